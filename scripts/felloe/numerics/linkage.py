@@ -1,0 +1,249 @@
+"""Trees of terms: building, cutting and measuring them."""
+
+import numpy as np
+
+METHODS = ("average", "complete", "single", "weighted", "ward")
+REFUSED = ("centroid", "median")
+# Distances that are equal as fractions must be equal as numbers, or ties would be
+# broken by the last bit of a division.
+DISTANCE_DECIMALS = 12
+
+
+def check_method(method):
+    """
+    Refuse a linkage that is unknown or that can give a tree with inversions.
+
+    Parameters
+    ----------
+    method : str
+
+    Raises
+    ------
+    ValueError
+        For `centroid` and `median`: the centre of two merged groups can lie closer to a
+        third group than the two lay to each other, so heights can fall (the corners of an
+        equilateral triangle merge at 1 and then at 0.866) and no nested cut exists.
+        For any other name outside `METHODS`.
+    """
+    if method in REFUSED:
+        raise ValueError(
+            f"linkage '{method}' is refused: its merge heights can fall from one merge to the "
+            "next, so that a cut at a height does not give nested groups; use one of "
+            + ", ".join(METHODS)
+        )
+    if method not in METHODS:
+        raise ValueError(f"linkage '{method}' is unknown; use one of " + ", ".join(METHODS))
+
+
+def condensed(D):
+    """
+    Upper triangle of a symmetric matrix, row by row.
+
+    Parameters
+    ----------
+    D : (N, N) array of float
+
+    Returns
+    -------
+    (N * (N - 1) / 2,) array of float
+        Copied from the upper triangle only.
+    """
+    D = np.asarray(D, dtype=float)
+    return D[np.triu_indices(len(D), 1)]
+
+
+def build_tree(D, method):
+    """
+    Build the tree of terms.
+
+    Terms keep the order of the rows of `D` (sorted term ids), and distances are rounded to
+    `DISTANCE_DECIMALS` before the first comparison: this is the canonical rule for ties.
+
+    Parameters
+    ----------
+    D : (N, N) array of float
+        Symmetric dissimilarities, zero diagonal, N >= 2.
+    method : {'average', 'complete', 'single', 'weighted', 'ward'}
+        `ward` works on the square root of `D`: `D` is a squared Euclidean distance when
+        every participant placed every term, and Ward's method expects the distance.
+
+    Returns
+    -------
+    (N - 1, 4) array of float
+        SciPy's convention: the two nodes merged (terms 0 to N - 1, merge `t` makes node
+        N + t), height, number of terms. Heights never fall.
+
+    Raises
+    ------
+    ValueError
+        If the linkage is refused (see `check_method`) or `D` is not a dissimilarity matrix.
+
+    References
+    ----------
+    Muellner (2011), Modern hierarchical, agglomerative clustering algorithms, arXiv 1109.2378.
+    """
+    from scipy.cluster.hierarchy import linkage
+
+    check_method(method)
+    D = np.asarray(D, dtype=float)
+    if D.ndim != 2 or D.shape[0] != D.shape[1] or len(D) < 2:
+        raise ValueError(f"expected a square matrix of at least two terms, got shape {D.shape}")
+    distances = np.round(condensed(D), DISTANCE_DECIMALS)
+    if not np.isfinite(distances).all() or (distances < 0).any():
+        raise ValueError("dissimilarities must be finite and not negative")
+    return linkage(np.sqrt(distances) if method == "ward" else distances, method)
+
+
+def cut(Z, k):
+    """
+    Cut a tree into exactly `k` groups: the state after its first N - k merges.
+
+    Counting merges instead of comparing heights gives the number asked for even where
+    heights tie.
+
+    Parameters
+    ----------
+    Z : (N - 1, 4) array of float
+        As returned by `build_tree`.
+    k : int
+        Number of groups, 1 to N.
+
+    Returns
+    -------
+    (N,) array of int
+        Labels 0 to k - 1, numbered by first appearance in term order.
+
+    Raises
+    ------
+    ValueError
+        If `k` is outside 1 to N, or if the groups found are not `k`.
+    """
+    n_terms = len(Z) + 1
+    if not 1 <= k <= n_terms:
+        raise ValueError(f"a tree of {n_terms} terms cannot be cut into {k} groups")
+    owner = np.arange(2 * n_terms - 1)
+    for merge in range(n_terms - k - 1, -1, -1):
+        owner[Z[merge, :2].astype(int)] = owner[n_terms + merge]
+    labels = number_by_appearance(owner[:n_terms])
+    if labels.max() + 1 != k:
+        raise ValueError(f"asked for {k} groups, the tree gave {labels.max() + 1}")
+    return labels
+
+
+def number_by_appearance(labels):
+    """
+    Renumber group labels 0, 1, 2 ... in the order in which they first appear.
+
+    Parameters
+    ----------
+    labels : (N,) array
+
+    Returns
+    -------
+    (N,) array of int
+    """
+    _, first, inverse = np.unique(labels, return_index=True, return_inverse=True)
+    rank = np.empty(len(first), dtype=int)
+    rank[np.argsort(first, kind="stable")] = np.arange(len(first))
+    return rank[inverse]
+
+
+def members(Z):
+    """
+    Terms below every merge.
+
+    Parameters
+    ----------
+    Z : (N - 1, 4) array of float
+
+    Returns
+    -------
+    (N - 1, N) array of bool
+        Row `t` marks the terms of node N + t.
+    """
+    n_terms = len(Z) + 1
+    below = np.zeros((2 * n_terms - 1, n_terms), dtype=bool)
+    below[np.arange(n_terms), np.arange(n_terms)] = True
+    for merge, (left, right) in enumerate(Z[:, :2].astype(int)):
+        below[n_terms + merge] = below[left] | below[right]
+    return below[n_terms:]
+
+
+def cophenetic(Z):
+    """
+    Heights at which terms join.
+
+    Parameters
+    ----------
+    Z : (N - 1, 4) array of float
+
+    Returns
+    -------
+    (N, N) array of float
+        Symmetric, zero diagonal.
+
+    References
+    ----------
+    Sokal & Rohlf (1962), The comparison of dendrograms by objective methods, Taxon 11:33-40.
+    """
+    from scipy.cluster.hierarchy import cophenet
+
+    n_terms = len(Z) + 1
+    joined = np.zeros((n_terms, n_terms))
+    joined[np.triu_indices(n_terms, 1)] = cophenet(Z)
+    return joined + joined.T
+
+
+def cophenetic_correlation(Z, D):
+    """
+    Pearson correlation between dissimilarities and the heights at which terms join.
+
+    Parameters
+    ----------
+    Z : (N - 1, 4) array of float
+    D : (N, N) array of float
+        The distances that the tree was built from; for a `ward` tree their square root.
+
+    Returns
+    -------
+    float
+        -1 to 1, rounded to `DISTANCE_DECIMALS`; nan where either side is constant.
+
+    References
+    ----------
+    Sokal & Rohlf (1962), Taxon 11:33-40.
+    """
+    heights, distances = condensed(cophenetic(Z)), condensed(D)
+    heights = heights - heights.mean()
+    distances = distances - distances.mean()
+    scale = np.sqrt((heights**2).sum() * (distances**2).sum())
+    if scale == 0.0:
+        return float("nan")
+    return round(float((heights * distances).sum() / scale), DISTANCE_DECIMALS)
+
+
+def agglomerative_coefficient(Z):
+    """
+    Mean over terms of one minus the height of the term's first merge over the last height.
+
+    Parameters
+    ----------
+    Z : (N - 1, 4) array of float
+
+    Returns
+    -------
+    float
+        0 to 1; nan for a tree of height zero. It grows with the number of terms, so values
+        are compared between linkages of one study only.
+
+    References
+    ----------
+    Kaufman & Rousseeuw (1990), Finding Groups in Data, section 5.1 (there `AC`).
+    """
+    n_terms = len(Z) + 1
+    first = np.empty(n_terms)
+    for left, right, height in Z[::-1, :3]:
+        for node in (int(left), int(right)):
+            if node < n_terms:
+                first[node] = height
+    return float(np.mean(1.0 - first / Z[-1, 2])) if Z[-1, 2] > 0 else float("nan")
