@@ -1,0 +1,44 @@
+"""From the raw sorts of one or more studies to their wheels, reports and comparisons."""
+
+import sys
+from pathlib import Path
+
+from snakemake.exceptions import WorkflowError
+from snakemake.utils import min_version
+
+min_version("9.0")
+
+ROOT = Path(workflow.basedir)
+sys.path.append(str(ROOT / "scripts"))
+
+from felloe.errors import StudyError
+from felloe.provenance import code_of
+from felloe.settings import resolve
+
+try:
+    config = resolve(config, "the settings")
+except StudyError as error:
+    raise WorkflowError(str(error)) from None
+
+
+scattergather:
+    replicates=config["bootstrap"]["parts"],
+
+
+include: "workflow/rules/common.smk"
+
+
+for (
+    stage
+) in "sorts cooccurrence comparison clustering tiers sensitivity circle wheel report editions".split():
+    if (ROOT / f"workflow/rules/{stage}.smk").is_file():
+
+        include: f"workflow/rules/{stage}.smk"
+
+
+rule all:
+    """Everything for every study, and every pair of editions."""
+    default_target: True
+    input:
+        expand("results/{study}/manifest.json", study=STUDIES),
+        [f"results/editions/{older}--{newer}/report.html" for older, newer in config["editions"]],

@@ -1,0 +1,19 @@
+"""Step: count who put two terms together, and who placed both, in one population."""
+
+from felloe.files.sorts import read_analysed
+from felloe.files.tables import write_square
+from felloe.numerics.cooccurrence import count_cooccurrence
+
+
+def main(*, sorts, population, together, both):
+    """Read the analysed sorts, count, write both matrices."""
+    chosen = read_analysed(sorts).of(population)
+    counts, placed = count_cooccurrence(chosen.piles)
+    write_square(together, chosen.terms, counts)
+    write_square(both, chosen.terms, placed)
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main, snakemake)

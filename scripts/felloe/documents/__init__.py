@@ -1,0 +1,1 @@
+"""Workbook, pages and report; the only place where numbers are rounded."""

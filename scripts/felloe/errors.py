@@ -1,0 +1,95 @@
+"""What a study's owner can mend, said so that they can."""
+
+import difflib
+from dataclasses import dataclass
+
+SCREEN_LINES = 50  # one screen; the rest stands in the file that the message names
+
+
+@dataclass(frozen=True, order=True)
+class Fault:
+    """
+    One thing wrong in one place of a study's files.
+
+    Parameters
+    ----------
+    file : str
+        Path as the owner knows it, relative to the working folder.
+    line, column : int or str
+        Line from 1 (0: the whole file) and the column's name ("" : the whole line).
+    value : str
+        What stands there, shortened.
+    problem, remedy : str
+        What is wrong with it, and what to do.
+    severity : {"error", "warning", "note"}
+    """
+
+    file: str
+    line: int = 0
+    column: str = ""
+    value: str = ""
+    problem: str = ""
+    remedy: str = ""
+    severity: str = "error"
+
+    def __str__(self):
+        place = self.file
+        if self.line:
+            place += f", line {self.line}"
+        if self.column:
+            place += f", column '{self.column}'"
+        value = f" {shortened(self.value)!r}:" if self.value != "" else ""
+        remedy = f" {self.remedy}" if self.remedy else ""
+        return f"{place}:{value} {self.problem}.{remedy}"
+
+
+class StudyError(Exception):
+    """
+    A fault of the study or its settings, for its owner and not for a programmer.
+
+    Parameters
+    ----------
+    message_or_faults : str or sequence of Fault
+        Faults are shown in order of file and line, `SCREEN_LINES` at the most.
+    more : str, optional
+        Path of the file that holds all of them.
+    """
+
+    def __init__(self, message_or_faults, more=""):
+        if isinstance(message_or_faults, str):
+            self.faults = ()
+            super().__init__(message_or_faults)
+            return
+        self.faults = tuple(
+            sorted(message_or_faults, key=lambda fault: (fault.file, fault.line, fault.column))
+        )
+        lines = [str(fault) for fault in self.faults[:SCREEN_LINES]]
+        hidden = len(self.faults) - len(lines)
+        if hidden:
+            lines.append(f"... and {hidden} more.")
+        if more:
+            lines.append(f"All {len(self.faults)} fault(s) are listed in {more}")
+        super().__init__("\n".join(lines))
+
+
+def nearest(word, known):
+    """
+    Return the known word that `word` was probably meant to be, or None.
+
+    Parameters
+    ----------
+    word : str
+    known : iterable of str
+
+    Returns
+    -------
+    str or None
+    """
+    close = difflib.get_close_matches(str(word), [str(name) for name in known], n=1, cutoff=0.7)
+    return close[0] if close else None
+
+
+def shortened(value, limit=60):
+    """Return `value` as text of at most `limit` characters, control characters made visible."""
+    text = "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in str(value)[: limit + 1])
+    return text if len(text) <= limit else text[: limit - 3] + "..."

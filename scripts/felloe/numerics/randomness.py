@@ -1,0 +1,64 @@
+"""Every random draw is keyed by seed, study, purpose and replicate, whoever makes it and when."""
+
+import hashlib
+from dataclasses import dataclass
+
+import numpy as np
+
+
+@dataclass(frozen=True)
+class Streams:
+    """
+    The random numbers of one study.
+
+    Attributes
+    ----------
+    seed : int
+        Not negative.
+    study : str
+    """
+
+    seed: int
+    study: str
+
+    def generator(self, purpose, replicate=0):
+        """
+        Return the generator of one replicate of one purpose.
+
+        Parameters
+        ----------
+        purpose : str
+        replicate : int
+            From 0.
+
+        Returns
+        -------
+        numpy.random.Generator
+            The same for the same key, whatever else was drawn before.
+        """
+        digest = hashlib.sha256(f"{self.study}\n{purpose}".encode()).digest()
+        words = np.frombuffer(digest[:16], dtype="<u4").tolist()
+        return np.random.Generator(np.random.PCG64([self.seed, *words, replicate]))
+
+
+def stratified_draw(rng, populations):
+    """
+    Draw participants with replacement within their populations.
+
+    Parameters
+    ----------
+    rng : numpy.random.Generator
+    populations : sequence of str
+        The population of each participant.
+
+    Returns
+    -------
+    (n_participants,) array of int
+        Indices of the drawn participants, population by population in sorted order.
+    """
+    populations = np.asarray(populations)
+    drawn = []
+    for name in np.unique(populations):
+        members = np.flatnonzero(populations == name)
+        drawn.append(members[rng.integers(len(members), size=len(members))])
+    return np.concatenate(drawn)

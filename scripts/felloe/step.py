@@ -1,0 +1,64 @@
+"""The only module that knows Snakemake: a step is a function, its keywords are the rule's names."""
+
+import os
+import sys
+import traceback
+from pathlib import Path
+
+from felloe.errors import StudyError
+
+
+def named_items(items):
+    """Return the named entries of one of Snakemake's lists as a dictionary of plain values."""
+    return {name: plain(items.get(name)) for name in items.keys()}  # noqa: SIM118
+
+
+def plain(value):
+    """Turn Snakemake's lists and marked strings into lists and strings."""
+    if isinstance(value, str):
+        return str(value)
+    if isinstance(value, (list, tuple)):
+        return [plain(entry) for entry in value]
+    return value
+
+
+def run_step(main, snakemake):
+    """
+    Call a step with the names of its rule and turn what goes wrong into one screen.
+
+    Parameters
+    ----------
+    main : callable
+        Takes every named input (but `code`), output and param of the rule as a keyword.
+    snakemake : object
+        What Snakemake hands to a script.
+    """
+    arguments = {}
+    for items in (snakemake.input, snakemake.output, snakemake.params):
+        arguments.update(named_items(items))
+    arguments.pop("code", None)
+    log = Path(snakemake.log[0])
+    log.parent.mkdir(parents=True, exist_ok=True)
+    with open(log, "w", encoding="utf-8") as stream:
+        sys.stdout = sys.stderr = stream
+        try:
+            main(**arguments)
+        except StudyError as error:
+            stream.write(f"{error}\n")
+            failed = True
+        except OSError as error:
+            traceback.print_exc(file=stream)
+            place = f" ({Path(error.filename).name})" if error.filename else ""
+            stream.write(f"\n{snakemake.rule}: {error.strerror or error}{place}\n")
+            failed = True
+        except Exception as error:
+            traceback.print_exc(file=stream)
+            stream.write(f"\n{snakemake.rule}: {type(error).__name__}: {error}\n")
+            failed = True
+        else:
+            failed = False
+        finally:
+            sys.stdout, sys.stderr = sys.__stdout__, sys.__stderr__
+    if failed:
+        sys.stdout.flush()
+        os._exit(1)  # Snakemake shows the log; a traceback of this line would say nothing

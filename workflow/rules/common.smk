@@ -1,0 +1,49 @@
+"""Studies, populations and wildcards; nothing else."""
+
+from felloe.settings import read_yaml
+
+STUDIES = list(config["studies"])
+STUDY_FILES = {
+    "settings": ["study.yaml"],
+    "terms": ["terms.csv"],
+    "participants": ["participants.csv"],
+    "sorts": ["sorts.csv", "sorts.xlsx"],
+    "names": ["names.csv"],
+    "decisions": ["decisions.csv"],
+    "colours": ["colours.csv"],
+}
+
+
+wildcard_constraints:
+    study="|".join(STUDIES),
+    older="|".join(STUDIES),
+    newer="|".join(STUDIES),
+    population=r"[a-z0-9][a-z0-9_-]*",
+
+
+def study_files(wildcards):
+    """Return the files of a study's folder that are there; validation says which are missing."""
+    folder = Path(config["studies"][wildcards.study])
+    names = [name for alternatives in STUDY_FILES.values() for name in alternatives]
+    return [str(folder / name) for name in names if (folder / name).is_file()]
+
+
+def populations_of(study):
+    """Return the population ids that a study declares, in its order; validation checks the file."""
+    path = Path(config["studies"][study]) / "study.yaml"
+    try:
+        populations = read_yaml(path).get("populations")
+    except StudyError:
+        populations = None
+    named = populations if isinstance(populations, dict) else {}
+    return [str(name) for name in named]
+
+
+def all_validated():
+    """Return the mark of every study, so that nothing is computed while one of them is faulty."""
+    return expand("results/{study}/validation/sorts.csv", study=STUDIES)
+
+
+def older_edition(study):
+    """Return the study that this one is compared with as its newer edition, or None."""
+    return next((older for older, newer in config["editions"] if newer == study), None)
