@@ -1,0 +1,1 @@
+"""What `scripts/run` does; standard library only, since it runs before the environment exists."""

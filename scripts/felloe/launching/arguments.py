@@ -1,0 +1,102 @@
+"""What was typed after `scripts/run`, made ready for Snakemake."""
+
+import os
+from pathlib import Path
+
+from felloe.launching.environment import LaunchError
+
+CONFIG_OPTIONS = ("--configfile", "--configfiles")
+FOLDER_OPTIONS = ("--directory", "-d")
+CORE_OPTIONS = ("--cores", "-c", "--jobs", "-j")
+CONFIG_ENDINGS = (".yaml", ".yml", ".json")
+# what Snakemake prints then is the answer itself, so it is shown as it comes
+SHOWING = set(
+    """
+    -n --dry-run --dryrun --lint --dag --rulegraph --filegraph --d3dag --summary -S -D
+    --detailed-summary --list -l --list-rules --list-target-rules --lt --list-changes --lc
+    --list-input-changes --li --list-params-changes --lp --help -h --version -v
+    --print-compilation --report --unlock --cleanup-metadata --delete-all-output
+    --delete-temp-output --archive --export-cwl --verbose
+    """.split()
+)
+
+
+def prepared(typed, here):
+    """
+    Sort the typed words into targets, settings files, the working folder and the rest.
+
+    Parameters
+    ----------
+    typed : list of str
+    here : Path
+        The folder in which they were typed; relative paths start there.
+
+    Returns
+    -------
+    configfiles : list of str
+        Absolute.
+    directory : str or None
+        Absolute.
+    rest : list of str
+        Targets first, so that an option with several values cannot swallow them.
+
+    Raises
+    ------
+    LaunchError
+        If a settings file does not exist or a value is missing.
+    """
+    configfiles, directory, targets, options = [], None, [], []
+    words = list(typed)
+    while words:
+        word = words.pop(0)
+        name, equals, value = word.partition("=")
+        if name in CONFIG_OPTIONS:
+            values = [value] if equals else [next_value(name, words)]
+            while not equals and words and words[0].endswith(CONFIG_ENDINGS):
+                values.append(words.pop(0))
+            configfiles += [existing(path, here) for path in values]
+        elif name in FOLDER_OPTIONS:
+            directory = os.path.abspath(here / (value if equals else next_value(name, words)))
+        elif word.startswith("-"):
+            options.append(word)
+            while words and not words[0].startswith("-") and not is_target(words[0]):
+                options.append(words.pop(0))
+        else:
+            targets.append(word)
+    return configfiles, directory, targets + options
+
+
+def next_value(name, words):
+    """Take the value of an option, or say that it is missing."""
+    if not words or words[0].startswith("-"):
+        raise LaunchError(f"{name} needs a path after it.")
+    return words.pop(0)
+
+
+def existing(path, here):
+    """Return a settings file's absolute path, or say that it is not there."""
+    full = Path(os.path.abspath(here / path))
+    if not full.is_file():
+        raise LaunchError(
+            f"{path}: this settings file does not exist. "
+            "Check the path; it is relative to the folder you are in."
+        )
+    return str(full)
+
+
+def is_target(word):
+    """Tell a file or the rule `all` from an option's value."""
+    return word == "all" or word.startswith("results/")
+
+
+def cores_given(options):
+    """Tell whether the number of cores was typed."""
+    return any(
+        word.split("=")[0] in CORE_OPTIONS or (word[:2] in ("-c", "-j") and word[2:].isdigit())
+        for word in options
+    )
+
+
+def is_showing(options):
+    """Tell whether Snakemake was asked to show something rather than to run the study."""
+    return any(word.split("=")[0] in SHOWING for word in options)
