@@ -1,0 +1,73 @@
+"""How numbers are shown to readers; the only place where anything is rounded."""
+
+import math
+
+MINUS = "\u2212"
+NARROW = "\u202f"  # narrow no-break space, between a number and its unit
+ABSENT = "\u2013"
+
+
+def shown(value, style="plain"):
+    """
+    Return a value as a reader sees it.
+
+    Parameters
+    ----------
+    value : object
+        A number, truth value, text, or the text of a table's cell; empty or None is a dash.
+    style : {"plain", "count", "decimal", "decimal2", "decimal4", "percent", "degrees", "p"}
+        decimal has three places; percent takes a share; p is never shown as zero.
+
+    Returns
+    -------
+    str
+    """
+    if value is None or value == "":
+        return ABSENT
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if style == "plain":
+        return str(value)
+    number = as_number(value)
+    if number is None:
+        return str(value)
+    return STYLES[style](number).replace("-", MINUS)
+
+
+def as_number(value):
+    """Return the number that a value stands for, or None."""
+    try:
+        number = float(value)
+    except (TypeError, ValueError):
+        return None
+    return number if math.isfinite(number) else None
+
+
+def count(number):
+    """Return a whole number with its thousands set apart."""
+    return f"{number:,.0f}".replace(",", NARROW)
+
+
+def percent(number):
+    """Return a share in percent; one place where whole ones would hide a difference from 0 or 100."""
+    share = 100.0 * number
+    places = 1 if 0 < share < 1 or 99 < share < 100 else 0
+    return f"{share:.{places}f}{NARROW}%"
+
+
+def probability(number):
+    """Return a p-value with two significant digits, at least three places."""
+    if number >= 0.01:
+        return f"{number:.3f}"
+    return f"{number:.1g}" if number >= 0.0001 else f"{number:.0e}"
+
+
+STYLES = {
+    "count": count,
+    "decimal": lambda number: f"{number:.3f}",
+    "decimal2": lambda number: f"{number:.2f}",
+    "decimal4": lambda number: f"{number:.4f}",
+    "percent": percent,
+    "degrees": lambda number: f"{number:.1f}\u00b0",
+    "p": probability,
+}

@@ -1,0 +1,166 @@
+"""All tables of a study in one workbook, with a first sheet that explains the columns."""
+
+import csv
+import datetime
+import fnmatch
+import io
+import re
+from pathlib import Path
+
+from felloe.files.atomic import write_bytes
+from felloe.files.tables import FORMULA_STARTS
+
+COLUMNS = Path(__file__).with_name("columns.csv")
+CREATED = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)  # fixed, for the same bytes each time
+NAME_LIMIT = 31  # of a sheet's name, in the format itself
+CELL_LIMIT = 32767  # characters in a cell, in the format itself
+FIRST_SHEET = "columns"
+NUMBER = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?(e[+-]?[0-9]+)?")  # as our tables write them
+TEXT_UNITS = ("id", "text", "yes/no", "colour")
+
+
+def read_columns(path=COLUMNS):
+    """
+    Read what every column means.
+
+    Returns
+    -------
+    list of dict
+        `table` (a pattern of paths), `column` (`*`: every column that is not named), `unit`,
+        `meaning`.
+    """
+    with open(path, encoding="utf-8", newline="") as stream:
+        return list(csv.DictReader(stream))
+
+
+def meaning_of(name, column, explained):
+    """Return (unit, meaning) of a table's column, the exact name before `*`; None if unknown."""
+    for wanted in (column, "*"):
+        for row in explained:
+            if row["column"] == wanted and fnmatch.fnmatchcase(name, row["table"]):
+                return row["unit"], row["meaning"]
+    return None
+
+
+def is_text_column(name, column, explained):
+    """Return whether a column holds words or identifiers."""
+    meaning = meaning_of(name, column, explained)
+    return meaning is not None and meaning[0] in TEXT_UNITS
+
+
+def sheet_names(names):
+    """
+    Return a sheet name for each table, unique and short enough.
+
+    Parameters
+    ----------
+    names : sequence of str
+        Paths relative to the study's results, such as `matrices/pooled.both.csv`.
+
+    Returns
+    -------
+    dict of str to str
+    """
+    taken, given = {FIRST_SHEET}, {}
+    for name in names:
+        full = name.removesuffix(".csv").replace("/", ".")
+        sheet, number = full[:NAME_LIMIT], 1
+        while sheet.lower() in taken:
+            number += 1
+            ending = f"~{number}"
+            sheet = full[: NAME_LIMIT - len(ending)] + ending
+        taken.add(sheet.lower())
+        given[name] = sheet
+    return given
+
+
+def as_cell(text, is_text):
+    """
+    Return a table's cell as a workbook holds it.
+
+    Parameters
+    ----------
+    text : str
+        As it stands in the CSV file.
+    is_text : bool
+        Whether the column holds words or identifiers, which stay text even if they look like
+        numbers.
+
+    Returns
+    -------
+    float or str
+        Text without the mark that keeps spreadsheets from running it: here it can't be run.
+    """
+    if text and text[0] == "'" and text[1:].startswith(FORMULA_STARTS):
+        text = text[1:]
+    if not is_text and NUMBER.fullmatch(text):
+        return float(text)
+    return text[:CELL_LIMIT]
+
+
+def explanation_rows(tables, sheets, explained):
+    """Yield the rows of the first sheet: sheet, file, column, unit, meaning."""
+    for name, header in tables.items():
+        known = {row["column"] for row in explained if fnmatch.fnmatchcase(name, row["table"])}
+        others = [column for column in header if column not in known]
+        for column in header:
+            if column in known:
+                yield (sheets[name], name, column, *meaning_of(name, column, explained))
+        if others and "*" in known:
+            yield (sheets[name], name, "(others)", *meaning_of(name, "*", explained))
+        elif others:
+            for column in others:
+                yield (sheets[name], name, column, "", "")
+
+
+def write_workbook(path, tables, folder, study):
+    """
+    Write the workbook.
+
+    Parameters
+    ----------
+    path : str or Path
+    tables : sequence of str or Path
+        CSV files.
+    folder : str or Path
+        The study's results; sheets are named by the paths within it.
+    study : str
+    """
+    import xlsxwriter
+
+    explained = read_columns()
+    named = {Path(table).relative_to(folder).as_posix(): Path(table) for table in tables}
+    contents = {}
+    for name in sorted(named):
+        with open(named[name], encoding="utf-8", newline="") as stream:
+            contents[name] = list(csv.reader(stream))
+    sheets = sheet_names(list(contents))
+    headers = {name: rows[0] for name, rows in contents.items()}
+    stream = io.BytesIO()
+    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    book = xlsxwriter.Workbook(stream, {**options, "strings_to_numbers": False})
+    book.set_properties({"title": f"Tables of the study {study}", "created": CREATED})
+    bold = book.add_format({"bold": True, "text_wrap": False, "bottom": 1})
+    columns = [("sheet", "file", "column", "unit", "meaning")]
+    columns += explanation_rows(headers, sheets, explained)
+    add_sheet(book, FIRST_SHEET, columns, bold, widths=(28, 34, 26, 18, 90))
+    for name, rows in contents.items():
+        texts = [is_text_column(name, column, explained) for column in rows[0]]
+        cells = [rows[0], *([as_cell(*pair) for pair in zip(row, texts)] for row in rows[1:])]
+        add_sheet(book, sheets[name], cells, bold)
+    book.close()
+    write_bytes(path, stream.getvalue())
+
+
+def add_sheet(book, name, rows, bold, widths=()):
+    """Add one sheet whose first row is a header that stays in sight."""
+    sheet = book.add_worksheet(name)
+    sheet.freeze_panes(1, 1)
+    for column, width in enumerate(widths):
+        sheet.set_column(column, column, width)
+    for place, row in enumerate(rows):
+        for column, value in enumerate(row):
+            if isinstance(value, float):
+                sheet.write_number(place, column, value)
+            elif value != "":
+                sheet.write_string(place, column, value, bold if place == 0 else None)

@@ -1,0 +1,28 @@
+"""Step: what went into a study's results and what came out, by their hashes."""
+
+from felloe.files.manifest import hashes_of, write_manifest
+from felloe.files.tables import read_json
+
+
+def main(*, inputs, results, dossier, manifest, study, folder, source, settings):
+    """Hash the study's own files and all results."""
+    asked = settings["comparison"]["pooling"]
+    pooling = {
+        "asked": asked,
+        "override": asked if asked != "decide" else None,
+        "verdict": read_json(dossier)["verdict"],
+    }
+    write_manifest(
+        manifest,
+        study=study,
+        settings=settings,
+        inputs=hashes_of(inputs, source),
+        outputs=hashes_of(results, folder),
+        pooling=pooling,
+    )
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main, snakemake)

@@ -1,0 +1,14 @@
+"""Step: every table of a study in one workbook."""
+
+from felloe.documents.workbook import write_workbook
+
+
+def main(*, tables, workbook, study, folder):
+    """Gather the tables that the study has."""
+    write_workbook(workbook, tables, folder, study)
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main, snakemake)
