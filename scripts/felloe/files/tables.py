@@ -11,7 +11,7 @@ import numpy as np
 from felloe.files.atomic import open_atomic, write_text
 
 csv.field_size_limit(min(sys.maxsize, 2**31 - 1))
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+FORMULA_STARTS = ("=", "+", "-", "@", "\t")
 
 
 def cell(value):
@@ -20,6 +20,7 @@ def cell(value):
 
     Numbers keep full precision, absent ones are empty, truth is yes or no. Text that a
     spreadsheet would run as a formula is led by an apostrophe, which spreadsheets hide.
+    Line ends within a cell are `\\n`.
     """
     if value is None:
         return ""
@@ -29,7 +30,7 @@ def cell(value):
         return str(int(value))
     if isinstance(value, (float, np.floating)):
         return "" if math.isnan(value) else repr(float(value))
-    text = str(value)
+    text = str(value).replace("\r\n", "\n").replace("\r", "\n")
     return f"'{text}" if text.startswith(FORMULA_STARTS) else text
 
 

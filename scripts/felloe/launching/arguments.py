@@ -52,7 +52,7 @@ def prepared(typed, here):
         name, equals, value = word.partition("=")
         if name in CONFIG_OPTIONS:
             values = [value] if equals else [next_value(name, words)]
-            while not equals and words and words[0].endswith(CONFIG_ENDINGS):
+            while not equals and words and is_settings_file(words[0]):
                 values.append(words.pop(0))
             configfiles += [existing(path, here) for path in values]
         elif name in FOLDER_OPTIONS:
@@ -82,6 +82,11 @@ def existing(path, here):
             "Check the path; it is relative to the folder you are in."
         )
     return str(full)
+
+
+def is_settings_file(word):
+    """Tell a further settings file from what else may follow one."""
+    return word.endswith(CONFIG_ENDINGS) and not is_target(word)
 
 
 def is_target(word):

@@ -127,7 +127,8 @@ def make(root, home, python, say):
 
 def run_logged(command, variables, stream, say):
     """Run a command into the log, say how far it is, return whether it went well."""
-    process = subprocess.Popen(
+    collected = 0
+    with subprocess.Popen(
         command,
         env=variables,
         stdin=subprocess.DEVNULL,
@@ -135,17 +136,16 @@ def run_logged(command, variables, stream, say):
         stderr=subprocess.STDOUT,
         encoding="utf-8",
         errors="replace",
-    )
-    collected = 0
-    for line in process.stdout:
-        stream.write(line)
-        if line.startswith("Collecting "):
-            collected += 1
-            if collected % 20 == 0:
-                say(f"  {collected} packages fetched")
-        elif line.startswith("Installing collected"):
-            say(f"  installing {collected} packages")
-    return process.wait() == 0
+    ) as process:
+        for line in process.stdout:
+            stream.write(line)
+            if line.startswith("Collecting "):
+                collected += 1
+                if collected % 20 == 0:
+                    say(f"  {collected} packages fetched")
+            elif line.startswith("Installing collected"):
+                say(f"  installing {collected} packages")
+    return process.returncode == 0
 
 
 def tail_of(log, lines=6):

@@ -1,0 +1,131 @@
+"""What a user's settings may say, and what they are told when it is wrong."""
+
+import pytest
+import yaml
+from felloe.errors import StudyError
+from felloe.settings import DEFAULTS, merged, read_yaml, resolve
+
+
+@pytest.fixture
+def study(tmp_path, monkeypatch):
+    (tmp_path / "mine").mkdir()
+    monkeypatch.chdir(tmp_path)
+    return {"mine": "mine"}
+
+
+def test_a_users_file_inherits_what_it_does_not_name(study):
+    settings = resolve({"studies": study, "clustering": {"linkage": "ward"}})
+    defaults = yaml.safe_load(DEFAULTS.read_text(encoding="utf-8"))
+    assert settings["clustering"]["linkage"] == "ward"
+    assert settings["clustering"]["tie_orders"] == defaults["clustering"]["tie_orders"]
+    assert settings["seed"] == defaults["seed"]
+
+
+def test_a_users_studies_replace_the_demos_and_their_editions(study):
+    settings = resolve({"studies": study})
+    assert settings["studies"] == study
+    assert settings["editions"] == []
+
+
+def test_the_demo_studies_are_found_from_any_folder(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    folders = resolve({})["studies"]
+    assert all((tmp_path / folder / "study.yaml").is_file() for folder in folders.values())
+
+
+def refusal(overrides):
+    with pytest.raises(StudyError) as caught:
+        resolve(overrides, "mine.yaml")
+    return str(caught.value)
+
+
+def test_an_unknown_key_is_named_with_the_nearest_known_one(study):
+    message = refusal({"studies": study, "clustering": {"linkages": "ward"}})
+    assert "'linkages'" in message
+    assert "did you mean 'linkage'" in message.lower()
+
+
+def test_every_fault_of_the_settings_is_told_at_once(study):
+    message = refusal(
+        {"studies": study, "sed": 4, "bootstrap": {"replicates": 3}, "tiers": {"classes": "many"}}
+    )
+    assert "'sed'" in message
+    assert "bootstrap.replicates" in message
+    assert "tiers.classes" in message
+
+
+@pytest.mark.parametrize("linkage", ["centroid", "median", "Average"])
+def test_a_linkage_that_is_not_offered_is_refused(study, linkage):
+    assert linkage in refusal({"studies": study, "clustering": {"linkage": linkage}})
+
+
+@pytest.mark.parametrize("key", ["disagreement", "agreement_with_others", "outliers", "dissent"])
+def test_a_rule_that_would_leave_out_those_who_disagree_is_refused_with_the_reason(study, key):
+    message = refusal({"studies": study, "screening": {key: True}})
+    assert "never left out for disagreeing" in message
+    assert "manufactures" in message
+
+
+def test_a_missing_study_folder_is_named(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    message = refusal({"studies": {"mine": "not/there"}})
+    assert "not/there" in message
+    assert "missing" in message
+
+
+@pytest.mark.parametrize("name", ["Mine", "my study", "../up", "-x", ""])
+def test_a_study_name_cannot_leave_the_results_folder(study, name):
+    assert "studies" in refusal({"studies": {name: "mine"}})
+
+
+@pytest.mark.parametrize("name", ["pooled", "editions"])
+def test_a_reserved_study_name_is_refused(study, name):
+    assert "reserved" in refusal({"studies": {name: "mine"}})
+
+
+def test_editions_must_name_studies(study):
+    message = refusal({"studies": study, "editions": [["mine", "mien"]]})
+    assert "mien" in message
+    assert "mine" in message
+
+
+@pytest.mark.parametrize("limits", [[9, 6], [1, 4]])
+def test_a_range_that_is_none_is_refused(study, limits):
+    assert "classes_range" in refusal({"studies": study, "tiers": {"classes_range": limits}})
+
+
+@pytest.mark.parametrize(
+    ("text", "part"),
+    [
+        ("seed: 1\nseed: 2\n", "stands twice"),
+        ("seed: [1\n", "line"),
+        ("- a\n- b\n", "no keys"),
+        ("", "no keys"),
+    ],
+)
+def test_a_file_that_is_no_settings_file_is_refused(tmp_path, text, part):
+    path = tmp_path / "mine.yaml"
+    path.write_text(text, encoding="utf-8")
+    with pytest.raises(StudyError, match=part):
+        read_yaml(path, "mine.yaml")
+
+
+def test_a_settings_file_that_is_not_utf8_is_refused(tmp_path):
+    path = tmp_path / "mine.yaml"
+    path.write_bytes("title: Gärung\n".encode("latin-1"))
+    with pytest.raises(StudyError, match="UTF-8"):
+        read_yaml(path)
+
+
+def test_merging_changes_neither_side():
+    defaults, mine = {"a": {"b": 1, "c": 2}}, {"a": {"b": 3}}
+    assert merged(defaults, mine) == {"a": {"b": 3, "c": 2}}
+    assert (defaults, mine) == ({"a": {"b": 1, "c": 2}}, {"a": {"b": 3}})
+
+
+def test_every_setting_is_commented_or_stands_in_a_commented_block():
+    # a choice without its reason cannot be defended later
+    lines = DEFAULTS.read_text(encoding="utf-8").splitlines()
+    settings = [line for line in lines if ":" in line and not line.lstrip().startswith(("#", "-"))]
+    commented = [line for line in settings if "#" in line]
+    assert len(commented) >= 0.6 * len(settings)
