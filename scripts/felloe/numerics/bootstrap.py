@@ -1,0 +1,278 @@
+"""Trees of redrawn participants, many at a time."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.numerics.cooccurrence import DECIMALS, UNPLACED, chart_dissimilarity
+from felloe.numerics.linkage import check_method, condensed
+
+PURPOSE = "bootstrap"
+NULL_PURPOSE = "permuted-terms"
+BATCH = 250  # replicates in memory at a time; results do not depend on it
+# SciPy's numbers for the linkages that its nearest-neighbour chain builds
+CHAIN_CODES = {"complete": 1, "average": 2, "ward": 5, "weighted": 6}
+
+
+@dataclass(frozen=True)
+class Basis:
+    """
+    The sorts that the chart is made from, ready to be redrawn.
+
+    Attributes
+    ----------
+    piles : (n, N) array of int
+        Participants of the chart's source only.
+    strata : tuple of (n_stratum,) array of int
+        Rows of each population, populations in sorted order.
+    weights : {'plain', 'equal'}
+    observed : (N * (N - 1) / 2,) array of float
+        Distances of the whole sample, for pairs that no redrawn participant placed.
+    """
+
+    piles: np.ndarray
+    strata: tuple
+    weights: str
+    observed: np.ndarray
+
+    @property
+    def n_terms(self):
+        """Number of terms."""
+        return self.piles.shape[1]
+
+
+def make_basis(piles, populations, source="pooled", weights="plain"):
+    """
+    Select the participants that the chart is made from.
+
+    Parameters
+    ----------
+    piles : (n_participants, n_terms) array of int
+    populations : sequence of str
+    source : str
+        'pooled', or one population: then only its participants are redrawn.
+    weights : {'plain', 'equal'}
+        'equal' averages the populations' similarities.
+
+    Returns
+    -------
+    Basis
+    """
+    piles, populations = np.asarray(piles), np.asarray(populations)
+    observed = condensed(chart_dissimilarity(piles, populations, source, weights))
+    if source != "pooled":
+        keep = populations == source
+        piles, populations, weights = piles[keep], populations[keep], "plain"
+    strata = tuple(np.flatnonzero(populations == name) for name in np.unique(populations))
+    return Basis(piles, strata, weights, observed)
+
+
+def permute_terms(piles, rng):
+    """
+    Deal each participant's piles to the terms at random, sizes kept.
+
+    Parameters
+    ----------
+    piles : (n, N) array of int
+    rng : numpy.random.Generator
+
+    Returns
+    -------
+    (n, N) array of int
+        What the same participants would give if no two terms had anything in common.
+    """
+    return rng.permuted(piles, axis=1)
+
+
+def permuted_basis(basis, rng):
+    """Return the basis with terms permuted within participants (see `permute_terms`)."""
+    piles = permute_terms(basis.piles, rng)
+    populations = np.empty(len(piles), dtype=int)
+    for number, rows in enumerate(basis.strata):
+        populations[rows] = number
+    return make_basis(piles, populations, "pooled", basis.weights)
+
+
+def draw(basis, streams, replicate, purpose=PURPOSE, size=1.0):
+    """
+    Draw participants within populations, and a random order of the terms.
+
+    Parameters
+    ----------
+    basis : Basis
+    streams : Streams
+    replicate : int
+    purpose : str
+    size : float
+        Participants drawn over participants there are, for the multiscale bootstrap.
+
+    Returns
+    -------
+    counts : (n,) array of int
+        How often each participant was drawn; for `size` 1 the same draw as
+        `stratified_draw(streams.generator(purpose, replicate), populations)`.
+    order : (N,) array of int
+        Ties are broken by this order, so that no tie-break poses as support.
+    """
+    rng = streams.generator(purpose, replicate)
+    drawn = [
+        rows[rng.integers(len(rows), size=max(1, round(len(rows) * size)))] for rows in basis.strata
+    ]
+    counts = np.bincount(np.concatenate(drawn), minlength=len(basis.piles))
+    return counts, rng.permutation(basis.n_terms)
+
+
+class PairCounter:
+    """
+    Counts, for many redraws at once, in how many drawn participants each pair is marked.
+
+    Several counts share one double: 6 bytes, or 3 pairs of bytes for more than 255
+    participants, lie below the 53 bits that are exact. One matrix product then counts 6 pairs
+    for the price of one, and its bytes are the counts.
+    """
+
+    def __init__(self, marked, largest):
+        """Pack `marked`, (n, n_pairs) of bool; `largest` is the most participants of a draw."""
+        self.type, self.per_double = (np.uint8, 6) if largest < 2**8 else (np.uint16, 3)
+        base = float(2 ** (8 * np.dtype(self.type).itemsize))
+        n, n_pairs = marked.shape
+        padded = np.zeros((n, -(-n_pairs // self.per_double) * self.per_double))
+        padded[:, :n_pairs] = marked
+        powers = base ** np.arange(self.per_double)
+        self.packed = padded.reshape(n, -1, self.per_double) @ powers
+        slots = 8 // np.dtype(self.type).itemsize
+        pair = np.arange(n_pairs)
+        self.position = pair // self.per_double * slots + pair % self.per_double
+
+    def __call__(self, counts):
+        """Return counts in machine layout, (R, n_slots); pair p lies at `position[p]`."""
+        product = np.asarray(counts, dtype=float) @ self.packed
+        return product.astype("<u8").view(np.dtype(self.type).newbyteorder("<"))
+
+
+def distances_of_draws(basis, largest):
+    """
+    Prepare the distances of redrawn participants.
+
+    Parameters
+    ----------
+    basis : Basis
+    largest : int
+        Most participants of one draw.
+
+    Returns
+    -------
+    position : (n_pairs,) array of int
+    measure : callable
+        Takes (R, n) draw counts, gives (R, n_slots); the distance of pair p lies at
+        `position[p]`. Any positive multiple of a distance is as good: it gives the same tree.
+    """
+    i, j = np.triu_indices(basis.n_terms, 1)
+    placed = basis.piles != UNPLACED
+    both = placed[:, i] & placed[:, j]
+    together = (basis.piles[:, i] == basis.piles[:, j]) & both
+    if both.all() and basis.weights == "plain":
+        # how many keep the two apart: integers, so that ties are exact
+        counter = PairCounter(~together, largest)
+        return counter.position, counter
+    strata = basis.strata if basis.weights == "equal" else (np.arange(len(both)),)
+    # single precision counts zeros and ones exactly
+    parts = [(rows, together[rows].astype("f4"), both[rows].astype("f4")) for rows in strata]
+
+    def measure(counts):
+        similar = 0.0
+        for rows, marked, counted in parts:
+            weights = counts[:, rows].astype("f4")
+            similar = similar + _share(weights @ marked, weights @ counted)
+        apart = np.round(1.0 - similar / len(parts), DECIMALS)
+        return np.where(np.isnan(apart), basis.observed, apart)
+
+    return np.arange(len(i)), measure
+
+
+def _share(marked, counted):
+    missing = np.full(marked.shape, np.nan)
+    return np.divide(marked, counted, out=missing, where=counted > 0, dtype=float)
+
+
+def tree_builder(method, n_terms):
+    """
+    Return the fastest function that builds a tree from condensed distances.
+
+    SciPy's `linkage` checks and copies for as long as it works. Its inner loop is private, so
+    it is used only where it exists and gives what the public function gives on a test matrix;
+    anything else falls back to the public function.
+
+    Parameters
+    ----------
+    method : str
+    n_terms : int
+
+    Returns
+    -------
+    callable
+        (n_pairs,) array of float to (N - 1, 4) array of float.
+    """
+    from scipy.cluster.hierarchy import linkage
+
+    def build(distances):
+        return linkage(distances, method)
+
+    try:
+        from scipy.cluster._hierarchy import nn_chain
+
+        code = CHAIN_CODES[method]
+        trial = np.arange(n_terms * (n_terms - 1) // 2, dtype=float) * 7919 % 101 + 1.0
+        if np.array_equal(nn_chain(trial.copy(), n_terms, code), build(trial)):
+            return lambda distances: nn_chain(distances, n_terms, code)
+    except Exception:  # noqa: BLE001 - whatever a private function does, the public one is there
+        return build
+    return build
+
+
+def redraw_trees(basis, method, streams, replicates, purpose=PURPOSE, size=1.0):
+    """
+    Build the trees of redrawn participants.
+
+    Parameters
+    ----------
+    basis : Basis
+    method : str
+        As for `build_tree`.
+    streams : Streams
+    replicates : sequence of int
+        Numbers of the replicates; each is the same whatever others are asked for.
+    purpose : str
+    size : float
+        As for `draw`.
+
+    Returns
+    -------
+    (R, N - 1, 2) array of uint16
+        The two nodes of every merge, lower merges first; terms in sorted order.
+
+    References
+    ----------
+    Felsenstein (1985), Evolution 39:783-791, redrew characters; here people are redrawn.
+    """
+    check_method(method)
+    n_terms = basis.n_terms
+    largest = sum(max(1, round(len(rows) * size)) for rows in basis.strata)
+    position, measure = distances_of_draws(basis, largest)
+    place = np.zeros((n_terms, n_terms), dtype=np.intp)
+    i, j = np.triu_indices(n_terms, 1)
+    place[i, j] = place[j, i] = position
+    place, build = place.ravel(), tree_builder(method, n_terms)
+    merges = np.empty((len(replicates), n_terms - 1, 2), dtype=np.uint16)
+    for start in range(0, len(replicates), BATCH):
+        batch = replicates[start : start + BATCH]
+        drawn = [draw(basis, streams, replicate, purpose, size) for replicate in batch]
+        measured = measure(np.array([counts for counts, _ in drawn]))
+        for row, (values, (_, order)) in enumerate(zip(measured, drawn, strict=True), start):
+            distances = values.take(place.take(order.take(i) * n_terms + order.take(j)))
+            distances = distances.astype(float)
+            tree = build(np.sqrt(distances) if method == "ward" else distances)
+            nodes = tree[:, :2].astype(np.intp)
+            names = np.concatenate([order, np.arange(n_terms, 2 * n_terms - 1)])
+            merges[row] = names.take(nodes)
+    return merges

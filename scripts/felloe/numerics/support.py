@@ -1,0 +1,202 @@
+"""How often groups of terms come back when participants are redrawn, and without structure."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.numerics.linkage import cut, members
+from felloe.numerics.replicate_trees import (
+    adjusted_rands,
+    best_jaccard,
+    contingencies,
+    cuts,
+    group_jaccards,
+)
+
+BATCH = 100  # trees in memory at a time
+NULL_QUANTILE = 0.95
+
+
+@dataclass(frozen=True)
+class Support:
+    """
+    Support of groups of terms.
+
+    Attributes
+    ----------
+    proportion : (C,) array of float
+        Share of trees that hold the very group (bootstrap proportion).
+    jaccard : (C,) array of float
+        Mean over trees of the best Jaccard coefficient with one of their clades.
+    """
+
+    proportion: np.ndarray
+    jaccard: np.ndarray
+
+
+def node_support(merges, groups, kept=None):
+    """
+    Measure how well groups are found again.
+
+    Parameters
+    ----------
+    merges : (R, N - 1, 2) array of int
+        Trees of redrawn participants.
+    groups : (C, N) array of bool
+    kept : (N,) array of bool, optional
+        Terms that count.
+
+    Returns
+    -------
+    Support
+        nan for groups with fewer than two kept terms.
+
+    References
+    ----------
+    Felsenstein (1985), Evolution 39:783-791. Hennig (2007), Computational Statistics & Data
+    Analysis 52:258-271.
+    """
+    found, similar = np.zeros(len(groups)), np.zeros(len(groups))
+    for start in range(0, len(merges), BATCH):
+        best = best_jaccard(merges[start : start + BATCH], groups, kept)
+        found += (best == 1.0).sum(axis=0)
+        similar += best.sum(axis=0)
+    found[np.isnan(similar)] = np.nan
+    return Support(found / len(merges), similar / len(merges))
+
+
+@dataclass(frozen=True)
+class CutSupport:
+    """
+    How well one cut of the tree is found again.
+
+    Attributes
+    ----------
+    jaccard : (k,) array of float
+        Of every group: mean over trees of the best Jaccard coefficient with a group of the
+        tree's own cut into k.
+    rand : float
+        Mean adjusted Rand index with the cuts of the trees.
+    """
+
+    jaccard: np.ndarray
+    rand: float
+
+
+def cut_support(labels, reference):
+    """
+    Measure how well a cut is found again.
+
+    Parameters
+    ----------
+    labels : (R, N) array of int
+        The same cut of every tree.
+    reference : (N,) array of int
+
+    Returns
+    -------
+    CutSupport
+    """
+    tables = contingencies(labels, reference)
+    return CutSupport(group_jaccards(tables).mean(axis=0), float(adjusted_rands(tables).mean()))
+
+
+@dataclass(frozen=True)
+class NullSupport:
+    """
+    Supports in data without structure: terms permuted within participants.
+
+    Attributes
+    ----------
+    sizes, jaccard, proportion, owner : (n,) array
+        One entry per node of every permuted data set; `owner` numbers the data set.
+    cut_mean : dict of int to float
+        For each number of groups: mean Jaccard coefficient of the groups of the cut.
+    cut_limit : dict of int to float
+        The same: 95 % quantile over data sets of the largest one.
+    pairs_limit : float
+        95 % quantile over data sets of the largest bootstrap proportion of any node.
+    """
+
+    sizes: np.ndarray
+    jaccard: np.ndarray
+    proportion: np.ndarray
+    owner: np.ndarray
+    cut_mean: dict
+    cut_limit: dict
+    pairs_limit: float
+
+
+def null_support(trees, merges, numbers):
+    """
+    Collect the supports of permuted data sets.
+
+    Parameters
+    ----------
+    trees : list of (N - 1, 4) array of float
+        The tree of each permuted data set.
+    merges : (M, R, N - 1, 2) array of int
+        Trees of redrawn participants of each.
+    numbers : sequence of int
+        Cuts to look at.
+
+    Returns
+    -------
+    NullSupport
+    """
+    parts, of_cuts = [], {k: [] for k in numbers}
+    for owner, (tree, redrawn) in enumerate(zip(trees, merges, strict=True)):
+        groups = members(tree)[:-1]
+        support = node_support(redrawn, groups)
+        sizes = groups.sum(axis=1)
+        parts.append((sizes, support.jaccard, support.proportion, np.full(len(sizes), owner)))
+        for k, labels in cuts(redrawn, numbers).items():
+            of_cuts[k].append(cut_support(labels, cut(tree, k)).jaccard)
+    sizes, jaccard, proportion, owner = (np.concatenate(part) for part in zip(*parts, strict=True))
+    largest = [proportion[owner == one].max() for one in range(len(trees))]
+    return NullSupport(
+        sizes=sizes,
+        jaccard=jaccard,
+        proportion=proportion,
+        owner=owner,
+        cut_mean={k: float(np.mean(values)) for k, values in of_cuts.items()},
+        cut_limit={
+            k: float(np.quantile([one.max() for one in values], NULL_QUANTILE))
+            for k, values in of_cuts.items()
+        },
+        pairs_limit=float(np.quantile(largest, NULL_QUANTILE)),
+    )
+
+
+def size_band(sizes):
+    """Return the band of each size: 2-3, 4-7, 8-15 and so on; small groups come back by luck."""
+    return np.floor(np.log2(np.asarray(sizes, dtype=float))).astype(int)
+
+
+def null_of_nodes(null, sizes):
+    """
+    Look up what nodes of the same size reach without structure.
+
+    Parameters
+    ----------
+    null : NullSupport
+    sizes : (C,) array of int
+
+    Returns
+    -------
+    mean, limit : (C,) array of float
+        Mean Jaccard coefficient, and the 95 % quantile over permuted data sets of the largest
+        one, among their nodes of the same size band; the nearest smaller band if it is empty.
+    """
+    bands = size_band(null.sizes)
+    mean, limit = np.empty(len(sizes)), np.empty(len(sizes))
+    for place, band in enumerate(size_band(sizes)):
+        band = max((b for b in np.unique(bands) if b <= band), default=bands.min())
+        inside = bands == band
+        mean[place] = null.jaccard[inside].mean()
+        largest = [
+            null.jaccard[inside & (null.owner == one)].max()
+            for one in np.unique(null.owner[inside])
+        ]
+        limit[place] = np.quantile(largest, NULL_QUANTILE)
+    return mean, limit
