@@ -45,8 +45,8 @@ EDITIONS = (
             "There is no right answer."
         ),
         populations=(
-            Population("judges", "Judges of the guild's shows", 17, 13, 0.34, 0.13, 0.0),
-            Population("makers", "Makers of fermented vegetables", 34, 11, 0.36, 0.18, 0.0),
+            Population("judges", "Judges of the guild's shows", 17, 16, 0.34, 0.18, 0.0),
+            Population("makers", "Makers of fermented vegetables", 34, 12, 0.38, 0.24, 0.0),
         ),
         careless=("follows_order",),
         incomplete=(0.08,),
@@ -62,8 +62,8 @@ EDITIONS = (
             "Leave a card aside if you do not know the word. There is no right answer."
         ),
         populations=(
-            Population("panel", "Trained panel", 22, 15, 0.34, 0.12, 0.1),
-            Population("makers", "Makers of fermented vegetables", 48, 12, 0.38, 0.18, 0.6),
+            Population("panel", "Trained panel", 22, 17, 0.34, 0.15, 0.1),
+            Population("makers", "Makers of fermented vegetables", 48, 12, 0.45, 0.20, 0.5),
         ),
         careless=("one_pile", "all_apart", "follows_order"),
         incomplete=(0.06, 0.11),

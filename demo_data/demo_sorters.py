@@ -5,6 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 NOWHERE = "none"
+KINSHIP = 0.22  # probability that a participant keeps one set of kin together
+BORDER_SHIFT = 0.08  # probability that a border of two classes is moved by one subclass, each way
 
 
 @dataclass(frozen=True)
@@ -50,6 +52,9 @@ class Lexicon:
         The other place of the terms that sit between two classes.
     contested : dict of str to str
         The place that one population prefers for the terms it sees differently.
+    kin : tuple of tuple of str
+        Sets of terms that share something across the classes (dairy, roots, wood ...), which some
+        participants sort by instead.
     ring : tuple of str
         Every place, in planted order around the circle; neighbours share an edge of the circle.
     """
@@ -58,6 +63,7 @@ class Lexicon:
     places: dict
     second: dict
     contested: dict
+    kin: tuple
     ring: tuple
 
     def classes(self):
@@ -102,6 +108,10 @@ def seen_places(rng, lexicon, population, slip_weights):
         if rng.random() < slips * slip_weights[term]:
             place = _slip(rng, lexicon, place)
         seen[term] = place
+    for relatives in lexicon.kin:
+        if rng.random() < KINSHIP:
+            home = seen[relatives[rng.integers(len(relatives))]]
+            seen.update({term: home for term in relatives if home != NOWHERE})
     return seen
 
 
@@ -142,6 +152,7 @@ def sort_terms(rng, lexicon, population, slip_weights):
     spread = np.exp(population.piles_spread * rng.standard_normal())
     wanted = int(np.clip(round(population.piles_median * spread), 5, 30))
     groups = [[p for p in lexicon.ring if class_of(p) == c] for c in lexicon.classes()]
+    _shift_borders(rng, groups)
     # some join here and part there, so that the number of piles alone does not give the sort
     for _ in range(rng.integers(0, 3)):
         _join_neighbours(rng, groups)
@@ -155,6 +166,17 @@ def sort_terms(rng, lexicon, population, slip_weights):
     if rng.random() < 0.25:
         _set_leftovers_aside(rng, piles)
     return {term: number for number, pile in enumerate(piles) for term in pile}
+
+
+def _shift_borders(rng, groups):
+    """Let a subclass at the edge of its class go to the neighbour, as people differ on borders."""
+    for i in range(len(groups)):
+        before, after = groups[i], groups[(i + 1) % len(groups)]
+        draw = rng.random()
+        if draw < BORDER_SHIFT and len(before) > 1:
+            after.insert(0, before.pop())
+        elif draw > 1 - BORDER_SHIFT and len(after) > 1:
+            before.append(after.pop(0))
 
 
 def _join_neighbours(rng, groups):
