@@ -1,0 +1,57 @@
+"""Whole studies, run by the command that a user types, in folders with a blank in their name."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+RUN = ROOT / "scripts" / "run"
+# fewer replicates than a published study; every step and every file is the same
+QUICK = """
+bootstrap: {replicates: 300, parts: %d, null_replicates: 50}
+clustering: {tie_orders: 40, null_replicates: 20}
+comparison: {permutations: 499, splits: 60, bootstrap: 60}
+stability: {curve_repeats: 20, curve_steps: 4}
+map: {bootstrap: 20, null_replicates: 5}
+circle: {adjacency_replicates: 40, random_drawings: 50, free_tour_starts: 10}
+"""
+
+
+def run_felloe(*arguments, cwd):
+    """Call `scripts/run` as a user does; return what it said and its exit status."""
+    variables = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
+    return subprocess.run(
+        [sys.executable, str(RUN), *map(str, arguments)],
+        cwd=cwd,
+        env=variables,
+        capture_output=True,
+        text=True,
+        timeout=1500,
+    )
+
+
+def whole_run(folder, cores, parts, extra=""):
+    """Run the demo with quick settings in a new folder; return the results folder."""
+    folder.mkdir(parents=True)
+    settings = folder / "quick.yaml"
+    settings.write_text(QUICK % parts + extra, encoding="utf-8")
+    finished = run_felloe(
+        "--configfile", "quick.yaml", "--directory", ".", "--cores", cores, cwd=folder
+    )
+    assert finished.returncode == 0, finished.stdout[-2000:] + finished.stderr[-6000:]
+    return folder / "results"
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory):
+    """Results of both demo studies, on two cores."""
+    return whole_run(tmp_path_factory.mktemp("first") / "a folder", cores=2, parts=2)
+
+
+@pytest.fixture(scope="session")
+def demo_again(tmp_path_factory):
+    """The same in another folder, on one core, the bootstrap split otherwise."""
+    return whole_run(tmp_path_factory.mktemp("second") / "elsewhere", cores=1, parts=3)

@@ -1,0 +1,182 @@
+"""Bad input: one screen, no traceback, exit status not 0, earlier results untouched."""
+
+import shutil
+
+import pytest
+from workflow.conftest import run_felloe
+from workflow.test_demo import hashes
+
+TERMS = ["brine", "crisp", "dill", "garlic", "hay", "lactic", "mustard", "smoke", "sour", "yeast"]
+SETTINGS = """
+studies: {small: small}
+bootstrap: {replicates: 100, parts: 1, null_replicates: 10}
+comparison: {permutations: 99, splits: 20, bootstrap: 20}
+"""
+SCREEN = 60  # lines
+
+
+def write_study(folder):
+    folder.mkdir()
+    (folder / "study.yaml").write_text(
+        "title: Small\nedition: 2026\ninstruction: Put together what belongs together.\n"
+        "populations: {makers: Makers, panel: Panel}\n",
+        encoding="utf-8",
+    )
+    lines = ["term,label,definition,reference,caution"]
+    lines += [f"{term},{term.title()},a definition,a reference,none known" for term in TERMS]
+    (folder / "terms.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    people = [(f"p{n:02d}", "makers" if n % 2 else "panel") for n in range(16)]
+    lines = ["participant,population", *(",".join(person) for person in people)]
+    (folder / "participants.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    lines = ["participant,term,pile"]
+    for n, (person, _) in enumerate(people):
+        lines += [
+            f"{person},{term},{1 + (i + (n * i) % 3) % (3 + n % 3)}" for i, term in enumerate(TERMS)
+        ]
+    (folder / "sorts.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
+
+
+def replaced(name, old, new, count=1):
+    def change(study):
+        path = study / name
+        text = path.read_text(encoding="utf-8")
+        assert old in text
+        path.write_text(text.replace(old, new, count), encoding="utf-8")
+
+    return change
+
+
+def emptied(name):
+    return lambda study: (study / name).write_text("", encoding="utf-8")
+
+
+def recoded(study):
+    text = (study / "terms.csv").read_text(encoding="utf-8").replace("Brine", "Lakegärung")
+    (study / "terms.csv").write_bytes(text.encode("latin-1"))
+
+
+def removed(name):
+    return lambda study: (study / name).unlink()
+
+
+BAD = {
+    "a wrong column": (
+        replaced("sorts.csv", "participant,term,pile", "participant,term,heap"),
+        ["sorts.csv", "pile"],
+    ),
+    "an unknown term": (
+        replaced("sorts.csv", "p03,garlic,", "p03,gralic,"),
+        ["sorts.csv", "line 35", "gralic", "garlic"],
+    ),
+    "a term sorted twice": (
+        replaced("sorts.csv", "p03,garlic,", "p03,dill,"),
+        ["sorts.csv", "line", "p03", "dill"],
+    ),
+    "a participant without population": (
+        replaced("participants.csv", "p05,makers", "p05,"),
+        ["participants.csv", "line 7"],
+    ),
+    "an undeclared population": (
+        replaced("participants.csv", "p05,makers", "p05,makres"),
+        ["makres", "makers"],
+    ),
+    "an empty file": (emptied("sorts.csv"), ["sorts.csv", "empty"]),
+    "an empty settings file": (emptied("study.yaml"), ["study.yaml"]),
+    "a file that is not UTF-8": (recoded, ["terms.csv", "line 2", "UTF-8"]),
+    "a pile that is a formula": (
+        replaced("sorts.csv", "p03,garlic,", "p03,garlic,=1+"),
+        ["sorts.csv", "line 35", "pile"],
+    ),
+    "a pile that is HTML": (
+        replaced("sorts.csv", "p03,garlic,", "p03,garlic,<script>alert(1)</script>"),
+        ["sorts.csv", "line 35", "pile"],
+    ),
+    "a missing table": (removed("participants.csv"), ["participants.csv"]),
+}
+
+
+@pytest.fixture(scope="module")
+def finished_study(tmp_path_factory):
+    """A small study that ran well once."""
+    folder = tmp_path_factory.mktemp("small study")
+    write_study(folder / "small")
+    (folder / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
+    done = run_felloe("--configfile", "mine.yaml", "--directory", ".", cwd=folder)
+    assert done.returncode == 0, done.stdout[-2000:] + done.stderr[-4000:]
+    return folder
+
+
+def refused(folder, *typed):
+    finished = run_felloe(*typed, cwd=folder)
+    said = finished.stdout + finished.stderr
+    assert finished.returncode != 0
+    assert "Traceback" not in said
+    assert len(said.splitlines()) <= SCREEN
+    return said
+
+
+@pytest.mark.parametrize("fault", BAD)
+def test_a_fault_is_told_and_earlier_results_stay(finished_study, fault):
+    change, parts = BAD[fault]
+    study = finished_study / "small"
+    good = finished_study / "good"
+    shutil.copytree(study, good)
+    before = hashes(finished_study / "results")
+    try:
+        change(study)
+        said = refused(finished_study, "--configfile", "mine.yaml", "--directory", ".")
+    finally:
+        shutil.rmtree(study)
+        good.rename(study)
+    for part in parts:
+        assert part in said
+    assert hashes(finished_study / "results") == before
+
+
+def test_one_faulty_study_keeps_the_others_from_being_computed(finished_study, tmp_path):
+    write_study(tmp_path / "good")
+    write_study(tmp_path / "bad")
+    replaced("sorts.csv", "p03,garlic,", "p03,gralic,")(tmp_path / "bad")
+    (tmp_path / "mine.yaml").write_text(
+        SETTINGS.replace("{small: small}", "{good: good, bad: bad}"), encoding="utf-8"
+    )
+    refused(tmp_path, "--configfile", "mine.yaml", "--directory", ".")
+    assert not list(tmp_path.glob("results/*/matrices"))
+
+
+def test_a_missing_study_folder_is_told(tmp_path):
+    (tmp_path / "mine.yaml").write_text("studies: {mine: nowhere}\n", encoding="utf-8")
+    said = refused(tmp_path, "--configfile", "mine.yaml", "--directory", ".")
+    assert "nowhere" in said
+    assert not (tmp_path / "results").exists()
+
+
+def test_an_unknown_key_is_told_with_the_nearest_known_one(tmp_path):
+    write_study(tmp_path / "small")
+    (tmp_path / "mine.yaml").write_text(
+        SETTINGS + "clusterign: {linkage: ward}\n", encoding="utf-8"
+    )
+    said = refused(tmp_path, "--configfile", "mine.yaml", "--directory", ".")
+    assert "clusterign" in said
+    assert "clustering" in said
+
+
+def test_a_settings_file_that_is_not_there_is_told(tmp_path):
+    assert "none.yaml" in refused(tmp_path, "--configfile", "none.yaml")
+
+
+def test_settings_that_are_no_yaml_are_told_with_their_line(tmp_path):
+    (tmp_path / "mine.yaml").write_text("seed: 1\nstudies: [\n", encoding="utf-8")
+    said = refused(tmp_path, "--configfile", "mine.yaml")
+    assert "mine.yaml, line" in said
+
+
+def test_a_target_that_nobody_makes_is_told(finished_study):
+    said = refused(
+        finished_study, "results/small/nothing.csv", "--configfile", "mine.yaml", "--directory", "."
+    )
+    assert "nothing.csv" in said
+
+
+def test_a_study_of_ones_own_does_not_inherit_the_demo(finished_study):
+    assert [path.name for path in (finished_study / "results").iterdir()] == ["small"]

@@ -1,0 +1,194 @@
+"""The whole road on the demo studies: the files of the interface, and the same bytes each time."""
+
+import csv
+import getpass
+import hashlib
+import json
+import re
+import socket
+
+import pytest
+from workflow.conftest import ROOT, run_felloe
+
+STUDIES = ["brine-2016", "brine-2026"]
+POPULATIONS = ["makers", "panel", "pooled"]
+COLUMNS = {
+    "validation/findings.csv": "severity file line participant term message",
+    "validation/participants.csv": "participant population n_piles n_single_piles "
+    "largest_pile_share pairs_together_share n_unplaced order_following order_following_p "
+    "agreement_with_others status reason",
+    "validation/flow.csv": "population stage n",
+    "comparison/terms.csv": "term difference p_maxT",
+    "clustering/linkage.csv": "left right height size",
+    "clustering/linkages.csv": "linkage cophenetic_correlation cophenetic_null_mean "
+    "agglomerative_coefficient ari_class ari_subclass n_terms_changing_class",
+    "clustering/support.csv": "node members height bootstrap_proportion jaccard",
+    "clustering/ties.csv": "term class_depends_on_tie_break",
+    "tiers/data_only.csv": "term class subclass class_name subclass_name home_probability "
+    "rival_class rival_probability status",
+    "tiers/published.csv": "term class subclass class_name subclass_name home_probability "
+    "rival_class rival_probability status absorbed",
+    "circle/map.csv": "term x y",
+    "circle/order.csv": "term class subclass start_deg end_deg gap_after_deg join_height_to_next",
+    "circle/colours.csv": "term picked used delta_e_2000 n_picks reason",
+}
+FILES = [
+    *COLUMNS,
+    *(f"matrices/{name}.{kind}.csv" for name in POPULATIONS for kind in ("together", "both")),
+    "comparison/populations.json",
+    "clustering/tree.nwk",
+    "clustering/consensus.csv",
+    "clustering/consensus.nwk",
+    "clustering/class_counts.csv",
+    "clustering/ties.json",
+    "tiers/undecided.csv",
+    "tiers/decisions.csv",
+    "circle/map.json",
+    "circle/order.json",
+    *(
+        f"figures/{name}.{kind}"
+        for name in "dendrogram matrix map shepard stability populations wheel".split()
+        for kind in ("svg", "pdf", "png")
+    ),
+    "report/report.html",
+    "report/wheel.html",
+    "report/tables.xlsx",
+    "report/vocabulary.ttl",
+    "report/vocabulary.jsonld",
+    "report/chart.json",
+    "manifest.json",
+]
+EDITION_FILES = ["comparison.json", "terms.csv", "crosswalk.ttl", "report.html"]
+
+
+def table(path):
+    with open(path, encoding="utf-8", newline="") as stream:
+        return list(csv.DictReader(stream))
+
+
+def hashes(results):
+    return {
+        path.relative_to(results).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(results.rglob("*"))
+        if path.is_file() and not {"logs", "benchmarks"} & set(path.parts)
+    }
+
+
+@pytest.mark.parametrize("study", STUDIES)
+@pytest.mark.parametrize("name", FILES)
+def test_every_file_of_the_interface_is_there(demo, study, name):
+    assert (demo / study / name).stat().st_size > 0
+
+
+@pytest.mark.parametrize("name", EDITION_FILES)
+def test_every_file_of_an_editions_comparison_is_there(demo, name):
+    assert (demo / "editions" / "brine-2016--brine-2026" / name).stat().st_size > 0
+
+
+@pytest.mark.parametrize("study", STUDIES)
+@pytest.mark.parametrize("name", COLUMNS)
+def test_tables_have_the_columns_of_the_interface(demo, study, name):
+    with open(demo / study / name, encoding="utf-8", newline="") as stream:
+        header = next(csv.reader(stream))
+    assert set(COLUMNS[name].split()) <= set(header)
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_nothing_tells_when_where_or_by_whom_it_was_made(demo, study):
+    words = {str(demo.parent), str(ROOT), socket.gethostname(), f"/{getpass.getuser()}/"}
+    words = {word.encode() for word in words if len(word) > 3}
+    for path in sorted((demo / study).rglob("*")):
+        if path.is_file() and not {"logs", "benchmarks"} & set(path.parts):
+            content = path.read_bytes()
+            assert not [word for word in words if word in content], path.name
+            if path.suffix in {".csv", ".json", ".html", ".svg"}:
+                assert not re.search(rb"\b\d{4}-\d\d-\d\dT\d\d:\d\d", content), path.name
+
+
+def test_folder_cores_and_chunks_change_no_byte(demo, demo_again):
+    first, second = hashes(demo), hashes(demo_again)
+    assert sorted(first) == sorted(second)
+    assert [name for name in first if first[name] != second[name]] == []
+
+
+def test_a_rerun_with_nothing_changed_does_nothing(demo):
+    before = hashes(demo)
+    finished = run_felloe("--configfile", "quick.yaml", "--directory", ".", cwd=demo.parent)
+    assert finished.returncode == 0
+    assert "Nothing to do" in finished.stdout
+    assert hashes(demo) == before
+
+
+def test_another_linkage_reruns_nothing_before_clustering(demo):
+    other = demo.parent / "other.yaml"
+    other.write_text("clustering: {linkage: complete}\n", encoding="utf-8")
+    typed = ["--configfile", "quick.yaml", "other.yaml", "--directory", ".", "-n"]
+    finished = run_felloe(*typed, cwd=demo.parent)
+    assert finished.returncode == 0, finished.stderr
+    rerun = set(re.findall(r"^(?:local)?rule (\w+):", finished.stdout + finished.stderr, re.M))
+    assert "cluster_terms" in rerun
+    before = {
+        "validate_sorts",
+        "screen_participants",
+        "measure_stability",
+        "count_cooccurrence",
+        "draw_people",
+    }
+    assert not rerun & before
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_everybody_is_accounted_for(demo, study):
+    flow = {
+        (row["population"], row["stage"]): int(row["n"])
+        for row in table(demo / study / "validation/flow.csv")
+    }
+    people = table(demo / study / "validation/participants.csv")
+    for population in ("makers", "panel"):
+        of = [row for row in people if row["population"] == population]
+        kept = [row for row in of if row["status"] == "kept"]
+        assert (
+            flow[population, "received"]
+            >= flow[population, "valid"]
+            >= flow[population, "analysed"]
+        )
+        assert flow[population, "analysed"] == len(kept)
+        assert all(row["reason"] for row in of if row["status"] == "excluded")
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_angles_and_gaps_fill_the_circle(demo, study):
+    rows = table(demo / study / "circle/order.csv")
+    widths = sum(float(row["end_deg"]) - float(row["start_deg"]) for row in rows)
+    gaps = sum(float(row["gap_after_deg"]) for row in rows)
+    assert abs(widths + gaps - 360.0) < 1e-9
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_the_ring_shows_each_published_term_once_and_each_group_in_one_piece(demo, study):
+    rows = table(demo / study / "circle/order.csv")
+    published = table(demo / study / "tiers/published.csv")
+    on_ring = {row["term"] for row in published if row["absorbed"] != "yes"}
+    assert sorted(row["term"] for row in rows) == sorted(on_ring)
+    for tier in ("class", "subclass"):
+        groups = [row[tier] for row in rows]
+        changes = sum(before != after for before, after in zip(groups, groups[1:] + groups[:1]))
+        assert changes == len(set(groups))
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_the_manifest_lists_what_is_there_with_its_hash(demo, study):
+    manifest = json.loads((demo / study / "manifest.json").read_text(encoding="utf-8"))
+    found = hashes(demo / study)
+    found.pop("manifest.json")
+    assert manifest["outputs"] == found
+    assert {"study.yaml", "terms.csv", "participants.csv", "sorts.csv"} <= set(manifest["inputs"])
+
+
+@pytest.mark.parametrize("name", ["report.html", "wheel.html"])
+@pytest.mark.parametrize("study", STUDIES)
+def test_pages_open_without_a_network(demo, study, name):
+    text = (demo / study / "report" / name).read_text(encoding="utf-8")
+    loads = re.findall(r"""(?:src|href)\s*=\s*["']([^"'#]+)""", text)
+    assert [link for link in loads if link.startswith(("http:", "https:", "//"))] == []
+    assert "@import" not in text
