@@ -8,10 +8,11 @@ import re
 import socket
 
 import pytest
+from felloe.files.tables import read_square
 from workflow.conftest import ROOT, run_felloe
 
 STUDIES = ["brine-2016", "brine-2026"]
-POPULATIONS = ["makers", "panel", "pooled"]
+POPULATIONS = {"brine-2016": ["judges", "makers"], "brine-2026": ["panel", "makers"]}
 COLUMNS = {
     "validation/findings.csv": "severity file line participant term message",
     "validation/participants.csv": "participant population n_piles n_single_piles "
@@ -34,7 +35,8 @@ COLUMNS = {
 }
 FILES = [
     *COLUMNS,
-    *(f"matrices/{name}.{kind}.csv" for name in POPULATIONS for kind in ("together", "both")),
+    "matrices/pooled.together.csv",
+    "matrices/pooled.both.csv",
     "comparison/populations.json",
     "clustering/tree.nwk",
     "clustering/consensus.csv",
@@ -78,6 +80,15 @@ def hashes(results):
 @pytest.mark.parametrize("name", FILES)
 def test_every_file_of_the_interface_is_there(demo, study, name):
     assert (demo / study / name).stat().st_size > 0
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_each_population_is_counted(demo, study):
+    for name in POPULATIONS[study]:
+        for kind in ("together", "both"):
+            terms, counts = read_square(demo / study / f"matrices/{name}.{kind}.csv")
+            assert list(terms) == sorted(terms)
+            assert (counts == counts.T).all()
 
 
 @pytest.mark.parametrize("name", EDITION_FILES)
@@ -144,7 +155,7 @@ def test_everybody_is_accounted_for(demo, study):
         for row in table(demo / study / "validation/flow.csv")
     }
     people = table(demo / study / "validation/participants.csv")
-    for population in ("makers", "panel"):
+    for population in POPULATIONS[study]:
         of = [row for row in people if row["population"] == population]
         kept = [row for row in of if row["status"] == "kept"]
         assert (
