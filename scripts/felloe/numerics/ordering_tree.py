@@ -1,0 +1,214 @@
+"""The trees that a circular order has to respect, read from one of their leaves."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+MOST_CHILDREN = 14  # subsets of more children than this are not enumerated
+
+
+@dataclass(frozen=True, eq=False)
+class Node:
+    """
+    A group of leaves that stay together; its children may stand in any order.
+
+    Attributes
+    ----------
+    children : tuple of Node
+        Empty for a leaf.
+    leaf : int
+        The leaf's number, -1 for a group.
+    """
+
+    children: tuple = ()
+    leaf: int = -1
+
+
+@dataclass(frozen=True)
+class Laid:
+    """
+    A tree whose leaves are numbered so that every group is a run of places.
+
+    Attributes
+    ----------
+    leaves : (n,) array of int
+        The leaf at each place.
+    groups : tuple of tuple of (int, int)
+        The groups from the bottom up, each as the half-open runs of its children.
+    """
+
+    leaves: np.ndarray
+    groups: tuple
+
+
+def from_linkage(Z):
+    """
+    Return a merge tree as nodes of two children.
+
+    Parameters
+    ----------
+    Z : (n - 1, 4) array of float
+        SciPy's convention.
+
+    Returns
+    -------
+    Node
+    """
+    nodes = [Node(leaf=i) for i in range(len(Z) + 1)]
+    for left, right in np.asarray(Z)[:, :2].astype(int):
+        nodes.append(Node((nodes[left], nodes[right])))
+    return nodes[-1]
+
+
+def leaves_below(node):
+    """Return the leaves below a node, from left to right."""
+    found, waiting = [], [node]
+    while waiting:
+        top = waiting.pop()
+        if top.leaf >= 0:
+            found.append(top.leaf)
+        else:
+            waiting.extend(reversed(top.children))
+    return found
+
+
+def from_tiers(Z, classes, subclasses):
+    """
+    Return the tree in which only classes and subclasses are kept together.
+
+    A group of more than `MOST_CHILDREN` children keeps the merges of `Z` among them.
+
+    Parameters
+    ----------
+    Z : (n - 1, 4) array of float
+    classes, subclasses : (n,) array
+        Labels; every subclass is within a class, and both are branches of the tree.
+
+    Returns
+    -------
+    tree : Node
+    refined : list of list of int
+        The leaves of each group that keeps its merges.
+
+    Raises
+    ------
+    ValueError
+        If a class or subclass is not one branch of the tree.
+    """
+    refined = []
+    root = _contracted(from_linkage(Z), [classes, subclasses], refined)
+    return root, refined
+
+
+def _contracted(node, labelings, refined):
+    """Return `node` with the groups of the first labelling as its children."""
+    if node.leaf >= 0:
+        return node
+    if not labelings:
+        parts = [Node(leaf=leaf) for leaf in leaves_below(node)]
+        if len(parts) > MOST_CHILDREN:
+            refined.append(leaves_below(node))
+            return node
+        return Node(tuple(parts))
+    tops = _tops(node, labelings[0])
+    if len(tops) > len({labelings[0][leaf] for leaf in leaves_below(node)}):
+        raise ValueError("a class or subclass is not one branch of the tree")
+    parts = [_contracted(top, labelings[1:], refined) for top in tops]
+    if len(parts) == 1:
+        return parts[0]
+    if len(parts) > MOST_CHILDREN:
+        refined.append(leaves_below(node))
+        return _replaced(node, dict(zip(map(id, tops), parts, strict=True)))
+    return Node(tuple(parts))
+
+
+def _tops(node, labels):
+    """Return the largest branches whose leaves carry one label."""
+    tops, waiting = [], [node]
+    while waiting:
+        top = waiting.pop()
+        if top.leaf >= 0 or len({labels[leaf] for leaf in leaves_below(top)}) == 1:
+            tops.append(top)
+        else:
+            waiting.extend(reversed(top.children))
+    return tops
+
+
+def _replaced(node, replacements):
+    """Return the binary tree above some of its branches, with the branches replaced."""
+    if id(node) in replacements:
+        return replacements[id(node)]
+    return Node(tuple(_replaced(child, replacements) for child in node.children))
+
+
+def hung_from_leaf(root, leaf):
+    """
+    Return the same unrooted tree hung from one leaf.
+
+    The orders of the other leaves that the hung tree allows are the circular orders that the
+    rooted tree allows, read from that leaf.
+
+    Parameters
+    ----------
+    root : Node
+    leaf : int
+
+    Returns
+    -------
+    Node
+        Without the leaf.
+    """
+    path = _path_to(root, leaf)
+    above = None
+    for node, below in zip(path[:-1], path[1:], strict=True):
+        parts = [child for child in node.children if child is not below]
+        if above is not None:
+            parts.append(above)
+        above = parts[0] if len(parts) == 1 else Node(tuple(parts))
+    return above
+
+
+def _path_to(root, leaf):
+    """Return the nodes from the root down to a leaf."""
+    parent, waiting, found = {}, [root], None
+    while waiting:
+        node = waiting.pop()
+        if node.leaf == leaf:
+            found = node
+            break
+        for child in node.children:
+            parent[id(child)] = node
+            waiting.append(child)
+    path = [found]
+    while path[-1] is not root:
+        path.append(parent[id(path[-1])])
+    return path[::-1]
+
+
+def laid_out(root):
+    """
+    Give every leaf a place so that every group is a run of places.
+
+    Parameters
+    ----------
+    root : Node
+
+    Returns
+    -------
+    Laid
+    """
+    leaves, groups, run = [], [], {}
+    waiting = [(root, False)]
+    while waiting:
+        node, seen = waiting.pop()
+        if node.leaf >= 0:
+            run[id(node)] = (len(leaves), len(leaves) + 1)
+            leaves.append(node.leaf)
+        elif seen:
+            runs = tuple(run[id(child)] for child in node.children)
+            run[id(node)] = (runs[0][0], runs[-1][1])
+            groups.append(runs)
+        else:
+            waiting.append((node, True))
+            waiting.extend((child, False) for child in reversed(node.children))
+    return Laid(np.array(leaves, dtype=int), tuple(groups))
