@@ -1,0 +1,74 @@
+"""Step: the dossier that answers whether the populations may be pooled."""
+
+from pathlib import Path
+
+from felloe.errors import StudyError
+from felloe.files.dossier import chart_of, study_record
+from felloe.files.dossier_tables import (
+    consequence_table,
+    pairs_table,
+    splits_table,
+    terms_table,
+    write_trees,
+)
+from felloe.files.sorts import read_analysed
+from felloe.files.tables import read_json, write_json, write_table
+from felloe.numerics.cooccurrence import count_cooccurrence
+from felloe.numerics.dossier import Settings
+from felloe.numerics.randomness import Streams
+from felloe.numerics.study_dossier import common_numbers, compare_study
+from felloe.numerics.verdict import Margins
+
+DRAWN = ("permutations", "splits", "halves")
+
+
+def main(
+    *, sorts, about, study, seed, linkage, tiers, comparison,
+    populations, terms, pairs, splits, consequence, trees,
+):  # fmt: skip
+    """Read the analysed sorts, compare all populations, write the dossier and its tables."""
+    sorted_by = read_analysed(sorts)
+    numbers = common_numbers(*tiers, len(sorted_by.terms))
+    drawn = {name: comparison[name] for name in DRAWN}
+    settings = Settings(
+        **drawn, bins=comparison["granularity_bins"], linkage=linkage, numbers=numbers
+    )
+    margins = Margins(**comparison["margins"])
+    try:
+        found = compare_study(
+            sorted_by.piles,
+            sorted_by.populations,
+            settings,
+            margins,
+            comparison["bootstrap"],
+            Streams(seed, study),
+        )
+    except ValueError as error:
+        raise StudyError(f"study '{study}': {error}") from error
+    ids, decisive = sorted_by.terms, found.decisive
+    counts = [
+        count_cooccurrence(sorted_by.of(name).piles)
+        for name in (decisive.populations if decisive else ())
+    ]
+    write_trees(Path(trees), found, ids)
+    write_table(terms, *terms_table(decisive, ids))
+    write_table(pairs, *pairs_table(decisive, ids, counts))
+    write_table(splits, *splits_table(decisive))
+    write_table(consequence, *consequence_table(found, ids))
+    chart = chart_of(
+        study,
+        decisive.verdict.verdict if decisive else None,
+        sorted_by.populations,
+        comparison["pooling"],
+        comparison["chart_population"],
+        comparison["equal_weights_ratio"],
+    )
+    labels = read_json(about)["populations"]
+    record = study_record(found, sorted_by, labels, numbers, margins, comparison["pooling"], chart)
+    write_json(populations, record)
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main, snakemake)

@@ -1,0 +1,143 @@
+"""The sentences of the pooling dossier."""
+
+import math
+
+QUESTIONS = {
+    "related": "Are the two structures related at all? (one-sided Mantel p; a gate, no more)",
+    "corrected_r": "Do the two matrices agree once noise is allowed for? "
+    "(lower 95 % bound of the corrected correlation)",
+    "changing_class": "Do few terms change class? (share of terms, less the median of random "
+    "splits of the same people)",
+    "no_change": "Does no term at all change class or subclass? (changes counted)",
+    "overlap": "Do the populations sort finely and coarsely alike enough for a test to tell "
+    "structure from granularity? (overlap of granularity)",
+    "no_difference_found": "Is no difference found beyond granularity? (p of the adjusted test)",
+    "changing_noted": "Do few enough terms change class to be printed as notes? (share of terms, "
+    "less the median of random splits of the same people)",
+}
+REASONS = {
+    "equivalent": "Both equivalence margins are met: allowing for noise the two matrices agree, "
+    "and few terms change class.",
+    "no_consequence": "Equivalence is not shown, but no term changes class or subclass between "
+    "the populations' own charts, so pooling moves nothing.",
+    "few_changes": "Equivalence is not shown, but no difference is found that goes together with "
+    "a change of classes, and few terms change class; they are named.",
+    "different": "The test adjusted for granularity finds that the populations differ, and terms "
+    "change class between the populations' own charts.",
+    "not_shown": "Nothing shows the populations to be alike, and more terms change class than "
+    "notes can carry. Not having found a difference is no ground for pooling.",
+    "unrelated": "Nothing shows that the two structures are even related.",
+}
+VERDICTS = {
+    "pool": "The populations may be pooled.",
+    "pool_with_notes": "The populations may be pooled with notes.",
+    "keep_apart": "The populations are kept apart.",
+}
+RULE = (
+    "Pool if both equivalence margins are met, or if no term changes class or subclass. Else keep "
+    "apart if the test adjusted for granularity rejects and more terms change class than random "
+    "splits of the same people change. Else pool with notes if few terms change class. Else keep "
+    "apart. The p of Mantel's test is a gate and decides nothing else."
+)
+MISSING = (
+    "A term that somebody did not place counts neither as together nor as apart: people are "
+    "compared on the pairs of terms that both placed, and the disagreement is scaled up to all "
+    "pairs. In the adjusted test per term such a pair takes the share of all who placed it, and "
+    "so says nothing. A pair that nobody of one population placed takes the pooled similarity."
+)
+ADJUSTED = (
+    "Primary: a cubic in each person's share of pairs together is taken out of everybody's pairs "
+    "and out of the contrast of the populations; people change places within bins of that share. "
+    "Secondary, unrestricted: people change places freely, which also answers to granularity and "
+    "scatter."
+)
+
+
+def shown(value, decimals=3):
+    """Return a number for a sentence."""
+    if value is None or math.isnan(value):
+        return "unknown"
+    return f"{value:.{decimals}f}"
+
+
+def shown_p(p_value, permutations):
+    """Return a p with as many decimals as its permutations give it."""
+    return f"{p_value:.{max(3, len(str(permutations)))}f}"
+
+
+def mantel_sentence(result, alpha):
+    """Return what a Mantel test shows, and what it does not."""
+    numbers = (
+        f"(r = {shown(result.correlation)}, one-sided permutation p = "
+        f"{shown_p(result.p_value, result.permutations)}, {result.permutations} permutations, "
+        f"{result.n_terms} terms)"
+    )
+    if result.p_value <= alpha:
+        return (
+            f"The two groups' co-occurrence matrices are positively associated {numbers}. This "
+            "excludes unrelated structures; it is not evidence that the groups sort identically "
+            "and is not by itself a ground for pooling."
+        )
+    return (
+        f"The two groups' co-occurrence matrices are not shown to be associated {numbers}. "
+        "Nothing excludes unrelated structures."
+    )
+
+
+def verdict_sentence(verdict, labels):
+    """Return the verdict on one pair of populations, in words."""
+    return f"{' and '.join(labels)}: {VERDICTS[verdict.verdict]} {REASONS[verdict.reason]}"
+
+
+def override_sentence(pooling, verdict):
+    """Return the words of a setting that overrides the verdict, or None."""
+    if pooling == "decide":
+        return None
+    done = {"always": "The populations were pooled", "never": "The populations were kept apart"}
+    agrees = (verdict == "keep_apart") == (pooling == "never")
+    turn = "as the verdict says" if agrees else "AGAINST the verdict"
+    return (
+        f"{done[pooling]} because the setting comparison.pooling is '{pooling}', {turn} "
+        f"({verdict})."
+    )
+
+
+def chart_sentence(source, weights, label):
+    """Return which chart is made."""
+    if source != "pooled":
+        return f"The chart is that of {label} alone; the other populations' trees stand beside it."
+    if weights == "equal":
+        return "The chart is made from all participants; every population weighs the same."
+    return "The chart is made from all participants; every participant weighs the same."
+
+
+def culture_reading(ratio):
+    """Return the usual reading of the ratio of the first two eigenvalues."""
+    if ratio >= 3.0:
+        return "one way of sorting (3 or more)"
+    return (
+        "weak agreement on one way of sorting (2 to 3)"
+        if ratio >= 2.0
+        else ("little agreement on one way of sorting (below 2)")
+    )
+
+
+def overlap_sentence(difference, margin):
+    """Return how far two populations overlap in granularity."""
+    sentence = f"The granularity of the two populations overlaps by {difference.overlap:.2f}."
+    if difference.overlap < margin:
+        sentence += (
+            " That is too little for any test to tell a difference in structure from one in "
+            "granularity; the unrestricted test is taken instead, which counts both."
+        )
+    return sentence
+
+
+def multiplicity_sentence(n_pairs):
+    """Return how several pairs of populations are allowed for."""
+    if n_pairs < 2:
+        return "One pair of populations at the most: nothing to adjust for."
+    return (
+        f"{n_pairs} pairs of populations: p of the adjusted test by Holm's method, p per term "
+        f"times {n_pairs} before a term is named. The gravest verdict of all pairs is the study's."
+    )
