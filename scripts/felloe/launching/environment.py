@@ -109,7 +109,7 @@ def make(root, home, python, say):
                 "On Debian and Ubuntu: install the package python3-venv."
             )
         command = [str(python), "-m", "pip", "install", "--require-hashes", "--no-deps"]
-        command += ["--progress-bar", "off", "-r", str(root / "requirements.lock")]
+        command += ["--no-compile", "--progress-bar", "off", "-r", str(root / "requirements.lock")]
         finished = run_logged(command, variables, stream, say)
         if not finished:
             raise LaunchError(
@@ -117,7 +117,9 @@ def make(root, home, python, say):
                 "Is there a network? Call the same command again to go on."
             )
         say("  preparing them")
-        run_logged([str(python), "-m", "compileall", "-q", str(home)], variables, stream, say)
+        run_logged(
+            [str(python), "-m", "compileall", "-q", "-j", "0", str(home)], variables, stream, say
+        )
         if not run_logged([str(python), "-c", INSTALLED], variables, stream, say):
             raise LaunchError(
                 f"{tail_of(log)}\nThe installed packages do not load (see .venv.log)."
