@@ -50,7 +50,7 @@ def test_the_transfer_curve_undoes_itself():
 
 
 def test_a_chroma_no_screen_can_show_is_reduced_and_the_hue_kept():
-    hue, chroma = hue_chroma(lab_of_hex([hex_of_lch(60, 140, 200)])[0])
+    hue, chroma = hue_chroma(lab_of_hex(hex_of_lch([60], 140, 200))[0])
     assert hue == pytest.approx(200, abs=2)
     assert 20 < chroma < 60
 

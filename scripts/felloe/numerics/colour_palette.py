@@ -185,16 +185,13 @@ def shades(colour, count):
     half = min(SHADE_REACH, SHADE_STEP * (count - 1) / 2)
     low, high = SHADE_LIMITS
     centre = min(max(lightness + 4, low + half), high - half)
-    return [
-        hex_of_lch(level, chroma * 0.92, hue)
-        for level in np.linspace(centre - half, centre + half, count)
-    ]
+    return hex_of_lch(np.linspace(centre - half, centre + half, count), 0.92 * chroma, hue)
 
 
 def tint(colour):
     """Return a pale tint of a colour, of its hue."""
     lightness, chroma, hue = lch(colour)
-    return hex_of_lch(lightness + TINT * (TINT_LIGHTNESS - lightness), chroma * 0.5, hue)
+    return hex_of_lch([lightness + TINT * (TINT_LIGHTNESS - lightness)], 0.5 * chroma, hue)[0]
 
 
 def lch(colour):

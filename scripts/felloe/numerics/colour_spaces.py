@@ -119,11 +119,11 @@ def hue_chroma(lab):
 
 def hex_of_lch(lightness, chroma, hue):
     """
-    Return the colour of a lightness and hue, its chroma reduced until a screen can show it.
+    Return colours of one hue, their chroma reduced until a screen can show them.
 
     Parameters
     ----------
-    lightness : float
+    lightness : (n,) array of float
         CIELAB L, 0 to 100.
     chroma : float
         The chroma wanted.
@@ -132,17 +132,14 @@ def hex_of_lch(lightness, chroma, hue):
 
     Returns
     -------
-    str
-        `#rrggbb`.
+    list of str
+        One `#rrggbb` per lightness.
     """
-    steps = chroma * np.linspace(1, 0, 65)
-    radians = np.radians(hue)
-    lab = np.stack(
-        [np.full_like(steps, lightness), steps * np.cos(radians), steps * np.sin(radians)], axis=-1
-    )
-    inside = shown_by_a_screen(linear_of_lab(lab))
-    first = int(np.argmax(inside)) if inside.any() else len(steps) - 1
-    return hex_of_srgb(srgb_of_linear(linear_of_lab(lab[first])))[0]
+    level, reach = np.meshgrid(lightness, chroma * np.linspace(1, 0, 65), indexing="ij")
+    a, b = np.cos(np.radians(hue)), np.sin(np.radians(hue))
+    linear = linear_of_lab(np.stack([level, reach * a, reach * b], axis=-1))
+    first = np.argmax(shown_by_a_screen(linear), axis=1)
+    return hex_of_srgb(srgb_of_linear(linear[np.arange(len(first)), first]))
 
 
 def shown_by_a_screen(linear):

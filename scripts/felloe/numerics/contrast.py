@@ -1,6 +1,7 @@
 """Whether something can be read on a colour: relative luminance and contrast as WCAG 2 has it."""
 
 import math
+from functools import cache
 
 import numpy as np
 
@@ -66,6 +67,7 @@ def text_colour(background):
     return chosen, ratios[chosen]
 
 
+@cache
 def outline_colour(fill, paper=WHITE):
     """
     Choose a border that can be told from its segment or, if the segment is dark, from the paper.
@@ -85,8 +87,7 @@ def outline_colour(fill, paper=WHITE):
         return fill
     lab = lab_of_hex([fill])[0]
     hue, chroma = hue_chroma(lab)
-    for lightness in np.arange(np.floor(lab[0]), -1, -1):
-        shade = hex_of_lch(lightness, float(chroma), float(hue))
+    for shade in hex_of_lch(np.arange(np.floor(lab[0]), -1, -2), float(chroma), float(hue)):
         if min(contrast_ratio(shade, fill), contrast_ratio(shade, paper)) >= BORDER_CONTRAST:
             return shade
     return BLACK
