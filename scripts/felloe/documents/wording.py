@@ -49,7 +49,7 @@ def count(number):
 
 
 def percent(number):
-    """Return a share in percent; one place where whole ones would hide a difference from 0 or 100."""
+    """Return a share in percent; with one place where a whole one would hide 0 or 100."""
     share = 100.0 * number
     places = 1 if 0 < share < 1 or 99 < share < 100 else 0
     return f"{share:.{places}f}{NARROW}%"

@@ -1,0 +1,15 @@
+"""Step: the report of two editions compared."""
+
+from felloe.documents.editions_report import write_editions_report
+from felloe.documents.evidence import Evidence
+
+
+def main(*, comparison, terms, crosswalk, figures, report, folder):
+    """Tell what became of the vocabulary."""
+    write_editions_report(report, Evidence(folder, [comparison, terms, crosswalk, *figures]))
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main, snakemake)
