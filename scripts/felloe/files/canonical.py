@@ -1,0 +1,138 @@
+"""A checked study in one form, however it was handed in: what every later step reads."""
+
+import csv
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.files.atomic import open_atomic
+from felloe.files.sorts import Sorts
+from felloe.files.tables import read_table, write_json, write_table
+
+UNPLACED = -1
+TERM_COLUMNS = ("term", "label", "definition", "reference", "caution", "width", "renamed_from")
+NAME_COLUMNS = ("tier", "anchor", "name", "absorbs")
+DECISION_COLUMNS = ("term", "beside", "reason", "decided_on", "decided_by")
+COLOUR_COLUMNS = ("term", "respondent", "colour")
+FINDING_COLUMNS = ("severity", "file", "line", "participant", "term", "message")
+FAULT_COLUMNS = ("file", "line", "column", "value", "problem", "remedy")
+
+
+def write_study(study, paths):
+    """
+    Write the canonical files of a study.
+
+    Parameters
+    ----------
+    study : felloe.intake.study.Study
+    paths : dict of str to path
+        `settings`, `terms`, `sorts`, `register`, `names`, `decisions`, `colours`, `findings`.
+    """
+    write_json(
+        paths["settings"],
+        {
+            "title": study.title,
+            "edition": study.edition,
+            "instruction": study.instruction,
+            "populations": study.populations,
+        },
+    )
+    write_table(paths["terms"], TERM_COLUMNS, study.terms)
+    write_table(paths["names"], NAME_COLUMNS, study.names)
+    write_table(paths["decisions"], DECISION_COLUMNS, study.decisions)
+    write_table(paths["colours"], COLOUR_COLUMNS, study.colours)
+    people = study.register
+    rows = zip(people.participants, people.populations, people.minutes, strict=True)
+    write_table(paths["register"], ("participant", "population", "minutes"), rows)
+    terms = [row["term"] for row in study.terms]
+    write_sorts(paths["sorts"], people.participants, terms, study.piles, study.positions)
+    write_findings(paths["findings"], study.findings, people.participants, terms)
+
+
+def write_sorts(path, participants, terms, piles, positions):
+    """Write sorts in the long layout, by participant and term; an empty pile was not placed."""
+    with open_atomic(path) as stream:
+        stream.write("participant,term,pile,position\n")
+        for name, row, places in zip(participants, piles.tolist(), positions.tolist(), strict=True):
+            # identifiers and numbers need no quotes, so that millions of rows go fast
+            stream.write(
+                "".join(
+                    f"{name},{term},{pile if pile != UNPLACED else ''},{place or ''}\n"
+                    for term, pile, place in zip(terms, row, places, strict=True)
+                )
+            )
+
+
+def write_findings(path, findings, participants, terms):
+    """Write notes and warnings; whose value is a participant or a term is put in that column."""
+    people, words = set(participants), set(terms)
+    rows = [
+        {
+            "severity": finding.severity,
+            "file": finding.file,
+            "line": finding.line or None,
+            "participant": finding.value if finding.value in people else "",
+            "term": finding.value if finding.value in words else "",
+            "message": f"{finding.column}: {finding.problem}"
+            if finding.column
+            else finding.problem,
+        }
+        for finding in findings
+    ]
+    write_table(path, FINDING_COLUMNS, rows)
+
+
+def write_faults(path, faults):
+    """Write every fault of a run, for those who mend them."""
+    rows = ([getattr(fault, name) for name in FAULT_COLUMNS] for fault in faults)
+    write_table(path, FAULT_COLUMNS, rows)
+
+
+@dataclass(frozen=True)
+class Received:
+    """
+    Everybody's sorts as they were validated, before screening.
+
+    Attributes
+    ----------
+    sorts : Sorts
+    minutes : (n_participants,) array of float
+        nan where not given.
+    positions : (n_participants, n_terms) array of int32
+        0 where not given.
+    """
+
+    sorts: Sorts
+    minutes: np.ndarray
+    positions: np.ndarray
+
+
+def read_received(sorts, register):
+    """
+    Read the canonical sorts and the register.
+
+    Parameters
+    ----------
+    sorts, register : path
+
+    Returns
+    -------
+    Received
+    """
+    people = read_table(register)
+    participants = tuple(row["participant"] for row in people)
+    minutes = np.array([float(row["minutes"] or "nan") for row in people])
+    with open(sorts, encoding="utf-8", newline="") as stream:
+        reader = csv.reader(stream)
+        next(reader)
+        _, terms, piles, positions = zip(*reader, strict=True)
+    shape = (len(participants), len(terms) // len(participants))
+    numbers = np.fromiter((int(text or UNPLACED) for text in piles), np.int16, len(piles))
+    places = np.fromiter((int(text or 0) for text in positions), np.int32, len(positions))
+    populations = tuple(row["population"] for row in people)
+    names = tuple(terms[: shape[1]])
+    return Received(
+        Sorts(participants, populations, names, numbers.reshape(shape)),
+        minutes,
+        places.reshape(shape),
+    )

@@ -1,0 +1,222 @@
+"""A table as somebody else wrote it: each column as its distinct texts and a code per row."""
+
+import unicodedata
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from felloe.errors import Fault
+
+# blanks that str.strip() leaves: zero-width ones and stray byte-order marks
+INVISIBLE = "\u200b\u2060\ufeff"
+
+
+class Interner(dict):
+    """Texts and their codes, in order of first appearance."""
+
+    def __missing__(self, text):
+        self[text] = code = len(self)
+        return code
+
+
+@dataclass(frozen=True)
+class Column:
+    """
+    One column.
+
+    Attributes
+    ----------
+    name : str
+    codes : (n_rows,) array of int
+        Index into `values`.
+    values : list of str
+        Distinct texts, composed (NFC) and trimmed.
+    numeric : (n_rows,) array of bool or None
+        Which cells a spreadsheet holds as a number; None for text files.
+    """
+
+    name: str
+    codes: np.ndarray
+    values: list
+    numeric: np.ndarray | None = None
+
+    def texts(self):
+        """Return the text of every row."""
+        return [self.values[code] for code in self.codes.tolist()]
+
+    def rows_of(self, chosen):
+        """Return the rows whose value is among the `chosen` codes."""
+        return np.flatnonzero(np.isin(self.codes, np.asarray(list(chosen), dtype=np.int64)))
+
+
+@dataclass
+class RawTable:
+    """
+    A table with what is wrong and what is remarkable about its form.
+
+    Attributes
+    ----------
+    file : str
+    columns : dict of str to Column
+        In the order of the file.
+    lines : (n_rows,) array of int
+        The line on which each row starts; of a spreadsheet, its row.
+    faults, notes : list of Fault
+    """
+
+    file: str
+    columns: dict = field(default_factory=dict)
+    lines: np.ndarray = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
+    faults: list = field(default_factory=list)
+    notes: list = field(default_factory=list)
+
+    def fault(self, line, column, value, problem, remedy):
+        """Remember something that is wrong."""
+        self.faults.append(Fault(self.file, int(line), column, value, problem, remedy))
+
+    def note(self, line, column, problem, severity="note", value=""):
+        """Remember something that was done or seen."""
+        self.notes.append(Fault(self.file, int(line), column, value, problem, severity=severity))
+
+    def __len__(self):
+        return len(self.lines)
+
+    def __contains__(self, name):
+        return name in self.columns
+
+    def __getitem__(self, name):
+        return self.columns[name]
+
+
+class TableBuilder:
+    """
+    Turns rows of text into a `RawTable`.
+
+    Parameters
+    ----------
+    file : str
+        As it is to be named in messages.
+    header : sequence of str
+    line : int
+        Where the header stands.
+    """
+
+    def __init__(self, file, header, line=1):
+        self.table = RawTable(file)
+        self.header_line = line
+        self.names = self.checked_header(header)
+        self.interners = [Interner() for _ in self.names]
+        self.codes = [[] for _ in self.names]
+        self.lines = []
+
+    def checked_header(self, header):
+        """Return trimmed column names; empty trailing ones are left out."""
+        names = [cleaned(name) for name in header]
+        for raw, name in zip(header, names, strict=True):
+            if raw != name:
+                self.table.note(
+                    self.header_line, name, "blanks around a column's name were trimmed"
+                )
+        while names and not names[-1]:
+            names.pop()
+        for name in sorted({name for name in names if name and names.count(name) > 1}):
+            self.table.fault(
+                self.header_line, name, name, "stands twice in the header", "Keep one column."
+            )
+        if "" in names:
+            problem = f"column {names.index('') + 1} has no name"
+            self.table.fault(self.header_line, "", "", problem, "Name it, or delete the column.")
+        return names
+
+    def add(self, rows, lines):
+        """
+        Add rows.
+
+        Parameters
+        ----------
+        rows : list of list of str
+        lines : list of int
+        """
+        width = len(self.names)
+        if any(len(row) != width for row in rows):
+            fitting = [self.fitted(row, line) for row, line in zip(rows, lines, strict=True)]
+            lines = [line for row, line in zip(fitting, lines, strict=True) if row is not None]
+            rows = [row for row in fitting if row is not None]
+        for codes, interner, cells in zip(
+            self.codes, self.interners, zip(*rows, strict=True), strict=False
+        ):
+            codes.append(np.fromiter(map(interner.__getitem__, cells), np.int32, len(cells)))
+        self.lines.append(np.array(lines, dtype=np.int64))
+
+    def fitted(self, row, line):
+        """Return a row cut to the header, or None if it is blank or does not fit."""
+        width = len(self.names)
+        beyond = [cleaned(text) for text in row[width:]]
+        if any(beyond):
+            value = next(text for text in beyond if text)
+            problem = f"the row has {len(row)} cells, the header has {width}"
+            remedy = "Put quotes around a cell that holds the separator, or name the column."
+            self.table.fault(line, "", value, problem, remedy)
+            return None
+        if len(row) < width:
+            if any(cleaned(text) for text in row):
+                problem = f"the row has {len(row)} cells, the header has {width}"
+                remedy = "Add the missing cells; an empty cell needs its separator too."
+                self.table.fault(line, "", "", problem, remedy)
+            return None
+        return row[:width]
+
+    def finished(self, numeric=None):
+        """
+        Return the table, its cells composed and trimmed, blank rows left out.
+
+        Parameters
+        ----------
+        numeric : dict of str to set of int, optional
+            Lines on which a spreadsheet holds a number, by column.
+        """
+        table = self.table
+        lines = np.concatenate(self.lines) if self.lines else np.zeros(0, dtype=np.int64)
+        columns = {}
+        for name, codes, interner in zip(self.names, self.codes, self.interners, strict=True):
+            if name not in columns:
+                codes = np.concatenate(codes) if codes else np.zeros(0, dtype=np.int32)
+                columns[name] = clean_column(table, name, codes, list(interner), lines)
+        filled = np.zeros(len(lines), dtype=bool)
+        for column in columns.values():
+            filled |= ~np.isin(
+                column.codes, [i for i, text in enumerate(column.values) if not text]
+            )
+        if not filled.all():
+            problem = f"{int((~filled).sum())} blank row(s) were passed over"
+            table.note(lines[np.argmin(filled)], "", problem)
+        table.lines = lines[filled]
+        for name, column in columns.items():
+            held = None
+            if numeric is not None:
+                held = np.isin(table.lines, sorted(numeric.get(name, ())))
+            table.columns[name] = Column(name, column.codes[filled], column.values, held)
+        return table
+
+
+def cleaned(text):
+    """Return text composed (NFC) and without blanks around it, non-breaking ones included."""
+    return unicodedata.normalize("NFC", text).strip().strip(INVISIBLE).strip()
+
+
+def clean_column(table, name, codes, raw, lines):
+    """Return a column of cleaned texts; what cleaning changed is noted once."""
+    interner = Interner()
+    recoded = np.array([interner[cleaned(text)] for text in raw], dtype=np.int32)
+    values = list(interner)
+    trimmed = [
+        i
+        for i, text in enumerate(raw)
+        if len(text.strip()) != len(text) or text != text.strip(INVISIBLE)
+    ]
+    composed = [i for i, text in enumerate(raw) if not unicodedata.is_normalized("NFC", text)]
+    for chosen, done in ((trimmed, "trimmed of blanks"), (composed, "composed (Unicode NFC)")):
+        rows = np.flatnonzero(np.isin(codes, chosen)) if chosen else ()
+        if len(rows):
+            table.note(lines[rows[0]], name, f"{len(rows)} cell(s) of this column were {done}")
+    return Column(name, recoded[codes] if len(codes) else codes, values)

@@ -1,0 +1,244 @@
+"""A whole study: its files read, checked one by one and against one another."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from felloe.errors import Fault, StudyError, nearest
+from felloe.files.csv_reader import read_csv
+from felloe.files.spreadsheet import read_xlsx
+from felloe.files.study_file import read_study_file
+from felloe.intake.across import (
+    check_groups,
+    check_sizes,
+    incomplete_sorts,
+    never_together_placed,
+    unused_participants,
+)
+from felloe.intake.people import Register, check_participants
+from felloe.intake.sorting import check_sorts, numbered
+from felloe.intake.vocabulary import (
+    check_colours,
+    check_decisions,
+    check_names,
+    check_terms,
+)
+
+EXPECTED = {
+    "terms.csv": ("term", "label", "definition"),
+    "participants.csv": ("participant", "population", "minutes"),
+    "sorts.csv": ("participant", "term", "pile", "position"),
+    "names.csv": ("tier", "anchor", "name", "absorbs"),
+    "decisions.csv": ("term", "beside", "reason", "decided_on"),
+    "colours.csv": ("term", "respondent", "colour"),
+}
+OPTIONAL_TABLES = {
+    "names.csv": check_names,
+    "decisions.csv": check_decisions,
+    "colours.csv": check_colours,
+}
+KNOWN_FILES = ("study.yaml", *EXPECTED, "sorts.xlsx")
+
+
+@dataclass(frozen=True)
+class Study:
+    """
+    A study without a fault.
+
+    Attributes
+    ----------
+    title, edition, instruction : str
+    populations : dict of str to str
+        Id to label, in the order declared.
+    terms : list of dict
+        Sorted by term.
+    register : Register
+        Participants in sorted order.
+    piles : (n_participants, n_terms) array of int16
+        Numbered from 1 within each row by first appearance; -1 where a term was not placed.
+    positions : (n_participants, n_terms) array of int32
+        0 where not given.
+    names, decisions, colours : list of dict
+    findings : list of Fault
+        Notes and warnings, in order of file and line.
+    """
+
+    title: str
+    edition: str
+    instruction: str
+    populations: dict
+    terms: list
+    register: Register
+    piles: np.ndarray
+    positions: np.ndarray
+    names: list
+    decisions: list
+    colours: list
+    findings: list
+
+
+def read_study(folder, limits, shown=""):
+    """
+    Read and check a study's folder.
+
+    Parameters
+    ----------
+    folder : str or Path
+    limits : dict
+        The section `intake` of the settings.
+    shown : str
+        The folder as its owner knows it, put before file names in messages.
+
+    Returns
+    -------
+    Study
+
+    Raises
+    ------
+    StudyError
+        With every fault of every file.
+    """
+    reader = StudyReader(Path(folder), limits)
+    study = reader.study()
+    if reader.faults:
+        prefix = f"{shown}/" if shown else ""
+        raise StudyError(
+            [
+                Fault(prefix + f.file, f.line, f.column, f.value, f.problem, f.remedy)
+                for f in dict.fromkeys(reader.faults)
+            ]
+        )
+    return study
+
+
+class StudyReader:
+    """Reads one folder and gathers faults and notes on the way."""
+
+    def __init__(self, folder, limits):
+        self.folder = folder
+        self.limits = limits
+        self.faults = []
+        self.notes = []
+
+    def study(self):
+        """Return the study, or None if anything is wrong."""
+        if not self.folder.is_dir():
+            problem = "the study's folder is missing"
+            self.fault("", problem, "Make the folder, or mend its path in the settings.")
+            return None
+        self.note_other_files()
+        header = self.study_file()
+        terms_table = self.table("terms.csv")
+        terms = check_terms(terms_table, self.limits) if terms_table else []
+        people_table = self.table("participants.csv")
+        register = Register()
+        if people_table:
+            register = check_participants(people_table, header.populations if header else {})
+        identifiers = list(dict.fromkeys(row["term"] for row in terms))
+        extra = {name: [] for name in OPTIONAL_TABLES}
+        for name, check in OPTIONAL_TABLES.items():
+            if (self.folder / name).exists():
+                table = self.table(name)
+                extra[name] = check(table, identifiers, self.limits)
+                self.gather(table)
+        placements = self.sorts(header, register, identifiers, bool(terms_table and people_table))
+        for table in (terms_table, people_table):
+            self.gather(table)
+        if header and terms_table and people_table:
+            self.faults.extend(check_groups(header.populations, register, self.limits))
+            self.faults.extend(check_sizes(terms_table, identifiers, self.limits))
+        if self.faults or placements is None:
+            return None
+        piles = numbered(placements.piles)
+        self.faults.extend(never_together_placed(piles, register, identifiers, self.sorts_name()))
+        self.notes.extend(incomplete_sorts(piles, register, identifiers, self.sorts_name()))
+        return Study(
+            header.title,
+            header.edition,
+            header.instruction,
+            header.populations,
+            terms,
+            register,
+            piles,
+            placements.positions,
+            extra["names.csv"],
+            extra["decisions.csv"],
+            extra["colours.csv"],
+            sorted(self.notes, key=lambda note: (note.file, note.line, note.column, note.problem)),
+        )
+
+    def fault(self, file, problem, remedy):
+        """Remember a fault of a whole file."""
+        self.faults.append(Fault(file or self.folder.name, problem=problem, remedy=remedy))
+
+    def gather(self, table):
+        """Take over what a table's checks found."""
+        if table is not None:
+            self.faults.extend(table.faults)
+            self.notes.extend(table.notes)
+
+    def note_other_files(self):
+        """Report files that were probably meant to be one of the known ones, note the others."""
+        there = sorted(path.name for path in self.folder.iterdir() if path.is_file())
+        for name in there:
+            if name in KNOWN_FILES or name.startswith((".", "~$")) or name.lower() == "readme.md":
+                continue
+            close = nearest(name.lower(), KNOWN_FILES)
+            if close and close not in there and Path(name).suffix.lower() == Path(close).suffix:
+                self.fault(name, "is no file of a study", f"Did you mean '{close}'? Rename it.")
+            else:
+                self.notes.append(Fault(name, problem="this file is not read", severity="note"))
+
+    def study_file(self):
+        """Return what `study.yaml` says, or None if it is not there."""
+        path = self.folder / "study.yaml"
+        if not path.is_file():
+            self.fault("study.yaml", "the file is missing", "Write it; README.md shows the keys.")
+            return None
+        header = read_study_file(path)
+        self.faults.extend(header.faults)
+        return header
+
+    def table(self, name, expected=None):
+        """Return a table of the folder, or None if it is not there."""
+        path = self.folder / name
+        if not path.is_file():
+            columns = ", ".join(EXPECTED[name])
+            self.fault(name, "the file is missing", f"Write it; its columns are: {columns}.")
+            return None
+        return read_csv(path, name, expected or EXPECTED[name])
+
+    def sorts_name(self):
+        """Return the name of the file that holds the sorts."""
+        spreadsheet = (self.folder / "sorts.xlsx").is_file()
+        return "sorts.xlsx" if spreadsheet else "sorts.csv"
+
+    def sorts(self, header, register, terms, listed):
+        """Return the placements, or None if they can't be read against clean lists."""
+        name = self.sorts_name()
+        if name == "sorts.xlsx" and (self.folder / "sorts.csv").is_file():
+            self.fault(name, "stands beside sorts.csv", "Keep one of the two files.")
+            return None
+        layout = header.layout if header else "long"
+        if name == "sorts.xlsx":
+            table = read_xlsx(self.folder / name, name)
+        else:
+            wide = ("participant", *terms)
+            table = self.table(name, wide if layout == "wide" else None)
+        if table is None:
+            return None
+        if not (listed and terms and register.participants):
+            self.gather(table)
+            return None
+        return self.placements(table, layout, register, terms)
+
+    def placements(self, table, layout, register, terms):
+        """Check a table of sorts against the lists of terms and participants."""
+        if not table.columns:
+            self.gather(table)
+            return None
+        found, without = check_sorts(table, layout, register.participants, terms)
+        self.faults.extend(unused_participants(without, register, table.file))
+        self.gather(table)
+        return found

@@ -1,0 +1,25 @@
+"""Step: check a study's folder in full and write it in one form."""
+
+from pathlib import Path
+
+from felloe.errors import StudyError
+from felloe.files.canonical import write_faults, write_study
+from felloe.intake.study import read_study
+
+
+def main(*, folder, limits, faults, files=(), **paths):
+    """Read, check, write; every fault of a faulty study is listed in the file `faults`."""
+    Path(faults).unlink(missing_ok=True)
+    try:
+        study = read_study(folder, limits, shown=folder)
+    except StudyError as error:
+        write_faults(faults, error.faults)
+        raise StudyError(error.faults, more=faults) from None
+    write_study(study, paths)
+    print(f"{len(study.register.participants)} participants sorted {len(study.terms)} terms")
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main, snakemake)
