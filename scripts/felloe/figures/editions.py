@@ -149,7 +149,7 @@ def draw_key(ax, y):
     entries = [("stayed, or followed its class", 0.7, "-", MUTED)]
     entries += [(f"{grade} move", width, dash, INK) for grade, (width, dash) in GRADES.items()]
     for place, (text, width, dash, colour) in enumerate(entries):
-        x = 0.06 + 0.26 * place - (0.0 if place == 0 else 0.02)
+        x = (0.05, 0.36, 0.56, 0.77)[place]
         ax.plot([x, x + 0.035], [y, y], lw=width, ls=dash, color=colour)
         ax.text(x + 0.042, y, text, va="center", fontsize=7, color=INK)
 

@@ -8,9 +8,9 @@ CLASS_RULE = (
     "terms: a term that followed it there has not migrated."
 )
 MIGRATION_RULE = (
-    "A term has migrated if its classes in the two editions do not correspond. The move is robust "
-    "if the bootstrap probability of its class is at least `robust` in both editions, possible "
-    "if it is at least `possible` in both, otherwise noise."
+    "A term has migrated if its classes in the two editions do not correspond. The move is "
+    "robust if the bootstrap probability of its class is at least the robust bound in both "
+    "editions, possible if it is at least the possible bound in both, otherwise noise."
 )
 
 
