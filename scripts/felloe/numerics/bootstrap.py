@@ -225,7 +225,7 @@ def tree_builder(method, n_terms):
         trial = np.arange(n_terms * (n_terms - 1) // 2, dtype=float) * 7919 % 101 + 1.0
         if np.array_equal(nn_chain(trial.copy(), n_terms, code), build(trial)):
             return lambda distances: nn_chain(distances, n_terms, code)
-    except Exception:  # noqa: BLE001 - whatever a private function does, the public one is there
+    except Exception:
         return build
     return build
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.numerics.consensus import ambiguous_share, coclassification
 from felloe.numerics.linkage import cut, members
 from felloe.numerics.replicate_trees import (
     adjusted_rands,
@@ -104,17 +105,13 @@ def cut_support(labels, reference):
 @dataclass(frozen=True)
 class NullSupport:
     """
-    Supports in data without structure: terms permuted within participants.
+    Supports of nodes in data without structure: terms permuted within participants.
 
     Attributes
     ----------
     sizes, jaccard, proportion, owner : (n,) array
         One entry per node of every permuted data set; `owner` numbers the data set.
-    cut_mean : dict of int to float
-        For each number of groups: mean Jaccard coefficient of the groups of the cut.
-    cut_limit : dict of int to float
-        The same: 95 % quantile over data sets of the largest one.
-    pairs_limit : float
+    limit : float
         95 % quantile over data sets of the largest bootstrap proportion of any node.
     """
 
@@ -122,50 +119,83 @@ class NullSupport:
     jaccard: np.ndarray
     proportion: np.ndarray
     owner: np.ndarray
-    cut_mean: dict
-    cut_limit: dict
-    pairs_limit: float
+    limit: float
 
 
-def null_support(trees, merges, numbers):
+def null_nodes(trees, merges):
     """
-    Collect the supports of permuted data sets.
+    Collect the supports of the nodes of permuted data sets.
 
     Parameters
     ----------
-    trees : list of (N - 1, 4) array of float
-        The tree of each permuted data set.
+    trees : sequence of (N - 1, 4) array of float
+        The tree of each permuted data set; those beyond the last of `merges` are left out.
     merges : (M, R, N - 1, 2) array of int
         Trees of redrawn participants of each.
-    numbers : sequence of int
-        Cuts to look at.
 
     Returns
     -------
     NullSupport
     """
-    parts, of_cuts = [], {k: [] for k in numbers}
-    for owner, (tree, redrawn) in enumerate(zip(trees, merges, strict=True)):
-        groups = members(tree)[:-1]
+    parts = []
+    for owner, redrawn in enumerate(merges):
+        groups = members(trees[owner])[:-1]
         support = node_support(redrawn, groups)
         sizes = groups.sum(axis=1)
         parts.append((sizes, support.jaccard, support.proportion, np.full(len(sizes), owner)))
-        for k, labels in cuts(redrawn, numbers).items():
-            of_cuts[k].append(cut_support(labels, cut(tree, k)).jaccard)
     sizes, jaccard, proportion, owner = (np.concatenate(part) for part in zip(*parts, strict=True))
-    largest = [proportion[owner == one].max() for one in range(len(trees))]
-    return NullSupport(
-        sizes=sizes,
-        jaccard=jaccard,
-        proportion=proportion,
-        owner=owner,
-        cut_mean={k: float(np.mean(values)) for k, values in of_cuts.items()},
-        cut_limit={
-            k: float(np.quantile([one.max() for one in values], NULL_QUANTILE))
-            for k, values in of_cuts.items()
-        },
-        pairs_limit=float(np.quantile(largest, NULL_QUANTILE)),
-    )
+    largest = [proportion[owner == one].max() for one in range(len(merges))]
+    limit = float(np.quantile(largest, NULL_QUANTILE))
+    return NullSupport(sizes, jaccard, proportion, owner, limit)
+
+
+@dataclass(frozen=True)
+class NullCut:
+    """
+    One cut in data without structure.
+
+    Attributes
+    ----------
+    mean : float
+        Mean Jaccard coefficient of the groups, over groups and data sets.
+    limit : float
+        95 % quantile over data sets of the largest one.
+    pac : float
+        Mean proportion of ambiguous clustering.
+    """
+
+    mean: float
+    limit: float
+    pac: float
+
+
+def null_cuts(trees, merges, numbers):
+    """
+    Collect the stability of cuts of permuted data sets.
+
+    Parameters
+    ----------
+    trees : sequence of (N - 1, 4) array of float
+    merges : (M, R, N - 1, 2) array of int
+    numbers : sequence of int
+
+    Returns
+    -------
+    dict of int to NullCut
+    """
+    jaccards, pacs = {k: [] for k in numbers}, {k: [] for k in numbers}
+    for owner, redrawn in enumerate(merges):
+        for k, labels in cuts(redrawn, numbers).items():
+            jaccards[k].append(cut_support(labels, cut(trees[owner], k)).jaccard)
+            pacs[k].append(ambiguous_share(coclassification(labels) / len(redrawn)))
+    return {
+        k: NullCut(
+            float(np.mean(jaccards[k])),
+            float(np.quantile([one.max() for one in jaccards[k]], NULL_QUANTILE)),
+            float(np.mean(pacs[k])),
+        )
+        for k in numbers
+    }
 
 
 def size_band(sizes):

@@ -54,9 +54,7 @@ def delta_scores(D):
 def _delta(first, second, third):
     largest = np.maximum(np.maximum(first, second), third)
     smallest = np.minimum(np.minimum(first, second), third)
-    middle = np.maximum(
-        np.minimum(first, second), np.minimum(np.maximum(first, second), third)
-    )
+    middle = np.maximum(np.minimum(first, second), np.minimum(np.maximum(first, second), third))
     spread = largest - smallest
     # sums that differ by the rounding of the distances only are equal
     return np.divide(largest - middle, spread, out=np.zeros(spread.shape), where=spread > 1e-9)

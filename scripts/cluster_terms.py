@@ -1,0 +1,27 @@
+"""Step: the distances of the chart, their tree, and how tree-like they are."""
+
+import numpy as np
+from felloe.files.linkages import write_linkage
+from felloe.files.sorts import read_analysed
+from felloe.files.tables import read_json, write_square, write_table
+from felloe.numerics.cooccurrence import chart_dissimilarity
+from felloe.numerics.linkage import build_tree
+from felloe.numerics.tree_likeness import delta_scores
+
+
+def main(*, sorts, pooling, method, distances, linkage, delta):
+    """Write the chart's distances, its linkage and the delta scores."""
+    study = read_analysed(sorts)
+    chart = read_json(pooling)["chart"]
+    apart = chart_dissimilarity(study.piles, study.populations, chart["source"], chart["weights"])
+    write_square(distances, study.terms, apart)
+    write_linkage(linkage, build_tree(apart, method))
+    _, of_terms = delta_scores(apart)
+    order = np.argsort(-np.round(of_terms, 9), kind="stable")
+    write_table(delta, ["term", "delta"], [(study.terms[one], of_terms[one]) for one in order])
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main, snakemake)

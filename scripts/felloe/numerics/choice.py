@@ -1,0 +1,239 @@
+"""Choosing the numbers of classes and subclasses from the tree and its replicates."""
+
+from dataclasses import dataclass
+
+from felloe.numerics.class_counts import Range, choose, clip_range, tabulate
+from felloe.numerics.consensus import ambiguous_share, coclassification
+from felloe.numerics.linkage import condensed, cut
+from felloe.numerics.replicate_trees import cuts
+from felloe.numerics.support import cut_support, null_cuts
+
+# Replicates behind the indices of every cut considered. The index of one cut has a standard
+# error below 0.016 then, and the cuts of a range are compared on the same replicates.
+REPLICATES = 1000
+RULE = (
+    "eligible are the numbers in the range whose cut lies below the chance line, does not go "
+    "through a tie and leaves no group below the minimum size (if none is left, these are dropped "
+    "from the last to the first); among them the best mean rank over silhouette, gap criterion, "
+    "height gap, smallest mean Jaccard of a group, PAC and bootstrap agreement; the smaller "
+    "number where mean ranks are equal"
+)
+
+
+@dataclass(frozen=True)
+class Choice:
+    """
+    A number of groups and the table that it was chosen from.
+
+    Attributes
+    ----------
+    number : int
+    fixed : bool
+        Given in the settings instead of chosen.
+    rows : list of dict
+        As `tabulate`, with `mean_rank`, `recommended` and `chosen`.
+    note : str
+        Why the range differs from the settings; may be empty.
+    """
+
+    number: int
+    fixed: bool
+    rows: list
+    note: str
+
+
+def stability_of_cuts(Z, merges, numbers, null):
+    """
+    Measure how stable each cut is.
+
+    Parameters
+    ----------
+    Z : (N - 1, 4) array of float
+    merges : (R, N - 1, 2) array of int
+        The first `REPLICATES` are used.
+    numbers : sequence of int
+    null : Null
+
+    Returns
+    -------
+    dict of int to dict
+    """
+    merges = merges[:REPLICATES]
+    without = null_cuts(null.trees, null.merges, numbers)
+    found = {}
+    for k, labels in cuts(merges, numbers).items():
+        support = cut_support(labels, cut(Z, k))
+        found[k] = {
+            "minimum_jaccard": float(support.jaccard.min()),
+            "mean_jaccard": float(support.jaccard.mean()),
+            "null_mean_jaccard": without[k].mean,
+            "null_largest_jaccard": without[k].limit,
+            "pac": ambiguous_share(coclassification(labels) / len(merges)),
+            "null_pac": without[k].pac,
+            "bootstrap_rand": support.rand,
+        }
+    return found
+
+
+def considered(asked, span, least, most, words):
+    """
+    Return the numbers to look at: the range, and a number fixed in the settings.
+
+    Parameters
+    ----------
+    asked : int or 'auto'
+    span : (int, int)
+    least, most : int
+    words : str
+
+    Returns
+    -------
+    Range
+        Consecutive numbers.
+
+    """
+    clipped = clip_range(span, least, most, words)
+    if asked == "auto":
+        return clipped
+    numbers = clipped.numbers
+    return Range(tuple(range(min(numbers[0], asked), max(numbers[-1], asked) + 1)), clipped.note)
+
+
+@dataclass(frozen=True)
+class Limits:
+    """
+    What a group needs to hold.
+
+    Attributes
+    ----------
+    class_size, subclass_size : int
+        Terms.
+    support : float
+        Mean Jaccard coefficient.
+    """
+
+    class_size: int
+    subclass_size: int
+    support: float
+
+    def failure(self, size, least, jaccard, null_limit):
+        """
+        Return why a group does not hold; empty if it does.
+
+        Parameters
+        ----------
+        size, least : int
+        jaccard, null_limit : float
+            nan for a group of one term, whose support is not measured.
+
+        Returns
+        -------
+        str
+        """
+        if size < least:
+            return f"fewer than {least} terms"
+        if jaccard < self.support:
+            return f"support below {self.support:g}"
+        if jaccard <= null_limit:
+            return "support no better than without structure"
+        return ""
+
+
+@dataclass(frozen=True)
+class TierChoice:
+    """
+    Numbers of classes and subclasses, and where merges stop being better than chance.
+
+    Attributes
+    ----------
+    classes, subclasses : Choice
+    chance : float
+        Mean distance of all pairs: what two terms would have if piles were dealt at random;
+        nan for `ward`, whose heights are no distances.
+    """
+
+    classes: Choice
+    subclasses: Choice
+    chance: float
+
+    def rows(self):
+        """Return the table of both tiers."""
+        return [
+            {"tier": tier, **row}
+            for tier, choice in (("class", self.classes), ("subclass", self.subclasses))
+            for row in choice.rows
+        ]
+
+
+def choose_tiers(Z, D, merges, null, limits, method, classes, subclasses):
+    """
+    Choose the numbers of classes and subclasses.
+
+    Parameters
+    ----------
+    Z, D : array of float
+    merges : (R, N - 1, 2) array of int
+    null : Null
+    limits : Limits
+    method : str
+    classes, subclasses : (asked, range)
+        A number or 'auto', and the range [low, high] for 'auto'.
+
+    Returns
+    -------
+    TierChoice
+
+    Raises
+    ------
+    ValueError
+        If a fixed number does not fit the number of terms or the other one.
+    """
+    chance = float("nan") if method == "ward" else round(float(condensed(D).mean()), 12)
+
+    def pick(asked, span, least, most, minimum_size, words):
+        if asked != "auto" and not least <= asked <= len(D):
+            raise ValueError(f"{asked} {words} asked for, {least} to {len(D)} are possible")
+        numbers = considered(asked, span, least, most, words)
+        return choose_number(
+            Z, D, merges, asked, numbers, null, chance, minimum_size, limits.support
+        )
+
+    # half of the terms as classes, three quarters as subclasses: beyond it groups are single terms
+    of_classes = pick(*classes, 2, len(D) // 2, limits.class_size, "classes")
+    least = min(of_classes.number + 1, len(D))
+    of_subclasses = pick(*subclasses, least, 3 * len(D) // 4, limits.subclass_size, "subclasses")
+    return TierChoice(of_classes, of_subclasses, chance)
+
+
+def choose_number(Z, D, merges, asked, span, null, chance, minimum_size, support):
+    """
+    Choose one number of groups, or judge the one that is fixed.
+
+    Parameters
+    ----------
+    Z, D : array of float
+    merges : (R, N - 1, 2) array of int
+    asked : int or 'auto'
+    span : Range
+    null : Null
+    chance : float
+    minimum_size : int
+    support : float
+        Smallest mean Jaccard coefficient of a group that holds.
+
+    Returns
+    -------
+    Choice
+    """
+    stability = stability_of_cuts(Z, merges, span.numbers, null)
+    pairs = list(zip(null.trees, null.distances, strict=True))
+    rows = tabulate(Z, D, list(span.numbers), pairs, stability, chance, minimum_size)
+    recommended, ranks = choose(rows)
+    number = recommended if asked == "auto" else asked
+    for row, rank in zip(rows, ranks, strict=True):
+        least = row["minimum_jaccard"]
+        row["supported"] = least >= support and least > row["null_largest_jaccard"]
+        row["mean_rank"] = rank
+        row["recommended"] = row["n_classes"] == recommended
+        row["chosen"] = row["n_classes"] == number
+    return Choice(number, asked != "auto", rows, span.note)

@@ -1,0 +1,116 @@
+"""Reads the analysed sorts and the pooling verdict; writes the tree and what supports it."""
+
+
+rule cluster_terms:
+    """Turn the counts into the chart's distances and build their tree."""
+    input:
+        sorts="results/{study}/validation/analysed.csv",
+        pooling="results/{study}/comparison/populations.json",
+        code=code_of("cluster_terms"),
+    output:
+        distances="results/{study}/clustering/distances.csv",
+        linkage="results/{study}/clustering/linkage.csv",
+        delta="results/{study}/clustering/delta.csv",
+    log:
+        "results/{study}/logs/cluster_terms.log",
+    benchmark:
+        "results/{study}/benchmarks/cluster_terms.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        method=config["clustering"]["linkage"],
+    script:
+        "../../scripts/cluster_terms.py"
+
+
+rule draw_replicates:
+    """Redraw participants with replacement and build the tree of each draw."""
+    input:
+        sorts="results/{study}/validation/analysed.csv",
+        pooling="results/{study}/comparison/populations.json",
+        code=code_of("draw_replicates"),
+    output:
+        part=temp("results/{study}/clustering/parts/{scatteritem}.npz"),
+    log:
+        "results/{study}/logs/draw_replicates/{scatteritem}.log",
+    benchmark:
+        "results/{study}/benchmarks/draw_replicates/{scatteritem}.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        study="{study}",
+        seed=config["seed"],
+        method=config["clustering"]["linkage"],
+        part_name="{scatteritem}",
+        replicates=config["bootstrap"]["replicates"],
+        null_sets=config["bootstrap"]["null_sets"],
+        null_replicates=config["bootstrap"]["null_replicates"],
+        multiscale=config["bootstrap"]["multiscale"] * config["bootstrap"]["multiscale_replicates"],
+    script:
+        "../../scripts/draw_replicates.py"
+
+
+rule gather_replicates:
+    """Compare the tree with the replicates: supports, consensus, numbers of classes."""
+    input:
+        parts=gather.replicates("results/{{study}}/clustering/parts/{scatteritem}.npz"),
+        sorts="results/{study}/validation/analysed.csv",
+        pooling="results/{study}/comparison/populations.json",
+        distances="results/{study}/clustering/distances.csv",
+        linkage="results/{study}/clustering/linkage.csv",
+        code=code_of("gather_replicates"),
+    output:
+        support="results/{study}/clustering/support.csv",
+        tree="results/{study}/clustering/tree.nwk",
+        consensus="results/{study}/clustering/consensus.csv",
+        consensus_tree="results/{study}/clustering/consensus.nwk",
+        class_counts="results/{study}/clustering/class_counts.csv",
+        homes="results/{study}/clustering/homes.csv",
+        class_support="results/{study}/clustering/classes.csv",
+        summary="results/{study}/clustering/bootstrap.json",
+    log:
+        "results/{study}/logs/gather_replicates.log",
+    benchmark:
+        "results/{study}/benchmarks/gather_replicates.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        study="{study}",
+        seed=config["seed"],
+        method=config["clustering"]["linkage"],
+        gap_sets=config["clustering"]["null_replicates"],
+        rogue_below=config["bootstrap"]["rogue_below"],
+        rogue_most=config["bootstrap"]["rogue_most"],
+        classes=config["tiers"]["classes"],
+        classes_range=config["tiers"]["classes_range"],
+        subclasses=config["tiers"]["subclasses"],
+        subclasses_range=config["tiers"]["subclasses_range"],
+        minimum_class_size=config["tiers"]["minimum_class_size"],
+        minimum_subclass_size=config["tiers"]["minimum_subclass_size"],
+        minimum_support=config["tiers"]["minimum_support"],
+    script:
+        "../../scripts/gather_replicates.py"
+
+
+rule audit_ties:
+    """Build the tree for many input orders and see what depends on them."""
+    input:
+        distances="results/{study}/clustering/distances.csv",
+        summary="results/{study}/clustering/bootstrap.json",
+        code=code_of("audit_ties"),
+    output:
+        ties="results/{study}/clustering/ties.csv",
+        audit="results/{study}/clustering/ties.json",
+    log:
+        "results/{study}/logs/audit_ties.log",
+    benchmark:
+        "results/{study}/benchmarks/audit_ties.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        study="{study}",
+        seed=config["seed"],
+        method=config["clustering"]["linkage"],
+        orders=config["clustering"]["tie_orders"],
+    script:
+        "../../scripts/audit_ties.py"
