@@ -1,12 +1,11 @@
 """The exact circular order: brute force over every drawing, published data, invariance."""
 
 import csv
-from itertools import permutations, product
+from itertools import chain, pairwise, permutations, product
 from pathlib import Path
 
 import numpy as np
 import pytest
-
 from felloe.numerics.circle import circular_order, path_order, tour_length, whole_distances
 from felloe.numerics.linkage import build_tree, cut
 from felloe.numerics.ordering_tree import from_linkage, from_tiers, leaves_below
@@ -32,7 +31,7 @@ def drawings(node):
     if node.leaf >= 0:
         return [[node.leaf]]
     return [
-        sum(parts, [])
+        list(chain(*parts))
         for arrangement in permutations(node.children)
         for parts in product(*(drawings(child) for child in arrangement))
     ]
@@ -58,7 +57,7 @@ def brute_force(node, D, best=min):
 def read_matrix(name):
     """A square matrix of the references under the labels of its rows."""
     with open(REFERENCES / "data" / name, newline="", encoding="utf-8") as stream:
-        header, *rows = csv.reader(stream)
+        _, *rows = csv.reader(stream)
     return [row[0] for row in rows], np.array([row[1:] for row in rows], dtype=float)
 
 
@@ -117,7 +116,7 @@ def test_the_longest_order_equals_brute_force(seed):
 def test_the_path_equals_brute_force(seed):
     Z, D = random_case(seed, 8, values=50)
     tree = from_linkage(Z)
-    shortest = min(sum(D[a, b] for a, b in zip(o, o[1:], strict=False)) for o in drawings(tree))
+    shortest = min(sum(D[a, b] for a, b in pairwise(o)) for o in drawings(tree))
     assert path_order(tree, D)[1] == pytest.approx(shortest, abs=1e-9)
 
 

@@ -292,7 +292,6 @@ class Programme:
 
     def _total(self, opening, closing, ways=None):
         """Cost of the best order from each first leaf, its opening included, by place."""
-        start, end = self.root
         ends = closing[self.leaves][None, :]
         if self.root not in self.children:
             return opening[self.leaves] + ends[0], ways

@@ -1,6 +1,7 @@
 """The trees that a circular order has to respect, read from one of their leaves."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -160,7 +161,7 @@ def hung_from_leaf(root, leaf):
     """
     path = _path_to(root, leaf)
     above = None
-    for node, below in zip(path[:-1], path[1:], strict=True):
+    for node, below in pairwise(path):
         parts = [child for child in node.children if child is not below]
         if above is not None:
             parts.append(above)

@@ -1,0 +1,252 @@
+"""What a map of terms is worth: restarts, a null, more dimensions, redrawn participants."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.numerics.bootstrap import PURPOSE, distances_of_draws, draw, permuted_basis
+from felloe.numerics.circular_agreement import uniform_correlation
+from felloe.numerics.procrustes import align, ellipses
+from felloe.numerics.scaling import (
+    DECIMALS,
+    Targets,
+    canonical_pose,
+    classical_scaling,
+    pair_distances,
+    scale,
+    stress_1,
+    upper,
+)
+
+POLISH_STEPS = 2000
+POLISH_TOLERANCE = 1e-9
+ROUGH_TOLERANCE = 1e-4  # enough to tell starts apart
+# A map is degenerate when it fits although its terms have run together in a few spots.
+DEGENERATE_STRESS = 0.01
+DEGENERATE_CROWDING = 0.05  # median distance to the nearest term over the root mean square distance
+NEAR_BEST = 1.05  # starts within 5 % of the least stress draw a map that is as good
+FEWEST_NEAR = 5
+
+
+@dataclass(frozen=True)
+class BestMap:
+    """
+    The best of many starts.
+
+    Attributes
+    ----------
+    points : (n, dimensions) array of float
+        In canonical pose, rounded.
+    stress : float
+        Stress-1 of these points.
+    distances, disparities : (n_pairs,) array of float
+        Rounded.
+    all_stress : (starts,) array of float
+        Of all starts, before the best one was polished.
+    all_points : (starts, n, dimensions) array of float
+    """
+
+    points: np.ndarray
+    stress: float
+    distances: np.ndarray
+    disparities: np.ndarray
+    all_stress: np.ndarray
+    all_points: np.ndarray
+
+
+def best_map(D, kind, ties, starts, iterations, rng, dimensions=2):
+    """
+    Scale from principal coordinates and from random starts; polish the best.
+
+    Parameters
+    ----------
+    D : (n, n) array of float
+    kind, ties : str
+        See `scaling.Targets`.
+    starts : int
+        The first is that of principal coordinates, the others are random.
+    iterations : int
+        For each start; the best one is then polished until it stands.
+    rng : numpy.random.Generator
+    dimensions : int
+
+    Returns
+    -------
+    BestMap
+    """
+    wanted = upper(D)
+    random = rng.normal(size=(starts - 1, len(D), dimensions))
+    first = classical_scaling(D, dimensions)[0][None]
+    rough = scale(wanted, np.concatenate([first, random]), kind, ties, iterations, ROUGH_TOLERANCE)
+    best = int(np.argmin(rough.stress))
+    fine = scale(wanted, rough.points[[best]], kind, ties, POLISH_STEPS, POLISH_TOLERANCE)
+    points = canonical_pose(fine.points[0])
+    distances = pair_distances(points)
+    disparities = Targets(wanted, kind, ties).disparities(distances[None])[0]
+    return BestMap(
+        points,
+        round(float(stress_1(distances, disparities)), DECIMALS),
+        np.round(distances, DECIMALS),
+        np.round(disparities, DECIMALS),
+        rough.stress,
+        rough.points,
+    )
+
+
+def is_degenerate(points, stress):
+    """
+    Say whether a map fits only because its terms have run together.
+
+    Ordinal scaling can do this where dissimilarities fall into groups: all terms of a group in
+    one spot give distances in perfect order, and say nothing within or between groups.
+
+    Parameters
+    ----------
+    points : (n, dimensions) array of float
+    stress : float
+
+    Returns
+    -------
+    bool
+    """
+    apart = np.sqrt(((points[:, None] - points[None]) ** 2).sum(axis=-1))
+    size = np.sqrt((upper(apart) ** 2).mean())
+    np.fill_diagonal(apart, np.inf)
+    crowding = np.median(apart.min(axis=1)) / size if size > 0 else 0.0
+    return bool(stress < DEGENERATE_STRESS and crowding < DEGENERATE_CROWDING)
+
+
+def saturated_share(D):
+    """Return the share of pairs that nobody put together, 0 to 1."""
+    return float(np.mean(upper(D) >= 1.0))
+
+
+def angles_about_centre(points):
+    """Return the direction of every term from the middle of the map, radians, rounded."""
+    centred = points[..., :2] - points[..., :2].mean(axis=-2, keepdims=True)
+    return np.round(np.arctan2(centred[..., 1], centred[..., 0]), DECIMALS)
+
+
+@dataclass(frozen=True)
+class RestartAgreement:
+    """
+    Whether other starts give the same directions.
+
+    Attributes
+    ----------
+    near_best : int
+        Starts within 5 % of the least stress (five at least), the best one left out.
+    median, lowest : float
+        Of `|R(a - b) - R(a + b)|` between the best map and these.
+    median_all : float
+        The same with all starts.
+    """
+
+    near_best: int
+    median: float
+    lowest: float
+    median_all: float
+
+
+def restart_agreement(found):
+    """
+    Compare the directions of the best map with those of other starts.
+
+    Parameters
+    ----------
+    found : BestMap
+
+    Returns
+    -------
+    RestartAgreement
+    """
+    order = np.argsort(found.all_stress, kind="stable")
+    near = int((found.all_stress <= NEAR_BEST * found.all_stress.min()).sum())
+    near = min(max(near, FEWEST_NEAR + 1), len(order))
+    angles = angles_about_centre(found.all_points[order])
+    alike = np.abs(uniform_correlation(angles[0], angles[1:]))
+    close = alike[: near - 1]
+    return RestartAgreement(
+        near - 1, float(np.median(close)), float(close.min()), float(np.median(alike))
+    )
+
+
+def dimension_curve(D, kind, ties, starts, iterations, rng, most):
+    """
+    Least stress-1 in 1 to `most` dimensions.
+
+    Returns
+    -------
+    list of (int, float)
+    """
+    wanted, curve = upper(D), []
+    for dimensions in range(1, most + 1):
+        first = classical_scaling(D, dimensions)[0][None]
+        random = rng.normal(size=(starts - 1, len(D), dimensions))
+        found = scale(
+            wanted, np.concatenate([first, random]), kind, ties, iterations, ROUGH_TOLERANCE
+        )
+        curve.append((dimensions, float(found.stress.min())))
+    return curve
+
+
+def null_stress(basis, kind, ties, starts, iterations, streams, replicates):
+    """
+    Stress-1 where terms are permuted within participants, so that no structure is left.
+
+    Parameters
+    ----------
+    basis : felloe.numerics.bootstrap.Basis
+    kind, ties : str
+    starts : int
+        For each permuted data set, as for the best map: principal coordinates, then random.
+    iterations : int
+    streams : Streams
+    replicates : int
+
+    Returns
+    -------
+    (replicates,) array of float
+    """
+    lowest = np.empty(replicates)
+    size = basis.n_terms
+    for number in range(replicates):
+        rng = streams.generator("map-null", number)
+        wanted = permuted_basis(basis, rng).observed
+        D = np.zeros((size, size))
+        D[np.triu_indices(size, 1)] = wanted
+        first = classical_scaling(D + D.T)[0][None]
+        begun = np.concatenate([first, rng.normal(size=(starts - 1, size, 2))])
+        lowest[number] = scale(wanted, begun, kind, ties, iterations, ROUGH_TOLERANCE).stress.min()
+    return lowest
+
+
+def redrawn_ellipses(basis, points, kind, ties, iterations, streams, replicates, level):
+    """
+    Ellipses of the maps of redrawn participants, each laid over the map.
+
+    Parameters
+    ----------
+    basis : felloe.numerics.bootstrap.Basis
+    points : (n, 2) array of float
+        The map, from which every redrawn one starts.
+    kind, ties : str
+    iterations : int
+    streams : Streams
+    replicates : int
+    level : float
+
+    Returns
+    -------
+    Ellipses
+
+    References
+    ----------
+    Jacoby & Armstrong (2014), American Journal of Political Science 58:264-278 (from memory).
+    """
+    counts = np.array([draw(basis, streams, number, PURPOSE)[0] for number in range(replicates)])
+    position, measure = distances_of_draws(basis, len(basis.piles))
+    wanted = measure(counts)[:, position].astype(float)
+    begun = np.broadcast_to(points, (replicates, *points.shape))
+    redrawn = scale(wanted, begun, kind, ties, iterations, ROUGH_TOLERANCE)
+    return ellipses(align(redrawn.points, points), level)
