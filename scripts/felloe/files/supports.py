@@ -21,7 +21,7 @@ HOME_COLUMNS = (
 COUNT_COLUMNS = (
     "n_classes", "tier", "chosen", "recommended", "mean_rank", "silhouette", "gap", "gap_error",
     "gap_criterion", "height_low", "height_high", "height_gap", "below_chance", "tied", "mojena",
-    "smallest_class", "large_enough", "minimum_jaccard", "mean_jaccard", "null_mean_jaccard",
+    "small_groups", "minimum_jaccard", "mean_jaccard", "null_mean_jaccard",
     "null_largest_jaccard", "supported", "pac", "null_pac", "bootstrap_rand",
 )  # fmt: skip
 

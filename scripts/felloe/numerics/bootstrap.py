@@ -9,7 +9,7 @@ from felloe.numerics.linkage import check_method, condensed
 
 PURPOSE = "bootstrap"
 NULL_PURPOSE = "permuted-terms"
-BATCH = 250  # replicates in memory at a time; results do not depend on it
+BATCH = 50  # replicates in memory at a time; results do not depend on it
 # SciPy's numbers for the linkages that its nearest-neighbour chain builds
 CHAIN_CODES = {"complete": 1, "average": 2, "ward": 5, "weighted": 6}
 
@@ -143,6 +143,7 @@ class PairCounter:
         slots = 8 // np.dtype(self.type).itemsize
         pair = np.arange(n_pairs)
         self.position = pair // self.per_double * slots + pair % self.per_double
+        self.n_slots = self.packed.shape[1] * slots
 
     def __call__(self, counts):
         """Return counts in machine layout, (R, n_slots); pair p lies at `position[p]`."""
@@ -150,49 +151,79 @@ class PairCounter:
         return product.astype("<u8").view(np.dtype(self.type).newbyteorder("<"))
 
 
-def distances_of_draws(basis, largest):
+class DrawDistances:
     """
-    Prepare the distances of redrawn participants.
+    Distances of redrawn participants, for many redraws at once.
 
-    Parameters
+    Attributes
     ----------
-    basis : Basis
-    largest : int
-        Most participants of one draw.
-
-    Returns
-    -------
     position : (n_pairs,) array of int
-    measure : callable
-        Takes (R, n) draw counts, gives (R, n_slots); the distance of pair p lies at
-        `position[p]`. Any positive multiple of a distance is as good: it gives the same tree.
+        Where the distance of each pair lies in a row of what a call returns.
     """
-    i, j = np.triu_indices(basis.n_terms, 1)
-    placed = basis.piles != UNPLACED
-    both = placed[:, i] & placed[:, j]
-    together = (basis.piles[:, i] == basis.piles[:, j]) & both
-    if both.all() and basis.weights == "plain":
-        # how many keep the two apart: integers, so that ties are exact
-        counter = PairCounter(~together, largest)
-        return counter.position, counter
-    strata = basis.strata if basis.weights == "equal" else (np.arange(len(both)),)
-    # single precision counts zeros and ones exactly
-    parts = [(rows, together[rows].astype("f4"), both[rows].astype("f4")) for rows in strata]
 
-    def measure(counts):
-        similar = 0.0
-        for rows, marked, counted in parts:
-            weights = counts[:, rows].astype("f4")
-            similar = similar + _share(weights @ marked, weights @ counted)
-        apart = np.round(1.0 - similar / len(parts), DECIMALS)
-        return np.where(np.isnan(apart), basis.observed, apart)
+    def __init__(self, basis, largest):
+        """Prepare the sorts of `basis` for draws of at most `largest` participants."""
+        i, j = np.triu_indices(basis.n_terms, 1)
+        placed = basis.piles != UNPLACED
+        both = placed[:, i] & placed[:, j]
+        together = (basis.piles[:, i] == basis.piles[:, j]) & both
+        strata = basis.strata if basis.weights == "equal" else (np.arange(len(both)),)
+        self.strata = [Stratum(rows, together[rows], both[rows], largest) for rows in strata]
+        self.position = self.strata[0].counter.position
+        self.observed = np.zeros(self.strata[0].counter.n_slots)
+        self.observed[self.position] = basis.observed
 
-    return np.arange(len(i)), measure
+    def __call__(self, counts):
+        """
+        Measure.
+
+        Parameters
+        ----------
+        counts : (R, n) array of int
+            How often each participant was drawn.
+
+        Returns
+        -------
+        (R, n_slots) array of float
+            As `chart_dissimilarity` of the drawn participants.
+        """
+        apart = self.strata[0].shares(counts[:, self.strata[0].rows])
+        for stratum in self.strata[1:]:
+            apart += stratum.shares(counts[:, stratum.rows])
+        apart /= -len(self.strata)
+        apart += 1.0
+        np.round(apart, DECIMALS, out=apart)
+        missing = np.isnan(apart)
+        if missing.any():
+            apart[missing] = np.broadcast_to(self.observed, apart.shape)[missing]
+        return apart
 
 
-def _share(marked, counted):
-    missing = np.full(marked.shape, np.nan)
-    return np.divide(marked, counted, out=missing, where=counted > 0, dtype=float)
+class Stratum:
+    """The pairs of participants whose counts are divided by one number of people."""
+
+    def __init__(self, rows, together, both, largest):
+        """Prepare (n, n_pairs) of bool: who put, and who placed, which pair."""
+        self.rows = rows
+        self.counter = PairCounter(together, largest)
+        patchy = np.flatnonzero(~both.all(axis=0))
+        self.complete = len(patchy) == 0
+        self.patchy = self.counter.position[patchy]
+        self.placed = both[:, patchy].astype("f4")  # single precision counts these exactly
+        self.together = together[:, patchy].astype("f4")
+
+    def shares(self, counts):
+        """Return the share of drawn participants who put pairs together; nan if none placed."""
+        similar = self.counter(counts).astype(float)
+        similar /= counts[0].sum()
+        if not self.complete:
+            weights = counts.astype("f4")
+            marked, placed = weights @ self.together, weights @ self.placed
+            empty = np.full(marked.shape, np.nan)
+            similar[:, self.patchy] = np.divide(
+                marked, placed, out=empty, where=placed > 0, dtype=float
+            )
+        return similar
 
 
 def tree_builder(method, n_terms):
@@ -258,10 +289,10 @@ def redraw_trees(basis, method, streams, replicates, purpose=PURPOSE, size=1.0):
     check_method(method)
     n_terms = basis.n_terms
     largest = sum(max(1, round(len(rows) * size)) for rows in basis.strata)
-    position, measure = distances_of_draws(basis, largest)
+    measure = DrawDistances(basis, largest)
     place = np.zeros((n_terms, n_terms), dtype=np.intp)
     i, j = np.triu_indices(n_terms, 1)
-    place[i, j] = place[j, i] = position
+    place[i, j] = place[j, i] = measure.position
     place, build = place.ravel(), tree_builder(method, n_terms)
     merges = np.empty((len(replicates), n_terms - 1, 2), dtype=np.uint16)
     for start in range(0, len(replicates), BATCH):
@@ -270,7 +301,6 @@ def redraw_trees(basis, method, streams, replicates, purpose=PURPOSE, size=1.0):
         measured = measure(np.array([counts for counts, _ in drawn]))
         for row, (values, (_, order)) in enumerate(zip(measured, drawn, strict=True), start):
             distances = values.take(place.take(order.take(i) * n_terms + order.take(j)))
-            distances = distances.astype(float)
             tree = build(np.sqrt(distances) if method == "ward" else distances)
             nodes = tree[:, :2].astype(np.intp)
             names = np.concatenate([order, np.arange(n_terms, 2 * n_terms - 1)])

@@ -12,11 +12,10 @@ from felloe.numerics.support import cut_support, null_cuts
 # error below 0.016 then, and the cuts of a range are compared on the same replicates.
 REPLICATES = 1000
 RULE = (
-    "eligible are the numbers in the range whose cut lies below the chance line, does not go "
-    "through a tie and leaves no group below the minimum size (if none is left, these are dropped "
-    "from the last to the first); among them the best mean rank over silhouette, gap criterion, "
-    "height gap, smallest mean Jaccard of a group, PAC and bootstrap agreement; the smaller "
-    "number where mean ranks are equal"
+    "eligible are the numbers in the range whose cut lies below the chance line and does not go "
+    "through a tie (if none is left, the second condition is dropped, then the first); among them "
+    "the best mean rank over silhouette, gap criterion, height gap, smallest mean Jaccard of a "
+    "group, PAC and bootstrap agreement; the smaller number where mean ranks are equal"
 )
 
 

@@ -202,15 +202,16 @@ def choose(rows):
     """
     Recommend a number of groups.
 
-    Eligible are the numbers whose cut lies below the chance line, does not go through a tie,
-    and leaves no group smaller than the minimum; if there are none, the last condition, then
-    the second, then the first is dropped. Among them the best mean rank over `CRITERIA` wins
-    (ties share their mean rank), and the smaller number where mean ranks are equal.
+    Eligible are the numbers whose cut lies below the chance line and does not go through a
+    tie; if there are none, the second condition is dropped, then the first. Small groups do not
+    count against a number: a term that belongs nowhere is a group of its own. Among them the
+    best mean rank over `CRITERIA` wins (ties share their mean rank), and the smaller number
+    where mean ranks are equal.
 
     Parameters
     ----------
     rows : list of dict
-        One per number: `n_classes`, `below_chance`, `tied`, `large_enough` and the criteria.
+        One per number: `n_classes`, `below_chance`, `tied` and the criteria.
 
     Returns
     -------
@@ -221,7 +222,6 @@ def choose(rows):
     conditions = [
         lambda row: row["below_chance"],
         lambda row: not row["tied"],
-        lambda row: row["large_enough"],
     ]
     eligible = [all(holds(row) for holds in conditions) for row in rows]
     while not any(eligible):
@@ -259,6 +259,7 @@ def tabulate(Z, D, numbers, null, stability, chance, minimum_size):
     chance : float
         Height above which merges are no better than chance; nan if there is none.
     minimum_size : int
+        Terms; smaller groups are counted in `small_groups`.
 
     Returns
     -------
@@ -291,7 +292,6 @@ def describe_cut(Z, D, k, chance, minimum_size):
     """Return what one cut looks like on the tree and in the distances, as a row of the table."""
     labels = cut(Z, k)
     low, high = height_limits(Z[:, 2], k)
-    smallest = int(np.bincount(labels).min())
     return {
         "n_classes": k,
         "height_low": low,
@@ -300,6 +300,5 @@ def describe_cut(Z, D, k, chance, minimum_size):
         "tied": bool(np.isclose(low, high, rtol=0, atol=1e-9)),
         "height_gap": round(high - low, DECIMALS),
         "silhouette": round(float(silhouettes(D, labels).mean()), DECIMALS),
-        "smallest_class": smallest,
-        "large_enough": smallest >= minimum_size,
+        "small_groups": int((np.bincount(labels) < minimum_size).sum()),
     }
