@@ -22,6 +22,8 @@ REASONS = {
     "the populations' own charts, so pooling moves nothing.",
     "few_changes": "Equivalence is not shown, but no difference is found that goes together with "
     "a change of classes, and few terms change class; they are named.",
+    "unstable_cut": "Allowing for noise the two matrices agree, but more terms change class than the "
+    "margin allows: the classes of so few people are not stable. The terms are named.",
     "different": "The test adjusted for granularity finds that the populations differ, and terms "
     "change class between the populations' own charts.",
     "not_shown": "Nothing shows the populations to be alike, and more terms change class than "
@@ -35,9 +37,10 @@ VERDICTS = {
 }
 RULE = (
     "Pool if both equivalence margins are met, or if no term changes class or subclass. Else keep "
-    "apart if the test adjusted for granularity rejects and more terms change class than random "
-    "splits of the same people change. Else pool with notes if few terms change class. Else keep "
-    "apart. The p of Mantel's test is a gate and decides nothing else."
+    "apart if the test adjusted for granularity rejects and classes change: a term that is placed "
+    "differently changes class, or more terms do than in random splits of the same people. Else "
+    "pool with notes if few terms change class, or if the matrices agree and only the cut of the "
+    "tree does not. Else keep apart. The p of Mantel's test is a gate and decides nothing else."
 )
 MISSING = (
     "A term that somebody did not place counts neither as together nor as apart: people are "

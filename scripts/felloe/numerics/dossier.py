@@ -221,15 +221,27 @@ def examine_people(vectors, piles, first, counts, pooled, settings, streams, pai
     )
 
 
-def evidence_of(dossier, p_adjusted=None):
+def differing_class_changes(dossier, alpha, n_pairs=1):
+    """Count the terms that differ beyond granularity and change class."""
+    if dossier.people is None:
+        return 0
+    differing = dossier.people.terms_adjusted.p_terms * n_pairs <= alpha
+    return int((differing & dossier.consequence.tiers[0].changes).sum())
+
+
+def evidence_of(dossier, alpha, p_adjusted=None, n_pairs=1):
     """
     Return what the rule asks, nan where only counts are known.
 
     Parameters
     ----------
     dossier : PairDossier
+    alpha : float
+        Level at which a term counts as placed differently.
     p_adjusted : float, optional
         Replaces the p of the adjusted test, as after adjusting for several pairs.
+    n_pairs : int
+        Pairs of populations compared; p per term is multiplied by it.
 
     Returns
     -------
@@ -244,6 +256,7 @@ def evidence_of(dossier, p_adjusted=None):
         class_changes=changes[0],
         subclass_changes=changes[1],
         expected_class_changes=float(np.median(people.split_changes[:, 0])) if people else 0.0,
+        differing_class_changes=differing_class_changes(dossier, alpha, n_pairs),
         n_terms=dossier.n_terms,
         p_adjusted=own_p if p_adjusted is None else p_adjusted,
         p_unrestricted=people.unrestricted.p_value if people else unknown,

@@ -174,7 +174,12 @@ def judge(pairs, dossiers, margins):
     """Return every pair with its verdict, p adjusted for the number of pairs."""
     adjusted = holm([dossier.people.adjusted.p_value for dossier in dossiers])
     return tuple(
-        Comparison(pair, dossier, p_value, decide(evidence_of(dossier, p_value), margins))
+        Comparison(
+            pair,
+            dossier,
+            p_value,
+            decide(evidence_of(dossier, margins.alpha, p_value, len(pairs)), margins),
+        )
         for pair, dossier, p_value in zip(pairs, dossiers, adjusted, strict=True)
     )
 

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.numerics.label_tests import granularity_residuals
-from felloe.numerics.noise_ceiling import similarities
 from felloe.numerics.partitions import DECIMALS
 
 CHUNK = 256  # permutations at a time, to bound memory; no result depends on it
@@ -102,14 +101,16 @@ def term_differences(vectors, first, orders):
     """
 
     def differences(groups):
-        if not vectors.complete:
-            apart = similarities(vectors, groups) - similarities(vectors, ~groups)
-            return np.where(np.isfinite(apart), apart, 0.0)
         counts = groups.astype(float) @ vectors.together
-        return (counts * n_people - everybody * n_first) / (n_first * (n_people - n_first))
+        if complete:
+            return (counts * n_people - everybody * n_first) / (n_first * (n_people - n_first))
+        by = groups.astype(float) @ vectors.placed
+        others = placed_by - by
+        apart = counts / np.maximum(by, 1.0) - (everybody - counts) / np.maximum(others, 1.0)
+        return np.where((by > 0) & (others > 0), apart, 0.0)
 
-    n_people, n_first = len(first), int(first.sum())
-    everybody = vectors.together.sum(axis=0)
+    n_people, n_first, complete = len(first), int(first.sum()), vectors.complete
+    everybody, placed_by = vectors.together.sum(axis=0), vectors.placed.sum(axis=0)
     return largest_difference_test(differences, first, first[orders], vectors.n_terms)
 
 

@@ -44,6 +44,8 @@ class Evidence:
         Terms that change between the populations' own charts.
     expected_class_changes : float
         Median over random divisions of the same people; 0 where unknown.
+    differing_class_changes : int
+        Terms that change class and are found to be placed differently beyond granularity.
     n_terms : int
     p_adjusted, p_unrestricted : float
     overlap : float
@@ -54,10 +56,16 @@ class Evidence:
     class_changes: int
     subclass_changes: int
     expected_class_changes: float
+    differing_class_changes: int
     n_terms: int
     p_adjusted: float
     p_unrestricted: float
     overlap: float
+
+    @property
+    def classes_change(self):
+        """Whether classes change beyond noise: a differing term does, or more than by chance."""
+        return self.differing_class_changes > 0 or self.excess > 0
 
     @property
     def excess(self):
@@ -119,9 +127,9 @@ def decide(evidence, margins):
 
     Pool where both equivalence margins are met, or where no term changes class or subclass.
     Else keep apart where the test rejects and classes change beyond noise. Else pool with
-    notes where few terms change. Else keep apart: what is not shown alike is not pooled on the
-    ground that nothing was found. Mantel's p is a gate: populations that are not even related
-    are kept apart.
+    notes where few terms change, or where the matrices agree and only the cut of the tree does
+    not. Else keep apart: what is not shown alike is not pooled on the ground that nothing was
+    found. Mantel's p is a gate: populations that are not even related are kept apart.
 
     Parameters
     ----------
@@ -146,10 +154,12 @@ def decide(evidence, margins):
         verdict, reason = POOL, "equivalent"
     elif none.passed:
         verdict, reason = POOL, "no_consequence"
-    elif p_value <= margins.alpha and evidence.excess > 0:
+    elif p_value <= margins.alpha and evidence.classes_change:
         verdict, reason = APART, "different"
     elif noted.passed:
         verdict, reason = NOTES, "few_changes"
+    elif alike.passed:
+        verdict, reason = NOTES, "unstable_cut"
     else:
         verdict, reason = APART, "not_shown"
     return Verdict(verdict, reason, (related, alike, few, none, told, same, noted))
