@@ -53,3 +53,56 @@ rule screen_participants:
         limits=config["intake"],
     script:
         "../../scripts/screen_participants.py"
+
+
+rule measure_stability:
+    """Correlate halves and growing samples of the participants; say what more of them would gain."""
+    input:
+        sorts="results/{study}/validation/analysed.csv",
+        about="results/{study}/validation/study.json",
+        code=code_of("measure_stability"),
+    output:
+        table="results/{study}/validation/stability.csv",
+        record="results/{study}/validation/stability.json",
+    log:
+        "results/{study}/logs/measure_stability.log",
+    benchmark:
+        "results/{study}/benchmarks/measure_stability.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        study="{study}",
+        seed=config["seed"],
+        settings=config["stability"],
+        tiers=[
+            config["tiers"][name]
+            for name in ("classes", "classes_range", "subclasses", "subclasses_range")
+        ],
+    script:
+        "../../scripts/measure_stability.py"
+
+
+rule draw_people:
+    """Draw how stable the sorts are, and how coarse those of each population are."""
+    input:
+        participants="results/{study}/validation/participants.csv",
+        terms="results/{study}/validation/terms.csv",
+        about="results/{study}/validation/study.json",
+        table="results/{study}/validation/stability.csv",
+        record="results/{study}/validation/stability.json",
+        code=code_of("draw_people"),
+    output:
+        stability_svg="results/{study}/figures/stability.svg",
+        stability_pdf="results/{study}/figures/stability.pdf",
+        stability_png="results/{study}/figures/stability.png",
+        granularity_svg="results/{study}/figures/granularity.svg",
+        granularity_pdf="results/{study}/figures/granularity.pdf",
+        granularity_png="results/{study}/figures/granularity.png",
+    log:
+        "results/{study}/logs/draw_people.log",
+    benchmark:
+        "results/{study}/benchmarks/draw_people.tsv"
+    conda:
+        "../envs/study.yaml"
+    script:
+        "../../scripts/draw_people.py"
