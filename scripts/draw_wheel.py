@@ -1,0 +1,26 @@
+"""Step: draw the chart for the wall."""
+
+import warnings
+from pathlib import Path
+
+from felloe.figures.style import save_figure
+from felloe.figures.wheel import described_svg, draw_wheel, spoken_description
+from felloe.files.atomic import write_text
+from felloe.files.chart import read_chart
+
+
+def main(*, chart, paper_mm, svg, pdf, png):
+    """Read the chart, draw it, save it in three formats; the SVG also tells its content."""
+    drawn = read_chart(chart)
+    with warnings.catch_warnings(record=True) as caught:
+        warnings.simplefilter("always")  # a character that the fonts lack: shown as a box
+        save_figure(draw_wheel(drawn, paper_mm), svg, pdf, png, title=drawn["title"])
+    print(*sorted({str(warning.message) for warning in caught}), sep="\n")
+    text = Path(svg).read_text(encoding="utf-8")
+    write_text(svg, described_svg(text, drawn["title"], spoken_description(drawn)))
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main, snakemake)

@@ -1,0 +1,173 @@
+"""What stands around the wheel: title, marks of doubt, and the keys to read it by."""
+
+import textwrap
+from statistics import median
+
+from felloe.figures.style import ACCENT, INK, MUTED, RULE
+from felloe.numerics.label_fitting import point
+
+SERIF = ["STIXGeneral", "DejaVu Sans"]
+# corners of a regular polygon, size in millimetres, filled or not
+MARKS = {"doubtful": (60, 2.1, False), "undecided": (60, 2.1, True), "moved": (3, 2.7, True)}
+MARGIN = 16.0
+GRADES = ("within a subclass", "between subclasses", "between classes")
+
+
+def draw_title(ax, chart, sheet, centre):
+    """Write the title, and who sorted, over the wheel."""
+    points = ax.points_per_mm
+    top = sheet[1] - centre[1] - MARGIN
+    left = MARGIN - centre[0]
+    lines = textwrap.wrap(chart["title"], 46) or [""]
+    size = 10.0 if len(lines) == 1 else 8.0
+    for at, line in enumerate(lines[:3]):
+        y = top - 7.5 - at * size * 1.15
+        ax.text(left, y, line, fontsize=size * points, color=INK, family=SERIF, parse_math=False)
+    y = top - 7.5 - (min(len(lines), 3) - 1) * size * 1.15 - 8.0
+    note = f"Edition {chart['edition']}. {sorted_by(chart)}"
+    ax.text(left, y, note, fontsize=3.4 * points, color=MUTED, parse_math=False)
+
+
+def sorted_by(chart):
+    """Return who sorted the terms, in a sentence; that data are invented is said when they are."""
+    groups = [f"{each['label']} {each['participants']}" for each in chart["populations"]]
+    total = sum(each["participants"] for each in chart["populations"])
+    sentence = f"Terms sorted by {total} participants ({', '.join(groups)})."
+    return sentence + (" The data are invented." if "invented" in chart["title"].lower() else "")
+
+
+def draw_marks(ax, chart, rim):
+    """Mark the terms that are not firm at the rim, by shape."""
+    for class_ in chart["classes"]:
+        for subclass in class_["subclasses"]:
+            for term in subclass["terms"]:
+                if term["status"] in MARKS:
+                    middle = (term["start_deg"] + term["end_deg"]) / 2
+                    draw_mark(ax, *point(rim + 2.6, middle), term["status"], -middle)
+
+
+def draw_mark(ax, x, y, status, turn=0.0):
+    """Draw the mark of a status, its top away from the centre."""
+    shape, size, filled = MARKS[status]
+    points = ax.points_per_mm
+    ax.plot(
+        [x],
+        [y],
+        linestyle="none",
+        marker=(shape, 0, turn),
+        markersize=size * points,
+        markeredgecolor=INK,
+        markerfacecolor=INK if filled else "none",
+        markeredgewidth=0.28 * points,
+        zorder=6,
+    )
+
+
+def draw_keys(ax, chart, sheet, centre, rim):
+    """Draw the keys under the wheel: how to read it, what gaps mean, what marks mean."""
+    top = -centre[1] + 66.0
+    left = MARGIN - centre[0]
+    width = sheet[0] - 2 * MARGIN
+    ax.plot([left, left + width], [top + 7, top + 7], color=RULE, lw=0.25 * ax.points_per_mm)
+    columns = [left + share * width for share in (0.0, 0.36, 0.69)]
+    reading_key(ax, columns[0], top)
+    gap_key(ax, chart, columns[1], top, rim)
+    mark_key(ax, chart, columns[2], top)
+
+
+def heading(ax, x, y, text):
+    """Write the heading of a key."""
+    points = ax.points_per_mm
+    ax.text(x, y, text, fontsize=3.3 * points, color=ACCENT, weight="bold", parse_math=False)
+
+
+def sentence(ax, x, y, text, width=44):
+    """Write wrapped text and return the height below it."""
+    points = ax.points_per_mm
+    for line in textwrap.wrap(text, width):
+        ax.text(x, y, line, fontsize=2.9 * points, color=INK, parse_math=False)
+        y -= 4.3
+    return y
+
+
+def reading_key(ax, x, y):
+    """Say how the rings are read and what must not be read from them."""
+    heading(ax, x, y, "How to read it")
+    text = (
+        "From the middle outwards: classes, subclasses, terms. Neighbours are kin; the order is "
+        "the one that brings the most alike side by side. Only gaps between neighbours can be "
+        "read: ways across the circle, and what stands at the top, mean nothing."
+    )
+    y = sentence(ax, x, y - 6, text)
+    sentence(ax, x, y - 1.2, "Smelling or tasting references: read their cautions first.")
+
+
+def gap_key(ax, chart, x, y, rim):
+    """Show the median gap of each grade at the size it has on the rim, with its join height."""
+    heading(ax, x, y, "What a gap means")
+    y = sentence(ax, x, y - 6, "A gap is as wide as the height at which its neighbours join.", 38)
+    y -= 2.5
+    for grade, (degrees, height) in zip(GRADES, graded_gaps(chart), strict=True):
+        if degrees is None:
+            continue
+        gap = degrees * 3.141592653589793 / 180 * rim
+        block = 5.0
+        for start in (x, x + block + gap):
+            ax.add_patch(rectangle(start, y - 0.6, block, 3.4))
+        ax.text(x + 19, y, f"{grade}: {height:.2f}", fontsize=2.9 * ax.points_per_mm, color=INK)
+        y -= 5.6
+    sentence(ax, x, y - 0.4, "Median gaps, at the size of the rim.", 38)
+
+
+def rectangle(x, y, width, height):
+    """Return a plain block of the gap key."""
+    from matplotlib.patches import Rectangle
+
+    return Rectangle((x, y), width, height, facecolor=MUTED, lw=0, zorder=3)
+
+
+def graded_gaps(chart):
+    """
+    Return the median gap and join height within subclasses, between them, and between classes.
+
+    Returns
+    -------
+    list of (float or None, float or None)
+        One pair per entry of `GRADES`; None where a chart has no such neighbours.
+    """
+    ring = [
+        (class_["id"], subclass["id"], term)
+        for class_ in chart["classes"]
+        for subclass in class_["subclasses"]
+        for term in subclass["terms"]
+    ]
+    found = [[], [], []]
+    for here, there in zip(ring, ring[1:] + ring[:1], strict=True):
+        grade = 2 if here[0] != there[0] else 1 if here[1] != there[1] else 0
+        if here[2]["gap_after_deg"] is not None and here[2]["join_height_to_next"] is not None:
+            found[grade].append((here[2]["gap_after_deg"], here[2]["join_height_to_next"]))
+    return [
+        (median(gap for gap, _ in pairs), median(height for _, height in pairs))
+        if pairs
+        else (None, None)
+        for pairs in found
+    ]
+
+
+def mark_key(ax, chart, x, y):
+    """Explain the marks at the rim and the italics."""
+    heading(ax, x, y, "Marks at the rim")
+    limits = chart["limits"]
+    firm, undecided = (
+        f"{100 * limits[f'{name}_probability']:.0f} %" for name in ("firm", "undecided")
+    )
+    meanings = {
+        "doubtful": f"doubtful: in its class in fewer than {firm} of redraws of the participants",
+        "undecided": f"undecided, in italics: fewer than {undecided}, or less alike than chance",
+        "moved": "moved by the committee, with its reason in the report",
+    }
+    y -= 6
+    for status, text in meanings.items():
+        draw_mark(ax, x + 1.4, y + 1.0, status)
+        y = sentence(ax, x + 5, y, text, 34) - 1.4
+    sentence(ax, x, y, "A class or subclass in italics: its name is a proposal.", 38)
