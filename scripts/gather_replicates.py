@@ -1,7 +1,7 @@
 """Step: what the replicates say about the tree, and how many classes it is cut into."""
 
 from felloe.errors import StudyError
-from felloe.files.linkages import read_linkage
+from felloe.files.linkages import read_linkage, write_linkages
 from felloe.files.replicates import gather_parts
 from felloe.files.sorts import read_analysed
 from felloe.files.supports import write_class_counts, write_classes, write_homes, write_nodes
@@ -10,6 +10,8 @@ from felloe.files.trees import tree_of_groups, tree_of_linkage, write_newick
 from felloe.numerics.bootstrap import make_basis
 from felloe.numerics.choice import RULE, Limits, choose_tiers
 from felloe.numerics.consensus import majority_clades
+from felloe.numerics.linkage import cut
+from felloe.numerics.linkage_comparison import compare_linkages
 from felloe.numerics.null import collect_null
 from felloe.numerics.randomness import Streams
 from felloe.numerics.summary import summarise_classes, summarise_nodes
@@ -20,7 +22,7 @@ def main(
     *, parts, sorts, pooling, distances, linkage, study, seed, method, gap_sets, rogue_below,
     rogue_most, classes, classes_range, subclasses, subclasses_range, minimum_class_size,
     minimum_subclass_size, minimum_support, support, tree, consensus, consensus_tree,
-    class_counts, class_support, homes, summary,
+    class_counts, class_support, homes, linkages, summary,
 ):  # fmt: skip
     """Write supports, consensus, the table of cuts, homes and what was chosen."""
     read, chart = read_analysed(sorts), read_json(pooling)["chart"]
@@ -48,6 +50,8 @@ def main(
     clades, counts = majority_clades(merges)
     write_newick(consensus_tree, tree_of_groups(clades, counts / len(merges), terms))
     write_square(consensus, terms, found.consensus)
+    nested = cut(Z, number), cut(Z, choice.subclasses.number)
+    write_linkages(linkages, terms, compare_linkages(apart, null.distances, *nested), method)
     write_json(summary, overview(merges, null_merges, choice, found, nodes, nodes_without, terms))
 
 
@@ -64,6 +68,12 @@ def overview(merges, null_merges, choice, found, nodes, without, terms):
         "null_replicates": null_merges.shape[1],
         **tiers,
         "rule": RULE,
+        "cut_heights": {
+            name: [row["height_low"], row["height_high"]]
+            for name, tier in (("classes", choice.classes), ("subclasses", choice.subclasses))
+            for row in tier.rows
+            if row["chosen"]
+        },
         "chance_line": choice.chance,
         "pac": found.pac,
         "pac_null": found.null.pac,

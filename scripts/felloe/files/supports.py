@@ -2,7 +2,9 @@
 
 import numpy as np
 
-from felloe.files.tables import write_table
+from felloe.files.tables import number, read_table, write_table
+from felloe.numerics.consensus import Homes
+from felloe.numerics.placement import NodeSupports
 from felloe.numerics.summary import convention
 
 NODE_COLUMNS = (
@@ -87,6 +89,37 @@ def write_homes(path, terms, found):
         homes.rival_probability, homes.margin, found.ambiguous, found.rogues, strict=True,
     )  # fmt: skip
     write_table(path, HOME_COLUMNS, rows)
+
+
+def read_nodes(path, terms):
+    """Read the supports of the nodes as NodeSupports; terms are numbered as given."""
+    place = {term: one for one, term in enumerate(terms)}
+    return NodeSupports(
+        {
+            frozenset(place[term] for term in row["members"].split(";")): (
+                number(row["jaccard"]),
+                number(row["jaccard_null_95"]),
+            )
+            for row in read_table(path)
+        }
+    )
+
+
+def read_classes(path):
+    """Read whether each class holds, (K,) array of bool in the order of classes."""
+    return np.array([row["holds"] == "yes" for row in read_table(path)])
+
+
+def read_homes(path, terms, classes):
+    """Read the homes of the terms; `classes` numbers the classes."""
+    label = dict(zip(terms, classes.tolist(), strict=True))
+    rows = read_table(path)
+    return Homes(
+        home=classes,
+        home_probability=np.array([number(row["home_probability"]) for row in rows]),
+        rival=np.array([label.get(row["rival_class"], -1) for row in rows]),
+        rival_probability=np.array([number(row["rival_probability"]) for row in rows]),
+    )
 
 
 def write_class_counts(path, choice):

@@ -72,7 +72,8 @@ def best_jaccard(merges, reference, kept=None):
     below = accumulate(merges, leaves)[:, n_terms:-1].astype(np.float32)
     shared, sizes = below[:, :, :-1], below[:, :, -1:]
     # the order of shared / united is that of shared / (sum of sizes)
-    place = (shared / (sizes + groups.sum(axis=1, dtype=np.float32))).argmax(axis=1)
+    both_sizes = np.maximum(sizes + groups.sum(axis=1, dtype=np.float32), 1.0)
+    place = (shared / both_sizes).argmax(axis=1)
     shared = np.take_along_axis(shared, place[:, None, :], axis=1)[:, 0].astype(float)
     united = sizes[np.arange(len(merges))[:, None], place, 0] + groups.sum(axis=1) - shared
     return np.where(groups.sum(axis=1) >= 2, shared / np.maximum(united, 1.0), np.nan)
