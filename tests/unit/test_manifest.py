@@ -62,3 +62,10 @@ def test_a_manifest_holds_what_the_contract_names(tmp_path):
     assert found["pooling"]["override"] == "always"
     assert {"python", "numpy", "scipy", "snakemake"} <= set(found["packages"])
     assert "somewhere" not in (tmp_path / "manifest.json").read_text()
+
+
+def test_a_folder_stands_for_the_files_in_it(tmp_path):
+    (tmp_path / "trees" / "deep").mkdir(parents=True)
+    (tmp_path / "trees" / "deep" / "a.nwk").write_text("(a,b);")
+    (tmp_path / "trees" / ".mark").write_text("")
+    assert list(hashes_of([tmp_path / "trees"], tmp_path)) == ["trees/deep/a.nwk"]

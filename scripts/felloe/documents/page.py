@@ -5,9 +5,23 @@ from pathlib import Path
 
 from markupsafe import Markup, escape
 
+from felloe.documents.columns import meaning_of, read_columns
 from felloe.documents.wording import as_number, shown
 
 TEMPLATES = Path(__file__).with_name("templates")
+UNIT_STYLES = {
+    "id": "label",
+    "class id": "group",
+    "ids": "labels",
+    "text": "plain",
+    "yes/no": "plain",
+    "colour": "plain",
+    "share": "percent",
+    "probability": "p",
+    "degrees": "degrees",
+    "line": "count",
+}
+WORDS = ("plain", "label", "labels", "group")
 LARGEST_VECTOR = 1_500_000  # bytes; a larger drawing is shown as its PNG, to keep pages light
 
 
@@ -20,12 +34,16 @@ class Page:
     evidence : Evidence
     labels : dict of str to str, optional
         Wording of identifiers, used where a column is of style `label`.
+    groups : dict of str to str, optional
+        Names of classes, used where a column is of style `group`.
     """
 
-    def __init__(self, evidence, labels=None):
+    def __init__(self, evidence, labels=None, groups=None):
         self.evidence = evidence
         self.labels = labels or {}
+        self.groups = groups or {}
         self.quoted = []
+        self.explained = read_columns()
 
     def quote(self, name):
         """Remember that a file was quoted."""
@@ -114,9 +132,21 @@ class Page:
             "</caption><thead><tr>{}</tr></thead>\n<tbody>{}</tbody></table></div>"
         ).format(caption, name, head, body)
 
+    def whole_table(self, name, caption, rows=None, omit=()):
+        """Show all columns of a table but those in `omit`, styled by the units they are in."""
+        rows = self.evidence.select(name) if rows is None else rows
+        columns = [
+            (column, column.replace("_", " "), unit_style(name, column, self.explained))
+            for column in (rows[0] if rows else ())
+            if column not in omit and any(row[column] for row in rows)
+        ]
+        return self.table(name, columns, caption, rows)
+
     def table_cell(self, value, style, first):
         """Return one cell; the first of a row is its header."""
-        if style in ("label", "labels"):
+        if style == "group":
+            text = self.groups.get(value) or self.label(value) or shown("")
+        elif style in ("label", "labels"):
             text = ", ".join(self.label(part) for part in value.split(";")) if value else ""
             text = text or shown("")
         else:
@@ -149,9 +179,15 @@ class Page:
         return Markup('<p class="sources">Read from: {}</p>').format(listed)
 
 
+def unit_style(name, column, explained):
+    """Return how a column is shown, from the unit it is explained in."""
+    unit, _ = meaning_of(name, column, explained) or ("", "")
+    return UNIT_STYLES.get(unit, "auto")
+
+
 def align(style):
     """Return the class that sets numbers to the right."""
-    return Markup("") if style in ("plain", "label", "labels") else Markup(' class="n"')
+    return Markup("") if style in WORDS else Markup(' class="n"')
 
 
 def render(template, page, **values):

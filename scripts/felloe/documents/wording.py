@@ -15,8 +15,9 @@ def shown(value, style="plain"):
     ----------
     value : object
         A number, truth value, text, or the text of a table's cell; empty or None is a dash.
-    style : {"plain", "count", "decimal", "decimal2", "decimal4", "percent", "degrees", "p"}
-        decimal has three places; percent takes a share; p is never shown as zero.
+    style : {"plain", "auto", "count", "decimal", "decimal2", "decimal4", "percent", "degrees", "p"}
+        auto shows whole numbers whole and others as decimal, which has three places; percent
+        takes a share; p is never shown as zero.
 
     Returns
     -------
@@ -31,7 +32,8 @@ def shown(value, style="plain"):
     number = as_number(value)
     if number is None:
         return str(value)
-    return STYLES[style](number).replace("-", MINUS)
+    text = STYLES[style](number)
+    return text.removeprefix("-") if not text.strip("-0.") else text.replace("-", MINUS)
 
 
 def as_number(value):
@@ -62,7 +64,13 @@ def probability(number):
     return f"{number:.1g}" if number >= 0.0001 else f"{number:.0e}"
 
 
+def automatic(number):
+    """Return a number whole if it is, else with three places."""
+    return count(number) if number == int(number) else f"{number:.3f}"
+
+
 STYLES = {
+    "auto": automatic,
     "count": count,
     "decimal": lambda number: f"{number:.3f}",
     "decimal2": lambda number: f"{number:.2f}",

@@ -7,45 +7,15 @@ import io
 import re
 from pathlib import Path
 
+from felloe.documents.columns import is_text_column, meaning_of, read_columns
 from felloe.files.atomic import write_bytes
 from felloe.files.tables import FORMULA_STARTS
 
-COLUMNS = Path(__file__).with_name("columns.csv")
 CREATED = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)  # fixed, for the same bytes each time
 NAME_LIMIT = 31  # of a sheet's name, in the format itself
 CELL_LIMIT = 32767  # characters in a cell, in the format itself
 FIRST_SHEET = "columns"
 NUMBER = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?(e[+-]?[0-9]+)?")  # as our tables write them
-TEXT_UNITS = ("id", "text", "yes/no", "colour")
-
-
-def read_columns(path=COLUMNS):
-    """
-    Read what every column means.
-
-    Returns
-    -------
-    list of dict
-        `table` (a pattern of paths), `column` (`*`: every column that is not named), `unit`,
-        `meaning`.
-    """
-    with open(path, encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(stream))
-
-
-def meaning_of(name, column, explained):
-    """Return (unit, meaning) of a table's column, the exact name before `*`; None if unknown."""
-    for wanted in (column, "*"):
-        for row in explained:
-            if row["column"] == wanted and fnmatch.fnmatchcase(name, row["table"]):
-                return row["unit"], row["meaning"]
-    return None
-
-
-def is_text_column(name, column, explained):
-    """Return whether a column holds words or identifiers."""
-    meaning = meaning_of(name, column, explained)
-    return meaning is not None and meaning[0] in TEXT_UNITS
 
 
 def sheet_names(names):

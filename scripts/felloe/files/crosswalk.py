@@ -2,6 +2,7 @@
 
 from felloe.files.atomic import write_text
 from felloe.files.edition_terms import KEPT, NEW, RENAMED, RETIRED
+from felloe.files.skos import concept_uri, scheme_uri
 from felloe.numerics.editions import NONE
 
 PROPERTIES = {
@@ -11,16 +12,6 @@ PROPERTIES = {
     "narrow": "narrowMatch",
     "related": "relatedMatch",
 }
-
-
-def concept_address(study, tier, identifier):
-    """Return the address of a concept, the same as in the study's own vocabulary."""
-    return f"urn:felloe:{study}:{tier}:{identifier}"
-
-
-def scheme_address(study):
-    """Return the address of a study's vocabulary as a whole."""
-    return f"urn:felloe:{study}"
 
 
 def same_wording(row_older, row_newer):
@@ -91,14 +82,14 @@ def build_graph(older, newer, rows, classes):
     graph.bind("skos", SKOS)
 
     def concept(edition, tier, identifier, label):
-        node = URIRef(concept_address(edition.study, tier, identifier))
+        node = URIRef(concept_uri(edition.study, tier, identifier))
         graph.add((node, RDF.type, SKOS.Concept))
-        graph.add((node, SKOS.inScheme, URIRef(scheme_address(edition.study))))
+        graph.add((node, SKOS.inScheme, URIRef(scheme_uri(edition.study))))
         graph.add((node, SKOS.prefLabel, Literal(label)))
         return node
 
     for edition in (older, newer):
-        scheme = URIRef(scheme_address(edition.study))
+        scheme = URIRef(scheme_uri(edition.study))
         graph.add((scheme, RDF.type, SKOS.ConceptScheme))
         graph.add((scheme, SKOS.prefLabel, Literal(edition.about["title"])))
     names = {row["newer"]: row["newer_name"] for row in classes}
