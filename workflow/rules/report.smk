@@ -1,15 +1,20 @@
 """Reads every result of a study; writes its report, its workbook and its manifest."""
 
+from snakemake.io import is_flagged
+
 
 def declared_results(study, suffixes=None):
     """Return the lasting results that the rules declare for a study, in sorted order."""
-    values = {"study": study, "population": [*populations_of(study), "pooled"]}
-    paths = set()
-    for item in (item for each in workflow.rules for item in each.output):
-        wanted = suffixes is None or str(item).endswith(suffixes)
-        if wanted and "study" in item.get_wildcard_names() and not is_flagged(item, "temp"):
-            paths.update(expand(str(item), **values))
-    return sorted(paths - {f"results/{study}/manifest.json"})
+    values = [{"study": study, "population": name} for name in [*populations_of(study), "pooled"]]
+    items = [item for each in workflow.rules for item in each.output]
+    paths = {
+        str(item.apply_wildcards(value))
+        for item in items
+        for value in values
+        if "study" in item.get_wildcard_names() and not is_flagged(item, "temp")
+    }
+    paths.discard(f"results/{study}/manifest.json")
+    return sorted(path for path in paths if suffixes is None or path.endswith(suffixes))
 
 
 def computed_results(study, suffixes):
