@@ -1,0 +1,65 @@
+"""Reads the sorts and the published classes; writes the classes under other reasonable choices."""
+
+from itertools import product
+
+import pandas
+from snakemake.utils import Paramspace
+
+UNIVERSES = Paramspace(
+    pandas.DataFrame(
+        product(config["sensitivity"]["screening"], config["sensitivity"]["weighting"]),
+        columns=["screening", "weighting"],
+    )
+)
+
+
+rule explore_universes:
+    """Build the classes under one way of screening and weighing, all linkages and numbers."""
+    input:
+        analysed="results/{study}/validation/analysed.csv",
+        sorts="results/{study}/validation/sorts.csv",
+        register="results/{study}/validation/register.csv",
+        pooling="results/{study}/comparison/populations.json",
+        published="results/{study}/tiers/published.csv",
+        summary="results/{study}/clustering/bootstrap.json",
+        code=code_of("explore_universes"),
+    output:
+        part=temp(f"results/{{study}}/sensitivity/parts/{UNIVERSES.wildcard_pattern}.csv"),
+    log:
+        f"results/{{study}}/logs/explore_universes/{UNIVERSES.wildcard_pattern}.log",
+    benchmark:
+        f"results/{{study}}/benchmarks/explore_universes/{UNIVERSES.wildcard_pattern}.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        universe=UNIVERSES.instance,
+        linkages=config["sensitivity"]["linkage"],
+        classes_around=config["sensitivity"]["classes_around"],
+    script:
+        "../../scripts/explore_universes.py"
+
+
+rule gather_universes:
+    """Count for every term the universes that give it its published class."""
+    input:
+        parts=expand(
+            "results/{{study}}/sensitivity/parts/{universe}.csv",
+            universe=UNIVERSES.instance_patterns,
+        ),
+        published="results/{study}/tiers/published.csv",
+        pooling="results/{study}/comparison/populations.json",
+        summary="results/{study}/clustering/bootstrap.json",
+        code=code_of("gather_universes"),
+    output:
+        universes="results/{study}/sensitivity/universes.csv",
+        terms="results/{study}/sensitivity/terms.csv",
+    log:
+        "results/{study}/logs/gather_universes.log",
+    benchmark:
+        "results/{study}/benchmarks/gather_universes.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        linkage=config["clustering"]["linkage"],
+    script:
+        "../../scripts/gather_universes.py"
