@@ -15,23 +15,32 @@ def read_columns(path=COLUMNS):
     Returns
     -------
     list of dict
-        `table` (a pattern of paths), `column` (`*`: every column that is not named), `unit`,
-        `meaning`.
+        `table` (a pattern of paths), `column` (a name, or a pattern for those not named),
+        `unit`, `meaning`.
     """
     with open(path, encoding="utf-8", newline="") as stream:
         return list(csv.DictReader(stream))
 
 
-def meaning_of(name, column, explained):
-    """Return (unit, meaning) of a table's column, the exact name before `*`; None if unknown."""
-    for wanted in (column, "*"):
-        for row in explained:
-            if row["column"] == wanted and fnmatch.fnmatchcase(name, row["table"]):
-                return row["unit"], row["meaning"]
-    return None
+def explanation_of(name, column, explained):
+    """
+    Return the row that explains a column: its exact name before a pattern, None if there is none.
+
+    Parameters
+    ----------
+    name : str
+        Path of the table relative to the study's results.
+    column : str
+    explained : list of dict
+        From `read_columns`.
+    """
+    rows = [row for row in explained if fnmatch.fnmatchcase(name, row["table"])]
+    exact = [row for row in rows if row["column"] == column]
+    alike = [row for row in rows if fnmatch.fnmatchcase(column, row["column"])]
+    return next(iter(exact + alike), None)
 
 
 def is_text_column(name, column, explained):
     """Return whether a column holds words or identifiers."""
-    meaning = meaning_of(name, column, explained)
-    return meaning is not None and meaning[0] in TEXT_UNITS
+    row = explanation_of(name, column, explained)
+    return row is not None and row["unit"] in TEXT_UNITS

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from markupsafe import Markup, escape
 
-from felloe.documents.columns import meaning_of, read_columns
+from felloe.documents.columns import explanation_of, read_columns
 from felloe.documents.wording import as_number, shown
 
 TEMPLATES = Path(__file__).with_name("templates")
@@ -181,8 +181,8 @@ class Page:
 
 def unit_style(name, column, explained):
     """Return how a column is shown, from the unit it is explained in."""
-    unit, _ = meaning_of(name, column, explained) or ("", "")
-    return UNIT_STYLES.get(unit, "auto")
+    row = explanation_of(name, column, explained)
+    return UNIT_STYLES.get(row["unit"] if row else "", "auto")
 
 
 def align(style):

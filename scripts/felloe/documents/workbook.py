@@ -2,12 +2,11 @@
 
 import csv
 import datetime
-import fnmatch
 import io
 import re
 from pathlib import Path
 
-from felloe.documents.columns import is_text_column, meaning_of, read_columns
+from felloe.documents.columns import explanation_of, is_text_column, read_columns
 from felloe.files.atomic import write_bytes
 from felloe.files.tables import FORMULA_STARTS
 
@@ -69,18 +68,17 @@ def as_cell(text, is_text):
 
 
 def explanation_rows(tables, sheets, explained):
-    """Yield the rows of the first sheet: sheet, file, column, unit, meaning."""
+    """Yield the rows of the first sheet; columns that are one per term have one row in all."""
     for name, header in tables.items():
-        known = {row["column"] for row in explained if fnmatch.fnmatchcase(name, row["table"])}
-        others = [column for column in header if column not in known]
+        others = None
         for column in header:
-            if column in known:
-                yield (sheets[name], name, column, *meaning_of(name, column, explained))
-        if others and "*" in known:
-            yield (sheets[name], name, "(others)", *meaning_of(name, "*", explained))
-        elif others:
-            for column in others:
-                yield (sheets[name], name, column, "", "")
+            row = explanation_of(name, column, explained) or {"column": column}
+            if row["column"] == "*":
+                others = row
+                continue
+            yield (sheets[name], name, column, row.get("unit", ""), row.get("meaning", ""))
+        if others:
+            yield (sheets[name], name, "(others)", others["unit"], others["meaning"])
 
 
 def write_workbook(path, tables, folder, study):
