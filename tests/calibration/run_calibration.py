@@ -6,6 +6,8 @@ How the pooling dossier behaves where the truth is known.
 be uniform) make it smaller, `--processes N` uses more than one core.
 """
 
+# ruff: noqa: E402 (the library is found only after the path is set)
+
 import argparse
 import os
 import sys

@@ -22,8 +22,8 @@ REASONS = {
     "the populations' own charts, so pooling moves nothing.",
     "few_changes": "Equivalence is not shown, but no difference is found that goes together with "
     "a change of classes, and few terms change class; they are named.",
-    "unstable_cut": "Allowing for noise the two matrices agree, but more terms change class than the "
-    "margin allows: the classes of so few people are not stable. The terms are named.",
+    "unstable_cut": "Allowing for noise the two matrices agree, but more terms change class than "
+    "the margin allows: the classes of so few people are not stable. The terms are named.",
     "different": "The test adjusted for granularity finds that the populations differ, and terms "
     "change class between the populations' own charts.",
     "not_shown": "Nothing shows the populations to be alike, and more terms change class than "
