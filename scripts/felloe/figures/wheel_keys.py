@@ -1,5 +1,6 @@
 """What stands around the wheel: title, marks of doubt, and the keys to read it by."""
 
+import math
 import textwrap
 from statistics import median
 
@@ -10,6 +11,7 @@ SERIF = ["STIXGeneral", "DejaVu Sans"]
 # corners of a regular polygon, size in millimetres, filled or not
 MARKS = {"doubtful": (60, 2.1, False), "undecided": (60, 2.1, True), "moved": (3, 2.7, True)}
 MARGIN = 16.0
+DEGREE = math.pi / 180
 GRADES = ("within a subclass", "between subclasses", "between classes")
 
 
@@ -43,12 +45,15 @@ def draw_marks(ax, chart, rim):
             for term in subclass["terms"]:
                 if term["status"] in MARKS:
                     middle = (term["start_deg"] + term["end_deg"]) / 2
-                    draw_mark(ax, *point(rim + 2.6, middle), term["status"], -middle)
+                    room = (term["end_deg"] - term["start_deg"]) * DEGREE * rim
+                    x, y = point(rim + 2.6, middle)
+                    draw_mark(ax, x, y, term["status"], -middle, room)
 
 
-def draw_mark(ax, x, y, status, turn=0.0):
-    """Draw the mark of a status, its top away from the centre."""
+def draw_mark(ax, x, y, status, turn=0.0, room=9.0):
+    """Draw the mark of a status, its top away from the centre, no wider than its room."""
     shape, size, filled = MARKS[status]
+    size = min(size, 0.8 * room)
     points = ax.points_per_mm
     ax.plot(
         [x],
@@ -110,7 +115,7 @@ def gap_key(ax, chart, x, y, rim):
     for grade, (degrees, height) in zip(GRADES, graded_gaps(chart), strict=True):
         if degrees is None:
             continue
-        gap = degrees * 3.141592653589793 / 180 * rim
+        gap = degrees * DEGREE * rim
         block = 5.0
         for start in (x, x + block + gap):
             ax.add_patch(rectangle(start, y - 0.6, block, 3.4))
