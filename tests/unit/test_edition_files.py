@@ -146,7 +146,7 @@ def test_an_edition_compared_with_itself_is_the_same(settings, tmp_path):
     assert found["mantel"]["pearson"]["r"] == pytest.approx(1.0)
     assert found["tiers"]["published"]["class"]["adjusted_rand"] == pytest.approx(1.0)
     assert found["trees"]["robinson_foulds"] == 0
-    assert found["order"]["circular_correlation"] == pytest.approx(1.0)
+    assert found["order"]["uniform_margins"] == pytest.approx(1.0)
     assert found["maps"]["procrustes_m2"] == pytest.approx(0.0, abs=1e-9)
 
 

@@ -3,6 +3,8 @@
 from felloe.documents.page import Page, render
 from felloe.files.atomic import write_text
 
+RECORD = "comparison.json"
+
 
 def write_editions_report(path, evidence):
     """
@@ -14,12 +16,17 @@ def write_editions_report(path, evidence):
     evidence : Evidence
         The comparison's results.
     """
-    labels = {}
-    for row in evidence.rows("terms.csv"):
-        if row["term_older"]:
-            labels[f"older {row['term_older']}"] = row["label_older"]
-    page = Page(evidence, labels)
+    page = Page(evidence)
     moves = [row for row in evidence.rows("terms.csv") if row["migration"] != "none"]
     grades = ("robust", "possible", "noise")
     moves.sort(key=lambda row: (grades.index(row["migration"]), row["term"]))
-    write_text(path, render("editions.html.j2", page, moves=moves))
+    decided = [
+        (
+            f"decided_{name}",
+            f"placed by decision, {evidence.value(RECORD, f'{name}.edition')}",
+            "plain",
+        )
+        for name in ("older", "newer")
+        if any(row[f"decided_{name}"] == "yes" for row in moves)
+    ]
+    write_text(path, render("editions.html.j2", page, moves=moves, decided_columns=decided))

@@ -6,8 +6,9 @@ import numpy as np
 
 from felloe.numerics.agreement import adjusted_rand
 from felloe.numerics.association import mantel, match_configurations
+from felloe.numerics.circular_agreement import circular_agreement
 from felloe.numerics.cooccurrence import UNPLACED
-from felloe.numerics.editions import order_agreement
+from felloe.numerics.editions import order_angles
 from felloe.numerics.label_tests import (
     adjusted_label_test,
     granularity_bins,
@@ -178,12 +179,8 @@ def compare_drawings(older, newer, permutations, streams):
     """Return how far the trees, the orders around the circle and the planar maps agree."""
     trees = compare_trees(older.heights, newer.heights)
     shared = [term for term in older.order if term in set(newer.order)]
-    correlation, p_value = order_agreement(
-        shared,
-        [term for term in newer.order if term in set(shared)],
-        streams.generator("editions order"),
-        permutations,
-    )
+    angles = order_angles(shared, [term for term in newer.order if term in set(shared)])
+    circle = circular_agreement(*angles, streams.generator("editions order"), permutations)
     maps = match_configurations(
         older.apart, newer.apart, permutations, streams.generator("editions maps")
     )
@@ -195,9 +192,10 @@ def compare_drawings(older, newer, permutations, streams):
             "robinson_foulds_share": trees.robinson_foulds_share,
         },
         "order": {
-            "circular_correlation": correlation,
-            "mirrored": correlation < 0,
-            "p": p_value,
+            "uniform_margins": circle.uniform,
+            "fisher_lee": circle.fisher_lee,
+            "mirrored": circle.mirrored,
+            "p": circle.p_value,
             "permutations": permutations,
             "n_terms": len(shared),
         },

@@ -143,51 +143,19 @@ def class_mapping(members_older, members_newer):
     return "close" if 2 * len(shared) > len(members_older | members_newer) else "related"
 
 
-def circular_correlation(a, b):
+def order_angles(older, newer):
     """
-    Return the correlation of two sets of directions, valid on a full circle.
-
-    Parameters
-    ----------
-    a, b : (n,) array of float
-        Angles in radians; the last axis is that of the directions.
-
-    Returns
-    -------
-    float or array
-        1: the same up to rotation; -1: mirrored; near 0: unrelated.
-
-    References
-    ----------
-    Fisher & Lee (1983), Biometrika 70:327-332; the form in sums is that of Fisher (1993),
-    Statistical Analysis of Circular Data, section 6.3 (from memory).
-    """
-    a, b = np.asarray(a, dtype=float), np.asarray(b, dtype=float)
-    n = a.shape[-1]
-    cc, ss = np.sum(np.cos(a) * np.cos(b), -1), np.sum(np.sin(a) * np.sin(b), -1)
-    cs, sc = np.sum(np.cos(a) * np.sin(b), -1), np.sum(np.sin(a) * np.cos(b), -1)
-    spread_a = n**2 - np.sum(np.cos(2 * a), -1) ** 2 - np.sum(np.sin(2 * a), -1) ** 2
-    spread_b = n**2 - np.sum(np.cos(2 * b), -1) ** 2 - np.sum(np.sin(2 * b), -1) ** 2
-    return np.round(4.0 * (cc * ss - cs * sc) / np.sqrt(spread_a * spread_b), 12)
-
-
-def order_agreement(older, newer, rng, permutations):
-    """
-    Compare two orders of the same terms around a circle.
+    Spread two orders of the same terms evenly around a circle.
 
     Parameters
     ----------
     older, newer : sequence of str
         The same terms, each in the order of its edition; at least 3.
-    rng : numpy.random.Generator
-    permutations : int
 
     Returns
     -------
-    correlation : float
-        Of evenly spread angles; its sign tells whether one circle is drawn mirrored.
-    p_value : float
-        Share of random orders at least as alike in either reflection, (b + 1) / (m + 1).
+    older, newer : (n_terms,) array of float
+        Radians, of the terms in the order of the older edition.
 
     Raises
     ------
@@ -198,8 +166,4 @@ def order_agreement(older, newer, rng, permutations):
         raise ValueError("two orders of the same three terms or more are needed")
     angles = 2.0 * np.pi * np.arange(len(older)) / len(older)
     place = {term: i for i, term in enumerate(newer)}
-    there = angles[[place[term] for term in older]]
-    observed = float(circular_correlation(angles, there))
-    shuffled = rng.permuted(np.broadcast_to(there, (permutations, len(there))), axis=1)
-    drawn = np.abs(circular_correlation(angles[None, :], shuffled))
-    return observed, float((np.sum(drawn >= abs(observed)) + 1) / (permutations + 1))
+    return angles, angles[[place[term] for term in older]]
