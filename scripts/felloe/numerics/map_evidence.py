@@ -4,9 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.numerics.bootstrap import PURPOSE, distances_of_draws, draw, permuted_basis
+from felloe.numerics.bootstrap import permuted_basis
 from felloe.numerics.circular_agreement import uniform_correlation
 from felloe.numerics.procrustes import align, ellipses
+from felloe.numerics.redraws import redrawn_distances
 from felloe.numerics.scaling import (
     DECIMALS,
     Targets,
@@ -244,9 +245,7 @@ def redrawn_ellipses(basis, points, kind, ties, iterations, streams, replicates,
     ----------
     Jacoby & Armstrong (2014), American Journal of Political Science 58:264-278 (from memory).
     """
-    counts = np.array([draw(basis, streams, number, PURPOSE)[0] for number in range(replicates)])
-    position, measure = distances_of_draws(basis, len(basis.piles))
-    wanted = measure(counts)[:, position].astype(float)
+    wanted = redrawn_distances(basis, streams, replicates)
     begun = np.broadcast_to(points, (replicates, *points.shape))
     redrawn = scale(wanted, begun, kind, ties, iterations, ROUGH_TOLERANCE)
     return ellipses(align(redrawn.points, points), level)

@@ -1,0 +1,120 @@
+"""The record of a circular order: its length beside what it is compared with, and in words."""
+
+ADJACENCY = (
+    "share of redrawn studies in which the two classes are neighbours: participants are redrawn "
+    "within populations, the tree is built and its shortest circle found anew, and each class of "
+    "the published chart stands where its longest unbroken run of terms stands"
+)
+ANGLES = (
+    "degrees clockwise from the top, which is the middle of the gap after the last term; only the "
+    "gap between neighbours is to be read, the top and distances across the circle mean nothing"
+)
+FREEDOM = {
+    "tree": "every merge of the tree is kept together",
+    "tiers": "only classes and subclasses are kept together",
+}
+FREE_TOUR = "the shortest found from many starts; not claimed to be optimal"
+TIE_RULE = (
+    "among orders of the same length the one whose terms, read from the alphabetically first "
+    "term in either direction, come first in alphabetical order; turned and mirrored orders "
+    "count once"
+)
+DECREES = {
+    "published": "the published chart without absorbed terms",
+    "data_only": "the chart of the data with all terms",
+}
+
+
+def length_record(which, outer, evidence, refined):
+    """
+    Describe the order of one chart.
+
+    Parameters
+    ----------
+    which : {'published', 'data_only'}
+    outer : OuterRing
+    evidence : OrderEvidence
+    refined : list of list of int
+        Groups too large for the wider freedom.
+
+    Returns
+    -------
+    dict
+    """
+    best = evidence.best
+    price = best.length / evidence.free - 1.0 if evidence.free else 0.0
+    return {
+        "terms": f"{len(outer.terms)} terms: {DECREES[which]}",
+        "length": best.length,
+        "length_dendrogram_order": evidence.dendrogram,
+        "length_worst": evidence.worst,
+        "length_random_mean": evidence.random_mean,
+        "length_random_sd": evidence.random_sd,
+        "length_free_tour": evidence.free,
+        "price_of_the_tree": round(price, 12),
+        "n_optima": best.n_optima,
+        "n_optima_exact": best.counted_exactly,
+        "groups_that_keep_their_merges": [[outer.terms[i] for i in group] for group in refined],
+    }
+
+
+def gap_record(layout, budget):
+    """Describe the gaps, for the key on the figure."""
+    rule, gaps = layout.rule, layout.ring.gaps
+    widths = {
+        name: [float(gaps[layout.grades == grade].min()), float(gaps[layout.grades == grade].max())]
+        for name, grade in (("subclass_deg", 1), ("class_deg", 2))
+        if (layout.grades == grade).any()
+    }
+    return {
+        "budget_deg": float(gaps.sum()),
+        "budget_asked_deg": budget,
+        "range": widths,
+        "heights": {
+            "within_subclass": rule.within_subclass,
+            "within_class": rule.within_class,
+            "top": rule.top,
+        },
+        "class_gap": rule.class_gap,
+        "rule": "no gap within a subclass; between subclasses 1 to 2 units, between classes "
+        f"{rule.class_gap:g} to {2 * rule.class_gap:g} units, rising in a straight line with the "
+        "height at which the two neighbours join",
+    }
+
+
+def pose_record(pose, older):
+    """Describe which way up the circle is drawn."""
+    if pose.displacement is None:
+        return {
+            "rule": "canonical: the first class in alphabetical order of ids begins at the top, "
+            "and the class after it has the smaller id of its two neighbours",
+            "mirrored": pose.mirrored,
+        }
+    return {
+        "rule": "turned and mirrored to the least mean angular displacement against an older "
+        "edition, the top between two terms",
+        "edition": older,
+        "common_terms": pose.common,
+        "mean_displacement_deg": pose.displacement,
+        "mirrored": pose.mirrored,
+    }
+
+
+def agreement_record(agreement, map_record):
+    """Describe how the ring agrees with the map, and whether that can be quoted."""
+    restarts = map_record["restart_agreement"]
+    usable = restarts["replicates"] and not map_record["degenerate"]
+    return {
+        "uniform_margins": agreement.uniform,
+        "fisher_lee": agreement.fisher_lee,
+        "mirrored": agreement.mirrored,
+        "p": agreement.p_value,
+        "permutations": agreement.permutations,
+        "n_terms": agreement.n_terms,
+        "map_angles_replicate": bool(usable),
+        "reading": "the map's directions come back from other starts, so the agreement can be read"
+        if usable
+        else "the map's directions do not come back from other starts: do not quote this "
+        "agreement as evidence for the order",
+        "form": "R(a - b) - R(a + b), valid on a full circle; the better of both reflections",
+    }

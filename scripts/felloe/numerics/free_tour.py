@@ -1,0 +1,106 @@
+"""Short tours that ignore the tree: what keeping the tree together costs."""
+
+import numpy as np
+
+LONGEST_SEGMENT = 3  # terms that are moved together
+
+
+def shortest_found(cost, first, rng, starts):
+    """
+    Search for a short closed tour; nothing is claimed to be optimal.
+
+    Nearest-neighbour tours from random terms, and one given tour, are improved by reversing
+    and moving segments until no such change helps.
+
+    Parameters
+    ----------
+    cost : (n, n) array of float
+        Whole numbers, symmetric.
+    first : sequence of int
+        A tour to start from; the result is never longer.
+    rng : numpy.random.Generator
+    starts : int
+
+    Returns
+    -------
+    (n,) array of int
+
+    References
+    ----------
+    Croes (1958), Operations Research 6:791-812, for reversals; Or (1976), thesis, Northwestern
+    University, for moved segments (both from memory).
+    """
+    n = len(cost)
+    best = improved(cost, np.array(first))
+    for begin in rng.integers(n, size=starts):
+        tour = improved(cost, nearest_neighbours(cost, int(begin)))
+        if length(cost, tour) < length(cost, best):
+            best = tour
+    return best
+
+
+def length(cost, tour):
+    """Return the length of a closed tour."""
+    return cost[tour, np.roll(tour, -1)].sum()
+
+
+def nearest_neighbours(cost, begin):
+    """Return the tour that always goes to the nearest term not yet visited, ties by number."""
+    left = cost.astype(float).copy()
+    np.fill_diagonal(left, np.inf)
+    tour = [begin]
+    for _ in range(len(cost) - 1):
+        left[:, tour[-1]] = np.inf
+        tour.append(int(np.argmin(left[tour[-1]])))
+    return np.array(tour)
+
+
+def improved(cost, tour):
+    """Improve a tour until neither a reversal nor a moved segment shortens it."""
+    while len(tour) > 3:
+        shorter = _reversed(cost, tour)
+        if shorter is None:
+            shorter = _moved(cost, tour)
+        if shorter is None:
+            return tour
+        tour = shorter
+    return tour
+
+
+def _reversed(cost, tour):
+    """Return the tour after the best reversal of a segment, None if none helps."""
+    between = cost[np.ix_(tour, tour)]
+    step = cost[tour, np.roll(tour, -1)]
+    change = between + np.roll(between, (-1, -1), axis=(0, 1)) - step[:, None] - step[None, :]
+    np.fill_diagonal(change, 0.0)
+    i, j = divmod(int(np.argmin(change)), len(tour))
+    if change[i, j] >= 0:
+        return None
+    i, j = min(i, j), max(i, j)
+    return np.concatenate([tour[: i + 1], tour[i + 1 : j + 1][::-1], tour[j + 1 :]])
+
+
+def _moved(cost, tour):
+    """Return the tour after the best move of a short segment, None if none helps."""
+    n, best = len(tour), (0.0, None)
+    step = cost[tour, np.roll(tour, -1)]
+    place = np.arange(n)
+    for size in range(1, min(LONGEST_SEGMENT, n - 3) + 1):
+        head, tail = tour, np.roll(tour, 1 - size)
+        before, after = np.roll(tour, 1), np.roll(tour, -size)
+        gain = cost[before, after] - cost[before, head] - cost[tail, after]
+        following = np.roll(tour, -1)
+        offset = (place[None, :] - place[:, None]) % n  # of an insertion point from the segment
+        outside = (offset >= size) & (offset < n - 1)
+        for turned, (one, other) in enumerate(((head, tail), (tail, head))):
+            change = cost[np.ix_(one, tour)] + cost[np.ix_(other, following)]
+            change = np.where(outside, change - step[None, :] + gain[:, None], np.inf)
+            found = int(np.argmin(change))
+            if change.flat[found] < best[0]:
+                best = change.flat[found], (size, turned, *divmod(found, n))
+    if best[1] is None:
+        return None
+    size, turned, start, after = best[1]
+    segment, rest = np.roll(tour, -start)[:size], np.roll(tour, -start)[size:]
+    cut = (after - start) % n - size + 1
+    return np.concatenate([rest[:cut], segment[:: -1 if turned else 1], rest[cut:]])

@@ -1,0 +1,106 @@
+"""Which way up a circle is drawn: its order says nothing about rotation and reflection."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+FULL = 360.0
+DECIMALS = 9
+
+
+@dataclass(frozen=True)
+class Pose:
+    """
+    A circle turned and perhaps mirrored.
+
+    Attributes
+    ----------
+    order : list of int
+        Places of the given order, clockwise from the top.
+    mirrored : bool
+    displacement : float or None
+        Mean angle in degrees between common terms and their place in the older edition.
+    common : int
+        Terms compared.
+    """
+
+    order: list
+    mirrored: bool
+    displacement: float | None = None
+    common: int = 0
+
+
+def canonical_pose(terms, classes):
+    """
+    Turn a circle so that the first class in id order begins at the top.
+
+    Of the two directions the one is taken in which the class after it has the smaller id than
+    the class before it; with two classes, or one, the one whose first term has the smaller id.
+
+    Parameters
+    ----------
+    terms, classes : sequence of str
+        Around the circle, each class one run.
+
+    Returns
+    -------
+    Pose
+    """
+    n = len(terms)
+    drawn = []
+    for mirrored in (False, True):
+        order = list(range(n))[:: -1 if mirrored else 1]
+        first = min(classes)
+        starts = [i for i in range(n) if classes[order[i]] == first]
+        begin = next(
+            (i for i in starts if classes[order[i - 1]] != first),
+            min(starts, key=lambda i: terms[order[i]]),
+        )
+        order = order[begin:] + order[:begin]
+        others = [classes[i] for i in order if classes[i] != first]
+        key = (others[0] if others and others[0] != others[-1] else "", terms[order[0]])
+        drawn.append((key, [terms[i] for i in order], mirrored, order))
+    _, _, mirrored, order = min(drawn)
+    return Pose(order, mirrored)
+
+
+def pose_against(middles, boundaries, previous):
+    """
+    Turn and mirror a circle to the least mean displacement against an older one.
+
+    The top falls between two sectors, so every boundary between neighbours is tried, in both
+    directions.
+
+    Parameters
+    ----------
+    middles : (n,) array of float
+        Degrees of the sectors in the given order.
+    boundaries : (n,) array of float
+        Degrees of the middle of the gap before each sector.
+    previous : (n,) array of float
+        Degrees in the older edition, nan for terms it does not have.
+
+    Returns
+    -------
+    Pose or None
+        None if no term is common.
+    """
+    middles, boundaries = np.asarray(middles, dtype=float), np.asarray(boundaries, dtype=float)
+    known = ~np.isnan(previous)
+    if not known.any():
+        return None
+    n, best = len(middles), None
+    for mirrored in (False, True):
+        turned = middles[None, known] - boundaries[:, None]
+        if mirrored:
+            turned = -turned
+        apart = np.abs((turned - previous[known] + FULL / 2) % FULL - FULL / 2)
+        means = np.round(apart.mean(axis=1), DECIMALS)
+        begin = int(np.argmin(means))
+        if best is None or means[begin] < best[0]:
+            best = float(means[begin]), mirrored, begin
+    displacement, mirrored, begin = best
+    places = [(begin + i) % n for i in range(n)]
+    # mirrored, the sector before the boundary comes first
+    order = places[::-1] if mirrored else places
+    return Pose(order, mirrored, displacement, int(known.sum()))

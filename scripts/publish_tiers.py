@@ -1,0 +1,47 @@
+"""Step: name the groups, replay the committee's decisions, price them, write both charts."""
+
+from felloe.files.linkages import read_linkage, write_linkage
+from felloe.files.published import (
+    read_decisions,
+    read_evidence,
+    write_decisions,
+    write_groups,
+    write_tiers,
+)
+from felloe.files.sorts import read_analysed
+from felloe.files.tables import read_json, read_square, read_table
+from felloe.numerics.bootstrap import make_basis, redraw_trees
+from felloe.numerics.decisions import replay
+from felloe.numerics.publishing import class_shares, named_charts
+from felloe.numerics.randomness import Streams
+from felloe.numerics.replicate_trees import cuts
+
+
+def main(
+    *, evidence, terms, names, decisions, distances, linkage, support, sorts, pooling, study, seed,
+    method, order_freedom, replicates, data_only, published, decided, groups, tree,
+):  # fmt: skip
+    """Read, replay, name, write."""
+    known, D = read_evidence(evidence, terms), read_square(distances)[1]
+    rows, moves = read_decisions(decisions, known.terms)
+    Z, tiers = read_linkage(linkage), (known.classes, known.subclasses)
+    publication = replay(Z, *tiers, D, moves, order_freedom, method == "ward")
+    shares = None
+    if publication.moved.any():
+        read, chart = read_analysed(sorts), read_json(pooling)["chart"]
+        basis = make_basis(read.piles, read.populations, chart["source"], chart["weights"])
+        drawn = redraw_trees(basis, method, Streams(seed, study), range(replicates))
+        number = int(known.classes.max()) + 1
+        shares = class_shares(cuts(drawn, [number])[number], known.classes)
+    of_data, of_committee = named_charts(known, publication, read_table(names), D)
+    write_tiers(data_only, known, of_data)
+    write_tiers(published, known, of_committee, publication, shares)
+    write_decisions(decided, rows, publication, known, of_data, shares)
+    write_groups(groups, known, of_data, of_committee, support)
+    write_linkage(tree, publication.Z)
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main, snakemake)
