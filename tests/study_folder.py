@@ -137,3 +137,67 @@ def reference_study(folder, rows, population=None):
     sorts = [[row["participant"].lower(), row[item].lower(), row["pile"]] for row in rows]
     write_rows(folder / "sorts.csv", [["participant", "term", "pile"], *sorts])
     return folder
+
+
+def with_cell(name, line, column, value):
+    """Return a change: one cell of a table, by its line and its column's name."""
+
+    def change(folder):
+        rows = tables()[name]
+        rows[line - 1][rows[0].index(column)] = value
+        write_rows(folder / name, rows)
+
+    return change
+
+
+def with_row(name, *cells):
+    """Return a change: one more row at the end of a table."""
+    return lambda folder: write_rows(folder / name, [*tables()[name], list(cells)])
+
+
+def without_row(name, line):
+    """Return a change: one row fewer."""
+
+    def change(folder):
+        rows = tables()[name]
+        del rows[line - 1]
+        write_rows(folder / name, rows)
+
+    return change
+
+
+def with_text(name, old, new):
+    """Return a change: another wording somewhere in a file."""
+
+    def change(folder):
+        text = (folder / name).read_text(encoding="utf-8")
+        assert old in text
+        (folder / name).write_text(text.replace(old, new, 1), encoding="utf-8", newline="")
+
+    return change
+
+
+def with_column(name, old, new):
+    """Return a change: another name of a column."""
+    return with_cell(name, 1, old, new)
+
+
+def without_column(name, column):
+    """Return a change: one column fewer."""
+
+    def change(folder):
+        rows = tables()[name]
+        place = rows[0].index(column)
+        write_rows(folder / name, [row[:place] + row[place + 1 :] for row in rows])
+
+    return change
+
+
+def with_bytes(name, data):
+    """Return a change: other bytes as a whole file."""
+    return lambda folder: (folder / name).write_bytes(data)
+
+
+def gone(name):
+    """Return a change: one file fewer."""
+    return lambda folder: (folder / name).unlink()

@@ -39,7 +39,7 @@ def read_csv(path, file, expected):
     try:
         check_text(data, file)
     except StudyError as error:
-        return RawTable(file, faults=list(error.faults))
+        return RawTable(file, faults=list(error.faults), partial=True)
     separator = likely_separator(data, expected)
     stream = io.TextIOWrapper(io.BytesIO(data), encoding="utf-8-sig", newline="")
     reader = csv.reader(stream, delimiter=separator, strict=True)
@@ -50,6 +50,7 @@ def read_csv(path, file, expected):
         add_rows(builder, reader, quoted=b'"' in data)
     except csv.Error as error:
         table = builder.table if builder else RawTable(file)
+        table.partial = True
         table.fault(
             getattr(error, "line", reader.line_num),
             "",

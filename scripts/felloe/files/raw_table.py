@@ -62,6 +62,11 @@ class RawTable:
     lines : (n_rows,) array of int
         The line on which each row starts; of a spreadsheet, its row.
     faults, notes : list of Fault
+    partial : bool
+        Whether rows are missing because the file could not be read to its end; what it does
+        not hold then proves nothing.
+    header_line : int
+        Where the names of the columns stand.
     """
 
     file: str
@@ -69,6 +74,8 @@ class RawTable:
     lines: np.ndarray = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
     faults: list = field(default_factory=list)
     notes: list = field(default_factory=list)
+    partial: bool = False
+    header_line: int = 1
 
     def fault(self, line, column, value, problem, remedy):
         """Remember something that is wrong."""
@@ -102,8 +109,7 @@ class TableBuilder:
     """
 
     def __init__(self, file, header, line=1):
-        self.table = RawTable(file)
-        self.header_line = line
+        self.table = RawTable(file, header_line=line)
         self.names = self.checked_header(header)
         self.interners = [Interner() for _ in self.names]
         self.codes = [[] for _ in self.names]
@@ -115,17 +121,19 @@ class TableBuilder:
         for raw, name in zip(header, names, strict=True):
             if raw != name:
                 self.table.note(
-                    self.header_line, name, "blanks around a column's name were trimmed"
+                    self.table.header_line, name, "blanks around a column's name were trimmed"
                 )
         while names and not names[-1]:
             names.pop()
         for name in sorted({name for name in names if name and names.count(name) > 1}):
             self.table.fault(
-                self.header_line, name, name, "stands twice in the header", "Keep one column."
+                self.table.header_line, name, name, "stands twice in the header", "Keep one column."
             )
         if "" in names:
             problem = f"column {names.index('') + 1} has no name"
-            self.table.fault(self.header_line, "", "", problem, "Name it, or delete the column.")
+            self.table.fault(
+                self.table.header_line, "", "", problem, "Name it, or delete the column."
+            )
         return names
 
     def add(self, rows, lines):
@@ -149,7 +157,7 @@ class TableBuilder:
         self.lines.append(np.array(lines, dtype=np.int64))
 
     def fitted(self, row, line):
-        """Return a row cut to the header, or None if it is blank or does not fit."""
+        """Return a row cut or filled to the header, or None if it is blank."""
         width = len(self.names)
         beyond = [cleaned(text) for text in row[width:]]
         if any(beyond):
@@ -157,14 +165,13 @@ class TableBuilder:
             problem = f"the row has {len(row)} cells, the header has {width}"
             remedy = "Put quotes around a cell that holds the separator, or name the column."
             self.table.fault(line, "", value, problem, remedy)
-            return None
-        if len(row) < width:
-            if any(cleaned(text) for text in row):
-                problem = f"the row has {len(row)} cells, the header has {width}"
-                remedy = "Add the missing cells; an empty cell needs its separator too."
-                self.table.fault(line, "", "", problem, remedy)
-            return None
-        return row[:width]
+        elif len(row) < width:
+            if not any(cleaned(text) for text in row):
+                return None
+            problem = f"the row has {len(row)} cells, the header has {width}"
+            remedy = "Add the missing cells; an empty cell needs its separator too."
+            self.table.fault(line, "", "", problem, remedy)
+        return row[:width] + [""] * (width - len(row))
 
     def finished(self, numeric=None):
         """

@@ -41,7 +41,9 @@ def read_xlsx(path, file):
         except Exception:
             problem = "can't be opened as a spreadsheet"
             remedy = "Save it anew as .xlsx without a password, or as CSV in UTF-8."
-            return RawTable(file, faults=[Fault(file, problem=problem, remedy=remedy)])
+            return RawTable(
+                file, faults=[Fault(file, problem=problem, remedy=remedy)], partial=True
+            )
 
 
 def opened(path, file):
@@ -51,7 +53,9 @@ def opened(path, file):
     with zipfile.ZipFile(path) as archive:
         if sum(entry.file_size for entry in archive.infolist()) > LARGEST_SHEET:
             problem, remedy = "unpacks to more than 1 GB", "Save the sheet as CSV in UTF-8."
-            return RawTable(file, faults=[Fault(file, problem=problem, remedy=remedy)])
+            return RawTable(
+                file, faults=[Fault(file, problem=problem, remedy=remedy)], partial=True
+            )
     workbook = load_workbook(path, read_only=True, data_only=False, keep_links=False)
     try:
         sheet = workbook.worksheets[0]
@@ -85,7 +89,7 @@ def table_of(sheet, file):
     builder.table.faults.extend(faults)
     width = len(builder.names)
     texts, lines = [], []
-    for line, row in enumerate(rows, builder.header_line + 1):
+    for line, row in enumerate(rows, builder.table.header_line + 1):
         names = [*builder.names, *[""] * len(row)]
         cells = [
             text_of(cell, line, name, file, builder.table.faults, numbers)

@@ -31,10 +31,10 @@ def check_groups(populations, register, limits):
             yield Fault("study.yaml", 0, "populations", name, problem, remedy)
 
 
-def check_sizes(table, terms, limits):
+def check_sizes(terms, limits):
     """Report a lexicon that is too small to be divided into tiers."""
     least = limits["minimum_terms"]
-    if table.columns and len(terms) < least:
+    if len(terms) < least:
         problem = f"{len(terms)} term(s) are listed, at least {least} are needed"
         reason = "a tree of three tiers and a map of two dimensions need that many"
         yield Fault("terms.csv", 0, "term", "", problem, f"Add terms: {reason}.")

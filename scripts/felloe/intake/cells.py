@@ -179,10 +179,10 @@ def has_columns(table, required, optional=(), others=()):
     bool
         Whether all the required ones are there.
     """
-    if table.faults and not table.columns:
+    if "" in table:
         return False
     unknown = [name for name in table.columns if name not in {*required, *optional, *others}]
-    taken = set()
+    taken, line = set(), table.header_line
     for name in [*required, *optional]:
         if name in table:
             continue
@@ -190,14 +190,13 @@ def has_columns(table, required, optional=(), others=()):
         if close:
             taken.add(close)
             remedy = f"Did you mean '{name}'? Rename the column."
-            table.fault(1, close, close, f"is no column of {table.file}", remedy)
+            table.fault(line, close, close, f"is no column of {table.file}", remedy)
         elif name in required:
-            table.fault(
-                1, name, "", "the column is missing", f"Its columns are: {', '.join(required)}."
-            )
+            remedy = f"Its columns are: {', '.join(required)}."
+            table.fault(line, name, "", "the column is missing", remedy)
     for name in unknown:
         if name and name not in taken:
-            table.note(1, name, "this column is not read")
+            table.note(line, name, "this column is not read")
     return all(name in table for name in required)
 
 
@@ -216,16 +215,22 @@ def note_dangerous(table, name):
 
 
 def unknown_id(known, what, remedy):
-    """Return a judge of identifiers that must be among the known ones."""
+    """Return a judge of identifiers; they must be among the known ones, if these are known."""
+    if known is None:
+        return judge_identifier
     known_set = set(known)
 
     def judge(value):
         if value in known_set:
             return None
-        form = judge_identifier(value)
-        close = nearest(value, known) or nearest(value.casefold(), known)
+        close = meant(value, known)
         if close:
             return f"unknown {what}", f"Did you mean '{close}'?"
-        return form or (f"unknown {what}", remedy)
+        return judge_identifier(value) or (f"unknown {what}", remedy)
 
     return judge
+
+
+def meant(value, known):
+    """Return the known identifier that was probably meant, or None."""
+    return nearest(value, known) or nearest(value.casefold(), known)

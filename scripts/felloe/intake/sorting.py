@@ -4,13 +4,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.errors import nearest
 from felloe.files.raw_table import Interner
 from felloe.intake.cells import (
     grouped_rows,
     has_columns,
     judge_pile,
     judge_whole_number,
+    meant,
     plain_pile,
     report,
     report_repeated,
@@ -46,8 +46,9 @@ def check_sorts(table, layout, participants, terms):
     ----------
     table : RawTable
     layout : {"long", "wide"}
-    participants, terms : sequence of str
-        In sorted order.
+    participants, terms : sequence of str or None
+        In sorted order; None where the list could not be read, so that only the cells
+        themselves can be checked.
 
     Returns
     -------
@@ -63,21 +64,21 @@ def check_sorts(table, layout, participants, terms):
 
 def check_long(table, participants, terms):
     """Check sorts with one row per participant and term."""
-    if not has_columns(table, LONG_COLUMNS, ("position",), others=terms):
-        if "participant" in table and set(table.columns) & set(terms):
-            table.fault(
-                1,
-                "",
-                "",
-                "looks like the wide layout: its columns are terms",
-                "Write `sorts_layout: wide` in study.yaml.",
-            )
+    if not has_columns(table, LONG_COLUMNS, ("position",), others=terms or ()):
+        if "participant" in table and set(table.columns) & set(terms or ()):
+            problem = "looks like the wide layout: its columns are terms"
+            remedy = "Write `sorts_layout: wide` in study.yaml."
+            table.fault(table.header_line, "", "", problem, remedy)
         return None, []
     remedy = "Add the participant to participants.csv, or delete these rows."
     report(table, "participant", unknown_id(participants, "participant", remedy))
     remedy = "Add the term to terms.csv, or delete these rows."
     report(table, "term", unknown_id(terms, "term", remedy))
     report(table, "pile", judge_pile)
+    if participants is None or terms is None:
+        if "position" in table:
+            report(table, "position", judge_whole_number)
+        return None, []
     person = codes_among(table["participant"], participants)
     term = codes_among(table["term"], terms)
     known = (person >= 0) & (term >= 0)
@@ -86,7 +87,8 @@ def check_long(table, participants, terms):
     counts = np.bincount(cell, minlength=shape[0] * shape[1]).reshape(shape)
     rows = np.flatnonzero(known)
     report_sorted_twice(table, counts, cell, rows, participants, terms)
-    report_missing(table, counts, person, term, participants, terms)
+    if not table.partial:
+        report_missing(table, counts, person, term, participants, terms)
     piles = pile_codes(table, "pile", Interner())
     matrix = np.full(shape, UNPLACED, dtype=np.int32)
     matrix.ravel()[cell] = piles[rows]
@@ -96,6 +98,7 @@ def check_long(table, participants, terms):
     report_letter_case(table, ["pile"], person, participants)
     seen = np.bincount(person[person >= 0], minlength=len(participants)) > 0
     without = [name for name, there in zip(participants, seen, strict=True) if not there]
+    without = [] if table.partial else without
     return (None if table.faults else Placements(matrix, positions)), without
 
 
@@ -128,11 +131,11 @@ def report_missing(table, counts, person, term, participants, terms):
     gaps = (counts == 0) & (last_row >= 0)[:, None]
     if not gaps.any():
         return
-    meant = {value: nearest(value, terms) for value in set(table["term"].values) - set(terms)}
+    guesses = {value: meant(value, terms) for value in set(table["term"].values) - set(terms)}
     misspelt = {}
     for row in np.flatnonzero(present & (term < 0)).tolist():
         text = table["term"].values[table["term"].codes[row]]
-        misspelt.setdefault(int(person[row]), set()).add(meant[text])
+        misspelt.setdefault(int(person[row]), set()).add(guesses[text])
     for i, j in np.argwhere(gaps).tolist():
         if terms[j] in misspelt.get(i, ()):
             continue
@@ -211,33 +214,26 @@ def check_wide(table, participants, terms):
     """Check sorts with one row per participant and one column per term."""
     if not has_columns(table, ("participant",), (), others=[*table.columns]):
         return None, []
-    if {"term", "pile"} <= set(table.columns) and "term" not in terms:
+    if {"term", "pile"} <= set(table.columns) and "term" not in (terms or ()):
         problem = "looks like the long layout: it has columns 'term' and 'pile'"
-        table.fault(1, "", "", problem, "Take `sorts_layout: wide` out of study.yaml.")
+        table.fault(
+            table.header_line, "", "", problem, "Take `sorts_layout: wide` out of study.yaml."
+        )
         return None, []
-    judge = unknown_id(terms, "term", "Add the term to terms.csv, or delete the column.")
-    meant = set()
-    for name in table.columns:
-        verdict = judge(name) if name not in ("participant", "") else None
-        if verdict:
-            table.fault(1, name, name, *verdict)
-            meant.add(nearest(name, terms))
-    for term in terms:
-        if term not in table and term not in meant:
-            problem = f"no column for the term '{term}'"
-            table.fault(
-                1, term, "", problem, "Add it; its cells stay empty where it was not placed."
-            )
+    check_term_columns(table, terms)
     remedy = "Add the participant to participants.csv, or delete the row."
     report(table, "participant", unknown_id(participants, "participant", remedy))
     report_repeated(table, ["participant"], "the participant")
-    there = [term for term in terms if term in table]
+    there = [name for name in table.columns if name not in ("participant", "")]
     for term in there:
         report(table, term, judge_pile)
+    if participants is None or terms is None:
+        return None, []
     person = codes_among(table["participant"], participants)
     report_letter_case(table, there, person, participants)
     seen = set(person.tolist())
     without = [name for i, name in enumerate(participants) if i not in seen]
+    without = [] if table.partial else without
     if table.faults:
         return None, without
     matrix = np.full((len(participants), len(terms)), UNPLACED, dtype=np.int32)
@@ -245,6 +241,23 @@ def check_wide(table, participants, terms):
     for j, term in enumerate(terms):
         matrix[person, j] = pile_codes(table, term, interner)
     return Placements(matrix, np.zeros(matrix.shape, dtype=np.int32)), without
+
+
+def check_term_columns(table, terms):
+    """Report columns of a wide table that are no terms, and terms that have no column."""
+    judge = unknown_id(terms, "term", "Add the term to terms.csv, or delete the column.")
+    guesses = set()
+    line = table.header_line
+    for name in table.columns:
+        verdict = judge(name) if name not in ("participant", "") else None
+        if verdict:
+            table.fault(line, name, name, *verdict)
+            guesses.add(meant(name, terms or ()))
+    for term in terms or ():
+        if term not in table and term not in guesses and "" not in table:
+            problem = f"no column for the term '{term}'"
+            remedy = "Add it; its cells stay empty where it was not placed."
+            table.fault(line, term, "", problem, remedy)
 
 
 def numbered(piles):

@@ -135,19 +135,21 @@ class StudyReader:
         register = Register()
         if people_table:
             register = check_participants(people_table, header.populations if header else {})
-        identifiers = list(dict.fromkeys(row["term"] for row in terms))
+        identifiers = listed(terms_table, (row["term"] for row in terms))
+        people = listed(people_table, register.participants)
         extra = {name: [] for name in OPTIONAL_TABLES}
         for name, check in OPTIONAL_TABLES.items():
             if (self.folder / name).exists():
                 table = self.table(name)
                 extra[name] = check(table, identifiers, self.limits)
                 self.gather(table)
-        placements = self.sorts(header, register, identifiers, bool(terms_table and people_table))
+        placements = self.sorts(header, register, people, identifiers)
         for table in (terms_table, people_table):
             self.gather(table)
-        if header and terms_table and people_table:
+        if identifiers and not terms_table.faults:
+            self.faults.extend(check_sizes(identifiers, self.limits))
+        if people and not (people_table.faults or header is None or header.faults):
             self.faults.extend(check_groups(header.populations, register, self.limits))
-            self.faults.extend(check_sizes(terms_table, identifiers, self.limits))
         if self.faults or placements is None:
             return None
         piles = numbered(placements.piles)
@@ -214,8 +216,8 @@ class StudyReader:
         spreadsheet = (self.folder / "sorts.xlsx").is_file()
         return "sorts.xlsx" if spreadsheet else "sorts.csv"
 
-    def sorts(self, header, register, terms, listed):
-        """Return the placements, or None if they can't be read against clean lists."""
+    def sorts(self, header, register, participants, terms):
+        """Return the placements, or None if anything is wrong with them."""
         name = self.sorts_name()
         if name == "sorts.xlsx" and (self.folder / "sorts.csv").is_file():
             self.fault(name, "stands beside sorts.csv", "Keep one of the two files.")
@@ -224,21 +226,19 @@ class StudyReader:
         if name == "sorts.xlsx":
             table = read_xlsx(self.folder / name, name)
         else:
-            wide = ("participant", *terms)
+            wide = ("participant", *(terms or ()))
             table = self.table(name, wide if layout == "wide" else None)
         if table is None:
             return None
-        if not (listed and terms and register.participants):
-            self.gather(table)
-            return None
-        return self.placements(table, layout, register, terms)
-
-    def placements(self, table, layout, register, terms):
-        """Check a table of sorts against the lists of terms and participants."""
-        if not table.columns:
-            self.gather(table)
-            return None
-        found, without = check_sorts(table, layout, register.participants, terms)
+        found, without = None, []
+        if table.columns:
+            found, without = check_sorts(table, layout, participants, terms)
         self.faults.extend(unused_participants(without, register, table.file))
         self.gather(table)
         return found
+
+
+def listed(table, names):
+    """Return the distinct names that a table lists, or None if it could not be read in full."""
+    names = list(dict.fromkeys(names))
+    return names if names and not table.partial else None
