@@ -132,3 +132,15 @@ def write_class_counts(path, choice):
     choice : TierChoice
     """
     write_table(path, COUNT_COLUMNS, choice.rows())
+
+
+def read_class_counts(path):
+    """Read the cuts considered; answers become truth values, numbers numbers, `tier` text."""
+    answers = ("chosen", "recommended", "below_chance", "tied", "supported")
+    return [
+        {
+            name: text if name == "tier" else text == "yes" if name in answers else number(text)
+            for name, text in row.items()
+        }
+        for row in read_table(path)
+    ]

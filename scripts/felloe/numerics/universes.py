@@ -82,3 +82,34 @@ def shares(changing, n_terms):
     """
     away = np.bincount([term for universe in changing for term in universe], minlength=n_terms)
     return 1.0 - away / len(changing)
+
+
+CHOICES = ("screening", "weighting", "linkage", "n_classes")
+
+
+def level_shares(universes, terms):
+    """
+    Share of universes that give each term its published class, in all and within each level.
+
+    Parameters
+    ----------
+    universes : list of dict
+        With the keys of `CHOICES` and `terms_changing`, a list of terms.
+    terms : sequence of str
+
+    Returns
+    -------
+    share : (N,) array of float
+    levels : list of (str, str)
+        Choice and level, in the order in which they first appear.
+    by_level : (N, L) array of float
+    """
+    given = np.array([[term not in one["terms_changing"] for term in terms] for one in universes])
+    levels, columns = [], []
+    for choice in CHOICES:
+        values = [one[choice] for one in universes]
+        for level in dict.fromkeys(values):
+            inside = [value == level for value in values]
+            levels.append((choice, str(level)))
+            columns.append(given[inside].mean(axis=0))
+    return given.mean(axis=0), levels, np.array(columns).T

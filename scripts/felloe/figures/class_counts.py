@@ -1,0 +1,83 @@
+"""The indices of every number of classes and subclasses considered."""
+
+import numpy as np
+
+from felloe.figures.style import ACCENT, INK, MUTED, RULE
+
+# Column, title, column of the same without structure, and its words.
+PANELS = (
+    ("silhouette", "Mean silhouette", None),
+    ("gap", "Gap statistic", None),
+    ("height_gap", "Height gap at the cut", None),
+    ("minimum_jaccard", "Smallest mean Jaccard of a group", "null_largest_jaccard"),
+    ("pac", "Ambiguous pairs (PAC)", "null_pac"),
+    ("bootstrap_rand", "Bootstrap agreement (ARI)", None),
+)
+KEY = (
+    "Ring: the number chosen. Open point: the cut lies above the chance line or goes through a tie. "
+    "Dashed: the same with terms permuted within participants."
+)
+BETTER = {"pac": "less is better"}
+
+
+def draw_index(ax, rows, column, title, null_column):
+    """
+    Draw one index over the numbers considered.
+
+    Parameters
+    ----------
+    ax : matplotlib.axes.Axes
+    rows : list of dict
+        One per number, ascending; numbers are floats, `chosen`, `tied` and `below_chance` bool.
+    column, title : str
+    null_column : str or None
+        Drawn as the value without structure.
+    """
+    numbers = np.array([row["n_classes"] for row in rows])
+    values = np.array([row[column] for row in rows])
+    ax.plot(numbers, values, color=INK, lw=1.1, zorder=2)
+    open_cut = np.array([row["tied"] or not row["below_chance"] for row in rows])
+    ax.plot(numbers[~open_cut], values[~open_cut], "o", ms=3.5, color=INK, zorder=3)
+    ax.plot(numbers[open_cut], values[open_cut], "o", ms=3.5, mfc="white", mec=INK, zorder=3)
+    if null_column:
+        draw_null(ax, numbers, [row[null_column] for row in rows])
+    chosen = np.array([row["chosen"] for row in rows])
+    ax.plot(numbers[chosen], values[chosen], "o", ms=8, mfc="none", mec=ACCENT, mew=1.4, zorder=4)
+    ax.set_title(title + (f", {BETTER[column]}" if column in BETTER else ""), fontsize=8)
+    step = max(1, int(np.ceil(len(numbers) / 8)))
+    ax.set_xticks(numbers[::step])
+    ax.margins(x=0.06, y=0.16)
+    ax.grid(axis="y", color=RULE, lw=0.4)
+    ax.set_axisbelow(True)
+    ax.tick_params(labelsize=6.5)
+
+
+def draw_null(ax, numbers, values):
+    """Draw what data without structure give; the words stand on the side the line falls to."""
+    ax.plot(numbers, values, color=MUTED, lw=1.0, ls=(0, (3, 2)), zorder=1)
+    middle = len(numbers) // 2
+    ax.annotate(
+        "without structure", (numbers[middle], values[middle]), xytext=(0, 3),
+        textcoords="offset points", fontsize=6, color=MUTED, va="bottom",
+        ha="left" if values[-1] <= values[0] else "right",
+    )  # fmt: skip
+
+
+def draw_class_counts(fig, tiers):
+    """
+    Draw all indices, one row of panels per tier.
+
+    Parameters
+    ----------
+    fig : matplotlib.figure.Figure
+    tiers : dict of str to list of dict
+        Rows of each tier by its title.
+    """
+    parts = fig.subfigures(len(tiers), 1, hspace=0.02)
+    for part, (title, rows) in zip(np.atleast_1d(parts), tiers.items(), strict=True):
+        part.suptitle(title, x=0.012, ha="left", fontsize=9, fontweight="bold", color=INK)
+        axes = part.subplots(2, 3)
+        for ax, panel in zip(axes.flat, PANELS, strict=True):
+            draw_index(ax, rows, *panel)
+        part.subplots_adjust(left=0.06, right=0.98, top=0.84, bottom=0.13, hspace=0.5, wspace=0.24)
+        part.text(0.012, 0.025, KEY, fontsize=6.5, color=MUTED)
