@@ -16,6 +16,10 @@ from felloe.numerics.leaf_order import leaf_order
 from felloe.numerics.linkage import number_by_appearance
 from felloe.numerics.universes import level_shares
 
+MATRIX_NOTE = (
+    "Share of participants who put two terms together; terms in the order of the tree, classes "
+    "framed."
+)
 SCALES = {
     "average": "share of participants who keep the groups apart (mean over pairs)",
     "complete": "share of participants who keep the groups apart (most distant pair)",
@@ -26,8 +30,8 @@ SCALES = {
 
 
 def main(
-    *, linkage, distances, support, class_support, chart, published, choice, audit, class_counts, universes,
-    terms, colours, study, method, **paths,
+    *, linkage, distances, support, class_support, chart, published, choice, audit, class_counts,
+    universes, terms, colours, study, method, **paths,
 ):  # fmt: skip
     """Draw every figure and save it in three formats."""
     ids, apart = read_square(distances)
@@ -91,6 +95,11 @@ def class_titles(rows, class_ids, supports):
     return [f"{names[one]}  {notes[one]}" for one in class_ids]
 
 
+def heading(fig, x, y, words):
+    """Print the title of a figure."""
+    fig.text(x, y, words, fontsize=12, fontweight="bold", va="top")
+
+
 def save_dendrogram(picture, title, paths):
     """Draw and save the tree."""
     width, height = dendrogram_mm(len(picture.labels))
@@ -110,16 +119,8 @@ def save_matrix(similar, order, classes, labels, shades, title, paths):
     fig = figure(297, 310)
     ax = fig.add_axes((0.15, 0.14, 0.82, 0.785))
     image = draw_matrix(ax, similar, order, classes, labels, shades)
-    fig.text(
-        0.02, 0.985, f"Who was put together: {title}", fontsize=12, fontweight="bold", va="top"
-    )
-    fig.text(
-        0.02,
-        0.962,
-        "Share of participants who put two terms together; terms in the order of the tree, classes framed.",
-        fontsize=7.5,
-        va="top",
-    )
+    heading(fig, 0.02, 0.985, f"Who was put together: {title}")
+    fig.text(0.02, 0.962, MATRIX_NOTE, fontsize=7.5, va="top")
     key = fig.add_axes((0.72, 0.955, 0.25, 0.012))
     bar = fig.colorbar(image, cax=key, orientation="horizontal", ticks=[0, 0.25, 0.5, 0.75, 1])
     bar.outline.set_visible(False)
@@ -145,14 +146,14 @@ def save_sensitivity(universes, published, ids, labels, colours, title, paths):
     order = np.lexsort([classes, np.round(share, 9)])
     width, height = sensitivity_mm(len(ids))
     fig = figure(width, height)
-    bars = fig.add_axes((0.2, 32 / height, 0.42, 1 - 54 / height))
-    grid = fig.add_axes((0.65, 32 / height, 0.33, 1 - 54 / height))
+    bars = fig.add_axes((0.2, 32 / height, 0.42, 1 - 64 / height))
+    grid = fig.add_axes((0.65, 32 / height, 0.33, 1 - 64 / height))
     draw_sensitivity(
         bars, grid, [labels[one] for one in order], classes[order], share[order], levels,
         by_level[order], class_colours(class_ids, read_table(colours)),
     )  # fmt: skip
-    heading = f"The same chart under {len(universes)} reasonable choices\n{title}"
-    fig.text(0.02, 1 - 5 / height, heading, fontsize=11, fontweight="bold", va="top")
+    words = f"The same chart under {len(universes)} reasonable choices\n{title}"
+    heading(fig, 0.02, 1 - 5 / height, words)
     save(fig, "sensitivity", title, paths)
 
 

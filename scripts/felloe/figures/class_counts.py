@@ -14,8 +14,8 @@ PANELS = (
     ("bootstrap_rand", "Bootstrap agreement (ARI)", None),
 )
 KEY = (
-    "Ring: the number chosen. Open point: the cut lies above the chance line or goes through a tie. "
-    "Dashed: the same with terms permuted within participants."
+    "Ring: the number chosen. Open point: the cut lies above the chance line or goes through a "
+    "tie. Dashed: the same with terms permuted within participants."
 )
 BETTER = {"pac": "less is better"}
 

@@ -1,6 +1,7 @@
 """The tree of terms: classes in colour, cuts, chance line, supports, ties."""
 
 from dataclasses import dataclass
+from textwrap import wrap
 
 import numpy as np
 
@@ -8,6 +9,8 @@ from felloe.figures.style import ACCENT, INK, MUTED, PAPER
 
 ROW_MM = 3.75  # height of a term; a hundred terms fill the longer side of A3
 WIDTH_MM = 297
+LETTER_MM = 1.42  # room for a letter of a term
+NAME_LETTERS = 30
 STATUS_SIGNS = {"doubtful": "?", "undecided": "??"}
 
 
@@ -78,9 +81,10 @@ def draw_dendrogram(ax, picture):
     draw_lines(ax, picture, top)
     draw_branches(ax, picture, places, groups)
     draw_supports(ax, picture, places, top)
-    draw_leaves(ax, picture, top)
-    draw_class_names(ax, picture, top)
-    ax.set_xlim(top * 1.02, -0.42 * top)
+    zones = make_zones(picture, top)
+    draw_leaves(ax, picture, zones)
+    draw_class_names(ax, picture, zones)
+    ax.set_xlim(top * 1.02, -zones.right)
     ax.set_ylim(n_terms - 0.3, -3.2)
     ax.set_yticks([])
     ax.set_xticks([tick for tick in ax.get_xticks() if 0 <= tick <= top])
@@ -165,35 +169,61 @@ def draw_supports(ax, picture, places, top):
         )  # fmt: skip
 
 
-def draw_leaves(ax, picture, top):
+def draw_leaves(ax, picture, zones):
     """Print the terms, open ones with a sign."""
     for place, term in enumerate(picture.order):
         sign = STATUS_SIGNS.get(picture.statuses[term], "")
         ax.text(
-            -0.008 * top, place, f"{picture.labels[term]} {sign}".rstrip(), fontsize=7,
+            -zones.pad, place, f"{picture.labels[term]} {sign}".rstrip(), fontsize=7,
             ha="left", va="center", color=INK, style="italic" if sign else "normal",
         )  # fmt: skip
 
 
-def draw_class_names(ax, picture, top):
+def draw_class_names(ax, picture, zones):
     """Draw a bracket and the name of every class beside its terms."""
     classes = picture.classes[picture.order]
     starts = np.flatnonzero(np.append(True, classes[1:] != classes[:-1]))
     ends = np.append(starts[1:], len(classes)) - 1
-    for first, last in zip(starts, ends):
+    for first, last in zip(starts, ends, strict=True):
         label = int(classes[first])
-        colour = picture.colours[label]
         ax.plot(
-            [-0.2 * top] * 2,
-            [first - 0.38, last + 0.38],
-            color=colour,
-            lw=3.2,
-            solid_capstyle="butt",
-        )
-        ax.text(
-            -0.212 * top, (first + last) / 2, picture.class_names[label], fontsize=7.5,
-            ha="left", va="center", color=INK, linespacing=1.25,
+            [-zones.bracket] * 2, [first - 0.38, last + 0.38], color=picture.colours[label],
+            lw=3.2, solid_capstyle="butt",
         )  # fmt: skip
+        ax.text(
+            -zones.bracket - zones.pad, (first + last) / 2, wrapped(picture.class_names[label]),
+            fontsize=7.5, ha="left", va="center", color=INK, linespacing=1.2,
+        )  # fmt: skip
+
+
+def wrapped(words):
+    """Return words in lines of at most `NAME_LETTERS` letters."""
+    return "\n".join(wrap(words, NAME_LETTERS, break_long_words=False))
+
+
+@dataclass(frozen=True)
+class Zones:
+    """
+    Widths on the axis of heights.
+
+    Attributes
+    ----------
+    pad, bracket, right : float
+        Space beside a line, distance of the class brackets, right end; below zero height.
+    """
+
+    pad: float
+    bracket: float
+    right: float
+
+
+def make_zones(picture, top):
+    """Return room for the longest term and the longest class name, the rest for the tree."""
+    term_mm = LETTER_MM * (max(len(label) for label in picture.labels) + 3)
+    lines = [line for name in picture.class_names for line in wrapped(name).split("\n")]
+    name_mm = 1.1 * LETTER_MM * max(len(line) for line in lines)
+    unit = 1.02 * top / (0.95 * WIDTH_MM - term_mm - name_mm - 9.0)
+    return Zones(2.0 * unit, (term_mm + 4.0) * unit, (term_mm + name_mm + 9.0) * unit)
 
 
 def key_text(scale_note, tied):

@@ -11,7 +11,7 @@ WORDS = {"n_classes": "classes"}
 
 def size_mm(n_terms):
     """Return width and height of the page in millimetres."""
-    return WIDTH_MM, max(100.0, 48.0 + ROW_MM * n_terms)
+    return WIDTH_MM, max(100.0, 58.0 + ROW_MM * n_terms)
 
 
 def draw_sensitivity(bars, grid, terms, classes, share, levels, by_level, colours):
