@@ -41,7 +41,7 @@ def write_study(folder, title="Words", instruction="Sort what belongs together."
     write_json(folder / "clustering/ties.json", {"orders": 200, "distinct_trees": 7})
     ties = [["ash", 0.25], ["elm", 0.0]]
     write_table(folder / "clustering/ties.csv", ["term", "class_depends_on_tie_break"], ties)
-    write_json(folder / "circle/map.json", {"stress_1": 0.2345678, "warning": "Angles differ."})
+    write_json(folder / "circle/map.json", {"stress_1": 0.2345678, "warnings": ["Angles differ."]})
 
 
 def write_dossier(folder):
