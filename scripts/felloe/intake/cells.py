@@ -179,8 +179,8 @@ def has_columns(table, required, optional=(), others=()):
     bool
         Whether all the required ones are there.
     """
-    if "" in table:
-        return False
+    if not table.columns or "" in table:
+        return False  # reported where the table was read
     unknown = [name for name in table.columns if name not in {*required, *optional, *others}]
     taken, line = set(), table.header_line
     for name in [*required, *optional]:

@@ -129,27 +129,10 @@ class StudyReader:
             return None
         self.note_other_files()
         header = self.study_file()
-        terms_table = self.table("terms.csv")
-        terms = check_terms(terms_table, self.limits) if terms_table else []
-        people_table = self.table("participants.csv")
-        register = Register()
-        if people_table:
-            register = check_participants(people_table, header.populations if header else {})
-        identifiers = listed(terms_table, (row["term"] for row in terms))
-        people = listed(people_table, register.participants)
-        extra = {name: [] for name in OPTIONAL_TABLES}
-        for name, check in OPTIONAL_TABLES.items():
-            if (self.folder / name).exists():
-                table = self.table(name)
-                extra[name] = check(table, identifiers, self.limits)
-                self.gather(table)
+        terms, identifiers = self.terms()
+        register, people = self.people(header)
+        extra = self.optional_tables(identifiers)
         placements = self.sorts(header, register, people, identifiers)
-        for table in (terms_table, people_table):
-            self.gather(table)
-        if identifiers and not terms_table.faults:
-            self.faults.extend(check_sizes(identifiers, self.limits))
-        if people and not (people_table.faults or header is None or header.faults):
-            self.faults.extend(check_groups(header.populations, register, self.limits))
         if self.faults or placements is None:
             return None
         piles = numbered(placements.piles)
@@ -169,6 +152,37 @@ class StudyReader:
             extra["colours.csv"],
             sorted(self.notes, key=lambda note: (note.file, note.line, note.column, note.problem)),
         )
+
+    def terms(self):
+        """Return the terms, and their identifiers or None if the list is not whole."""
+        table = self.table("terms.csv")
+        terms = check_terms(table, self.limits) if table is not None else []
+        identifiers = listed(table, (row["term"] for row in terms))
+        if identifiers and not table.faults:
+            self.faults.extend(check_sizes(identifiers, self.limits))
+        self.gather(table)
+        return terms, identifiers
+
+    def people(self, header):
+        """Return the register, and its participants or None if the list is not whole."""
+        table, register = self.table("participants.csv"), Register()
+        if table is not None:
+            register = check_participants(table, header.populations if header else {})
+        people = listed(table, register.participants)
+        if people and not (table.faults or header is None or header.faults):
+            self.faults.extend(check_groups(header.populations, register, self.limits))
+        self.gather(table)
+        return register, people
+
+    def optional_tables(self, identifiers):
+        """Return what is said about names, decisions and colours, by file."""
+        extra = {name: [] for name in OPTIONAL_TABLES}
+        for name, check in OPTIONAL_TABLES.items():
+            table = self.table(name) if (self.folder / name).exists() else None
+            if table is not None:
+                extra[name] = check(table, identifiers, self.limits)
+                self.gather(table)
+        return extra
 
     def fault(self, file, problem, remedy):
         """Remember a fault of a whole file."""
@@ -198,18 +212,29 @@ class StudyReader:
         if not path.is_file():
             self.fault("study.yaml", "the file is missing", "Write it; README.md shows the keys.")
             return None
-        header = read_study_file(path)
+        try:
+            header = read_study_file(path)
+        except OSError as error:
+            self.fault(path.name, f"can't be read ({error.strerror})", "Check who may read it.")
+            return None
         self.faults.extend(header.faults)
         return header
 
     def table(self, name, expected=None):
         """Return a table of the folder, or None if it is not there."""
         path = self.folder / name
+        if path.exists() and not path.is_file():
+            self.fault(name, "is no file", "Put a file of this name in its place.")
+            return None
         if not path.is_file():
             columns = ", ".join(EXPECTED[name])
             self.fault(name, "the file is missing", f"Write it; its columns are: {columns}.")
             return None
-        return read_csv(path, name, expected or EXPECTED[name])
+        try:
+            return read_csv(path, name, expected or EXPECTED[name])
+        except OSError as error:
+            self.fault(name, f"can't be read ({error.strerror})", "Check who may read the file.")
+            return None
 
     def sorts_name(self):
         """Return the name of the file that holds the sorts."""
