@@ -1,5 +1,6 @@
 """The wheel for the wall: what is drawn, in three formats, and told to those who listen."""
 
+import json
 from xml.etree import ElementTree
 
 import pytest
@@ -79,9 +80,13 @@ def test_labels_of_neighbouring_terms_do_not_touch(figure, chart):
             assert text.get_fontsize() / 72 * 25.4 <= chord
 
 
-def test_all_text_lies_on_the_sheet(figure):
+def test_all_text_lies_on_the_sheet(chart):
     from matplotlib.backends.backend_agg import FigureCanvasAgg
 
+    crowded = {**chart, "title": "A very long title of a study " * 6}
+    people = {"id": "p", "label": "Makers and tasters of a long-named guild", "participants": 20}
+    crowded["populations"] = [people] * 4
+    figure = draw_wheel(crowded, 420)
     FigureCanvasAgg(figure)
     sheet = figure.bbox
     for text in figure.axes[0].texts:
@@ -131,9 +136,17 @@ def test_small_and_large_charts_are_drawn(tmp_path, n_classes, n_terms):
     assert len(texts(figure)) >= sum(1 for _ in every_term(chart))
 
 
-def test_the_gap_key_shows_the_median_of_each_grade(chart):
-    # the example has gaps of 0.2, 0.8 and 3 degrees at heights 0.3, 0.6 and 0.95, and no others
-    assert graded_gaps(chart) == [(0.2, 0.3), (0.8, 0.6), (3.0, 0.95)]
+def test_the_gap_key_shows_the_ends_of_each_grade(chart):
+    # the example has gaps of 0.2, 0.8 and 3 degrees at heights 0.3, 0.6 and 0.95; one is widened
+    wider = json.loads(json.dumps(chart))
+    _, _, last = list(every_term(wider))[-1]
+    last["gap_after_deg"], last["join_height_to_next"] = 4.5, 0.99
+    assert graded_gaps(wider) == [
+        ("within a subclass", 0.2, 0.3),
+        ("between subclasses", 0.8, 0.6),
+        ("between classes", 3.0, 0.95),
+        ("between classes", 4.5, 0.99),
+    ]
 
 
 def test_data_are_called_invented_only_where_the_title_says_so(chart):

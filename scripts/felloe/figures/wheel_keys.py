@@ -2,7 +2,6 @@
 
 import math
 import textwrap
-from statistics import median
 
 from felloe.figures.style import ACCENT, INK, MUTED, RULE
 from felloe.numerics.label_fitting import point
@@ -27,7 +26,9 @@ def draw_title(ax, chart, sheet, centre):
         ax.text(left, y, line, fontsize=size * points, color=INK, family=SERIF, parse_math=False)
     y = top - 7.5 - (min(len(lines), 3) - 1) * size * 1.15 - 8.0
     note = f"Edition {chart['edition']}. {sorted_by(chart)}"
-    ax.text(left, y, note, fontsize=3.4 * points, color=MUTED, parse_math=False)
+    for at, line in enumerate(textwrap.wrap(note, 120)[:4]):
+        height = y - 4.8 * at
+        ax.text(left, height, line, fontsize=3.4 * points, color=MUTED, parse_math=False)
 
 
 def sorted_by(chart):
@@ -108,20 +109,21 @@ def reading_key(ax, x, y):
 
 
 def gap_key(ax, chart, x, y, rim):
-    """Show the median gap of each grade at the size it has on the rim, with its join height."""
+    """Show the narrowest and widest gap of each grade at their size on the rim."""
     heading(ax, x, y, "What a gap means")
-    y = sentence(ax, x, y - 6, "A gap is as wide as the height at which its neighbours join.", 38)
-    y -= 2.5
-    for grade, (degrees, height) in zip(GRADES, graded_gaps(chart), strict=True):
-        if degrees is None:
-            continue
-        gap = degrees * DEGREE * rim
-        block = 5.0
-        for start in (x, x + block + gap):
-            ax.add_patch(rectangle(start, y - 0.6, block, 3.4))
-        ax.text(x + 19, y, f"{grade}: {height:.2f}", fontsize=2.9 * ax.points_per_mm, color=INK)
-        y -= 5.6
-    sentence(ax, x, y - 0.4, "Median gaps, at the size of the rim.", 38)
+    text = "The wider a gap, the later its neighbours join in the tree. Gaps at their size here:"
+    y = sentence(ax, x, y - 6, text, 40) - 2
+    rows = graded_gaps(chart)
+    block = 5.0
+    beside = x + 2 * block + max(degrees for _, degrees, _ in rows) * DEGREE * rim + 3
+    for grade, degrees, height in rows:
+        for start in (x, x + block + degrees * DEGREE * rim):
+            ax.add_patch(rectangle(start + 0.14, y - 0.6, block - 0.28, 3.2))
+        words = grade if degrees else f"{grade}: no gap"
+        if height is not None and degrees:
+            words += f", join height {height:.2f}"
+        ax.text(beside, y, words, fontsize=2.9 * ax.points_per_mm, color=INK)
+        y -= 5.4
 
 
 def rectangle(x, y, width, height):
@@ -133,12 +135,13 @@ def rectangle(x, y, width, height):
 
 def graded_gaps(chart):
     """
-    Return the median gap and join height within subclasses, between them, and between classes.
+    Return the narrowest and the widest gap within subclasses, between them, and between classes.
 
     Returns
     -------
-    list of (float or None, float or None)
-        One pair per entry of `GRADES`; None where a chart has no such neighbours.
+    list of (str, float, float or None)
+        Grade in words, gap in degrees, and the height at which its neighbours join; one row for
+        a grade whose gaps are all alike, none for a grade that a chart does not have.
     """
     ring = [
         (class_["id"], subclass["id"], term)
@@ -149,14 +152,14 @@ def graded_gaps(chart):
     found = [[], [], []]
     for here, there in zip(ring, ring[1:] + ring[:1], strict=True):
         grade = 2 if here[0] != there[0] else 1 if here[1] != there[1] else 0
-        if here[2]["gap_after_deg"] is not None and here[2]["join_height_to_next"] is not None:
-            found[grade].append((here[2]["gap_after_deg"], here[2]["join_height_to_next"]))
-    return [
-        (median(gap for gap, _ in pairs), median(height for _, height in pairs))
-        if pairs
-        else (None, None)
-        for pairs in found
-    ]
+        found[grade].append((here[2]["gap_after_deg"] or 0.0, here[2]["join_height_to_next"]))
+    rows = []
+    for words, pairs in zip(GRADES, found, strict=True):
+        ends = sorted(pairs, key=lambda pair: pair[0])[:: max(len(pairs) - 1, 1)][:2]
+        if len(ends) == 2 and round(ends[0][0], 2) == round(ends[1][0], 2):
+            ends = ends[:1]
+        rows += [(words, *end) for end in ends]
+    return rows
 
 
 def mark_key(ax, chart, x, y):
