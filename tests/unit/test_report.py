@@ -243,3 +243,9 @@ def test_asking_for_what_is_not_there_is_an_error(study):
     evidence = Evidence(study, [study / "clustering/ties.json"])
     with pytest.raises(ValueError, match="holds nothing under 'trees'"):
         evidence.value("clustering/ties.json", "trees")
+
+
+def test_one_thing_is_not_told_in_the_plural(study):
+    text = re.sub("<[^>]*>", "", told(study))
+    assert "1 participant," in text
+    assert not re.search(r"\b1 (participants|terms|warnings|notes|forms)\b", text)

@@ -1,6 +1,7 @@
 """A page that quotes results: every number carries its file and key, every figure stands inside."""
 
 import base64
+import re
 from pathlib import Path
 
 from markupsafe import Markup, escape
@@ -15,13 +16,14 @@ UNIT_STYLES = {
     "ids": "labels",
     "text": "plain",
     "yes/no": "plain",
-    "colour": "plain",
+    "colour": "colour",
     "share": "percent",
     "probability": "p",
     "degrees": "degrees",
     "line": "count",
 }
-WORDS = ("plain", "label", "labels", "group")
+WORDS = ("plain", "label", "labels", "group", "colour")
+COLOUR = re.compile("#[0-9a-fA-F]{6}")
 LARGEST_VECTOR = 1_500_000  # bytes; a larger drawing is shown as its PNG, to keep pages light
 
 
@@ -36,9 +38,12 @@ class Page:
         Wording of identifiers, used where a column is of style `label`.
     groups : dict of str to str, optional
         Names of classes, used where a column is of style `group`.
+    base : str
+        Where the results lie, as seen from the document.
     """
 
-    def __init__(self, evidence, labels=None, groups=None):
+    def __init__(self, evidence, labels=None, groups=None, base=""):
+        self.base = base
         self.evidence = evidence
         self.labels = labels or {}
         self.groups = groups or {}
@@ -78,6 +83,13 @@ class Page:
         key = " and ".join(f"{left} = {right}" for left, right in where.items())
         rows = self.evidence.select(name, **where)
         return self.number(len(rows), "count", name, f"rows with {key}" if key else "rows")
+
+    def things(self, one, many, name, key=None, **where):
+        """Quote a number of things with the word for them: a JSON value, or rows of a table."""
+        value = len(self.evidence.select(name, **where)) if key is None else None
+        value = self.evidence.value(name, key) if value is None else value
+        told = self.count(name, **where) if key is None else self.num(name, key, "count")
+        return Markup("{} {}").format(told, one if value == 1 else many)
 
     def distinct(self, name, column):
         """Quote the number of different values of a column."""
@@ -149,6 +161,10 @@ class Page:
         elif style in ("label", "labels"):
             text = ", ".join(self.label(part) for part in value.split(";")) if value else ""
             text = text or shown("")
+        elif style == "colour" and COLOUR.fullmatch(value or ""):
+            text = Markup('<span class="swatch" style="background:{}"></span>{}').format(
+                value, value
+            )
         else:
             text = shown(value, style)
         tag = Markup('th scope="row"') if first else Markup("td")
@@ -167,8 +183,8 @@ class Page:
         data = base64.b64encode(paths[chosen].read_bytes()).decode("ascii")
         return Markup(
             '<figure id="figure-{}"><img alt="{}" src="data:image/{};base64,{}">'
-            '<figcaption>{} <span class="path">{}</span></figcaption></figure>'
-        ).format(name, alt, kind, data, caption, chosen)
+            '<figcaption>{} <a class="path" href="{}">{}</a></figcaption></figure>'
+        ).format(name, alt, kind, data, caption, self.base + chosen, chosen)
 
     def sources(self):
         """Return the line that names the files quoted since the last such line."""

@@ -26,7 +26,7 @@ def write_report(path, evidence, study, settings):
         The resolved settings.
     """
     names = {row["class"]: row["class_name"] for row in evidence.select(TIERS)}
-    page = Page(evidence, labels_of(evidence), names)
+    page = Page(evidence, labels_of(evidence), names, base="../")
     text = render(
         "report.html.j2",
         page,

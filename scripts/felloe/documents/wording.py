@@ -27,7 +27,7 @@ def shown(value, style="plain"):
         return ABSENT
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if style == "plain":
+    if style in ("plain", "colour"):
         return str(value)
     number = as_number(value)
     if number is None:
