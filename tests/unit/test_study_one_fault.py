@@ -112,7 +112,7 @@ ONE_FAULT = {
     ),
     "a column without a name": (
         with_column("sorts.csv", "pile", ""),
-        ("sorts.csv", 1, "", "", "column 3 has no name", "Name it"),
+        ("sorts.csv", 1, "", "1", "column 3 has no name", "Name it"),
     ),
     "a quotation mark that is never closed": (
         with_text("sorts.csv", "p7,smoke", '"p7,smoke'),

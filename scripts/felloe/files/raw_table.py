@@ -65,6 +65,8 @@ class RawTable:
     partial : bool
         Whether rows are missing because the file could not be read to its end; what it does
         not hold then proves nothing.
+    unnamed : bool
+        Whether a column with something in it has no name.
     header_line : int
         Where the names of the columns stand.
     """
@@ -75,6 +77,7 @@ class RawTable:
     faults: list = field(default_factory=list)
     notes: list = field(default_factory=list)
     partial: bool = False
+    unnamed: bool = False
     header_line: int = 1
 
     def fault(self, line, column, value, problem, remedy):
@@ -129,11 +132,6 @@ class TableBuilder:
             self.table.fault(
                 self.table.header_line, name, name, "stands twice in the header", "Keep one column."
             )
-        if "" in names:
-            problem = f"column {names.index('') + 1} has no name"
-            self.table.fault(
-                self.table.header_line, "", "", problem, "Name it, or delete the column."
-            )
         return names
 
     def add(self, rows, lines):
@@ -185,8 +183,11 @@ class TableBuilder:
         table = self.table
         lines = np.concatenate(self.lines) if self.lines else np.zeros(0, dtype=np.int64)
         columns = {}
-        for name, codes, interner in zip(self.names, self.codes, self.interners, strict=True):
-            if name not in columns:
+        parts = zip(self.names, self.codes, self.interners, strict=True)
+        for number, (name, codes, interner) in enumerate(parts, 1):
+            if not name:
+                self.leave_out(number, interner)
+            elif name not in columns:
                 codes = np.concatenate(codes) if codes else np.zeros(0, dtype=np.int32)
                 columns[name] = clean_column(table, name, codes, list(interner), lines)
         filled = np.zeros(len(lines), dtype=bool)
@@ -204,6 +205,16 @@ class TableBuilder:
                 held = np.isin(table.lines, sorted(numeric.get(name, ())))
             table.columns[name] = Column(name, column.codes[filled], column.values, held)
         return table
+
+    def leave_out(self, number, texts):
+        """Note an empty column without a name; report it if anything stands in it."""
+        line, problem = self.table.header_line, f"column {number} has no name"
+        value = next((text for text in texts if cleaned(text)), None)
+        if value is None:
+            self.table.note(line, "", f"{problem} and holds nothing; it was passed over")
+        else:
+            self.table.unnamed = True
+            self.table.fault(line, "", value, problem, "Name it, or delete the column.")
 
 
 def cleaned(text):

@@ -179,7 +179,7 @@ def has_columns(table, required, optional=(), others=()):
     bool
         Whether all the required ones are there.
     """
-    if not table.columns or "" in table:
+    if not table.columns or table.unnamed:
         return False  # reported where the table was read
     unknown = [name for name in table.columns if name not in {*required, *optional, *others}]
     taken, line = set(), table.header_line
@@ -195,7 +195,7 @@ def has_columns(table, required, optional=(), others=()):
             remedy = f"Its columns are: {', '.join(required)}."
             table.fault(line, name, "", "the column is missing", remedy)
     for name in unknown:
-        if name and name not in taken:
+        if name not in taken:
             table.note(line, name, "this column is not read")
     return all(name in table for name in required)
 

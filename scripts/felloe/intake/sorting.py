@@ -224,7 +224,7 @@ def check_wide(table, participants, terms):
     remedy = "Add the participant to participants.csv, or delete the row."
     report(table, "participant", unknown_id(participants, "participant", remedy))
     report_repeated(table, ["participant"], "the participant")
-    there = [name for name in table.columns if name not in ("participant", "")]
+    there = [name for name in table.columns if name != "participant"]
     for term in there:
         report(table, term, judge_pile)
     if participants is None or terms is None:
@@ -249,12 +249,12 @@ def check_term_columns(table, terms):
     guesses = set()
     line = table.header_line
     for name in table.columns:
-        verdict = judge(name) if name not in ("participant", "") else None
+        verdict = judge(name) if name != "participant" else None
         if verdict:
             table.fault(line, name, name, *verdict)
             guesses.add(meant(name, terms or ()))
     for term in terms or ():
-        if term not in table and term not in guesses and "" not in table:
+        if term not in table and term not in guesses and not table.unnamed:
             problem = f"no column for the term '{term}'"
             remedy = "Add it; its cells stay empty where it was not placed."
             table.fault(line, term, "", problem, remedy)
