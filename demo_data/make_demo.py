@@ -218,12 +218,12 @@ def write_sorts(study, submissions):
 
 
 def write_names(path, groups, year):
-    """Write the names of classes, then of subclasses, each tied to an anchor term."""
+    """Write the names of classes, then of subclasses; a group without an anchor has no name yet."""
     rows = []
     for tier in ("class", "subclass"):
         for group in groups:
             row = (tier, *(group[f"{tier}_{part}"] for part in ("anchor", "name", "absorbs")))
-            if group["edition"] == str(year) and row not in rows:
+            if group["edition"] == str(year) and row[1] and row not in rows:
                 rows.append(row)
     write_csv(path, ["tier", "anchor", "name", "absorbs"], rows)
 
