@@ -93,3 +93,33 @@ def test_a_list_that_starts_within_a_class_is_turned_to_a_boundary():
 def test_only_a_moved_term_tells_of_a_decision(chart):
     told = {term["status"] for _, _, term in chart_terms(chart, True) if term["decision"]}
     assert told == {"moved"}
+
+
+def test_every_group_and_term_has_its_row_of_colours(sources):
+    rows = read_table(sources["colours"])
+    tiers = read_table(sources["published"])
+    for tier in ("class", "subclass", "term"):
+        listed = [row["term"] for row in rows if row["tier"] == tier]
+        assert listed == sorted({row[tier] for row in tiers})
+
+
+def test_the_columns_of_the_colours_are_those_promised(sources):
+    promised = ["term", "picked", "used", "delta_e_2000", "n_picks", "reason"]
+    promised += ["text_colour", "contrast_ratio"]
+    assert set(promised) <= set(read_table(sources["colours"])[0])
+
+
+def test_without_picks_every_class_colour_is_declared_a_design_choice(sources):
+    classes = [row for row in read_table(sources["colours"]) if row["tier"] == "class"]
+    assert all(row["reason"].startswith("design choice") for row in classes)
+
+
+def test_choosing_colours_twice_gives_the_same_bytes(sources, tmp_path):
+    choose_colours(
+        picks=sources["colours"].parent / "picks.csv",
+        published=sources["published"],
+        order=sources["order"],
+        settings=read_yaml(DEFAULTS)["colours"],
+        colours=tmp_path / "again.csv",
+    )
+    assert (tmp_path / "again.csv").read_bytes() == sources["colours"].read_bytes()
