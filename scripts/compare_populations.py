@@ -2,8 +2,7 @@
 
 from pathlib import Path
 
-from felloe.errors import StudyError
-from felloe.files.dossier import chart_of, study_record
+from felloe.files.dossier import chart_of, check_comparable, study_record
 from felloe.files.dossier_tables import (
     consequence_table,
     pairs_table,
@@ -22,10 +21,8 @@ from felloe.numerics.verdict import Margins
 DRAWN = ("permutations", "splits", "halves")
 
 
-def main(
-    *, sorts, about, study, seed, linkage, tiers, comparison,
-    populations, terms, pairs, splits, consequence, trees,
-):  # fmt: skip
+def main(*, sorts, about, study, seed, linkage, tiers, comparison,
+         populations, terms, pairs, splits, consequence, trees):  # fmt: skip
     """Read the analysed sorts, compare all populations, write the dossier and its tables."""
     sorted_by = read_analysed(sorts)
     numbers = common_numbers(*tiers, len(sorted_by.terms))
@@ -34,17 +31,15 @@ def main(
         **drawn, bins=comparison["granularity_bins"], linkage=linkage, numbers=numbers
     )
     margins = Margins(**comparison["margins"])
-    try:
-        found = compare_study(
-            sorted_by.piles,
-            sorted_by.populations,
-            settings,
-            margins,
-            comparison["bootstrap"],
-            Streams(seed, study),
-        )
-    except ValueError as error:
-        raise StudyError(f"study '{study}': {error}") from error
+    check_comparable(study, sorted_by)
+    found = compare_study(
+        sorted_by.piles,
+        sorted_by.populations,
+        settings,
+        margins,
+        comparison["bootstrap"],
+        Streams(seed, study),
+    )
     ids, decisive = sorted_by.terms, found.decisive
     counts = [
         count_cooccurrence(sorted_by.of(name).piles)

@@ -8,10 +8,12 @@ from felloe.figures.style import ACCENT, INK, MUTED, PAPER, RULE, figure
 
 WIDTH_MM, HEIGHT_MM = 297, 210  # A4, lying
 POINT_MM = 0.3528
+CHARACTER_WIDTH = 0.58  # of the print, as a share of its size
 SHOWN_TERMS = 12
 TITLE_POINTS = 8.5
 LABEL_POINTS = (3.4, 8.0)  # smallest and largest print of a term
 MATRIX = (0.098, 0.07, 0.558, 0.789)  # left, bottom, width, height as shares of the page: square
+HEADING_CHARACTERS = 84  # of the largest print in the width of the page
 WRAP = 72  # characters in a line of the right-hand column
 VERDICT_WORDS = {
     "pool": "Pool",
@@ -97,10 +99,23 @@ def draw_heading(fig, view):
         heading = f"{VERDICT_WORDS[record['verdict']]}: {' and '.join(view.titles)}"
     else:
         heading = f"One population: {view.titles[0]}"
-    fig.text(0.02, 0.955, heading, fontsize=14, fontweight="bold", va="center", color=INK)
+    size = float(np.clip(14.0 * HEADING_CHARACTERS / len(heading), 8.0, 14.0))
+    fig.text(
+        0.02,
+        0.955,
+        shortened(heading, 150),
+        fontsize=size,
+        fontweight="bold",
+        va="center",
+        color=INK,
+    )
     sentence = record["sentence"].split(": ", 1)[-1] if record["compared"] else record["sentence"]
-    lines = wrapped(" ".join(filter(None, (sentence, record["override"]))), 160, 3)
+    lines = wrapped(sentence, 160, 2)
     fig.text(0.02, 0.932, "\n".join(lines), fontsize=8, va="top", linespacing=1.35)
+    if record["override"]:
+        below = 0.932 - 0.0195 * len(lines)
+        override = shortened(record["override"], 160)
+        fig.text(0.02, below, override, fontsize=8, va="top", color=ACCENT, fontweight="bold")
 
 
 def draw_matrix(fig, ax, view):
@@ -111,7 +126,7 @@ def draw_matrix(fig, ax, view):
     shown = np.where(np.triu(np.ones((n_terms, n_terms), bool), 1), view.upper, view.lower)
     shown = np.where(np.eye(n_terms, dtype=bool), np.nan, shown)
     inks = LinearSegmentedColormap.from_list("ink", (PAPER, "#9db3b5", "#3f6468", "#16282b"))
-    inks.set_bad(RULE)
+    inks = inks.with_extremes(bad=RULE)
     image = ax.imshow(shown, cmap=inks, vmin=0.0, vmax=1.0, interpolation="none", aspect="equal")
     borders = [i for i in range(1, n_terms) if view.classes[i] != view.classes[i - 1]]
     for border in borders:
@@ -119,19 +134,21 @@ def draw_matrix(fig, ax, view):
         ax.axvline(border - 0.5, color=ACCENT, linewidth=0.35)
     label_terms(ax, view)
     ax.spines[:].set_visible(False)
-    above, below = view.titles[0], view.titles[-1]
-    ax.set_title(f"above the diagonal: {above}", fontsize=8, loc="right", pad=4)
-    ax.set_xlabel(
-        f"below the diagonal: {below}", fontsize=8, loc="left", fontweight="bold", labelpad=4
-    )
-    fig.text(
-        MATRIX[0],
-        0.02,
-        "Order and ruled classes: pooled tree. Coloured: changes class; bold: placed differently.",
-        fontsize=6.5,
-        color=MUTED,
-    )
-    bar = fig.add_axes((0.545, 0.03, 0.105, 0.011))
+    caption = "Order and ruled classes: pooled tree."
+    if len(view.titles) > 1:
+        above, below = (shortened(title, 70) for title in view.titles)
+        ax.set_title(f"above the diagonal: {above}", fontsize=8, loc="right", pad=4)
+        ax.set_xlabel(
+            f"below the diagonal: {below}", fontsize=8, loc="left", fontweight="bold", labelpad=4
+        )
+        caption += " Coloured: changes class; bold: placed differently."
+    draw_scale(fig, image, caption)
+
+
+def draw_scale(fig, image, caption):
+    """Draw the scale of shades under the matrix, with a caption."""
+    fig.text(MATRIX[0], 0.02, caption, fontsize=6.5, color=MUTED)
+    bar = fig.add_axes((0.545, 0.026, 0.105, 0.011))
     fig.colorbar(image, cax=bar, orientation="horizontal", ticks=(0, 0.5, 1))
     bar.tick_params(labelsize=6, length=2, pad=1)
     bar.set_title("share who put both terms together", fontsize=6, fontweight="normal", pad=2)
@@ -142,7 +159,9 @@ def label_terms(ax, view):
     n_terms = len(view.terms)
     size = float(np.clip(0.88 * HEIGHT_MM * MATRIX[3] / POINT_MM / n_terms, *LABEL_POINTS))
     ax.set_xticks([])
-    ax.set_yticks(range(n_terms), view.terms, fontsize=size)
+    room = int(MATRIX[0] * WIDTH_MM / (CHARACTER_WIDTH * size * POINT_MM))
+    labels = [shortened(label, room) for label in view.terms]
+    ax.set_yticks(range(n_terms), labels, fontsize=size)
     ax.tick_params(axis="y", length=0, pad=2)
     differing = {label for label, _, _, differs in view.differences if differs}
     for tick, label in zip(ax.get_yticklabels(), view.terms, strict=True):
@@ -222,7 +241,7 @@ def draw_differences(ax, view):
         ax.plot(difference, row, "o", color=colour, markersize=3)
         ax.text(1.04, row, f"p {p_value:.4f}", transform=ax.get_yaxis_transform(), fontsize=6.5,
                 va="center", color=colour)  # fmt: skip
-    ax.set_yticks(range(len(rows)), [label for label, *_ in rows], fontsize=6.5)
+    ax.set_yticks(range(len(rows)), [shortened(label, 24) for label, *_ in rows], fontsize=6.5)
     for tick, (*_, differs) in zip(ax.get_yticklabels(), rows, strict=True):
         tick.set_color(ACCENT if differs else INK)
         tick.set_fontweight("bold" if differs else "normal")
@@ -253,6 +272,11 @@ def wrapped(text, width, most):
     import textwrap
 
     return textwrap.wrap(text, width, max_lines=most, placeholder=" ...")
+
+
+def shortened(text, most):
+    """Return text of at most `most` characters."""
+    return text if len(text) <= most else text[: max(most - 1, 1)] + "…"
 
 
 def counted(number, noun):

@@ -1,5 +1,7 @@
 """The pooling dossier of a study as a record for JSON."""
 
+import numpy as np
+
 from felloe.errors import StudyError
 from felloe.files import dossier_words as words
 from felloe.files.dossier_pair import TIERS, pair_record
@@ -57,6 +59,38 @@ def chart_of(study_name, verdict, populations, pooling, chart_population, ratio)
         f"or to a mapping from study to population; the populations are: {', '.join(names)}. "
         "To pool all the same, set comparison.pooling to 'always'; the report will say so."
     )
+
+
+def check_comparable(study_name, sorts):
+    """
+    Refuse sorts with holes that leave two people, or two terms, without anything in common.
+
+    Parameters
+    ----------
+    study_name : str
+    sorts : felloe.files.sorts.Sorts
+
+    Raises
+    ------
+    StudyError
+        Naming the first such two people or terms.
+    """
+    placed = (sorts.piles >= 0).astype(int)
+    people, terms = placed @ placed.T, placed.T @ placed
+    if (people < 2).any():
+        one, other = (sorts.participants[i] for i in np.argwhere(people < 2)[0])
+        raise StudyError(
+            f"study '{study_name}': the participants '{one}' and '{other}' placed fewer than two "
+            "terms in common, so they cannot be compared. Leave out who placed few terms "
+            "(screening.too_many_unplaced)."
+        )
+    if (terms == 0).any():
+        one, other = (sorts.terms[i] for i in np.argwhere(terms == 0)[0])
+        raise StudyError(
+            f"study '{study_name}': the terms '{one}' and '{other}' were never placed by the same "
+            "participant, so nothing is known about them as a pair. Take one of them out of the "
+            "study, or collect more sorts."
+        )
 
 
 def missing_record(sorts):

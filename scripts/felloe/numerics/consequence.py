@@ -1,6 +1,7 @@
 """What pooling would do to the chart: trees of each population, cut at the same numbers."""
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -83,10 +84,16 @@ def compare_tier(labels_a, labels_b):
     return TierComparison(adjusted_rand(labels_a, labels_b), changed_terms(labels_a, labels_b))
 
 
+@cache
+def upper_triangle(n_terms):
+    """Return the indices of the pairs of terms, row by row."""
+    return np.triu_indices(n_terms, 1)
+
+
 def square_similarity(row, n_terms):
     """Return the symmetric matrix, unit diagonal, of one row of pairs."""
     matrix = np.eye(n_terms)
-    upper = np.triu_indices(n_terms, 1)
+    upper = upper_triangle(n_terms)
     matrix[upper] = row
     matrix.T[upper] = row
     return matrix

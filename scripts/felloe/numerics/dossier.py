@@ -229,7 +229,7 @@ def differing_class_changes(dossier, alpha, n_pairs=1):
     return int((differing & dossier.consequence.tiers[0].changes).sum())
 
 
-def evidence_of(dossier, alpha, p_adjusted=None, n_pairs=1):
+def evidence_of(dossier, alpha, p_values=None, n_pairs=1):
     """
     Return what the rule asks, nan where only counts are known.
 
@@ -238,8 +238,9 @@ def evidence_of(dossier, alpha, p_adjusted=None, n_pairs=1):
     dossier : PairDossier
     alpha : float
         Level at which a term counts as placed differently.
-    p_adjusted : float, optional
-        Replaces the p of the adjusted test, as after adjusting for several pairs.
+    p_values : (float, float), optional
+        Replace p of the adjusted and of the unrestricted test, as after allowing for several
+        pairs.
     n_pairs : int
         Pairs of populations compared; p per term is multiplied by it.
 
@@ -249,7 +250,9 @@ def evidence_of(dossier, alpha, p_adjusted=None, n_pairs=1):
     """
     people, unknown = dossier.people, float("nan")
     changes = [int(tier.changes.sum()) for tier in dossier.consequence.tiers]
-    own_p = people.adjusted.p_value if people else unknown
+    if p_values is None:
+        tests = (people.adjusted, people.unrestricted) if people else ()
+        p_values = [test.p_value for test in tests] or [unknown, unknown]
     return Evidence(
         mantel_p=dossier.associated.pearson.p_value,
         corrected_low=people.corrected.low if people else unknown,
@@ -258,7 +261,7 @@ def evidence_of(dossier, alpha, p_adjusted=None, n_pairs=1):
         expected_class_changes=float(np.median(people.split_changes[:, 0])) if people else 0.0,
         differing_class_changes=differing_class_changes(dossier, alpha, n_pairs),
         n_terms=dossier.n_terms,
-        p_adjusted=own_p if p_adjusted is None else p_adjusted,
-        p_unrestricted=people.unrestricted.p_value if people else unknown,
+        p_adjusted=p_values[0],
+        p_unrestricted=p_values[1],
         overlap=people.granularity.overlap if people else unknown,
     )

@@ -173,15 +173,12 @@ def granularities(piles, populations):
 def judge(pairs, dossiers, margins):
     """Return every pair with its verdict, p adjusted for the number of pairs."""
     adjusted = holm([dossier.people.adjusted.p_value for dossier in dossiers])
-    return tuple(
-        Comparison(
-            pair,
-            dossier,
-            p_value,
-            decide(evidence_of(dossier, margins.alpha, p_value, len(pairs)), margins),
-        )
-        for pair, dossier, p_value in zip(pairs, dossiers, adjusted, strict=True)
-    )
+    unrestricted = holm([dossier.people.unrestricted.p_value for dossier in dossiers])
+    comparisons = []
+    for pair, dossier, *p_values in zip(pairs, dossiers, adjusted, unrestricted, strict=True):
+        evidence = evidence_of(dossier, margins.alpha, p_values, len(pairs))
+        comparisons.append(Comparison(pair, dossier, p_values[0], decide(evidence, margins)))
+    return tuple(comparisons)
 
 
 def gravest(comparisons):

@@ -7,7 +7,8 @@ import numpy as np
 from felloe.numerics.label_tests import granularity_residuals
 from felloe.numerics.partitions import DECIMALS
 
-CHUNK = 256  # permutations at a time, to bound memory; no result depends on it
+CHUNK = 64  # permutations at a time, so that they stay in the cache; no result depends on it
+TOLERANCE = 1e-9  # of equal differences that were added up in another order
 
 
 @dataclass(frozen=True)
@@ -23,14 +24,14 @@ class TermDifferences:
         Permutation p, adjusted for looking at every term (largest of all terms).
     pairs : (n_pairs,) array of float
         First population less second, -1 to 1.
-    p_pairs : (n_pairs,) array of float
-        Two-sided permutation p of each pair by itself.
+    p_pairs : (n_pairs,) array of float or None
+        Two-sided permutation p of each pair by itself; None where only terms were tested.
     """
 
     terms: np.ndarray
     p_terms: np.ndarray
     pairs: np.ndarray
-    p_pairs: np.ndarray
+    p_pairs: np.ndarray | None
 
 
 def pair_incidence(n_terms):
@@ -42,7 +43,7 @@ def pair_incidence(n_terms):
     return incidence
 
 
-def largest_difference_test(differences, observed, designs, n_terms):
+def largest_difference_test(differences, observed, designs, n_terms, each_pair):
     """
     Compare differences with those of permuted designs, term by term and pair by pair.
 
@@ -55,6 +56,8 @@ def largest_difference_test(differences, observed, designs, n_terms):
     designs : (permutations, n_people) array
         Permuted designs.
     n_terms : int
+    each_pair : bool
+        Whether pairs get a p of their own.
 
     Returns
     -------
@@ -68,18 +71,17 @@ def largest_difference_test(differences, observed, designs, n_terms):
     pairs = np.round(differences(observed[None, :]), DECIMALS)[0]
     terms = np.round(np.abs(pairs) @ incidence / (n_terms - 1), DECIMALS)
     larger_terms, larger_pairs = np.zeros(n_terms, dtype=int), np.zeros(len(pairs), dtype=int)
-    size = np.abs(pairs)
+    nearly = np.abs(pairs) - TOLERANCE
     for part in np.split(designs, range(CHUNK, len(designs), CHUNK)):
-        permuted = np.abs(np.round(differences(part), DECIMALS))
+        permuted = differences(part)
+        np.abs(permuted, out=permuted)
         largest = np.round(permuted @ incidence / (n_terms - 1), DECIMALS).max(axis=1)
         larger_terms += (largest[:, None] >= terms).sum(axis=0)
-        larger_pairs += (permuted >= size).sum(axis=0)
-    return TermDifferences(
-        terms,
-        (larger_terms + 1) / (len(designs) + 1),
-        pairs,
-        (larger_pairs + 1) / (len(designs) + 1),
-    )
+        if each_pair:
+            larger_pairs += (permuted >= nearly).sum(axis=0)
+    n_designs = len(designs) + 1
+    p_pairs = (larger_pairs + 1) / n_designs if each_pair else None
+    return TermDifferences(terms, (larger_terms + 1) / n_designs, pairs, p_pairs)
 
 
 def term_differences(vectors, first, orders):
@@ -106,12 +108,14 @@ def term_differences(vectors, first, orders):
             return (counts * n_people - everybody * n_first) / (n_first * (n_people - n_first))
         by = groups.astype(float) @ vectors.placed
         others = placed_by - by
+        unknown = (by == 0) | (others == 0)
         apart = counts / np.maximum(by, 1.0) - (everybody - counts) / np.maximum(others, 1.0)
-        return np.where((by > 0) & (others > 0), apart, 0.0)
+        apart[unknown] = 0.0
+        return apart
 
     n_people, n_first, complete = len(first), int(first.sum()), vectors.complete
     everybody, placed_by = vectors.together.sum(axis=0), vectors.placed.sum(axis=0)
-    return largest_difference_test(differences, first, first[orders], vectors.n_terms)
+    return largest_difference_test(differences, first, first[orders], vectors.n_terms, True)
 
 
 def adjusted_term_differences(vectors, first, shares, orders):
@@ -134,7 +138,8 @@ def adjusted_term_differences(vectors, first, shares, orders):
     Returns
     -------
     TermDifferences
-        No difference and p of 1 where granularity tells the populations apart altogether.
+        Of terms only. No difference and p of 1 where granularity tells the populations apart
+        altogether.
     """
     projection, _ = granularity_residuals(shares)
     direction = projection @ first.astype(float)
@@ -149,6 +154,7 @@ def adjusted_term_differences(vectors, first, shares, orders):
         direction,
         direction[orders],
         vectors.n_terms,
+        False,
     )
 
 
