@@ -137,6 +137,8 @@ def parse_newick(text):
             continue
         children = ()
         if sign == ")":
+            if len(stack) < 2:
+                raise ValueError("not a Newick tree: a bracket closes what none has opened")
             children = tuple(stack.pop())
             place += 1
         elif sign == ",":
