@@ -144,7 +144,7 @@ class TableBuilder:
         lines : list of int
         """
         width = len(self.names)
-        if any(len(row) != width for row in rows):
+        if set(map(len, rows)) - {width}:
             fitting = [self.fitted(row, line) for row, line in zip(rows, lines, strict=True)]
             lines = [line for row, line in zip(fitting, lines, strict=True) if row is not None]
             rows = [row for row in fitting if row is not None]
