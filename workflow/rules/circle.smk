@@ -102,3 +102,31 @@ rule order_circle:
         settings=config["circle"],
     script:
         "../../scripts/order_circle.py"
+
+
+rule draw_ring:
+    """Draw the map, how well it follows the data, and the evidence of the order."""
+    input:
+        map="results/{study}/circle/map.csv",
+        map_record="results/{study}/circle/map.json",
+        shepard="results/{study}/circle/shepard.csv",
+        dimensions="results/{study}/circle/dimensions.csv",
+        order="results/{study}/circle/order.csv",
+        record="results/{study}/circle/order.json",
+        adjacency="results/{study}/circle/adjacency.csv",
+        colours="results/{study}/circle/colours.csv",
+        published="results/{study}/tiers/published.csv",
+        terms="results/{study}/validation/terms.csv",
+        code=code_of("draw_ring"),
+    output:
+        map_figure=multiext("results/{study}/figures/map", ".svg", ".pdf", ".png"),
+        shepard_figure=multiext("results/{study}/figures/shepard", ".svg", ".pdf", ".png"),
+        ring_figure=multiext("results/{study}/figures/ring", ".svg", ".pdf", ".png"),
+    log:
+        "results/{study}/logs/draw_ring.log",
+    benchmark:
+        "results/{study}/benchmarks/draw_ring.tsv"
+    conda:
+        "../envs/study.yaml"
+    script:
+        "../../scripts/draw_ring.py"

@@ -105,8 +105,8 @@ def agreement_record(agreement, map_record):
     restarts = map_record["restart_agreement"]
     usable = restarts["replicates"] and not map_record["degenerate"]
     return {
-        "uniform_margins": agreement.uniform,
         "fisher_lee": agreement.fisher_lee,
+        "uniform_margins": agreement.uniform,
         "mirrored": agreement.mirrored,
         "p": agreement.p_value,
         "permutations": agreement.permutations,
@@ -116,5 +116,6 @@ def agreement_record(agreement, map_record):
         if usable
         else "the map's directions do not come back from other starts: do not quote this "
         "agreement as evidence for the order",
-        "form": "R(a - b) - R(a + b), valid on a full circle; the better of both reflections",
+        "form": "circular correlation of Fisher and Lee, which needs no mean direction, in the "
+        "better of both reflections; uniform margins: R(a - b) - R(a + b)",
     }

@@ -132,3 +132,27 @@ def write_adjacency(path, rows):
 def read_map(path):
     """Return the direction of every term from the middle of the map, radians, by term."""
     return {row["term"]: np.radians(number(row["angle_deg"])) for row in read_table(path)}
+
+
+def read_spans(path):
+    """
+    Read where each class stands.
+
+    Parameters
+    ----------
+    path : path
+        `circle/order.csv`.
+
+    Returns
+    -------
+    dict of str to (float, float)
+        First and last degree of each class in order around the circle; the last may pass 360.
+    """
+    rows = read_table(path)
+    begin = next((i for i in range(len(rows)) if rows[i - 1]["class"] != rows[i]["class"]), 0)
+    spans = {}
+    for row in rows[begin:] + rows[:begin]:
+        start, end = number(row["start_deg"]), number(row["end_deg"])
+        first = spans.get(row["class"], (start, end))[0]
+        spans[row["class"]] = first, end if end >= first else end + 360.0
+    return spans

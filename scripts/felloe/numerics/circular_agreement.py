@@ -23,7 +23,8 @@ def uniform_correlation(a, b):
     Parameters
     ----------
     a, b : (..., n) array of float
-        Radians.
+        Radians, spread evenly around the circle; where they are not, the same circle gives less
+        than 1, and `fisher_lee` is to be preferred.
 
     Returns
     -------
@@ -41,28 +42,41 @@ def uniform_correlation(a, b):
 
 def fisher_lee(a, b):
     """
-    Circular correlation over all pairs of directions.
+    Circular correlation over all pairs of directions, however they are spread.
 
-    `sum sin(ai - aj) sin(bi - bj) / sqrt(sum sin(ai - aj)^2 sum sin(bi - bj)^2)` over pairs.
+    `sum sin(ai - aj) sin(bi - bj) / sqrt(sum sin(ai - aj)^2 sum sin(bi - bj)^2)` over pairs,
+    worked out from sums over directions.
 
     Parameters
     ----------
-    a, b : (n,) array of float
+    a, b : (..., n) array of float
         Radians.
 
     Returns
     -------
-    float
-        1 for the same circle however turned, -1 for its mirror image.
+    (...) array of float
+        1 for the same circle however turned, -1 for its mirror image; 0 where all directions
+        of a circle fall on one line.
 
     References
     ----------
-    Fisher & Lee (1983), Biometrika 70:327-332.
+    Fisher & Lee (1983), Biometrika 70:327-332; the sums as in Fisher (1993), Statistical
+    Analysis of Circular Data, section 6.3 (from memory).
     """
-    i, j = np.triu_indices(len(a), 1)
     a, b = np.asarray(a, dtype=float), np.asarray(b, dtype=float)
-    one, other = np.sin(a[i] - a[j]), np.sin(b[i] - b[j])
-    return round(float((one * other).sum() / np.sqrt((one**2).sum() * (other**2).sum())), DECIMALS)
+    cos_a, sin_a, cos_b, sin_b = np.cos(a), np.sin(a), np.cos(b), np.sin(b)
+    crossed = (cos_a * cos_b).sum(-1) * (sin_a * sin_b).sum(-1)
+    crossed = crossed - (cos_a * sin_b).sum(-1) * (sin_a * cos_b).sum(-1)
+    spread = _spread(a) * _spread(b)
+    value = np.divide(4 * crossed, np.sqrt(spread), out=np.zeros_like(spread), where=spread > 1e-18)
+    return np.round(value, DECIMALS)
+
+
+def _spread(angles):
+    """Return four times the sum over pairs of squared sines of differences."""
+    n = angles.shape[-1]
+    size = n**2 - np.cos(2 * angles).sum(-1) ** 2 - np.sin(2 * angles).sum(-1) ** 2
+    return np.maximum(size, 0.0)
 
 
 @dataclass(frozen=True)
@@ -72,17 +86,18 @@ class CircularAgreement:
 
     Attributes
     ----------
-    uniform, fisher_lee : float
-        Both for the reflection that agrees better, so 0 to 1 where the two forms agree.
+    fisher_lee, uniform : float
+        Both for the reflection in which Fisher and Lee's form is positive.
     mirrored : bool
         The second circle was mirrored.
     p_value : float
-        Share of shuffles at least as alike in either reflection, (b + 1) / (m + 1).
+        Share of shuffles at least as alike in either reflection by Fisher and Lee's form,
+        (b + 1) / (m + 1).
     permutations, n_terms : int
     """
 
-    uniform: float
     fisher_lee: float
+    uniform: float
     mirrored: bool
     p_value: float
     permutations: int
@@ -105,15 +120,17 @@ def circular_agreement(a, b, rng, permutations):
     -------
     CircularAgreement
     """
-    observed = float(uniform_correlation(a, b))
+    a, b = np.asarray(a, dtype=float), np.asarray(b, dtype=float)
+    observed = float(fisher_lee(a, b))
     orders = rng.permuted(np.tile(np.arange(len(b)), (permutations, 1)), axis=1)
-    shuffled = np.abs(uniform_correlation(np.asarray(a), np.asarray(b)[orders]))
-    sign = -1.0 if observed < 0 else 1.0
+    shuffled = np.abs(fisher_lee(a, b[orders]))
+    mirrored = observed < 0
+    reached = int((shuffled >= abs(observed)).sum())
     return CircularAgreement(
         abs(observed),
-        sign * fisher_lee(a, b),
-        observed < 0,
-        (int((shuffled >= abs(observed)).sum()) + 1) / (permutations + 1),
+        float(uniform_correlation(a, -b if mirrored else b)),
+        mirrored,
+        (reached + 1) / (permutations + 1),
         permutations,
         len(a),
     )

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.numerics.bootstrap import permuted_basis
-from felloe.numerics.circular_agreement import uniform_correlation
+from felloe.numerics.circular_agreement import fisher_lee
 from felloe.numerics.procrustes import align, ellipses
 from felloe.numerics.redraws import redrawn_distances
 from felloe.numerics.scaling import (
@@ -138,7 +138,8 @@ class RestartAgreement:
     near_best : int
         Starts within 5 % of the least stress (five at least), the best one left out.
     median, lowest : float
-        Of `|R(a - b) - R(a + b)|` between the best map and these.
+        Of the circular correlation (Fisher and Lee) between the best map and these, in the
+        better reflection.
     median_all : float
         The same with all starts.
     """
@@ -165,7 +166,7 @@ def restart_agreement(found):
     near = int((found.all_stress <= NEAR_BEST * found.all_stress.min()).sum())
     near = min(max(near, FEWEST_NEAR + 1), len(order))
     angles = angles_about_centre(found.all_points[order])
-    alike = np.abs(uniform_correlation(angles[0], angles[1:]))
+    alike = np.abs(fisher_lee(angles[0], angles[1:]))
     close = alike[: near - 1]
     return RestartAgreement(
         near - 1, float(np.median(close)), float(close.min()), float(np.median(alike))

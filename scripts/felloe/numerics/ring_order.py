@@ -101,15 +101,21 @@ def random_drawings(tree, rng, drawings):
     -------
     list of list of int
     """
+    nodes, waiting = [], [tree]
+    while waiting:
+        node = waiting.pop()
+        nodes.append(node)
+        waiting.extend(node.children)
+    number = {id(node): i for i, node in enumerate(nodes)}
     orders = []
-    for _ in range(drawings):
+    for keys in rng.random((drawings, len(nodes))).tolist():
         order, waiting = [], [tree]
         while waiting:
             node = waiting.pop()
             if node.leaf >= 0:
                 order.append(node.leaf)
             else:
-                waiting.extend(node.children[i] for i in rng.permutation(len(node.children)))
+                waiting.extend(sorted(node.children, key=lambda one: keys[number[id(one)]]))
         orders.append(order)
     return orders
 

@@ -219,7 +219,7 @@ def _differences(points, pairs):
     maps, n, dimensions = points.shape
     flat = np.ascontiguousarray(points.transpose(1, 0, 2)).reshape(n, -1)
     apart = (pairs @ flat).reshape(pairs.shape[0], maps, dimensions)
-    return apart, np.sqrt((apart * apart).sum(axis=2))
+    return apart, np.sqrt(np.einsum("pmd,pmd->pm", apart, apart))
 
 
 def _guttman(apart, distances, wanted, back):
