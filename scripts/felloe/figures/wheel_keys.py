@@ -26,7 +26,7 @@ def draw_title(ax, chart, sheet, centre):
         ax.text(left, y, line, fontsize=size * points, color=INK, family=SERIF, parse_math=False)
     y = top - 7.5 - (min(len(lines), 3) - 1) * size * 1.15 - 8.0
     note = f"Edition {chart['edition']}. {sorted_by(chart)}"
-    for at, line in enumerate(textwrap.wrap(note, 132)[:4]):
+    for at, line in enumerate(textwrap.wrap(note, 142)[:4]):
         height = y - 4.8 * at
         ax.text(left, height, line, fontsize=3.4 * points, color=MUTED, parse_math=False)
 
