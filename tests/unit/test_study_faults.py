@@ -2,6 +2,7 @@
 
 import pytest
 from felloe.errors import StudyError
+from felloe.files import raw_table
 from felloe.files.tables import read_table
 from felloe.intake.study import read_study
 from study_folder import (
@@ -116,6 +117,19 @@ def test_a_second_decision_on_a_term_is_refused(tmp_path):
     rows = [*tables()["decisions.csv"], ["dill", "brine", "on reflection", "2026-03-28"]]
     (fault,) = faults_of(write_folder(tmp_path / "study", {"decisions.csv": rows}))
     assert "a decision on the term stands twice" in fault.problem
+
+
+def test_many_missing_rows_of_a_participant_are_named_in_one_line(tmp_path):
+    rows = [row for row in long_rows() if row[0] != "p3" or row[1] == "dill"]
+    more = ["salt", "sour"]
+    terms = [*tables()["terms.csv"], *([term, term, "", "", ""] for term in more)]
+    rows += [[person, term, "1", ""] for person in PEOPLE if person != "p3" for term in more]
+    changed = {"sorts.csv": rows, "terms.csv": terms}
+    (fault,) = faults_of(write_folder(tmp_path / "study", changed))
+    words = (
+        "participant 'p3' has no row for 7 of 8 terms: brine, crisp, garlic, lactic, salt, smoke"
+    )
+    assert words in fault.problem
 
 
 def test_sorts_in_two_files_are_refused(tmp_path):
@@ -236,6 +250,15 @@ def test_a_population_may_have_any_identifier_in_quotes(tmp_path):
         [[row[0], "no" if row[1] == "panel" else row[1], row[2]] for row in rows],
     )
     assert faults_of(folder) == ()
+
+
+def test_a_table_that_is_wrong_throughout_is_listed_up_to_a_limit(tmp_path, monkeypatch):
+    monkeypatch.setattr(raw_table, "MOST_FAULTS", 10)
+    rows = [[*row[:2], f"={n}"] for n, row in enumerate(long_rows())]
+    rows[0] = ["participant", "term", "pile"]
+    faults = faults_of(write_folder(tmp_path / "study", {"sorts.csv": rows}))
+    assert len(faults) == 11
+    assert "has more than 10 faults" in faults[0].problem
 
 
 def test_files_of_no_use_to_a_study_are_noted(tmp_path):

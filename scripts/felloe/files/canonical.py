@@ -1,11 +1,11 @@
 """A checked study in one form, however it was handed in: what every later step reads."""
 
-import csv
 from dataclasses import dataclass
 
 import numpy as np
 
 from felloe.files.atomic import open_atomic
+from felloe.files.csv_reader import read_csv
 from felloe.files.sorts import Sorts
 from felloe.files.tables import read_table, write_json, write_table
 
@@ -122,17 +122,16 @@ def read_received(sorts, register):
     people = read_table(register)
     participants = tuple(row["participant"] for row in people)
     minutes = np.array([float(row["minutes"] or "nan") for row in people])
-    with open(sorts, encoding="utf-8", newline="") as stream:
-        reader = csv.reader(stream)
-        next(reader)
-        _, terms, piles, positions = zip(*reader, strict=True)
-    shape = (len(participants), len(terms) // len(participants))
-    numbers = np.fromiter((int(text or UNPLACED) for text in piles), np.int16, len(piles))
-    places = np.fromiter((int(text or 0) for text in positions), np.int32, len(positions))
+    table = read_csv(sorts, "sorts.csv", ("participant", "term", "pile", "position"))
+    shape = (len(participants), -1)
+    piles = numbers(table["pile"], UNPLACED).astype(np.int16).reshape(shape)
+    positions = numbers(table["position"], 0).astype(np.int32).reshape(shape)
     populations = tuple(row["population"] for row in people)
-    names = tuple(terms[: shape[1]])
-    return Received(
-        Sorts(participants, populations, names, numbers.reshape(shape)),
-        minutes,
-        places.reshape(shape),
-    )
+    # rows come by participant and term, so that terms appear in their order
+    terms = tuple(table["term"].values)
+    return Received(Sorts(participants, populations, terms, piles), minutes, positions)
+
+
+def numbers(column, empty):
+    """Return the whole numbers of a column, `empty` for empty cells."""
+    return np.array([int(text or empty) for text in column.values])[column.codes]

@@ -7,6 +7,7 @@ import numpy as np
 
 from felloe.errors import Fault
 
+MOST_FAULTS = 100_000  # of one table; a file that is wrong throughout need not fill the memory
 # blanks that str.strip() leaves: zero-width ones and stray byte-order marks
 INVISIBLE = "\u200b\u2060\ufeff"
 
@@ -82,7 +83,11 @@ class RawTable:
 
     def fault(self, line, column, value, problem, remedy):
         """Remember something that is wrong."""
-        self.faults.append(Fault(self.file, int(line), column, value, problem, remedy))
+        if len(self.faults) == MOST_FAULTS:
+            problem = f"has more than {MOST_FAULTS} faults; the others are not listed"
+            line, column, value, remedy = 0, "", "", "Mend these and try again."
+        if len(self.faults) <= MOST_FAULTS:
+            self.faults.append(Fault(self.file, int(line), column, value, problem, remedy))
 
     def note(self, line, column, problem, severity="note", value=""):
         """Remember something that was done or seen."""

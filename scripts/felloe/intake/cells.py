@@ -18,6 +18,7 @@ LONGEST_IDENTIFIER = 64  # longer ones break file names and labels of figures
 STEERING = {chr(code) for code in (*range(0x202A, 0x202F), *range(0x2066, 0x206A))}
 FORMULA_START = ("=", "+", "-", "@")
 MARKUP = re.compile(r"<[A-Za-z!/?]|&#?\w+;")
+COMPARISONS = 200_000  # of words, in looking for what was meant; more would take minutes
 OTHER_LINES = 5  # further lines named in one message
 
 
@@ -218,12 +219,12 @@ def unknown_id(known, what, remedy):
     """Return a judge of identifiers; they must be among the known ones, if these are known."""
     if known is None:
         return judge_identifier
-    known_set = set(known)
+    known_set, guess = set(known), guesser(known)
 
     def judge(value):
         if value in known_set:
             return None
-        close = meant(value, known)
+        close = guess(value)
         if close:
             return f"unknown {what}", f"Did you mean '{close}'?"
         return judge_identifier(value) or (f"unknown {what}", remedy)
@@ -231,6 +232,15 @@ def unknown_id(known, what, remedy):
     return judge
 
 
-def meant(value, known):
-    """Return the known identifier that was probably meant, or None."""
-    return nearest(value, known) or nearest(value.casefold(), known)
+def guesser(known):
+    """Return a function that finds the identifier that was meant, as long as that is quick."""
+    words = list(known)
+    left = [COMPARISONS // max(len(words), 1)]
+
+    def guess(value):
+        left[0] -= 1
+        if left[0] < 0 or len(value) > LONGEST_IDENTIFIER:
+            return None
+        return nearest(value, words) or nearest(value.casefold(), words)
+
+    return guess

@@ -7,10 +7,10 @@ import numpy as np
 from felloe.files.raw_table import Interner
 from felloe.intake.cells import (
     grouped_rows,
+    guesser,
     has_columns,
     judge_pile,
     judge_whole_number,
-    meant,
     plain_pile,
     report,
     report_repeated,
@@ -18,6 +18,7 @@ from felloe.intake.cells import (
 )
 
 UNPLACED = -1
+ONE_BY_ONE = 5  # missing terms of a participant; more are named in one line
 LONG_COLUMNS = ("participant", "term", "pile")
 
 
@@ -131,17 +132,30 @@ def report_missing(table, counts, person, term, participants, terms):
     gaps = (counts == 0) & (last_row >= 0)[:, None]
     if not gaps.any():
         return
-    guesses = {value: meant(value, terms) for value in set(table["term"].values) - set(terms)}
+    guess = guesser(terms)
+    guesses = {value: guess(value) for value in set(table["term"].values) - set(terms)}
     misspelt = {}
     for row in np.flatnonzero(present & (term < 0)).tolist():
         text = table["term"].values[table["term"].codes[row]]
         misspelt.setdefault(int(person[row]), set()).add(guesses[text])
-    for i, j in np.argwhere(gaps).tolist():
-        if terms[j] in misspelt.get(i, ()):
-            continue
-        problem = f"participant '{participants[i]}' has no row for '{terms[j]}'"
-        remedy = "Add the row; its pile stays empty if the term was not placed."
-        table.fault(table.lines[last_row[i]], "term", terms[j], problem, remedy)
+    for i in np.flatnonzero(gaps.any(axis=1)).tolist():
+        absent = [terms[j] for j in np.flatnonzero(gaps[i]).tolist()]
+        absent = [term for term in absent if term not in misspelt.get(i, ())]
+        report_absent(table, table.lines[last_row[i]], participants[i], absent, len(terms))
+
+
+def report_absent(table, line, person, absent, n_terms):
+    """Report the terms of which a participant has no row: one by one, or many at once."""
+    remedy = "Add the row; its pile stays empty if the term was not placed."
+    if len(absent) <= ONE_BY_ONE:
+        for term in absent:
+            table.fault(
+                line, "term", term, f"participant '{person}' has no row for '{term}'", remedy
+            )
+        return
+    names = ", ".join(absent)
+    problem = f"participant '{person}' has no row for {len(absent)} of {n_terms} terms: {names}"
+    table.fault(line, "term", "", problem, remedy.replace("row; its", "rows; their"))
 
 
 def pile_codes(table, name, interner):
@@ -246,13 +260,13 @@ def check_wide(table, participants, terms):
 def check_term_columns(table, terms):
     """Report columns of a wide table that are no terms, and terms that have no column."""
     judge = unknown_id(terms, "term", "Add the term to terms.csv, or delete the column.")
-    guesses = set()
+    guesses, guess = set(), guesser(terms or ())
     line = table.header_line
     for name in table.columns:
         verdict = judge(name) if name != "participant" else None
         if verdict:
             table.fault(line, name, name, *verdict)
-            guesses.add(meant(name, terms or ()))
+            guesses.add(guess(name))
     for term in terms or ():
         if term not in table and term not in guesses and not table.unnamed:
             problem = f"no column for the term '{term}'"

@@ -99,6 +99,10 @@ def read_study(folder, limits, shown=""):
     StudyError
         With every fault of every file.
     """
+    if not Path(folder).is_dir():
+        problem = "the study's folder is missing"
+        remedy = "Make the folder, or mend its path in the settings."
+        raise StudyError([Fault(shown or str(folder), problem=problem, remedy=remedy)])
     reader = StudyReader(Path(folder), limits)
     study = reader.study()
     if reader.faults:
@@ -123,10 +127,6 @@ class StudyReader:
 
     def study(self):
         """Return the study, or None if anything is wrong."""
-        if not self.folder.is_dir():
-            problem = "the study's folder is missing"
-            self.fault("", problem, "Make the folder, or mend its path in the settings.")
-            return None
         self.note_other_files()
         header = self.study_file()
         terms, identifiers = self.terms()
@@ -186,7 +186,7 @@ class StudyReader:
 
     def fault(self, file, problem, remedy):
         """Remember a fault of a whole file."""
-        self.faults.append(Fault(file or self.folder.name, problem=problem, remedy=remedy))
+        self.faults.append(Fault(file, problem=problem, remedy=remedy))
 
     def gather(self, table):
         """Take over what a table's checks found."""
