@@ -1,11 +1,15 @@
 """Two editions side by side: where the terms went, and how the distances compare."""
 
+import textwrap
+
 from felloe.figures.style import ACCENT, CLASS_CYCLE, INK, MUTED, RULE
 
 ROW_MM = 3.6  # one term
 GAP_ROWS = 0.9  # between classes
 HEAD_ROWS = 3.0
 LEFT, RIGHT = 0.36, 0.64  # of the width, where the two columns stand
+NAME_CHARACTERS = 16  # of a class in one line
+LABEL_CHARACTERS = 24  # of a term at full size; longer ones are set smaller
 GRADES = {"robust": (1.8, "-"), "possible": (1.2, (0, (4, 1.5))), "noise": (0.9, (0, (1, 1.5)))}
 
 
@@ -127,7 +131,8 @@ def draw_labels(ax, rows, side, places):
     for row in rows:
         label = row["label_older"] if side == "older" else row["label"]
         weight = "bold" if row["migration"] in ("robust", "possible") else "normal"
-        ax.text(x, places[row["term"]], label, ha=align, va="center", fontsize=6.5, weight=weight)
+        size = 6.5 * min(1.0, LABEL_CHARACTERS / len(label))
+        ax.text(x, places[row["term"]], label, ha=align, va="center", fontsize=size, weight=weight)
 
 
 def draw_classes(ax, rows, side, classes, places, colours):
@@ -139,7 +144,7 @@ def draw_classes(ax, rows, side, classes, places, colours):
         colour = colours[name] if side == "older" else MUTED
         ends = [min(lines) - 0.42, max(lines) + 0.42]
         ax.plot([x, x], ends, color=colour, lw=3, solid_capstyle="butt")
-        title = members[0][f"class_name_{side}"]
+        title = textwrap.fill(members[0][f"class_name_{side}"], NAME_CHARACTERS)
         middle = sum(ends) / 2
         ax.text(x + shift, middle, title, ha=align, va="center", fontsize=8, weight="bold")
 
