@@ -12,6 +12,7 @@ from felloe.files.linkages import read_linkage
 from felloe.files.supports import read_class_counts
 from felloe.files.tables import number, read_json, read_square, read_table
 from felloe.files.universes import read_universes
+from felloe.numerics.contrast import outline_colour
 from felloe.numerics.leaf_order import leaf_order
 from felloe.numerics.linkage import number_by_appearance
 from felloe.numerics.universes import level_shares
@@ -38,7 +39,8 @@ def main(
     Z, rows = read_linkage(linkage), read_table(chart)
     order = leaf_order(Z, apart)
     classes, class_ids = numbered(rows, "class")
-    shades = class_colours(class_ids, read_table(colours))
+    # thin lines: a light colour is darkened until it stands off the paper
+    shades = [outline_colour(one) for one in class_colours(class_ids, read_table(colours))]
     labels = [row["label"] for row in read_table(terms)]
     chosen, about = read_json(choice), read_json(study)
     title = f"{about['title']}, {about['edition']}"

@@ -4,6 +4,7 @@ import numpy as np
 
 # Participants drawn over participants there are.
 SCALES = (0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2, 1.3, 1.4)
+FEWEST = 3  # one tree more or less would swing a fit through shares next to 0 or 1
 DECIMALS = 9  # the normal distribution differs in the last bits between machines
 
 
@@ -26,8 +27,9 @@ def approximately_unbiased(proportions, replicates, scales=SCALES):
     Returns
     -------
     au : (C,) array of float
-        0 to 1. Where fewer than two scales have a proportion strictly between 0 and 1 there
-        is nothing to fit: 1 if the group is mostly found, else 0.
+        0 to 1. A scale counts if at least `FEWEST` trees hold the group and as many do not;
+        with fewer than two such scales there is nothing to fit: 1 if the group is mostly found,
+        else 0.
     v, c : (C,) array of float
         Signed distance and curvature; nan where nothing was fitted.
 
@@ -43,7 +45,7 @@ def approximately_unbiased(proportions, replicates, scales=SCALES):
     au = np.where(proportions.mean(axis=0) > 0.5, 1.0, 0.0)
     for group in range(n_groups):
         share = proportions[:, group]
-        inside = (share > 0) & (share < 1)
+        inside = np.minimum(share, 1 - share) * replicates > FEWEST - 0.5
         if inside.sum() < 2:
             continue
         z = -ndtri(share[inside])
