@@ -15,10 +15,7 @@ from felloe.numerics.editions import match_classes
 from felloe.numerics.randomness import Streams
 
 
-def main(
-    *, older_results, newer_results, comparison, terms, crosswalk, older, newer, seed, bounds,
-    permutations, redraws, halves,
-):  # fmt: skip
+def main(*, older_results, newer_results, comparison, terms, crosswalk, older, newer, settings):
     """Compare what both studies found, and say what became of each term."""
     first, second = read_edition(older_results, older), read_edition(newer_results, newer)
     pairs = common_terms(first, second)
@@ -26,12 +23,14 @@ def main(
     cut = first.cut_down([old for old, _ in pairs], names), second.cut_down(names, names)
     classes = [edition.partitions["published"]["class"] for edition in cut]
     correspondence = match_classes(*classes)
-    streams = Streams(seed, f"{older}--{newer}")
+    streams = Streams(settings["seed"], f"{older}--{newer}")
+    permutations, bounds = settings["permutations"], settings["bounds"]
+    drawn = permutations, settings["redraws"], settings["halves"]
     rows = term_rows(first, second, pairs, correspondence, bounds)
     related = class_rows(first, second, pairs, correspondence)
     measures = {
         "mantel": compare_distances(*cut, permutations, streams),
-        **compare_people(*cut, permutations, redraws, halves, streams),
+        **compare_people(*cut, *drawn, streams),
         "tiers": compare_partitions(*cut),
         **compare_drawings(*cut, permutations, streams),
     }

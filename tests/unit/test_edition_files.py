@@ -86,11 +86,13 @@ def settings(inputs):
         "newer_results": inputs["2026"],
         "older": "guild-2016",
         "newer": "guild-2026",
-        "seed": 1,
-        "bounds": {"robust": 0.75, "possible": 0.5},
-        "permutations": 199,
-        "redraws": 50,
-        "halves": 20,
+        "settings": {
+            "seed": 1,
+            "bounds": {"robust": 0.75, "possible": 0.5},
+            "permutations": 199,
+            "redraws": 50,
+            "halves": 20,
+        },
     }
 
 
@@ -235,3 +237,13 @@ def test_editions_without_common_terms_are_refused(inputs):
         newer.terms[f"x-{term}"] = newer.terms.pop(term) | {"renamed_from": ""}
     with pytest.raises(StudyError, match="share 0 term"):
         common_terms(older, newer)
+
+
+def test_drawing_and_telling_twice_gives_the_same_bytes(settings, compared):
+    page = compared / "again.html"
+    told = []
+    for _ in range(2):
+        figures = drawn(settings, compared)
+        report(**outputs_in(compared), figures=figures, report=page, folder=compared)
+        told.append([path.read_bytes() for path in [*figures, page]])
+    assert told[0] == told[1]

@@ -32,11 +32,13 @@ rule compare_editions:
     params:
         older="{older}",
         newer="{newer}",
-        seed=config["seed"],
-        bounds=config["migration"],
-        permutations=config["comparison"]["permutations"],
-        redraws=config["comparison"]["bootstrap"],
-        halves=config["stability"]["halves"],
+        settings={
+            "seed": config["seed"],
+            "bounds": config["migration"],
+            "permutations": config["comparison"]["permutations"],
+            "redraws": config["comparison"]["bootstrap"],
+            "halves": config["stability"]["halves"],
+        },
     script:
         "../../scripts/compare_editions.py"
 

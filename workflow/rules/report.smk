@@ -17,18 +17,20 @@ def declared_results(study, suffixes=None):
     return sorted(path for path in paths if suffixes is None or path.endswith(suffixes))
 
 
-def computed_results(study, suffixes):
-    """Return the results that documents are made from: all but the documents."""
-    paths = declared_results(study, suffixes)
-    return [path for path in paths if not path.startswith(f"results/{study}/report/")]
+def computed_results(*suffixes):
+    """Return the input function of a document: the results it is made from, no documents."""
+
+    def of_study(wildcards):
+        paths = declared_results(wildcards.study, suffixes)
+        return [path for path in paths if f"{wildcards.study}/report/" not in path]
+
+    return of_study
 
 
 rule write_report:
     """Tell the whole study in one page that opens without a network."""
     input:
-        results=lambda wildcards: computed_results(
-            wildcards.study, (".csv", ".json", ".svg", ".png")
-        ),
+        results=computed_results(".csv", ".json", ".svg", ".png"),
         code=code_of("write_report"),
     output:
         report="results/{study}/report/report.html",
@@ -49,7 +51,7 @@ rule write_report:
 rule write_workbook:
     """Put every table into one workbook, with a first sheet that explains the columns."""
     input:
-        tables=lambda wildcards: computed_results(wildcards.study, (".csv",)),
+        tables=computed_results(".csv"),
         code=code_of("write_workbook"),
     output:
         workbook="results/{study}/report/tables.xlsx",

@@ -51,8 +51,12 @@ def count(number):
 
 
 def percent(number):
-    """Return a share in percent; with one place where a whole one would hide 0 or 100."""
+    """Return a share in percent; one that is not 0 or 100 is never shown as such."""
     share = 100.0 * number
+    if 0 < share < 0.05:
+        return f"<0.1{NARROW}%"
+    if 99.95 <= share < 100:
+        return f">99.9{NARROW}%"
     places = 1 if 0 < share < 1 or 99 < share < 100 else 0
     return f"{share:.{places}f}{NARROW}%"
 
