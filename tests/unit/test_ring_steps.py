@@ -1,0 +1,391 @@
+"""The steps from tiers to the drawn ring, on the published kinship sorts of 85 women."""
+
+import csv
+from pathlib import Path
+
+import numpy as np
+import pytest
+from draw_ring import main as draw_ring
+from felloe.errors import StudyError
+from felloe.files.linkages import write_linkage
+from felloe.files.sorts import Sorts, write_analysed
+from felloe.files.tables import (
+    read_json,
+    read_square,
+    read_table,
+    write_json,
+    write_square,
+    write_table,
+)
+from felloe.numerics.cooccurrence import count_cooccurrence, dissimilarity
+from felloe.numerics.linkage import build_tree, cut, members
+from felloe.numerics.tiers import first_terms
+from felloe.settings import DEFAULTS, read_yaml
+from order_circle import main as order_circle
+from publish_tiers import main as publish_tiers
+from scale_terms import main as scale_terms
+
+WOMEN = Path(__file__).resolve().parents[1] / "references/data/kinship_women_single_sorts_long.csv"
+NAMES = [
+    {"tier": "class", "anchor": "aunt", "name": "Beside", "absorbs": "no"},
+    {"tier": "subclass", "anchor": "cousin", "name": "Cousins", "absorbs": "no"},
+    {"tier": "class", "anchor": "mother", "name": "At home", "absorbs": "yes"},
+]
+DECISION = {
+    "term": "grandson",
+    "beside": "cousin",
+    "reason": "an invented reason",
+    "decided_on": "2026-01-01",
+    "decided_by": "",
+}
+
+
+def women():
+    """Rosenberg & Kim's 85 women (SOURCES.md), as sorts."""
+    with open(WOMEN, encoding="utf-8") as stream:
+        rows = list(csv.DictReader(stream))
+    people, terms = sorted({r["participant"] for r in rows}), sorted({r["term"] for r in rows})
+    piles = np.zeros((len(people), len(terms)), dtype=np.int16)
+    for row in rows:
+        piles[people.index(row["participant"]), terms.index(row["term"])] = int(row["pile"])
+    populations = tuple("a" if i % 2 else "b" for i in range(len(people)))
+    return Sorts(tuple(people), populations, tuple(terms), piles)
+
+
+def write_upstream(folder, names=(), decisions=()):
+    """Write what the steps before these write."""
+    sorts = women()
+    D = dissimilarity(*count_cooccurrence(sorts.piles))
+    Z = build_tree(D, "average")
+    classes, subclasses = (first_terms(cut(Z, k), sorts.terms) for k in (3, 6))
+    write_analysed(folder / "analysed.csv", sorts)
+    write_square(folder / "distances.csv", sorts.terms, D)
+    write_linkage(folder / "linkage.csv", Z)
+    write_json(folder / "pooling.json", {"chart": {"source": "pooled", "weights": "plain"}})
+    columns = ["term", "label", "width", "renamed_from"]
+    labels = [[term, term.title(), "2" if term == "aunt" else "", ""] for term in sorts.terms]
+    write_table(folder / "terms.csv", columns, labels)
+    write_table(folder / "names.csv", ["tier", "anchor", "name", "absorbs"], names)
+    write_table(folder / "decided.csv", list(DECISION), decisions)
+    columns = ["term", "class", "subclass", "home_probability", "rival_class",
+               "rival_probability", "status"]  # fmt: skip
+    rows = zip(sorts.terms, classes, subclasses)
+    write_table(folder / "evidence.csv", columns, [[*row, 0.9, "", "", "firm"] for row in rows])
+    groups = [";".join(np.array(sorts.terms)[row]) for row in members(Z)]
+    write_table(folder / "support.csv", ["members", "jaccard"], [[g, 0.8] for g in groups])
+
+
+def publish(folder, freedom="tree"):
+    publish_tiers(
+        **{
+            name: folder / f"{name}.csv"
+            for name in ("evidence", "terms", "names", "distances", "linkage", "support")
+        },
+        decisions=folder / "decided.csv",
+        sorts=folder / "analysed.csv",
+        pooling=folder / "pooling.json",
+        study="kinship",
+        seed=1,
+        method="average",
+        order_freedom=freedom,
+        replicates=100,
+        data_only=folder / "data_only.csv",
+        published=folder / "published.csv",
+        decided=folder / "decisions.csv",
+        groups=folder / "groups.csv",
+        tree=folder / "published_linkage.csv",
+    )
+
+
+def scale(folder):
+    fewer = {"null_replicates": 5, "bootstrap": 20, "most_dimensions": 3, "starts": 50}
+    scale_terms(
+        distances=folder / "distances.csv",
+        sorts=folder / "analysed.csv",
+        pooling=folder / "pooling.json",
+        study="kinship",
+        seed=1,
+        settings=read_yaml(DEFAULTS)["map"] | fewer,
+        map=folder / "map.csv",
+        record=folder / "map.json",
+        shepard=folder / "shepard.csv",
+        dimensions=folder / "dimensions.csv",
+    )
+
+
+def order(folder, older=(), **changed):
+    fewer = {"adjacency_replicates": 20, "random_drawings": 20, "free_tour_starts": 5}
+    order_circle(
+        published=folder / "published.csv",
+        data_only=folder / "data_only.csv",
+        tree=folder / "published_linkage.csv",
+        linkage=folder / "linkage.csv",
+        distances=folder / "distances.csv",
+        terms=folder / "terms.csv",
+        sorts=folder / "analysed.csv",
+        pooling=folder / "pooling.json",
+        map=folder / "map.csv",
+        map_record=folder / "map.json",
+        older=older,
+        older_study="older" if older else None,
+        study="kinship",
+        seed=1,
+        method="average",
+        settings=read_yaml(DEFAULTS)["circle"] | fewer | changed,
+        order=folder / "order.csv",
+        order_data_only=folder / "order_data_only.csv",
+        record=folder / "order.json",
+        classes=folder / "adjacency.csv",
+    )
+
+
+@pytest.fixture(scope="module")
+def study(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("kinship")
+    write_upstream(folder, NAMES, [DECISION])
+    publish(folder)
+    scale(folder)
+    order(folder)
+    return folder
+
+
+def by_term(path):
+    return {row["term"]: row for row in read_table(path)}
+
+
+def test_a_moved_term_is_published_beside_the_other_and_marked(study):
+    published = by_term(study / "published.csv")
+    assert published["grandson"]["subclass"] == published["cousin"]["subclass"]
+    assert published["grandson"]["status"] == "moved"
+    assert [row["term"] for row in published.values() if row["status"] == "moved"] == ["grandson"]
+
+
+def test_the_chart_of_the_data_is_written_beside_the_published_one(study):
+    data_only = by_term(study / "data_only.csv")
+    assert data_only["grandson"]["subclass"] != data_only["cousin"]["subclass"]
+    assert "moved" not in {row["status"] for row in data_only.values()}
+
+
+def test_ids_of_groups_are_their_alphabetically_first_terms(study):
+    for chart in ("data_only", "published"):
+        rows = read_table(study / f"{chart}.csv")
+        for tier in ("class", "subclass"):
+            for name in {row[tier] for row in rows}:
+                assert name == min(row["term"] for row in rows if row[tier] == name)
+
+
+def test_names_are_given_to_the_groups_of_their_anchors(study):
+    published = by_term(study / "published.csv")
+    assert published["uncle"]["class_name"] == "Beside"
+    assert (
+        published["cousin"]["subclass_name"] == published["grandson"]["subclass_name"] == "Cousins"
+    )
+
+
+def test_a_group_without_a_name_proposes_the_label_of_one_of_its_terms(study):
+    rows = [row for row in read_table(study / "groups.csv") if row["chart"] == "published"]
+    published = read_table(study / "published.csv")
+    for row in rows:
+        if row["proposed"] == "yes":
+            inside = [one["term"] for one in published if one[row["tier"]] == row["id"]]
+            assert row["name"].lower() in inside
+    assert {row["name"] for row in rows if row["proposed"] == "no"} == {
+        "Beside",
+        "Cousins",
+        "At home",
+    }
+
+
+def test_an_absorbed_term_leaves_the_outer_ring_only(study):
+    published = by_term(study / "published.csv")
+    around = [row["term"] for row in read_table(study / "order.csv")]
+    assert published["mother"]["absorbed"] == "yes"
+    assert sorted(around) == sorted(set(published) - {"mother"})
+    assert len(read_table(study / "order_data_only.csv")) == 15
+
+
+def test_a_decision_is_written_with_its_reason_and_its_price(study):
+    (row,) = read_table(study / "decisions.csv")
+    assert row["status"] == "applied"
+    assert row["reason"] == "an invented reason"
+    for price in ("cophenetic", "silhouette_class", "ring"):
+        before, after, change = (
+            float(row[f"{price}_{when}"]) for when in ("before", "after", "change")
+        )
+        assert after - before == pytest.approx(change, abs=1e-9)
+    assert float(row["ring_change"]) > 0
+
+
+def test_the_home_probability_after_a_move_is_lower_than_before(study):
+    (row,) = read_table(study / "decisions.csv")
+    assert float(row["home_probability_after"]) < float(row["home_probability_before"]) == 0.9
+
+
+def test_a_decision_without_a_reason_is_refused(tmp_path):
+    write_upstream(tmp_path, [], [DECISION | {"reason": " "}])
+    with pytest.raises(StudyError, match="without a reason"):
+        publish(tmp_path)
+
+
+def test_a_void_decision_is_reported_and_moves_nothing(tmp_path):
+    void = DECISION | {"term": "grandfather", "beside": "grandmother"}
+    write_upstream(tmp_path, [], [void])
+    publish(tmp_path)
+    (row,) = read_table(tmp_path / "decisions.csv")
+    assert row["status"] == "void"
+    assert "already" in row["note"]
+    assert "moved" not in {one["status"] for one in read_table(tmp_path / "published.csv")}
+
+
+def test_a_study_without_names_and_decisions_publishes_the_chart_of_the_data(tmp_path):
+    write_upstream(tmp_path)
+    publish(tmp_path)
+    data_only, published = (by_term(tmp_path / f"{one}.csv") for one in ("data_only", "published"))
+    for term, row in published.items():
+        assert row.pop("absorbed") == "no"
+        assert row == data_only[term]
+    assert read_table(tmp_path / "decisions.csv") == []
+
+
+def test_the_womens_ordinal_map_is_given_up_in_words(study):
+    record = read_json(study / "map.json")
+    assert record["degenerate"] is True
+    assert record["type_asked"] == "ordinal"
+    assert record["type"] == "metric"
+    assert "degenerate" in record["warnings"][0]
+
+
+def test_the_stress_of_the_written_map_is_that_of_the_written_pairs(study):
+    pairs = read_table(study / "shepard.csv")
+    d, dhat = (np.array([float(row[name]) for row in pairs]) for name in ("distance", "disparity"))
+    stress = np.sqrt(((d - dhat) ** 2).sum() / (d**2).sum())
+    assert read_json(study / "map.json")["stress_1"] == pytest.approx(stress, abs=1e-7)
+
+
+def test_written_distances_are_those_of_the_written_points(study):
+    place = {
+        row["term"]: (float(row["x"]), float(row["y"])) for row in read_table(study / "map.csv")
+    }
+    for row in read_table(study / "shepard.csv"):
+        apart = np.subtract(place[row["term_a"]], place[row["term_b"]])
+        assert float(row["distance"]) == pytest.approx(np.hypot(*apart), abs=1e-8)
+
+
+def test_the_written_length_is_the_sum_of_distances_once_around(study):
+    terms, D = read_square(study / "distances.csv")
+    record = read_json(study / "order.json")
+    for name, length in (
+        ("order.csv", record["length"]),
+        ("order_data_only.csv", record["data_only"]["length"]),
+    ):
+        around = [terms.index(row["term"]) for row in read_table(study / name)]
+        whole = sum(D[one, other] for one, other in zip(around, around[1:] + around[:1]))
+        assert length == pytest.approx(whole, abs=1e-9)
+
+
+def test_sectors_and_gaps_of_the_written_ring_add_up(study):
+    rows = read_table(study / "order.csv")
+    total = sum(
+        float(r["end_deg"]) - float(r["start_deg"]) + float(r["gap_after_deg"]) for r in rows
+    )
+    assert abs(total - 360.0) < 1e-9
+
+
+def test_lengths_of_the_record_lie_in_their_order(study):
+    record = read_json(study / "order.json")
+    assert record["length_free_tour"] <= record["length"] <= record["length_random_mean"]
+    assert record["length_random_mean"] <= record["length_worst"]
+
+
+def test_neighbours_of_the_record_are_those_of_the_ring(study):
+    rows = read_table(study / "order.csv")
+    around = [row["class"] for row in rows]
+    pairs = {frozenset(p) for p in zip(around, around[1:] + around[:1]) if p[0] != p[1]}
+    record = read_json(study / "order.json")["adjacency"]["neighbours"]
+    assert {frozenset((row["class"], row["next"])) for row in record} == pairs
+    table = {
+        frozenset((r["class"], r["other_class"])): r for r in read_table(study / "adjacency.csv")
+    }
+    assert {pair for pair, row in table.items() if row["neighbours"] == "yes"} == pairs
+
+
+def test_the_wider_freedom_is_never_longer(study, tmp_path):
+    write_upstream(tmp_path, NAMES, [DECISION])
+    publish(tmp_path, "tiers")
+    for name in ("map.csv", "map.json"):
+        (tmp_path / name).write_bytes((study / name).read_bytes())
+    order(tmp_path, order_freedom="tiers")
+    tiers, tree = (read_json(folder / "order.json") for folder in (tmp_path, study))
+    assert tiers["order_freedom"] == "tiers"
+    assert tiers["length"] <= tree["length"] + 1e-9
+
+
+def test_a_width_of_the_terms_table_widens_the_sector(study, tmp_path):
+    copied(study, tmp_path)
+    order(tmp_path, sector_width="column")
+    widths = {
+        term: float(row["end_deg"]) - float(row["start_deg"])
+        for term, row in by_term(tmp_path / "order.csv").items()
+    }
+    assert widths["aunt"] == pytest.approx(2 * widths["uncle"], abs=1e-9)
+
+
+def test_an_edition_is_laid_like_its_older_one(study, tmp_path):
+    copied(study, tmp_path)
+    rows = read_table(study / "order.csv")
+    turned = [
+        {
+            **row,
+            "start_deg": -float(row["end_deg"]) % 360,
+            "end_deg": -float(row["start_deg"]) % 360,
+        }
+        for row in rows
+    ]
+    write_table(tmp_path / "older.csv", list(rows[0]), turned)
+    order(tmp_path, older=tmp_path / "older.csv")
+    pose = read_json(tmp_path / "order.json")["pose"]
+    assert pose["edition"] == "older"
+    assert pose["mean_displacement_deg"] < 1e-6
+
+
+def copied(study, folder):
+    for path in study.iterdir():
+        if path.is_file():
+            (folder / path.name).write_bytes(path.read_bytes())
+
+
+def test_two_runs_give_the_same_bytes(study, tmp_path):
+    write_upstream(tmp_path, NAMES, [DECISION])
+    publish(tmp_path)
+    scale(tmp_path)
+    order(tmp_path)
+    for path in study.glob("*.*"):
+        if path.suffix in {".csv", ".json"}:
+            assert (tmp_path / path.name).read_bytes() == path.read_bytes(), path.name
+
+
+def test_three_figures_are_drawn_and_do_not_change_from_run_to_run(study, tmp_path):
+    classes = sorted({row["class"] for row in read_table(study / "published.csv")})
+    colours = [["class", name, f"#{40 + 60 * i:02x}6080"] for i, name in enumerate(classes)]
+    write_table(tmp_path / "colours.csv", ["tier", "term", "used"], colours)
+    drawn = []
+    for run in ("one", "two"):
+        figures = {
+            f"{name}_figure": [tmp_path / run / f"{name}.{kind}" for kind in ("svg", "pdf", "png")]
+            for name in ("map", "shepard", "ring")
+        }
+        draw_ring(
+            map=study / "map.csv",
+            map_record=study / "map.json",
+            shepard=study / "shepard.csv",
+            dimensions=study / "dimensions.csv",
+            order=study / "order.csv",
+            record=study / "order.json",
+            adjacency=study / "adjacency.csv",
+            colours=tmp_path / "colours.csv",
+            published=study / "published.csv",
+            terms=study / "terms.csv",
+            **figures,
+        )
+        drawn.append([path.read_bytes() for paths in figures.values() for path in paths])
+    assert drawn[0] == drawn[1]
