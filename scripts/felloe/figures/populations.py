@@ -198,6 +198,10 @@ def draw_ceiling(ax, view):
     observed = view.record["noise_ceiling"]["observed_r"]
     known = view.splits[np.isfinite(view.splits)]
     ax.set_title("Agreement of the two matrices (r)", fontsize=TITLE_POINTS, pad=3)
+    if observed is None or not len(known):
+        ax.set_axis_off()
+        ax.text(0, 0.8, "Too few people to be told.", fontsize=7, va="top")
+        return
     ax.hist(known, bins=30, color="#9db3b5", edgecolor=PAPER, linewidth=0.3)
     low, high = min(known.min(), observed), max(known.max(), observed)
     room = max(high - low, 0.02)

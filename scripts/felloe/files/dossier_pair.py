@@ -61,10 +61,11 @@ def noise_record(people, names):
             "level": 0.95,
             "redraws": corrected.redraws,
         },
+        "sentence": words.noise_sentence(quantiles(people.split_correlations), corrected),
     }
 
 
-def label_record(people, p_adjusted):
+def label_record(people, p_adjusted, alpha):
     """Return the person-label tests."""
     return {
         "statistic": people.disagreement,
@@ -79,6 +80,7 @@ def label_record(people, p_adjusted):
         "p_adjusted_holm": p_adjusted,
         "permutations": people.adjusted.permutations,
         "primary": words.ADJUSTED,
+        "sentence": words.label_sentence(people, p_adjusted, alpha),
     }
 
 
@@ -117,7 +119,7 @@ def terms_record(people, terms, n_pairs, margins):
 def consequence_record(dossier, terms, numbers):
     """Return what changes between the two populations' own charts."""
     record = {"n_classes": numbers[0], "n_subclasses": numbers[1]}
-    for number, (tier, compared) in enumerate(zip(TIERS, dossier.consequence.tiers, strict=True)):
+    for number, (tier, compared) in enumerate(zip(TIERS, dossier.tiers, strict=True)):
         record[tier] = {
             "adjusted_rand": compared.adjusted_rand,
             "n_changing": int(compared.changes.sum()),
@@ -162,23 +164,24 @@ def pair_record(comparison, terms, labels, numbers, margins, n_pairs):
     """
     names, dossier, verdict = comparison.populations, comparison.dossier, comparison.verdict
     people = dossier.people
-    difference = people.granularity
+    difference, called = people.granularity, [labels[name] for name in names]
     return {
         "populations": list(names),
         "n_people": dict(zip(names, dossier.n_people, strict=True)),
         "verdict": verdict.verdict,
         "reason": verdict.reason,
-        "sentence": words.verdict_sentence(verdict, [labels[name] for name in names]),
+        "sentence": words.verdict_sentence(verdict, called),
         "criteria": [criterion_record(one) for one in verdict.criteria],
         "mantel": mantel_record(dossier.associated, margins.alpha),
         "maps": vars(dossier.associated.configurations),
         "noise_ceiling": noise_record(people, names),
-        "label_permutation": label_record(people, comparison.p_adjusted),
+        "label_permutation": label_record(people, comparison.p_adjusted, margins.alpha),
         "dispersion": {
             "F": people.dispersion.f,
             "p": people.dispersion.p_value,
             "permutations": people.dispersion.permutations,
             "mean_distance": dict(zip(names, people.dispersion.mean_distances, strict=True)),
+            "sentence": words.dispersion_sentence(people.dispersion, called, margins.alpha),
         },
         "granularity_difference": {
             **vars(difference),

@@ -31,7 +31,7 @@ def consequence_table(study, terms):
     for number, tier in enumerate(TIERS):
         changes = np.zeros(len(terms), dtype=bool)
         for comparison in study.comparisons:
-            changes |= comparison.dossier.consequence.tiers[number].changes
+            changes |= comparison.dossier.tiers[number].changes
         for row, changing in zip(rows, changes.tolist(), strict=True):
             row[f"changes_{tier}"] = changing
     for name in names:

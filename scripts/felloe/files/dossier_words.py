@@ -87,6 +87,49 @@ def mantel_sentence(result, alpha):
     )
 
 
+def noise_sentence(splits, corrected):
+    """Return how the observed correlation stands to the noise ceiling; splits by percentage."""
+    low, middle, high = (splits[name] for name in ("5", "50", "95"))
+    return (
+        f"The two matrices correlate by {shown(corrected.correlation)}. Random splits of the same "
+        f"people into groups of these sizes correlate by {shown(middle)} (5 to 95 %: {shown(low)} "
+        f"to {shown(high)}): more than that nobody can ask. Corrected for the noise of both, the "
+        f"correlation is {shown(corrected.corrected)} (95 % interval {shown(corrected.low)} to "
+        f"{shown(corrected.high)})."
+    )
+
+
+def label_sentence(people, p_adjusted, alpha):
+    """Return what the tests that shuffle people show."""
+    found = p_adjusted <= alpha
+    turn = "differ" if found else "are not found to differ"
+    m = people.adjusted.permutations
+    sentence = (
+        f"Beyond how coarsely their people sort, the populations {turn} (p = "
+        f"{shown_p(p_adjusted, m)}; unrestricted, granularity and scatter included, p = "
+        f"{shown_p(people.unrestricted.p_value, m)})."
+    )
+    return (
+        sentence
+        if found
+        else f"{sentence} Not finding a difference does not show that there is none."
+    )
+
+
+def dispersion_sentence(dispersion, labels, alpha):
+    """Return whether the people of one population agree less with each other."""
+    numbers = (
+        f"(F = {dispersion.f:.2f}, p = {shown_p(dispersion.p_value, dispersion.permutations)})"
+    )
+    if dispersion.p_value > alpha:
+        return f"No difference is found in how far people scatter about their population {numbers}."
+    wider = labels[0] if dispersion.mean_distances[0] > dispersion.mean_distances[1] else labels[1]
+    return (
+        f"{wider}: its people scatter more about their population {numbers}. The unrestricted test "
+        "answers to this too, the more so the more unequal the populations are in size."
+    )
+
+
 def verdict_sentence(verdict, labels):
     """Return the verdict on one pair of populations, in words."""
     return f"{' and '.join(labels)}: {VERDICTS[verdict.verdict]} {REASONS[verdict.reason]}"

@@ -7,8 +7,16 @@ import numpy as np
 from felloe.numerics import association, label_tests, noise_ceiling, partitions
 from felloe.numerics.consequence import changes_of_splits, charted, compare_tier, square_similarity
 from felloe.numerics.cooccurrence import rounded_dissimilarity
-from felloe.numerics.population_granularity import compare_granularity, numbers_of_piles
-from felloe.numerics.term_differences import adjusted_term_differences, term_differences
+from felloe.numerics.population_granularity import (
+    GranularityDifference,
+    compare_granularity,
+    numbers_of_piles,
+)
+from felloe.numerics.term_differences import (
+    TermDifferences,
+    adjusted_term_differences,
+    term_differences,
+)
 from felloe.numerics.verdict import Evidence
 
 
@@ -46,20 +54,28 @@ class Associated:
 
 
 @dataclass(frozen=True)
-class Consequence:
+class People:
     """
+    What the people of two populations show, beyond the two matrices of counts.
+
     Attributes
     ----------
-    tiers : tuple of TierComparison
-        Class, subclass: the chart of the first population against that of the second.
+    reliabilities : tuple of Reliability
+        Of the first and of the second population.
+    corrected : CorrectedCorrelation
+    split_correlations : (n_splits,) array of float
+        Between the two groups of random splits of the pooled people.
+    split_changes : (n_splits, 2) array of int
+        Terms that change class, and subclass, between the charts of the two groups.
+    unrestricted, adjusted : LabelTest
+    disagreement : float
+        Sum over pairs of terms of the squared difference of the two populations' shares.
+    dispersion : DispersionTest
+    granularity : GranularityDifference
+    culture : OneCulture
+    first : (n_people,) array of bool
+    terms, terms_adjusted : TermDifferences
     """
-
-    tiers: tuple
-
-
-@dataclass(frozen=True)
-class People:
-    """What the people of two populations show, beyond the two matrices of counts."""
 
     reliabilities: tuple
     corrected: noise_ceiling.CorrectedCorrelation
@@ -69,21 +85,33 @@ class People:
     adjusted: label_tests.LabelTest
     disagreement: float
     dispersion: label_tests.DispersionTest
-    granularity: object
+    granularity: GranularityDifference
     culture: partitions.OneCulture
     first: np.ndarray
-    terms: object
-    terms_adjusted: object
+    terms: TermDifferences
+    terms_adjusted: TermDifferences
 
 
 @dataclass(frozen=True)
 class PairDossier:
-    """Two populations compared; `people` is None where only counts exist."""
+    """
+    Two populations compared.
+
+    Attributes
+    ----------
+    n_people : (int, int)
+    n_terms : int
+    associated : Associated
+    tiers : (TierComparison, TierComparison)
+        Class, subclass: the chart of the first population against that of the second.
+    people : People or None
+        None where only counts exist.
+    """
 
     n_people: tuple
     n_terms: int
     associated: Associated
-    consequence: Consequence
+    tiers: tuple
     people: People | None
 
 
@@ -133,7 +161,7 @@ def compare_counts(similar_a, similar_b, n_people, settings, streams, pair=0):
     ]
     tiers = tuple(compare_tier(a, b) for a, b in zip(*labels, strict=True))
     associated = associate(*apart, settings.permutations, streams, pair)
-    return PairDossier(tuple(n_people), len(similar_a), associated, Consequence(tiers), None)
+    return PairDossier(tuple(n_people), len(similar_a), associated, tiers, None)
 
 
 def compare_people(piles, first, counts, settings, streams, pair=0):
@@ -171,38 +199,35 @@ def compare_people(piles, first, counts, settings, streams, pair=0):
     similar = [square_similarity(row, vectors.n_terms) for row in rows]
     by_counts = compare_counts(*similar, n_people, settings, streams, pair)
     people = examine_people(vectors, piles, first, counts, pooled, settings, streams, pair)
-    return PairDossier(
-        n_people, vectors.n_terms, by_counts.associated, by_counts.consequence, people
+    return PairDossier(n_people, vectors.n_terms, by_counts.associated, by_counts.tiers, people)
+
+
+def reliabilities_of(vectors, first, halves, streams, pair):
+    """Return the split-half reliability of both populations."""
+    return tuple(
+        noise_ceiling.split_half_reliability(
+            vectors.of(group), halves, streams.generator(f"comparison halves {side}", pair)
+        )
+        for side, group in enumerate((first, ~first))
     )
 
 
 def examine_people(vectors, piles, first, counts, pooled, settings, streams, pair):
     """Run every part of the dossier that needs the people; arguments as in `compare_people`."""
+
+    def drawn(purpose):
+        return streams.generator(f"comparison {purpose}", pair)
+
+    n_people, n_first = len(first), int(first.sum())
     squared = partitions.mirkin_distances(vectors)
     gram = partitions.centred_gram(squared)
     covariances = partitions.person_covariances(vectors)
     shares = partitions.pair_shares(vectors)
     bins = label_tests.granularity_bins(shares, settings.bins)
-    orders = label_tests.shuffled_people(
-        streams.generator("comparison labels", pair), len(first), settings.permutations
-    )
-    within = label_tests.shuffled_within(
-        streams.generator("comparison labels within bins", pair), bins, settings.permutations
-    )
-    groups = noise_ceiling.random_groups(
-        streams.generator("comparison splits", pair),
-        len(first),
-        int(first.sum()),
-        settings.splits,
-    )
-    reliabilities = tuple(
-        noise_ceiling.split_half_reliability(
-            vectors.of(group),
-            settings.halves,
-            streams.generator(f"comparison halves {side}", pair),
-        )
-        for side, group in enumerate((first, ~first))
-    )
+    orders = label_tests.shuffled_people(drawn("labels"), n_people, settings.permutations)
+    within = label_tests.shuffled_within(drawn("labels within bins"), bins, settings.permutations)
+    groups = noise_ceiling.random_groups(drawn("splits"), n_people, n_first, settings.splits)
+    reliabilities = reliabilities_of(vectors, first, settings.halves, streams, pair)
     unrestricted = label_tests.permanova(gram, first, orders)
     return People(
         reliabilities,
@@ -211,7 +236,7 @@ def examine_people(vectors, piles, first, counts, pooled, settings, streams, pai
         changes_of_splits(vectors, groups, pooled, settings.linkage, settings.numbers),
         unrestricted,
         label_tests.adjusted_label_test(gram, first, shares, within),
-        unrestricted.sum_among * len(first) / (int(first.sum()) * int((~first).sum())),
+        unrestricted.sum_among * n_people / (n_first * (n_people - n_first)),
         label_tests.permdisp(squared, first, orders),
         compare_granularity(numbers_of_piles(piles), first, bins),
         partitions.one_culture(covariances),
@@ -226,7 +251,7 @@ def differing_class_changes(dossier, alpha, n_pairs=1):
     if dossier.people is None:
         return 0
     differing = dossier.people.terms_adjusted.p_terms * n_pairs <= alpha
-    return int((differing & dossier.consequence.tiers[0].changes).sum())
+    return int((differing & dossier.tiers[0].changes).sum())
 
 
 def evidence_of(dossier, alpha, p_values=None, n_pairs=1):
@@ -249,7 +274,7 @@ def evidence_of(dossier, alpha, p_values=None, n_pairs=1):
     felloe.numerics.verdict.Evidence
     """
     people, unknown = dossier.people, float("nan")
-    changes = [int(tier.changes.sum()) for tier in dossier.consequence.tiers]
+    changes = [int(tier.changes.sum()) for tier in dossier.tiers]
     if p_values is None:
         tests = (people.adjusted, people.unrestricted) if people else ()
         p_values = [test.p_value for test in tests] or [unknown, unknown]

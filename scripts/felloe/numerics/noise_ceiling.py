@@ -126,7 +126,9 @@ def divided_correlations(vectors, groups):
 
 
 def spearman_brown(half_correlation):
-    """Return the reliability of the whole from the correlation of its halves."""
+    """Return the reliability of the whole from the correlation of its halves; nan for -1."""
+    if half_correlation <= -1.0:
+        return float("nan")
     return 2.0 * half_correlation / (1.0 + half_correlation)
 
 
@@ -226,7 +228,7 @@ def corrected_correlation(vectors, first, reliabilities, covariances, counts):
     """
     correlation = float(divided_correlations(vectors, first[None, :])[0])
     product = reliabilities[0].reliability * reliabilities[1].reliability
-    possible = min(reliabilities[0].reliability, reliabilities[1].reliability) > 0
+    possible = all(one.reliability > 0 for one in reliabilities)
     corrected = correlation / np.sqrt(product) if possible else float("nan")
     redrawn = unattenuated(covariances, first, counts)
     redrawn = redrawn[np.isfinite(redrawn)]
