@@ -51,7 +51,7 @@ def stability_view(rows, facts, labels):
         curve=curve,
         predicted=[(n * factor, predicted_reliability(now, factor)) for factor in factors],
         participants=n,
-        target=pooled.get("target", np.nan),
+        target=pooled["target"],
         classes=facts["cuts"]["classes"],
         subclasses=facts["cuts"]["subclasses"],
     )

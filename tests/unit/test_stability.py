@@ -17,6 +17,7 @@ from felloe.numerics.stability import (
     predicted_reliability,
     split_halves,
     spread,
+    stepped_up,
     stratified_samples,
     tier_cuts,
 )
@@ -97,6 +98,18 @@ def test_people_who_all_sort_alike_are_fully_reliable():
     piles = np.tile(np.arange(20) % 4, (14, 1))
     half, whole = split_halves(pair_vectors(piles), POPULATIONS, 50, np.random.default_rng(1))
     assert (half.mean, whole.mean) == (1.0, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("half", "whole"), [(-1.0, -1.0), (-0.5, -1.0), (-0.2, -0.5), (0.5, 2 / 3)]
+)
+def test_the_reliability_of_halves_that_contradict_each_other_is_at_least_minus_one(half, whole):
+    # 2r / (1 + r): -0.5 would give -2, which is no correlation
+    assert stepped_up(half) == pytest.approx(whole, abs=1e-9)
+
+
+def test_halves_without_a_correlation_have_no_reliability():
+    assert np.isnan(stepped_up(float("nan")))
 
 
 def test_people_who_sort_at_random_are_not_reliable():

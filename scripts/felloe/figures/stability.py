@@ -108,18 +108,8 @@ def draw_matrix_curve(ax, view):
         linestyle=(0, (5, 2)),
         label="expected by Spearman–Brown",
     )
-    ax.axhline(view.target, color=RULE, linewidth=1, zorder=0)
-    ax.annotate(
-        f"target {view.target:g}",
-        (1, view.target),
-        xycoords=("axes fraction", "data"),
-        xytext=(0, -2),
-        textcoords="offset points",
-        ha="right",
-        va="top",
-        fontsize=7,
-        color=MUTED,
-    )
+    label = f"target {view.target:g}"
+    ax.axhline(view.target, color=INK, linewidth=0.6, linestyle=(0, (8, 4)), zorder=1, label=label)
     mark_participants(ax, view.participants)
     finish(ax, "Matrix of co-occurrence", "correlation")
 

@@ -26,8 +26,15 @@ def plan(name, label, reliability, target):
     """
     n, now = reliability.participants, reliability.mean
     if not math.isfinite(now):
-        sentence = f"{label}: {n} participants are too few, or too much alike, to tell."
-        return {"population": name, "participants": n, "reliability": None, "sentence": sentence}
+        return {
+            "population": name,
+            "participants": n,
+            "reliability": None,
+            "more": [],
+            "target": target,
+            "needed_for_target": None,
+            "sentence": f"{label}: {n} participants are too few, or too much alike, to tell.",
+        }
     more = [
         {"added": added, "reliability": predicted_reliability(now, (n + added) / n)}
         for added in (max(1, round(n * share)) for share in SHARES)

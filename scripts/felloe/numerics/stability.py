@@ -168,11 +168,15 @@ def split_halves(vectors, populations, halves, rng):
         vectors, *stratified_samples(rng, populations, half_sizes(populations), halves)
     )
     half = spread("split_half_correlation", len(populations) // 2, values)
-    stepped = [
-        round(spearman_brown(value), DECIMALS)
-        for value in (half.mean, half.low, half.median, half.high)
-    ]
+    stepped = [stepped_up(value) for value in (half.mean, half.low, half.median, half.high)]
     return half, Spread("reliability", len(populations), half.repeats, *stepped)
+
+
+def stepped_up(half):
+    """Return the reliability of the whole; -1 where halves contradict each other too far."""
+    if math.isnan(half):
+        return math.nan
+    return -1.0 if half <= -1.0 else round(max(-1.0, spearman_brown(half)), DECIMALS)
 
 
 def tier_cuts(similar_row, n_terms, numbers):
