@@ -50,7 +50,7 @@ def main(*, distances, sorts, pooling, study, seed, settings, map, record, shepa
     write_shepard(shepard, terms, upper(D), found)
     write_dimensions(dimensions, curve)
     restarts = restart_record(restart_agreement(found), settings["angle_agreement"])
-    p_value = (int((null <= found.stress).sum()) + 1) / (len(null) + 1)
+    reached = int((null <= found.stress).sum())
     saturated = saturated_share(D)
     write_json(
         record,
@@ -73,7 +73,7 @@ def main(*, distances, sorts, pooling, study, seed, settings, map, record, shepa
                 "replicates": len(null),
                 "mean": float(null.mean()),
                 "least": float(null.min()),
-                "p": p_value,
+                "p": (reached + 1) / (len(null) + 1),
                 "means": "stress-1 of maps of the same sorts, terms permuted within participants",
             },
             "degenerate": degenerate,
@@ -86,7 +86,9 @@ def main(*, distances, sorts, pooling, study, seed, settings, map, record, shepa
                 "means": "where maps of redrawn participants put the term, each map laid over "
                 "this one",
             },
-            "warnings": warnings_of(asked, kind, degenerate, restarts, p_value, saturated),
+            "warnings": warnings_of(
+                asked, kind, degenerate, restarts, reached / len(null), saturated
+            ),
         },
     )
 

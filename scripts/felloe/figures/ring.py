@@ -222,7 +222,7 @@ def draw_beside(ax, view):
     )
     if not agreement["map_angles_replicate"]:
         words += " Not to be quoted: the map's directions do not replicate."
-    ax.set_xlabel("\n".join(textwrap.wrap(words, 92)), fontsize=7, color=MUTED, loc="left")
+    ax.set_xlabel("\n".join(textwrap.wrap(words, 82)), fontsize=7, color=MUTED, loc="left")
 
 
 def draw_lengths(ax, record):

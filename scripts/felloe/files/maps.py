@@ -108,7 +108,7 @@ def restart_record(agreement, least):
     }
 
 
-def warnings_of(asked, used, degenerate, restarts, p_value, saturated):
+def warnings_of(asked, used, degenerate, restarts, share_of_null, saturated):
     """Return what a reader has to know before quoting the map."""
     words = []
     if degenerate:
@@ -122,7 +122,7 @@ def warnings_of(asked, used, degenerate, restarts, p_value, saturated):
             f"directions (median agreement {restarts['median']:.2f}). Do not place classes by "
             "their direction on the map."
         )
-    if p_value > 0.05:
+    if share_of_null > 0.05:
         words.append("The map fits no better than maps of sorts without structure.")
     if saturated > 0.5:
         words.append(
