@@ -129,6 +129,14 @@ def test_a_hidden_column_is_refused(sheet):
     assert only_fault(sheet(hide)).problem == "column 4 of the sheet is hidden"
 
 
+def test_unused_rows_and_columns_may_be_hidden(sheet):
+    def hide(page):
+        page.row_dimensions[80].hidden = True
+        page.column_dimensions["H"].hidden = True
+
+    assert faults_of(sheet(hide)) == ()
+
+
 def test_a_hidden_first_sheet_is_refused(sheet):
     def hide(book):
         book.create_sheet("shown")

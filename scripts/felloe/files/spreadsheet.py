@@ -10,9 +10,9 @@ from felloe.files.raw_table import RawTable, TableBuilder, cleaned
 
 LARGEST_SHEET = 1_000_000_000  # bytes unpacked; a small file that unpacks to more is an attack
 LISTED = 20  # hidden rows and merged blocks named one by one
-HIDDEN = re.compile(rb'<(row|col)\b[^>]*\bhidden="(?:1|true)"[^>]*>')
-MERGED = re.compile(rb'<mergeCell\b[^>]*\bref="([A-Z0-9:]+)"')
-PLACE = re.compile(rb'\b(?:r|min)="(\d+)"')
+HIDDEN = re.compile(rb"""<(?:\w+:)?(row|col)\b[^>]*\bhidden=["'](?:1|true)["'][^>]*>""")
+MERGED = re.compile(rb"""<(?:\w+:)?mergeCell\b[^>]*\bref=["']([A-Z0-9:]+)["']""")
+PLACE = re.compile(rb"""\b(?:r|min)=["'](\d+)["']""")
 WINDOW = 1 << 20  # bytes of the sheet scanned at a time
 OVERLAP = 4096
 
@@ -142,6 +142,10 @@ def report_layout(path, sheet, table):
                 hidden[match[1].decode()].add(int(place[1]) if place else 0)
             merged.update(match[1].decode() for match in MERGED.finditer(text))
             tail = text[-OVERLAP:]
+    # what is hidden beyond the last row and column holds nothing
+    last = table.lines[-1] if len(table) else 0
+    hidden["row"] = {row for row in hidden["row"] if row <= last}
+    hidden["col"] = {column for column in hidden["col"] if column <= len(table.columns)}
     for row in sorted(hidden["row"])[:LISTED]:
         table.fault(row, "", "", "the row is hidden", "Show it, or delete it.")
     for column in sorted(hidden["col"])[:LISTED]:
