@@ -17,7 +17,7 @@ QUESTIONS = {
 }
 REASONS = {
     "equivalent": "Both equivalence margins are met: allowing for noise the two matrices agree, "
-    "and few terms change class.",
+    "and hardly more terms change class, if any, than between random splits of the same people.",
     "no_consequence": "Equivalence is not shown, but no term changes class or subclass between "
     "the populations' own charts, so pooling moves nothing.",
     "few_changes": "Equivalence is not shown, but no difference is found that goes together with "
