@@ -67,6 +67,15 @@ def test_names_of_sheets_are_short_and_unique():
     assert max(map(len, given.values())) <= 31  # the limit of the file format
 
 
+def test_what_single_people_did_is_named_but_not_passed_on(study):
+    write_table(study / "validation/sorts.csv", ["participant", "term"], [["p1", "beet"]])
+    book = opened(study)
+    assert "validation.sorts" not in book.sheetnames
+    last = list(book["columns"].iter_rows(values_only=True))[-1]
+    assert last[1] == "validation/sorts.csv"
+    assert "left out" in last[4]
+
+
 @pytest.mark.parametrize(
     ("text", "cell"),
     [

@@ -14,6 +14,9 @@ CREATED = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)  # fixed, for the s
 NAME_LIMIT = 31  # of a sheet's name, in the format itself
 CELL_LIMIT = 32767  # characters in a cell, in the format itself
 FIRST_SHEET = "columns"
+# Workbooks are passed on; what every single person did is not, and may exceed a sheet's rows.
+PERSONAL = ("validation/sorts.csv", "validation/register.csv", "validation/analysed.csv")
+LEFT_OUT = "left out of this workbook: data about single people; see the file"
 NUMBER = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?(e[+-]?[0-9]+)?")  # as our tables write them
 
 
@@ -89,7 +92,7 @@ def write_workbook(path, tables, folder, study):
     ----------
     path : str or Path
     tables : sequence of str or Path
-        CSV files.
+        CSV files; those of `PERSONAL` are named but not shown.
     folder : str or Path
         The study's results; sheets are named by the paths within it.
     study : str
@@ -99,7 +102,7 @@ def write_workbook(path, tables, folder, study):
     explained = read_columns()
     named = {Path(table).relative_to(folder).as_posix(): Path(table) for table in tables}
     contents = {}
-    for name in sorted(named):
+    for name in sorted(set(named) - set(PERSONAL)):
         with open(named[name], encoding="utf-8", newline="") as stream:
             contents[name] = list(csv.reader(stream))
     sheets = sheet_names(list(contents))
@@ -111,6 +114,7 @@ def write_workbook(path, tables, folder, study):
     bold = book.add_format({"bold": True, "text_wrap": False, "bottom": 1})
     columns = [("sheet", "file", "column", "unit", "meaning")]
     columns += explanation_rows(headers, sheets, explained)
+    columns += [("", name, "", "", LEFT_OUT) for name in PERSONAL if name in named]
     add_sheet(book, FIRST_SHEET, columns, bold, widths=(28, 34, 26, 18, 90))
     for name, rows in contents.items():
         texts = [is_text_column(name, column, explained) for column in rows[0]]
