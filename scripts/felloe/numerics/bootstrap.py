@@ -170,12 +170,35 @@ class DrawDistances:
         strata = basis.strata if basis.weights == "equal" else (np.arange(len(both)),)
         self.strata = [Stratum(rows, together[rows], both[rows], largest) for rows in strata]
         self.position = self.strata[0].counter.position
+        # one number of people for all pairs: few distances are possible, and looked up
+        self.simple = len(self.strata) == 1 and self.strata[0].complete
         self.observed = np.zeros(self.strata[0].counter.n_slots)
         self.observed[self.position] = basis.observed
 
+    def distances(self, counts):
+        """
+        Return a function that gives the distances of each draw at given positions.
+
+        Parameters
+        ----------
+        counts : (R, n) array of int
+
+        Returns
+        -------
+        callable
+            Takes the number of a draw and positions, gives their distances.
+        """
+        if self.simple:
+            apart = self.strata[0].counter(counts)
+            drawn = int(counts[0].sum())
+            table = np.round(1.0 - np.arange(drawn + 1) / drawn, DECIMALS)
+            return lambda row, places: table.take(apart[row].take(places))
+        measured = self(counts)
+        return lambda row, places: measured[row].take(places)
+
     def __call__(self, counts):
         """
-        Measure.
+        Measure all pairs.
 
         Parameters
         ----------
@@ -294,15 +317,16 @@ def redraw_trees(basis, method, streams, replicates, purpose=PURPOSE, size=1.0):
     i, j = np.triu_indices(n_terms, 1)
     place[i, j] = place[j, i] = measure.position
     place, build = place.ravel(), tree_builder(method, n_terms)
+    names, per_row = np.arange(2 * n_terms - 1), np.arange(n_terms - 1, -1, -1)
     merges = np.empty((len(replicates), n_terms - 1, 2), dtype=np.uint16)
     for start in range(0, len(replicates), BATCH):
         batch = replicates[start : start + BATCH]
         drawn = [draw(basis, streams, replicate, purpose, size) for replicate in batch]
-        measured = measure(np.array([counts for counts, _ in drawn]))
-        for row, (values, (_, order)) in enumerate(zip(measured, drawn, strict=True), start):
-            distances = values.take(place.take(order.take(i) * n_terms + order.take(j)))
+        look_up = measure.distances(np.array([counts for counts, _ in drawn]))
+        for row, (_, order) in enumerate(drawn):
+            names[:n_terms] = order
+            places = np.repeat(order * n_terms, per_row) + order.take(j)
+            distances = look_up(row, place.take(places))
             tree = build(np.sqrt(distances) if method == "ward" else distances)
-            nodes = tree[:, :2].astype(np.intp)
-            names = np.concatenate([order, np.arange(n_terms, 2 * n_terms - 1)])
-            merges[row] = names.take(nodes)
+            merges[start + row] = names.take(tree[:, :2].astype(np.intp))
     return merges

@@ -38,14 +38,16 @@ def majority_clades(merges):
     """
     n_terms = merges.shape[1] + 1
     hashes = clade_hashes(merges)[:, :-1]
-    _, first, counts = np.unique(hashes, return_index=True, return_counts=True)
-    frequent = np.flatnonzero(counts > len(merges) / 2)
+    ordered = np.sort(hashes, axis=None)
+    # a number that stands more than R / 2 times in a row equals itself R / 2 places further on
+    half = len(merges) // 2
+    frequent = np.unique(ordered[: len(ordered) - half][ordered[half:] == ordered[: -half or None]])
+    counts = np.searchsorted(ordered, frequent, "right") - np.searchsorted(ordered, frequent)
     groups = np.zeros((len(frequent), n_terms), dtype=bool)
-    for row, place in enumerate(first[frequent]):
-        tree, merge = divmod(int(place), hashes.shape[1])
+    for row, name in enumerate(frequent):
+        tree, merge = divmod(int(np.argmax(hashes == name)), hashes.shape[1])
         below = accumulate(merges[tree : tree + 1], np.eye(n_terms, dtype=np.uint8))
         groups[row] = below[0, n_terms + merge].astype(bool)
-    counts = counts[frequent]
     # -groups: a group that holds an earlier term comes first
     order = np.lexsort([*(~groups).T[::-1], -groups.sum(axis=1)])
     return groups[order], counts[order]

@@ -68,15 +68,14 @@ def best_jaccard(merges, reference, kept=None):
     n_terms = reference.shape[1]
     kept = np.ones(n_terms, dtype=bool) if kept is None else kept
     groups = reference & kept
-    leaves = np.concatenate([groups, kept[None]]).T.astype(counter_type(n_terms))
-    below = accumulate(merges, leaves)[:, n_terms:-1].astype(np.float32)
-    shared, sizes = below[:, :, :-1], below[:, :, -1:]
-    # the order of shared / united is that of shared / (sum of sizes)
-    both_sizes = np.maximum(sizes + groups.sum(axis=1, dtype=np.float32), 1.0)
-    place = (shared / both_sizes).argmax(axis=1)
-    shared = np.take_along_axis(shared, place[:, None, :], axis=1)[:, 0].astype(float)
-    united = sizes[np.arange(len(merges))[:, None], place, 0] + groups.sum(axis=1) - shared
-    return np.where(groups.sum(axis=1) >= 2, shared / np.maximum(united, 1.0), np.nan)
+    wanted = groups.sum(axis=1)
+    # counts of shared terms; the last column counts the terms below each node
+    kind = counter_type(2 * n_terms)
+    below = accumulate(merges, np.concatenate([groups, kept[None]]).T.astype(kind))
+    shared, sizes = below[:, n_terms:-1, :-1], below[:, n_terms:-1, -1:]
+    united = np.maximum(sizes + wanted.astype(kind) - shared, 1)
+    best = np.divide(shared, united, dtype=float).max(axis=1)
+    return np.where(wanted >= 2, best, np.nan)
 
 
 def clade_hashes(merges):

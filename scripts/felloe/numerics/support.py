@@ -14,7 +14,7 @@ from felloe.numerics.replicate_trees import (
     group_jaccards,
 )
 
-BATCH = 100  # trees in memory at a time
+BATCH = 50  # trees in memory at a time
 NULL_QUANTILE = 0.95
 
 
