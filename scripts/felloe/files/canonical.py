@@ -6,10 +6,9 @@ import numpy as np
 
 from felloe.files.atomic import open_atomic
 from felloe.files.csv_reader import read_csv
-from felloe.files.sorts import Sorts
+from felloe.files.sorts import UNPLACED, Sorts
 from felloe.files.tables import read_table, write_json, write_table
 
-UNPLACED = -1
 TERM_COLUMNS = ("term", "label", "definition", "reference", "caution", "width", "renamed_from")
 NAME_COLUMNS = ("tier", "anchor", "name", "absorbs")
 DECISION_COLUMNS = ("term", "beside", "reason", "decided_on", "decided_by")

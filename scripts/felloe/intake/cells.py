@@ -6,8 +6,8 @@ import unicodedata
 import numpy as np
 
 from felloe.errors import nearest
+from felloe.files.study_file import IDENTIFIER
 
-IDENTIFIER = re.compile(r"[a-z0-9][a-z0-9_-]*")
 WHOLE_NUMBER = re.compile(r"(\d+)(?:\.0*)?")
 NUMBER_OR_DATE = re.compile(
     r"[+-]?[\d.,]*\d[\d.,]*(e[+-]?\d+)?%?|\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}.*", re.IGNORECASE

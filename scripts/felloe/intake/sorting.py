@@ -16,8 +16,8 @@ from felloe.intake.cells import (
     report_repeated,
     unknown_id,
 )
+from felloe.numerics.cooccurrence import UNPLACED
 
-UNPLACED = -1
 ONE_BY_ONE = 5  # missing terms of a participant; more are named in one line
 LONG_COLUMNS = ("participant", "term", "pile")
 
