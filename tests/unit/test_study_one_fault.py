@@ -82,6 +82,10 @@ ONE_FAULT = {
         with_cell("sorts.csv", 5, "pile", "x" * 1_000_000),
         ("sorts.csv", 5, "pile", "xxx", "is no pile", "Number the piles"),
     ),
+    "a pile of a megabyte of digits": (
+        with_cell("sorts.csv", 5, "pile", "1" * 1_000_000 + "x"),
+        ("sorts.csv", 5, "pile", "111", "1000001 characters", "Number the piles"),
+    ),
     "a position that is no number": (
         with_cell("sorts.csv", 5, "position", "first"),
         ("sorts.csv", 5, "position", "first", "no whole number from 1", "Write 1, 2, 3"),

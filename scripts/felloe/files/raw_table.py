@@ -7,6 +7,7 @@ import numpy as np
 
 from felloe.errors import Fault
 
+LONGEST_SHOWN = 200  # characters of a cell in a message
 MOST_FAULTS = 100_000  # of one table; a file that is wrong throughout need not fill the memory
 # blanks that str.strip() leaves: zero-width ones and stray byte-order marks
 INVISIBLE = "\u200b\u2060\ufeff"
@@ -87,6 +88,7 @@ class RawTable:
             problem = f"has more than {MOST_FAULTS} faults; the others are not listed"
             line, column, value, remedy = 0, "", "", "Mend these and try again."
         if len(self.faults) <= MOST_FAULTS:
+            column, value = column[:LONGEST_SHOWN], value[:LONGEST_SHOWN]
             self.faults.append(Fault(self.file, int(line), column, value, problem, remedy))
 
     def note(self, line, column, problem, severity="note", value=""):

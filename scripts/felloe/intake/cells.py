@@ -71,13 +71,16 @@ def judge_pile(value):
     """Return (problem, remedy) of a pile, or None; an empty pile is a term that was not placed."""
     if not value or WHOLE_NUMBER.fullmatch(value):
         return None
+    if len(value) > LONGEST_IDENTIFIER:
+        problem = f"is no pile: it has {len(value)} characters"
+        return problem, "Number the piles 1, 2, 3 ...; nothing else belongs here."
     if value.casefold() in MISSING_WORDS:
         problem = "reads like a missing value, not like a pile"
         return problem, "Leave the cell empty where the term was not placed."
     if NUMBER_OR_DATE.fullmatch(value):
         problem = "is a number or date but no whole number"
         return problem, "Number the piles 1, 2, 3 ...; leave the cell empty for 'not placed'."
-    if len(value) > LONGEST_IDENTIFIER or not PILE_WORD.fullmatch(value):
+    if not PILE_WORD.fullmatch(value):
         problem = "is no pile: a whole number, or a short word of letters and digits"
         return (
             problem,
