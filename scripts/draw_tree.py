@@ -5,7 +5,7 @@ from felloe.figures.class_counts import draw_class_counts
 from felloe.figures.dendrogram import TreePicture, draw_dendrogram, key_text
 from felloe.figures.dendrogram import size_mm as dendrogram_mm
 from felloe.figures.matrix import draw_matrix
-from felloe.figures.sensitivity import draw_sensitivity
+from felloe.figures.sensitivity import draw_levels, draw_shares
 from felloe.figures.sensitivity import size_mm as sensitivity_mm
 from felloe.figures.style import CLASS_CYCLE, figure, save_figure
 from felloe.files.linkages import read_linkage
@@ -150,10 +150,10 @@ def save_sensitivity(universes, published, ids, labels, colours, title, paths):
     fig = figure(width, height)
     bars = fig.add_axes((0.2, 32 / height, 0.42, 1 - 64 / height))
     grid = fig.add_axes((0.65, 32 / height, 0.33, 1 - 64 / height))
-    draw_sensitivity(
-        bars, grid, [labels[one] for one in order], classes[order], share[order], levels,
-        by_level[order], class_colours(class_ids, read_table(colours)),
-    )  # fmt: skip
+    shades = class_colours(class_ids, read_table(colours))
+    of_terms = [shades[classes[one]] for one in order]
+    draw_shares(bars, [labels[one] for one in order], share[order], of_terms)
+    draw_levels(grid, levels, by_level[order])
     words = f"The same chart under {len(universes)} reasonable choices\n{title}"
     heading(fig, 0.02, 1 - 5 / height, words)
     save(fig, "sensitivity", title, paths)

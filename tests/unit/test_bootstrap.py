@@ -7,8 +7,6 @@ import numpy as np
 import pytest
 from felloe.numerics import bootstrap
 from felloe.numerics.bootstrap import (
-    DrawDistances,
-    PairCounter,
     draw,
     make_basis,
     permute_terms,
@@ -17,6 +15,7 @@ from felloe.numerics.bootstrap import (
     tree_builder,
 )
 from felloe.numerics.cooccurrence import chart_dissimilarity
+from felloe.numerics.draw_distances import DrawDistances, PairCounter
 from felloe.numerics.linkage import METHODS, build_tree, condensed
 from felloe.numerics.randomness import Streams, stratified_draw
 from felloe.numerics.replicate_trees import accumulate

@@ -2,9 +2,9 @@
 
 import numpy as np
 import pytest
+from felloe.numerics.choice import clip_range
 from felloe.numerics.class_counts import (
     choose,
-    clip_range,
     gap_statistics,
     height_limits,
     log_within,

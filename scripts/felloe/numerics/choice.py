@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from felloe.numerics.class_counts import Range, choose, clip_range, tabulate
+from felloe.numerics.class_counts import choose, tabulate
 from felloe.numerics.consensus import ambiguous_share, coclassification
 from felloe.numerics.linkage import condensed, cut
 from felloe.numerics.replicate_trees import cuts
@@ -17,6 +17,50 @@ RULE = (
     "the best mean rank over silhouette, gap criterion, height gap, smallest mean Jaccard of a "
     "group, PAC and bootstrap agreement; the smaller number where mean ranks are equal"
 )
+
+
+@dataclass(frozen=True)
+class Range:
+    """
+    Numbers of groups that are considered.
+
+    Attributes
+    ----------
+    numbers : tuple of int
+        Ascending.
+    note : str
+        Why the range is not the one asked for; empty if it is.
+    """
+
+    numbers: tuple
+    note: str
+
+
+def clip_range(asked, least, most, words):
+    """
+    Fit a range of numbers of groups to what the terms can carry.
+
+    Parameters
+    ----------
+    asked : (int, int)
+    least, most : int
+        Smallest and largest number that make sense.
+    words : str
+        What the groups are called in the note.
+
+    Returns
+    -------
+    Range
+    """
+    most = max(least, most)
+    low, high = (min(max(number, least), most) for number in asked)
+    note = ""
+    if (low, high) != tuple(asked):
+        note = (
+            f"{words}: the range {asked[0]} to {asked[1]} became {low} to {high}, "
+            "which is what this number of terms can carry"
+        )
+    return Range(tuple(range(low, high + 1)), note)
 
 
 @dataclass(frozen=True)

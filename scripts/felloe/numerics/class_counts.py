@@ -1,7 +1,5 @@
 """How many groups: indices over a range of cuts of one tree, and a rule to choose."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from felloe.numerics.linkage import DISTANCE_DECIMALS, cut
@@ -152,50 +150,6 @@ def height_limits(heights, k):
     """
     n_terms = len(heights) + 1
     return float(heights[n_terms - k - 1]) if k < n_terms else 0.0, float(heights[n_terms - k])
-
-
-@dataclass(frozen=True)
-class Range:
-    """
-    Numbers of groups that are considered.
-
-    Attributes
-    ----------
-    numbers : tuple of int
-        Ascending.
-    note : str
-        Why the range is not the one asked for; empty if it is.
-    """
-
-    numbers: tuple
-    note: str
-
-
-def clip_range(asked, least, most, words):
-    """
-    Fit a range of numbers of groups to what the terms can carry.
-
-    Parameters
-    ----------
-    asked : (int, int)
-    least, most : int
-        Smallest and largest number that make sense.
-    words : str
-        What the groups are called in the note.
-
-    Returns
-    -------
-    Range
-    """
-    most = max(least, most)
-    low, high = (min(max(number, least), most) for number in asked)
-    note = ""
-    if (low, high) != tuple(asked):
-        note = (
-            f"{words}: the range {asked[0]} to {asked[1]} became {low} to {high}, "
-            "which is what this number of terms can carry"
-        )
-    return Range(tuple(range(low, high + 1)), note)
 
 
 def choose(rows):
