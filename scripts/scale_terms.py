@@ -30,19 +30,19 @@ def main(*, distances, sorts, pooling, study, seed, settings, map, record, shepa
     read, chart = read_analysed(sorts), read_json(pooling)["chart"]
     basis = make_basis(read.piles, read.populations, chart["source"], chart["weights"])
     streams, ties = Streams(seed, study), settings["ties"]
-    size = settings["starts"], settings["iterations"]
+    size = settings["starts"], settings["rounds"]
     asked = kind = settings["type"]
     found = best_map(D, kind, ties, *size, streams.generator("map"))
     degenerate, given_up = is_degenerate(found.points, found.stress), found.stress
     if degenerate:
         kind = "metric"
         found = best_map(D, kind, ties, *size, streams.generator("map"))
-    fewer = settings["null_starts"], settings["null_iterations"]
+    fewer = settings["null_starts"], settings["null_rounds"]
     null = null_stress(basis, kind, ties, *fewer, streams, settings["null_replicates"])
     curve = dimension_curve(
         D, kind, ties, *fewer, streams.generator("map-dimensions"), settings["most_dimensions"]
     )
-    redraws = settings["bootstrap_iterations"], streams, settings["bootstrap"]
+    redraws = settings["bootstrap_rounds"], streams, settings["bootstrap"]
     ellipses = redrawn_ellipses(
         basis, found.points, kind, ties, *redraws, settings["ellipse_level"]
     )
@@ -63,7 +63,7 @@ def main(*, distances, sorts, pooling, study, seed, settings, map, record, shepa
             "dimensions": 2,
             "n_terms": len(terms),
             "starts": settings["starts"],
-            "iterations_at_most": settings["iterations"],
+            "rounds_at_most": settings["rounds"],
             "stress_1": found.stress,
             "stress_1_of_starts": {
                 "least": float(found.all_stress.min()),

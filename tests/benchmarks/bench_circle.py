@@ -62,7 +62,7 @@ def main():
     print(f"only tiers kept, 96 terms: {seconds(lambda: circular_order(tree, D), 1):.2f} s")
     for kind in ("metric", "ordinal"):
         took = seconds(
-            lambda: best_map(D, kind, "primary", 50, 100, np.random.default_rng(0)),  # noqa: B023
+            lambda: best_map(D, kind, "primary", 50, 40, np.random.default_rng(0)),  # noqa: B023
             1,
         )
         print(f"{kind} map of 96 terms from 50 starts: {took:.2f} s")

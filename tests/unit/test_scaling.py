@@ -59,8 +59,8 @@ def kinship(source):
     return D
 
 
-def mapped(D, kind="ordinal", ties="primary", starts=50, iterations=300):
-    return best_map(D, kind, ties, starts, iterations, np.random.default_rng(7))
+def mapped(D, kind="ordinal", ties="primary", starts=50, rounds=150):
+    return best_map(D, kind, ties, starts, rounds, np.random.default_rng(7))
 
 
 @pytest.fixture(scope="module")
@@ -173,8 +173,8 @@ def test_metric_disparities_are_the_dissimilarities_times_the_best_factor():
 def test_majorisation_never_raises_the_stress_in_the_end(kind):
     D = kinship("men_single")
     starts = np.random.default_rng(0).normal(size=(10, len(D), 2))
-    few = scale(upper(D), starts, kind, iterations=10).stress
-    many = scale(upper(D), starts, kind, iterations=200).stress
+    few = scale(upper(D), starts, kind, rounds=4).stress
+    many = scale(upper(D), starts, kind, rounds=100).stress
     assert (many <= few + 1e-9).all()
 
 
@@ -190,8 +190,8 @@ def test_a_map_does_not_depend_on_the_other_maps_scaled_with_it():
 def test_ordinal_scaling_sees_only_the_order_of_dissimilarities(ties):
     D = kinship("men_single")
     starts = np.random.default_rng(1).normal(size=(4, len(D), 2))
-    plain = scale(upper(D), starts, "ordinal", ties, iterations=1000, tolerance=1e-12).stress
-    bent = scale(upper(D) ** 3, starts, "ordinal", ties, iterations=1000, tolerance=1e-12).stress
+    plain = scale(upper(D), starts, "ordinal", ties, rounds=1000, tolerance=1e-12).stress
+    bent = scale(upper(D) ** 3, starts, "ordinal", ties, rounds=1000, tolerance=1e-12).stress
     assert bent == pytest.approx(plain, abs=1e-6)
 
 
@@ -251,7 +251,7 @@ def test_restarts_of_classes_without_circular_structure_do_not_agree():
     labels = np.repeat(np.arange(9), 4)
     D = np.where(labels[:, None] == labels[None], 0.3, 1.0)
     np.fill_diagonal(D, 0.0)
-    assert restart_agreement(mapped(D, "metric", iterations=100)).median < 0.7
+    assert restart_agreement(mapped(D, "metric", rounds=50)).median < 0.7
 
 
 def test_the_saturated_share_counts_pairs_that_nobody_put_together():

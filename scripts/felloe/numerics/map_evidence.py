@@ -19,7 +19,7 @@ from felloe.numerics.scaling import (
     upper,
 )
 
-POLISH_STEPS = 2000
+POLISH_ROUNDS = 1000
 POLISH_TOLERANCE = 1e-9
 ROUGH_TOLERANCE = 1e-4  # enough to tell starts apart
 # A map is degenerate when it fits although its terms have run together in a few spots.
@@ -55,7 +55,7 @@ class BestMap:
     all_points: np.ndarray
 
 
-def best_map(D, kind, ties, starts, iterations, rng, dimensions=2):
+def best_map(D, kind, ties, starts, rounds, rng, dimensions=2):
     """
     Scale from principal coordinates and from random starts; polish the best.
 
@@ -66,7 +66,7 @@ def best_map(D, kind, ties, starts, iterations, rng, dimensions=2):
         See `scaling.Targets`.
     starts : int
         The first is that of principal coordinates, the others are random.
-    iterations : int
+    rounds : int
         For each start; the best one is then polished until it stands.
     rng : numpy.random.Generator
     dimensions : int
@@ -78,9 +78,9 @@ def best_map(D, kind, ties, starts, iterations, rng, dimensions=2):
     wanted = upper(D)
     random = rng.normal(size=(starts - 1, len(D), dimensions))
     first = classical_scaling(D, dimensions)[0][None]
-    rough = scale(wanted, np.concatenate([first, random]), kind, ties, iterations, ROUGH_TOLERANCE)
+    rough = scale(wanted, np.concatenate([first, random]), kind, ties, rounds, ROUGH_TOLERANCE)
     best = int(np.argmin(rough.stress))
-    fine = scale(wanted, rough.points[[best]], kind, ties, POLISH_STEPS, POLISH_TOLERANCE)
+    fine = scale(wanted, rough.points[[best]], kind, ties, POLISH_ROUNDS, POLISH_TOLERANCE)
     points = canonical_pose(fine.points[0])
     distances = pair_distances(points)
     disparities = Targets(wanted, kind, ties).disparities(distances[None])[0]
@@ -173,7 +173,7 @@ def restart_agreement(found):
     )
 
 
-def dimension_curve(D, kind, ties, starts, iterations, rng, most):
+def dimension_curve(D, kind, ties, starts, rounds, rng, most):
     """
     Least stress-1 in 1 to `most` dimensions.
 
@@ -185,14 +185,12 @@ def dimension_curve(D, kind, ties, starts, iterations, rng, most):
     for dimensions in range(1, most + 1):
         first = classical_scaling(D, dimensions)[0][None]
         random = rng.normal(size=(starts - 1, len(D), dimensions))
-        found = scale(
-            wanted, np.concatenate([first, random]), kind, ties, iterations, ROUGH_TOLERANCE
-        )
+        found = scale(wanted, np.concatenate([first, random]), kind, ties, rounds, ROUGH_TOLERANCE)
         curve.append((dimensions, float(found.stress.min())))
     return curve
 
 
-def null_stress(basis, kind, ties, starts, iterations, streams, replicates):
+def null_stress(basis, kind, ties, starts, rounds, streams, replicates):
     """
     Stress-1 where terms are permuted within participants, so that no structure is left.
 
@@ -202,7 +200,7 @@ def null_stress(basis, kind, ties, starts, iterations, streams, replicates):
     kind, ties : str
     starts : int
         For each permuted data set, as for the best map: principal coordinates, then random.
-    iterations : int
+    rounds : int
     streams : Streams
     replicates : int
 
@@ -210,20 +208,20 @@ def null_stress(basis, kind, ties, starts, iterations, streams, replicates):
     -------
     (replicates,) array of float
     """
-    lowest = np.empty(replicates)
-    size = basis.n_terms
+    size, wanted, begun = basis.n_terms, [], []
     for number in range(replicates):
         rng = streams.generator("map-null", number)
-        wanted = permuted_basis(basis, rng).observed
+        wanted.append(permuted_basis(basis, rng).observed)
         D = np.zeros((size, size))
-        D[np.triu_indices(size, 1)] = wanted
-        first = classical_scaling(D + D.T)[0][None]
-        begun = np.concatenate([first, rng.normal(size=(starts - 1, size, 2))])
-        lowest[number] = scale(wanted, begun, kind, ties, iterations, ROUGH_TOLERANCE).stress.min()
-    return lowest
+        D[np.triu_indices(size, 1)] = wanted[-1]
+        begun.append(classical_scaling(D + D.T)[0])
+        begun.extend(rng.normal(size=(starts - 1, size, 2)))
+    pairs = np.repeat(wanted, starts, axis=0)
+    found = scale(pairs, np.array(begun), kind, ties, rounds, ROUGH_TOLERANCE)
+    return found.stress.reshape(replicates, starts).min(axis=1)
 
 
-def redrawn_ellipses(basis, points, kind, ties, iterations, streams, replicates, level):
+def redrawn_ellipses(basis, points, kind, ties, rounds, streams, replicates, level):
     """
     Ellipses of the maps of redrawn participants, each laid over the map.
 
@@ -233,7 +231,7 @@ def redrawn_ellipses(basis, points, kind, ties, iterations, streams, replicates,
     points : (n, 2) array of float
         The map, from which every redrawn one starts.
     kind, ties : str
-    iterations : int
+    rounds : int
     streams : Streams
     replicates : int
     level : float
@@ -248,5 +246,5 @@ def redrawn_ellipses(basis, points, kind, ties, iterations, streams, replicates,
     """
     wanted = redrawn_distances(basis, streams, replicates)
     begun = np.broadcast_to(points, (replicates, *points.shape))
-    redrawn = scale(wanted, begun, kind, ties, iterations, ROUGH_TOLERANCE)
+    redrawn = scale(wanted, begun, kind, ties, rounds, ROUGH_TOLERANCE)
     return ellipses(align(redrawn.points, points), level)

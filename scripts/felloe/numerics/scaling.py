@@ -6,8 +6,9 @@ import numpy as np
 
 KINDS = ("metric", "ordinal")
 TIES = ("primary", "secondary")
-PLAIN_STEPS = 5  # a long step can throw a random start back
-FEWEST_STEPS = 20  # random starts move little at first, which is not an end
+MOVES = 3  # of the points for each regression, which costs more than they do
+PLAIN_ROUNDS = 2  # a long move can throw a random start back
+FEWEST_ROUNDS = 7  # random starts move little at first, which is not an end
 DECIMALS = 9  # coordinates and stress are rounded once, here, before anything is decided from them
 
 
@@ -22,12 +23,13 @@ class Scaling:
         Not turned or rounded; in the unit of the dissimilarities.
     stress : (starts,) array of float
         Stress-1, rounded.
-    iterations : (starts,) array of int
+    rounds : (starts,) array of int
+        Taken by each.
     """
 
     points: np.ndarray
     stress: np.ndarray
-    iterations: np.ndarray
+    rounds: np.ndarray
 
 
 def upper(D):
@@ -163,11 +165,12 @@ def incidence(n):
     return csr_array((signs, columns, np.arange(0, 2 * len(i) + 1, 2)), shape=(len(i), n))
 
 
-def scale(dissimilarities, starts, kind, ties="primary", iterations=300, tolerance=1e-6):
+def scale(dissimilarities, starts, kind, ties="primary", rounds=100, tolerance=1e-6):
     """
     Improve many starting maps at once by majorisation (SMACOF), equal weights.
 
-    After `PLAIN_STEPS` plain steps, steps are twice as long, which about halves their number.
+    A round is one regression and `MOVES` moves of the points towards its values; after
+    `PLAIN_ROUNDS` rounds moves are twice as long, which about halves their number.
 
     Parameters
     ----------
@@ -176,10 +179,10 @@ def scale(dissimilarities, starts, kind, ties="primary", iterations=300, toleran
     starts : (maps, n, dimensions) array of float
     kind, ties : str
         See `Targets`.
-    iterations : int
+    rounds : int
         At the most.
     tolerance : float
-        A map is done when its stress-1 changes by less than this share in one long step.
+        A map is done when its stress-1 changes by less than this share in one round.
 
     Returns
     -------
@@ -197,21 +200,21 @@ def scale(dissimilarities, starts, kind, ties="primary", iterations=300, toleran
     back = pairs.T.tocsr()
     points = starts - starts.mean(axis=1, keepdims=True)
     points = points * _factor(points, targets, pairs)[:, None, None]
-    stress, steps = np.full(len(points), np.inf), np.zeros(len(points), dtype=int)
+    stress, taken = np.full(len(points), np.inf), np.zeros(len(points), dtype=int)
     active = np.arange(len(points))
-    for step in range(iterations):
-        long = step >= PLAIN_STEPS
-        moved, reached = _step(points[active], targets.rows(active), pairs, back, long)
+    for number in range(rounds):
+        long = number >= PLAIN_ROUNDS
+        moved, reached = _round(points[active], targets.rows(active), pairs, back, long)
         settled = np.abs(stress[active] - reached) <= tolerance * reached
-        done = settled & (step >= FEWEST_STEPS)
+        done = settled & (number >= FEWEST_ROUNDS)
         stress[active] = reached
         going = active[~done]
         points[going] = moved[~done]
-        steps[going] += 1
+        taken[going] += 1
         active = going
         if not len(active):
             break
-    return _finished(points, targets, pairs, back, steps)
+    return _finished(points, targets, pairs, taken)
 
 
 def _differences(points, pairs):
@@ -231,15 +234,20 @@ def _guttman(apart, distances, wanted, back):
     return (back @ flat).reshape(n, maps, dimensions).transpose(1, 0, 2) / n
 
 
-def _step(points, targets, pairs, back, long):
-    """One step of every map; also the stress-1 of the maps before it."""
+def _round(points, targets, pairs, back, long):
+    """One regression and some moves of every map; also the stress-1 of the maps before."""
     apart, distances = _differences(points, pairs)
     fitted = targets.disparities(np.ascontiguousarray(distances.T))
     reached = stress_1(distances.T, fitted)
     size = (fitted**2).sum(axis=1)
     factor = np.sqrt(np.divide(targets.size, size, out=np.ones(len(size)), where=size > 0))
-    better = _guttman(apart, distances, (fitted * factor[:, None]).T, back)
-    return 2.0 * better - points if long else better, reached
+    wanted = (fitted * factor[:, None]).T
+    for move in range(MOVES):
+        if move:
+            apart, distances = _differences(points, pairs)
+        better = _guttman(apart, distances, wanted, back)
+        points = 2.0 * better - points if long else better
+    return points, reached
 
 
 def _factor(points, targets, pairs):
@@ -249,12 +257,12 @@ def _factor(points, targets, pairs):
     return np.sqrt(np.divide(targets.size, size, out=np.zeros(len(size)), where=size > 0))
 
 
-def _finished(points, targets, pairs, back, steps):
+def _finished(points, targets, pairs, taken):
     """Bring maps to the size of the dissimilarities and measure them."""
     points = points * _factor(points, targets, pairs)[:, None, None]
     distances = np.ascontiguousarray(_differences(points, pairs)[1].T)
     stress = stress_1(distances, targets.disparities(distances))
-    return Scaling(points, np.round(stress, DECIMALS), steps)
+    return Scaling(points, np.round(stress, DECIMALS), taken)
 
 
 def classical_scaling(D, dimensions=2):
