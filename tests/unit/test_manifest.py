@@ -67,5 +67,5 @@ def test_a_manifest_holds_what_the_contract_names(tmp_path):
 def test_a_folder_stands_for_the_files_in_it(tmp_path):
     (tmp_path / "trees" / "deep").mkdir(parents=True)
     (tmp_path / "trees" / "deep" / "a.nwk").write_text("(a,b);")
-    (tmp_path / "trees" / ".mark").write_text("")
-    assert list(hashes_of([tmp_path / "trees"], tmp_path)) == ["trees/deep/a.nwk"]
+    (tmp_path / "trees" / "b.nwk").write_text("(b,c);")
+    assert list(hashes_of([tmp_path / "trees"], tmp_path)) == ["trees/b.nwk", "trees/deep/a.nwk"]

@@ -89,6 +89,6 @@ rule report_editions:
     conda:
         "../envs/study.yaml"
     params:
-        folder="results/editions/{older}--{newer}",
+        folder=subpath(output.report, parent=True),
     script:
         "../../scripts/report_editions.py"

@@ -1,30 +1,7 @@
 """Reads every result of a study; writes its report, its workbook and its manifest."""
 
-from snakemake.io import is_flagged
 
-
-def declared_results(study, suffixes=None):
-    """Return the lasting results that the rules declare for a study, in sorted order."""
-    values = [{"study": study, "population": name} for name in [*populations_of(study), "pooled"]]
-    items = [item for each in workflow.rules for item in each.output]
-    paths = {
-        str(item.apply_wildcards(value))
-        for item in items
-        for value in values
-        if "study" in item.get_wildcard_names() and not is_flagged(item, "temp")
-    }
-    paths.discard(f"results/{study}/manifest.json")
-    return sorted(path for path in paths if suffixes is None or path.endswith(suffixes))
-
-
-def computed_results(*suffixes):
-    """Return the input function of a document: the results it is made from, no documents."""
-
-    def of_study(wildcards):
-        paths = declared_results(wildcards.study, suffixes)
-        return [path for path in paths if f"{wildcards.study}/report/" not in path]
-
-    return of_study
+include: "results.smk"
 
 
 rule write_report:
@@ -85,7 +62,7 @@ rule write_manifest:
         "../envs/study.yaml"
     params:
         study="{study}",
-        folder="results/{study}",
+        folder=subpath(output.manifest, parent=True),
         source=lambda wildcards: config["studies"][wildcards.study],
         settings={key: value for key, value in config.items() if key != "studies"},
     script:

@@ -57,15 +57,10 @@ def hashes_of(paths, folder):
     """
     files = []
     for path in map(Path, paths):
-        files.extend(each for each in path.rglob("*") if each.is_file() and not hidden(each))
+        files.extend(each for each in path.rglob("*") if each.is_file())
         files.extend([] if path.is_dir() else [path])
     named = {path.relative_to(folder).as_posix(): path for path in files}
     return {name: sha256_of(named[name]) for name in sorted(named)}
-
-
-def hidden(path):
-    """Return whether a file is one of the engine's own marks."""
-    return path.name.startswith(".")
 
 
 def package_versions():

@@ -1,0 +1,27 @@
+"""What the rules declare to make for a study, for the documents that gather it."""
+
+from snakemake.io import is_flagged
+
+
+def declared_results(study, suffixes=None):
+    """Return the lasting results that the rules declare for a study, in sorted order."""
+    values = [{"study": study, "population": name} for name in [*populations_of(study), "pooled"]]
+    items = [item for each in workflow.rules for item in each.output]
+    paths = {
+        str(item.apply_wildcards(value))
+        for item in items
+        for value in values
+        if "study" in item.get_wildcard_names() and not is_flagged(item, "temp")
+    }
+    paths.discard(f"results/{study}/manifest.json")
+    return sorted(path for path in paths if suffixes is None or path.endswith(suffixes))
+
+
+def computed_results(*suffixes):
+    """Return the input function of a document: the results it is made from, no documents."""
+
+    def of_study(wildcards):
+        paths = declared_results(wildcards.study, suffixes)
+        return [path for path in paths if f"{wildcards.study}/report/" not in path]
+
+    return of_study
