@@ -66,5 +66,5 @@ def test_every_step_has_a_rule():
 def test_a_step_takes_the_names_of_its_rule_as_keywords():
     for path in sorted((ROOT / "scripts").glob("*.py")):
         text = path.read_text(encoding="utf-8")
-        assert "\ndef main(*" in text, path.name
+        assert re.search(r"^def main\(\s*\*,", text, re.MULTILINE), path.name
         assert "    run_step(main, snakemake)" in text, path.name

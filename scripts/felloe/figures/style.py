@@ -72,15 +72,12 @@ def save_figure(fig, svg, pdf, png, title="", dpi=150):
     dpi : int
         Dots per inch of the PNG.
     """
-    for path, kind, metadata in (
-        (svg, "svg", {"Date": None, "Creator": None, "Title": title or None}),
-        (
-            pdf,
-            "pdf",
-            {"CreationDate": None, "Creator": None, "Producer": None, "Title": title or None},
-        ),
-        (png, "png", {"Software": None, **({"Title": title} if title else {})}),
+    named = {"Title": title} if title else {}
+    for path, kind, undated in (
+        (svg, "svg", {"Date": None, "Creator": None}),
+        (pdf, "pdf", {"CreationDate": None, "Creator": None, "Producer": None}),
+        (png, "png", {"Software": None}),
     ):
         buffer = io.BytesIO()
-        fig.savefig(buffer, format=kind, dpi=dpi, metadata=metadata)
+        fig.savefig(buffer, format=kind, dpi=dpi, metadata={**undated, **named})
         write_bytes(path, buffer.getvalue())
