@@ -3,11 +3,11 @@
 import numpy as np
 from felloe.files.linkages import read_linkage
 from felloe.files.order_record import (
-    ADJACENCY,
     ANGLES,
     FREE_TOUR,
     FREEDOM,
     TIE_RULE,
+    adjacency_record,
     agreement_record,
     gap_record,
     length_record,
@@ -90,7 +90,6 @@ def agreement_with(map_path, outer, layout, streams, permutations):
 def record_of(drawn, support, pairs, settings, older_study):
     """Return the record of the order."""
     outer, layout, evidence, refined = drawn["published"]
-    names, shares = support
     return {
         "order_freedom": settings["order_freedom"],
         "order_freedom_means": FREEDOM[settings["order_freedom"]],
@@ -98,14 +97,7 @@ def record_of(drawn, support, pairs, settings, older_study):
         "data_only": length_record("data_only", drawn["data_only"][0], *drawn["data_only"][2:]),
         "free_tour_is": FREE_TOUR,
         "tie_rule": TIE_RULE,
-        "adjacency": {
-            "replicates": settings["adjacency_replicates"],
-            "means": ADJACENCY,
-            "neighbours": [
-                {"class": a, "next": b, "support": shares[names.index(a), names.index(b)]}
-                for a, b in pairs
-            ],
-        },
+        "adjacency": adjacency_record(*support, pairs, settings["adjacency_replicates"]),
         "gaps": gap_record(layout, settings["gap_budget_deg"]),
         "angles": ANGLES,
         "sector_width": settings["sector_width"],

@@ -246,6 +246,29 @@ def test_the_path_of_kinship_sorts_equals_another_exact_programme(dataset, sourc
     assert path_order(tree, D)[1] == pytest.approx(path_lengths()[dataset], abs=1e-9)
 
 
+@pytest.mark.parametrize("method", ["average", "OLO_average", "single", "complete", "ward.D2"])
+@pytest.mark.parametrize(
+    ("dataset", "source"), [("kin_women_single", "women_single"), ("kin_men_single", "men_single")]
+)
+def test_no_published_leaf_order_of_the_tree_is_shorter(dataset, source, method):
+    # R's hclust and seriation (values/leaf_orders.csv); orders of other trees may be shorter,
+    # so only those that keep this tree together count
+    terms, D = kinship_distances(source)
+    tree = from_linkage(build_tree(D, "average"))
+    with open(REFERENCES / "values" / "leaf_orders.csv", encoding="utf-8") as stream:
+        given = next(
+            row["leaf_order"].split()
+            for row in csv.DictReader(stream)
+            if (row["dataset"], row["method"]) == (dataset, method)
+        )
+    order = [terms.index(term) for term in given]
+    if order in drawings(tree):
+        length = sum(D[a, b] for a, b in pairwise(order))
+        assert path_order(tree, D)[1] <= length + 1e-9
+        assert circular_order(tree, D).length <= tour_length(D, order) + 1e-9
+    assert method != "OLO_average" or order in drawings(tree)
+
+
 def test_the_textbook_kinship_matrix_has_path_482_and_circle_552():
     # path 482: R seriation 1.4.1; circle 552 and longest 719: brute force over its drawings
     _, D = read_matrix("kinship_mean_apart_textbook_matrix.csv")

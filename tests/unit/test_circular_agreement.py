@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from felloe.numerics.circular_agreement import (
     circular_agreement,
+    evenly,
     fisher_lee,
     uniform_correlation,
 )
@@ -78,3 +79,14 @@ def test_p_values_of_unrelated_circles_are_spread_evenly():
         for _ in range(300)
     ]
     assert 0.01 <= np.mean(np.array(p) <= 0.05) <= 0.09
+
+
+def test_the_uniform_form_of_an_uneven_circle_with_itself_is_one():
+    a = np.random.default_rng(4).normal(0.3, 0.8, 40)
+    found = circular_agreement(a, a + 1.0, np.random.default_rng(0), 99)
+    assert found.uniform == pytest.approx(1.0, abs=1e-9)
+
+
+def test_spreading_evenly_keeps_the_order_around_the_circle():
+    spread = evenly(np.array([6.0, 0.1, 3.0, 6.2]))
+    assert spread == pytest.approx(2 * np.pi * np.array([2, 0, 1, 3]) / 4)

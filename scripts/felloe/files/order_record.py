@@ -1,5 +1,6 @@
 """The record of a circular order: its length beside what it is compared with, and in words."""
 
+WEAK = 0.5  # support below which two neighbours are not to be read as kin
 ADJACENCY = (
     "share of redrawn studies in which the two classes are neighbours: participants are redrawn "
     "within populations, the tree is built and its shortest circle found anew, and each class of "
@@ -19,7 +20,7 @@ TIE_RULE = (
     "term in either direction, come first in alphabetical order; turned and mirrored orders "
     "count once"
 )
-DECREES = {
+CHARTS = {
     "published": "the published chart without absorbed terms",
     "data_only": "the chart of the data with all terms",
 }
@@ -44,7 +45,7 @@ def length_record(which, outer, evidence, refined):
     best = evidence.best
     price = best.length / evidence.free - 1.0 if evidence.free else 0.0
     return {
-        "terms": f"{len(outer.terms)} terms: {DECREES[which]}",
+        "terms": f"{len(outer.terms)} terms: {CHARTS[which]}",
         "length": best.length,
         "length_dendrogram_order": evidence.dendrogram,
         "length_worst": evidence.worst,
@@ -118,4 +119,43 @@ def agreement_record(agreement, map_record):
         "agreement as evidence for the order",
         "form": "circular correlation of Fisher and Lee, which needs no mean direction, in the "
         "better of both reflections; uniform margins: R(a - b) - R(a + b)",
+    }
+
+
+def adjacency_record(names, shares, pairs, replicates):
+    """
+    Describe how sure the neighbours of the ring are.
+
+    Parameters
+    ----------
+    names : list of str
+        Classes.
+    shares : (K, K) array of float
+    pairs : list of (str, str)
+        Neighbours in order around the ring.
+    replicates : int
+
+    Returns
+    -------
+    dict
+    """
+    neighbours = [
+        {"class": one, "next": other, "support": shares[names.index(one), names.index(other)]}
+        for one, other in pairs
+    ]
+    weak = sum(row["support"] < WEAK for row in neighbours)
+    reading = (
+        "with three classes or fewer every two are neighbours, so the shares say nothing"
+        if len(names) <= 3
+        else f"{weak} of {len(neighbours)} neighbours are neighbours in fewer than half of the "
+        "redrawn studies: do not read those as kin"
+        if weak
+        else "all neighbours are neighbours in at least half of the redrawn studies"
+    )
+    return {
+        "replicates": replicates,
+        "means": ADJACENCY,
+        "neighbours": neighbours,
+        "weak": weak,
+        "reading": reading,
     }

@@ -79,6 +79,13 @@ def _spread(angles):
     return np.maximum(size, 0.0)
 
 
+def evenly(angles):
+    """Spread directions evenly around the circle in the order they have, ties in given order."""
+    turned = np.round(np.mod(angles, 2.0 * np.pi), DECIMALS)
+    ranks = np.argsort(np.argsort(turned, kind="stable"), kind="stable")
+    return 2.0 * np.pi * ranks / len(ranks)
+
+
 @dataclass(frozen=True)
 class CircularAgreement:
     """
@@ -87,7 +94,8 @@ class CircularAgreement:
     Attributes
     ----------
     fisher_lee, uniform : float
-        Both for the reflection in which Fisher and Lee's form is positive.
+        Both for the reflection in which Fisher and Lee's form is positive; the uniform form is
+        that of directions spread evenly in their order, which it asks for.
     mirrored : bool
         The second circle was mirrored.
     p_value : float
@@ -128,7 +136,7 @@ def circular_agreement(a, b, rng, permutations):
     reached = int((shuffled >= abs(observed)).sum())
     return CircularAgreement(
         abs(observed),
-        float(uniform_correlation(a, -b if mirrored else b)),
+        float(uniform_correlation(evenly(a), evenly(-b if mirrored else b))),
         mirrored,
         (reached + 1) / (permutations + 1),
         permutations,
