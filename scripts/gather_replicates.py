@@ -15,7 +15,7 @@ from felloe.numerics.linkage_comparison import compare_linkages
 from felloe.numerics.null import collect_null
 from felloe.numerics.randomness import Streams
 from felloe.numerics.summary import summarise_classes, summarise_nodes
-from felloe.numerics.support import null_cuts, null_nodes
+from felloe.numerics.support import null_nodes
 
 
 def main(
@@ -38,7 +38,7 @@ def main(
     except ValueError as error:
         raise StudyError(f"tiers: {error}. Mend `tiers` in the settings.") from error
     number = choice.classes.number
-    without = null_cuts(null.trees, null_merges, [number])[number]
+    without = choice.null_of_classes()
     found = summarise_classes(Z, merges, number, without, rogue_below, rogue_most)
     nodes_without = null_nodes(null.trees, null_merges)
     nodes = summarise_nodes(Z, merges, nodes_without, found.rogues, minimum_support, scale_merges)

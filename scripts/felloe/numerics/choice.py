@@ -6,7 +6,7 @@ from felloe.numerics.class_counts import choose, tabulate
 from felloe.numerics.consensus import ambiguous_share, coclassification
 from felloe.numerics.linkage import condensed, cut
 from felloe.numerics.replicate_trees import cuts
-from felloe.numerics.support import cut_support, null_cuts
+from felloe.numerics.support import NullCut, cut_support, null_cuts
 
 # Replicates behind the indices of every cut considered. The index of one cut has a standard
 # error below 0.016 then, and the cuts of a range are compared on the same replicates.
@@ -198,6 +198,11 @@ class TierChoice:
     classes: Choice
     subclasses: Choice
     chance: float
+
+    def null_of_classes(self):
+        """Return what the chosen number of classes gives without structure."""
+        (row,) = [row for row in self.classes.rows if row["chosen"]]
+        return NullCut(row["null_mean_jaccard"], row["null_largest_jaccard"], row["null_pac"])
 
     def rows(self):
         """Return the table of both tiers."""

@@ -3,6 +3,7 @@
 import numpy as np
 
 from felloe.numerics.linkage import DISTANCE_DECIMALS, cut
+from felloe.numerics.replicate_trees import cuts
 from felloe.numerics.tree_similarity import average_ranks
 
 # Milligan & Cooper (1985) found this number of standard deviations best in Mojena's rule.
@@ -222,8 +223,12 @@ def tabulate(Z, D, numbers, null, stability, chance, minimum_size):
     """
     following = [*numbers, numbers[-1] + 1] if numbers[-1] < len(D) else list(numbers)
     observed = np.array([log_within(D, cut(Z, k)) for k in following])
+    labels = cuts(np.array([tree[:, :2] for tree, _ in null], dtype=int), following)
     of_null = np.array(
-        [[log_within(other, cut(tree, k)) for k in following] for tree, other in null]
+        [
+            [log_within(apart, labels[k][one]) for k in following]
+            for one, (_, apart) in enumerate(null)
+        ]
     )
     with np.errstate(invalid="ignore"):
         gap, error = gap_statistics(observed, of_null)

@@ -1,5 +1,7 @@
 """Trees of terms: building, cutting and measuring them."""
 
+from functools import cache
+
 import numpy as np
 
 METHODS = ("average", "complete", "single", "weighted", "ward")
@@ -49,7 +51,13 @@ def condensed(D):
         Copied from the upper triangle only.
     """
     D = np.asarray(D, dtype=float)
-    return D[np.triu_indices(len(D), 1)]
+    return D[upper(len(D))]
+
+
+@cache
+def upper(n_terms):
+    """Return the row and column of each pair of terms, row by row."""
+    return np.triu_indices(n_terms, 1)
 
 
 def build_tree(D, method):
@@ -190,7 +198,7 @@ def cophenetic(Z):
 
     n_terms = len(Z) + 1
     joined = np.zeros((n_terms, n_terms))
-    joined[np.triu_indices(n_terms, 1)] = cophenet(Z)
+    joined[upper(n_terms)] = cophenet(Z)
     return joined + joined.T
 
 
@@ -213,7 +221,9 @@ def cophenetic_correlation(Z, D):
     ----------
     Sokal & Rohlf (1962), Taxon 11:33-40.
     """
-    heights, distances = condensed(cophenetic(Z)), condensed(D)
+    from scipy.cluster.hierarchy import cophenet
+
+    heights, distances = cophenet(Z), condensed(D)
     heights = heights - heights.mean()
     distances = distances - distances.mean()
     scale = np.sqrt((heights**2).sum() * (distances**2).sum())
