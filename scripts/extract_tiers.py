@@ -14,8 +14,8 @@ from felloe.numerics.tiers import StatusRule
 
 
 def main(
-    *, sorts, distances, linkage, support, class_support, homes, summary, ties, study, settings,
-    evidence, choice, undecided,
+    *, sorts, distances, delta, linkage, support, class_support, homes, summary, ties, study,
+    settings, evidence, choice, undecided,
 ):  # fmt: skip
     """Write the place of every term, the choice and its reasons, and the open questions."""
     terms, apart = read_square(distances)
@@ -44,7 +44,8 @@ def main(
     write_evidence(evidence, evidence_rows(terms, found, placed, nodes))
     shares = shares_of_populations(read_analysed(sorts))
     write_undecided(undecided, undecided_rows(terms, 1.0 - apart, found, placed, shares))
-    write_json(choice, record(terms, chosen, tiers, rule, placed, notes))
+    tree_likeness = np.mean([number(row["delta"]) for row in read_table(delta)])
+    write_json(choice, record(terms, chosen, tiers, rule, placed, notes, tree_likeness))
 
 
 def mean_share(apart):
@@ -88,7 +89,7 @@ def branch_cuts(asked, study, terms):
     return cuts, notes
 
 
-def record(terms, chosen, tiers, rule, placed, notes):
+def record(terms, chosen, tiers, rule, placed, notes, tree_likeness):
     """Return what was chosen, by which rule."""
     return {
         "classes": chosen["classes"],
@@ -100,6 +101,8 @@ def record(terms, chosen, tiers, rule, placed, notes):
         "rule": chosen["rule"],
         "cut_heights": chosen["cut_heights"],
         "chance_line": chosen["chance_line"],
+        "mojena_number": chosen["mojena_number"],
+        "delta_mean": float(tree_likeness),
         "status_rule": rule.words(),
         "status": {name: placed.status.count(name) for name in ("firm", "doubtful", "undecided")},
         "group_rule": "a class below the minimum size or support keeps its place and is marked "

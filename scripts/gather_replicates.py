@@ -74,6 +74,7 @@ def overview(merges, null_merges, choice, found, nodes, without, terms):
             for row in tier.rows
             if row["chosen"]
         },
+        "mojena_number": choice.mojena,
         "chance_line": choice.chance,
         "pac": found.pac,
         "pac_null": found.null.pac,

@@ -66,14 +66,12 @@ def run(folder, piles, parts=2, method="average", settings=(), tiers=(), multisc
     )  # fmt: skip
     summary = written["summary"]
     ties = {"ties": folder / "ties.csv", "audit": folder / "ties.json"}
-    audit_ties.main(
-        **common, orders=30, distances=at["distances"], summary=written["summary"], **ties
-    )
+    audit_ties.main(**common, orders=30, distances=at["distances"], summary=summary, **ties)
     extract_tiers.main(
         sorts=upstream["sorts"], **at, support=written["support"], homes=written["homes"],
         class_support=written["class_support"], summary=summary, ties=ties["ties"],
-        study="small", settings={**SETTINGS, **dict(settings)}, evidence=folder / "evidence.csv",
-        choice=folder / "choice.json", undecided=folder / "undecided.csv",
+        delta=folder / "delta.csv", study="small", settings={**SETTINGS, **dict(settings)},
+        evidence=folder / "evidence.csv", choice=folder / "choice.json", undecided=folder / "undecided.csv",
     )  # fmt: skip
     return folder
 

@@ -6,6 +6,7 @@ rule extract_tiers:
     input:
         sorts="results/{study}/validation/analysed.csv",
         distances="results/{study}/clustering/distances.csv",
+        delta="results/{study}/clustering/delta.csv",
         linkage="results/{study}/clustering/linkage.csv",
         support="results/{study}/clustering/support.csv",
         class_support="results/{study}/clustering/classes.csv",

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from felloe.numerics.class_counts import choose, tabulate
+from felloe.numerics.class_counts import choose, mojena_scores, tabulate
 from felloe.numerics.consensus import ambiguous_share, coclassification
 from felloe.numerics.linkage import condensed, cut
 from felloe.numerics.replicate_trees import cuts
@@ -193,11 +193,14 @@ class TierChoice:
     chance : float
         Mean distance of all pairs: what two terms would have if piles were dealt at random;
         nan for `ward`, whose heights are no distances.
+    mojena : int
+        Number of classes by Mojena's rule, outside the range or not; printed, not used.
     """
 
     classes: Choice
     subclasses: Choice
     chance: float
+    mojena: int
 
     def null_of_classes(self):
         """Return what the chosen number of classes gives without structure."""
@@ -250,7 +253,7 @@ def choose_tiers(Z, D, merges, null, limits, method, classes, subclasses):
     of_classes = pick(*classes, 2, len(D) // 2, limits.class_size, "classes")
     least = min(of_classes.number + 1, len(D))
     of_subclasses = pick(*subclasses, least, 3 * len(D) // 4, limits.subclass_size, "subclasses")
-    return TierChoice(of_classes, of_subclasses, chance)
+    return TierChoice(of_classes, of_subclasses, chance, mojena_scores(Z[:, 2], [2])[1])
 
 
 def choose_number(Z, D, merges, asked, span, null, chance, minimum_size, support):
