@@ -71,7 +71,8 @@ def run(folder, piles, parts=2, method="average", settings=(), tiers=(), multisc
         sorts=upstream["sorts"], **at, support=written["support"], homes=written["homes"],
         class_support=written["class_support"], summary=summary, ties=ties["ties"],
         delta=folder / "delta.csv", study="small", settings={**SETTINGS, **dict(settings)},
-        evidence=folder / "evidence.csv", choice=folder / "choice.json", undecided=folder / "undecided.csv",
+        evidence=folder / "evidence.csv", choice=folder / "choice.json",
+        undecided=folder / "undecided.csv",
     )  # fmt: skip
     return folder
 
