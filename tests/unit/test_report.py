@@ -249,3 +249,11 @@ def test_one_thing_is_not_told_in_the_plural(study):
     text = re.sub("<[^>]*>", "", told(study))
     assert "1 participant," in text
     assert not re.search(r"\b1 (participants|terms|warnings|notes|forms)\b", text)
+
+
+@pytest.mark.parametrize(("picks", "said"), [(0, True), (3, False)])
+def test_colours_that_nobody_picked_are_called_a_design_choice(study, picks, said):
+    columns = ["tier", "term", "picked", "used", "n_picks"]
+    rows = [["class", row[1], None, "#336699", picks] for row in PUBLISHED[::2]]
+    write_table(study / "circle/colours.csv", columns, rows)
+    assert ("a design choice" in told(study)) == said
