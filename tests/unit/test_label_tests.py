@@ -101,7 +101,11 @@ def test_adjusted_test_equals_explicit_residuals_on_a_cubic():
         return ((direction @ residual) ** 2).sum() / (direction @ direction)
 
     assert found.sum_among == pytest.approx(along(contrast), abs=1e-7)
-    at_least = sum(along(contrast[order]) >= along(contrast) - 1e-9 for order in within)
+    at_least = 0
+    for order in within:
+        permuted = contrast[order]
+        permuted = permuted - cubic @ np.linalg.lstsq(cubic, permuted, rcond=None)[0]
+        at_least += along(permuted) >= along(contrast) - 1e-9
     assert found.p_value == (at_least + 1) / 500
 
 
@@ -173,3 +177,16 @@ def test_populations_that_granularity_tells_apart_altogether_cannot_be_tested():
 def test_equal_people_show_no_difference():
     gram = centred_gram(mirkin_distances(pair_vectors(np.zeros((6, 5), dtype=int))))
     assert label_tests.permanova(gram, np.arange(6) < 3, orders(6)[:99]).p_value == 1.0
+
+
+def test_permuted_contrasts_are_orthogonal_to_the_cubic_and_keep_their_length():
+    rng = np.random.default_rng(6)
+    shares, first = rng.random(30), np.arange(30) < 13
+    projection, rank = label_tests.granularity_residuals(shares)
+    direction = projection @ first
+    within = label_tests.shuffled_within(rng, label_tests.granularity_bins(shares, 6), 50)
+    found = label_tests.orthogonal_contrasts(projection, direction, within)
+    cubic = np.vander(shares, 4)
+    assert rank == 4
+    assert found @ cubic == pytest.approx(np.zeros((50, 4)), abs=1e-9)
+    assert (found**2).sum(axis=1) == pytest.approx(np.full(50, direction @ direction), rel=1e-9)

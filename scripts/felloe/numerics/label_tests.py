@@ -95,7 +95,7 @@ def quadratic_forms(directions, gram):
     return ((directions @ gram) * directions).sum(axis=1)
 
 
-def direction_test(gram, direction, orders, residual_rank):
+def direction_test(gram, direction, permuted, residual_rank):
     """
     Test how much of the people's scatter lies along one direction among people.
 
@@ -105,7 +105,8 @@ def direction_test(gram, direction, orders, residual_rank):
         Inner products of people.
     direction : (n_people,) array of float
         Contrast of the populations.
-    orders : (permutations, n_people) array of int
+    permuted : (permutations, n_people) array of float
+        Permuted contrasts, as long as `direction`.
     residual_rank : int
         Degrees of freedom left within.
 
@@ -115,18 +116,18 @@ def direction_test(gram, direction, orders, residual_rank):
     """
     length, total = float(direction @ direction), float(np.trace(gram))
     if length < 1e-9 or total <= 1e-9 or residual_rank < 1:
-        return LabelTest(0.0, 0.0, 0.0, 1.0, len(orders))
+        return LabelTest(0.0, 0.0, 0.0, 1.0, len(permuted))
     among = float(direction @ gram @ direction) / length
     observed = round(among / total, DECIMALS)
-    permuted = np.round(quadratic_forms(direction[orders], gram) / (length * total), DECIMALS)
+    shares = np.round(quadratic_forms(permuted, gram) / (length * total), DECIMALS)
     within = total - among
     pseudo_f = among / (within / residual_rank) if within > 1e-9 * total else float("inf")
     return LabelTest(
         round(among, DECIMALS),
         round(pseudo_f, DECIMALS),
         observed,
-        permutation_p(observed, permuted),
-        len(orders),
+        permutation_p(observed, shares),
+        len(permuted),
     )
 
 
@@ -152,7 +153,7 @@ def permanova(gram, first, orders):
     Anderson (2001), Austral Ecology 26:32-46 (from memory).
     """
     direction = first - first.mean()
-    return direction_test(gram, direction, orders, len(first) - 2)
+    return direction_test(gram, direction, direction[orders], len(first) - 2)
 
 
 def granularity_residuals(shares):
@@ -178,13 +179,43 @@ def granularity_residuals(shares):
     return np.eye(len(shares)) - left @ left.T, left.shape[1]
 
 
+def orthogonal_contrasts(projection, direction, orders):
+    """
+    Return permuted contrasts as they have to be to compare with the contrast itself.
+
+    A permuted contrast is no longer orthogonal to the columns taken out, so that part of it finds
+    nothing in the residuals and p comes out too small (measured under one population: 6.7 % of
+    1,000 p at most 0.05, median 0.45). So it is made orthogonal again and brought to its length.
+
+    Parameters
+    ----------
+    projection : (n_people, n_people) array of float
+        As returned by `granularity_residuals`.
+    direction : (n_people,) array of float
+        Contrast of the populations, made orthogonal.
+    orders : (permutations, n_people) array of int
+
+    Returns
+    -------
+    (permutations, n_people) array of float
+        Each as long as `direction`, and `direction` itself where nothing is left: a tie.
+    """
+    contrasts = direction[orders] @ projection
+    lengths = np.sqrt((contrasts**2).sum(axis=1, keepdims=True))
+    length = np.sqrt(direction @ direction)
+    left = lengths > 1e-9
+    scale = np.divide(length, lengths, out=np.zeros_like(lengths), where=left)
+    return np.where(left, contrasts * scale, direction)
+
+
 def adjusted_label_test(gram, first, shares, orders):
     """
     Test whether two populations differ beyond how coarsely their people sort.
 
     Everybody's pairs are regressed on a cubic in their share of pairs together; the test is on
     what the regression leaves, along the contrast of the populations made orthogonal to the
-    same columns, permuting people within bins of granularity. Coarser strata leak.
+    same columns, permuting people within bins of granularity. Coarser strata leak. Permuted
+    contrasts are made orthogonal too (`orthogonal_contrasts`).
 
     Parameters
     ----------
@@ -208,7 +239,8 @@ def adjusted_label_test(gram, first, shares, orders):
     projection, rank = granularity_residuals(shares)
     left_over = projection @ gram @ projection
     direction = projection @ first.astype(float)
-    return direction_test(left_over, direction, orders, len(first) - rank - 1)
+    permuted = orthogonal_contrasts(projection, direction, orders)
+    return direction_test(left_over, direction, permuted, len(first) - rank - 1)
 
 
 def distances_to_centroid(squared_distances, members):

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.numerics.label_tests import granularity_residuals
+from felloe.numerics.label_tests import granularity_residuals, orthogonal_contrasts
 from felloe.numerics.partitions import DECIMALS
 
 CHUNK = 64  # permutations at a time, so that they stay in the cache; no result depends on it
@@ -152,7 +152,7 @@ def adjusted_term_differences(vectors, first, shares, orders):
     return largest_difference_test(
         lambda contrasts: contrasts @ left_over / length,
         direction,
-        direction[orders],
+        orthogonal_contrasts(projection, direction, orders),
         vectors.n_terms,
         False,
     )
