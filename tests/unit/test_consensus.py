@@ -10,6 +10,7 @@ from felloe.numerics.consensus import (
     coclassification,
     find_homes,
     find_rogues,
+    frequent_values,
     majority_clades,
 )
 from felloe.numerics.linkage import build_tree, cut
@@ -74,6 +75,18 @@ def test_clades_of_equal_trees_are_all_in_the_majority():
     groups, counts = majority_clades(np.repeat(merges, 5, axis=0))
     assert len(groups) == merges.shape[1] - 1
     assert (counts == 5).all()
+
+
+@pytest.mark.parametrize("least", [3, 40, 500])
+def test_frequent_values_are_found_where_first_bits_meet(least):
+    rng = np.random.default_rng(1)
+    # few different first 16 bits, so that several values share a bin
+    values = (rng.integers(0, 3, 400) << 48 | rng.integers(0, 30, 400)).astype(np.uint64)
+    names, counts = frequent_values(values.reshape(20, 20), least)
+    slow = {int(one): int((values == one).sum()) for one in np.unique(values)}
+    assert dict(zip(names.tolist(), counts.tolist(), strict=True)) == {
+        one: often for one, often in slow.items() if often > least
+    }
 
 
 def test_coclassification_equals_the_slow_loop():

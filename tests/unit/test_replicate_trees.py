@@ -120,3 +120,15 @@ def test_groups_are_paired_by_most_shared_terms():
 
 def test_a_group_that_shares_nothing_is_paired_with_none():
     assert match_groups(np.array([[[3, 0], [0, 0]]])).tolist() == [[0, -1]]
+
+
+@pytest.mark.parametrize("shape", [(3, 3), (3, 5), (5, 3), (1, 4)])
+def test_pairing_shares_as_many_terms_as_any_other(shape):
+    from scipy.optimize import linear_sum_assignment
+
+    tables = np.random.default_rng(2).integers(0, 12, size=(60, *shape))
+    for table, matched in zip(tables, match_groups(tables), strict=True):
+        pairs = [(group, column) for column, group in enumerate(matched) if group >= 0]
+        assert len({group for group, _ in pairs}) == len(pairs)
+        best = table[linear_sum_assignment(table, maximize=True)].sum()
+        assert sum(table[pair] for pair in pairs) == best

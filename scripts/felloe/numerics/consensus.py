@@ -38,19 +38,38 @@ def majority_clades(merges):
     """
     n_terms = merges.shape[1] + 1
     hashes = clade_hashes(merges)[:, :-1]
-    ordered = np.sort(hashes, axis=None)
-    # a number that stands more than R / 2 times in a row equals itself R / 2 places further on
-    half = len(merges) // 2
-    frequent = np.unique(ordered[: len(ordered) - half][ordered[half:] == ordered[: -half or None]])
-    counts = np.searchsorted(ordered, frequent, "right") - np.searchsorted(ordered, frequent)
-    groups = np.zeros((len(frequent), n_terms), dtype=bool)
-    for row, name in enumerate(frequent):
-        tree, merge = divmod(int(np.argmax(hashes == name)), hashes.shape[1])
-        below = accumulate(merges[tree : tree + 1], np.eye(n_terms, dtype=np.uint8))
-        groups[row] = below[0, n_terms + merge].astype(bool)
+    names, counts = frequent_values(hashes, len(merges) / 2)
+    first = np.array([np.argmax(hashes == name) for name in names], dtype=int)
+    trees, nodes = np.divmod(first, hashes.shape[1])
+    below = accumulate(merges[trees], np.eye(n_terms, dtype=np.uint8))
+    groups = below[np.arange(len(names)), n_terms + nodes].astype(bool)
     # -groups: a group that holds an earlier term comes first
     order = np.lexsort([*(~groups).T[::-1], -groups.sum(axis=1)])
     return groups[order], counts[order]
+
+
+def frequent_values(values, least):
+    """
+    Return the values that occur more than `least` times, ascending, and how often.
+
+    Parameters
+    ----------
+    values : array of uint64
+    least : float
+
+    Returns
+    -------
+    frequent : (F,) array of uint64
+    counts : (F,) array of int
+    """
+    values = values.ravel()
+    # counted by their first 16 bits before anything is sorted: few bins are full enough
+    bins = (values >> np.uint64(48)).astype(np.uint16)
+    full = np.flatnonzero(np.bincount(bins) > least)
+    found = [np.unique(values[bins == one], return_counts=True) for one in full.astype(np.uint16)]
+    names = np.concatenate([one for one, _ in found] or [values[:0]])
+    counts = np.concatenate([often for _, often in found] or [np.zeros(0, dtype=int)])
+    return names[counts > least], counts[counts > least]
 
 
 def coclassification(labels):
