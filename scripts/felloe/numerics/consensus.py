@@ -39,7 +39,9 @@ def majority_clades(merges):
     n_terms = merges.shape[1] + 1
     hashes = clade_hashes(merges)[:, :-1]
     names, counts = frequent_values(hashes, len(merges) / 2)
-    first = np.array([np.argmax(hashes == name) for name in names], dtype=int)
+    # a majority cannot keep out of the first half of the trees
+    early = hashes[: len(hashes) // 2 + 1]
+    first = np.array([np.argmax(early == name) for name in names], dtype=int)
     trees, nodes = np.divmod(first, hashes.shape[1])
     below = accumulate(merges[trees], np.eye(n_terms, dtype=np.uint8))
     groups = below[np.arange(len(names)), n_terms + nodes].astype(bool)
