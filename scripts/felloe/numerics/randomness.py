@@ -2,6 +2,7 @@
 
 import hashlib
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -36,9 +37,15 @@ class Streams:
         numpy.random.Generator
             The same for the same key, whatever else was drawn before.
         """
-        digest = hashlib.sha256(f"{self.study}\n{purpose}".encode()).digest()
-        words = np.frombuffer(digest[:16], dtype="<u4").tolist()
-        return np.random.Generator(np.random.PCG64([self.seed, *words, replicate]))
+        key = [self.seed, *key_words(self.study, purpose), replicate]
+        return np.random.Generator(np.random.PCG64(np.random.SeedSequence(key)))
+
+
+@cache
+def key_words(study, purpose):
+    """Return four 32-bit words for a study and a purpose; asked for once in each replicate."""
+    digest = hashlib.sha256(f"{study}\n{purpose}".encode()).digest()
+    return tuple(np.frombuffer(digest[:16], dtype="<u4").tolist())
 
 
 def stratified_draw(rng, populations):
