@@ -227,6 +227,23 @@ def test_a_decision_without_a_reason_is_refused(tmp_path):
         publish(tmp_path)
 
 
+def test_names_that_absorb_every_term_of_a_class_are_refused(tmp_path):
+    # every subclass is made a class; one of two terms gives both to names
+    write_upstream(tmp_path)
+    evidence = read_table(tmp_path / "evidence.csv")
+    sizes = {row["subclass"]: 0 for row in evidence}
+    for row in evidence:
+        row["class"] = row["subclass"]
+        sizes[row["subclass"]] += 1
+    pair = next(name for name, size in sizes.items() if size == 2)
+    one, other = (row["term"] for row in evidence if row["subclass"] == pair)
+    write_table(tmp_path / "evidence.csv", list(evidence[0]), evidence)
+    rows = [["class", one, "One", "yes"], ["subclass", other, "Other", "yes"]]
+    write_table(tmp_path / "names.csv", ["tier", "anchor", "name", "absorbs"], rows)
+    with pytest.raises(StudyError, match="absorb every term of the class 'One'"):
+        publish(tmp_path)
+
+
 def test_a_void_decision_is_reported_and_moves_nothing(tmp_path):
     void = DECISION | {"term": "grandfather", "beside": "grandmother"}
     write_upstream(tmp_path, [], [void])

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.errors import Fault, StudyError
 from felloe.numerics.consensus import contingencies, match_groups
 from felloe.numerics.names import GroupName, central_term, name_groups
 from felloe.numerics.tiers import first_terms
@@ -133,6 +134,11 @@ def named_charts(evidence, publication, given, D):
     -------
     data_only, published : NamedChart
         A group of the data that was given no name proposes its own most central term.
+
+    Raises
+    ------
+    StudyError
+        If names cannot be given (see `name_groups`), or leave a class without a term on the ring.
     """
     moved = {evidence.terms[i] for i in np.flatnonzero(publication.moved)}
     published = {"class": publication.classes, "subclass": publication.subclasses}
@@ -150,10 +156,20 @@ def named_charts(evidence, publication, given, D):
     }
     carried = {tier: _carried(evidence, tier, names[tier], D) for tier in TIERS}
     data = {tier: evidence.labels(tier) for tier in TIERS}
-    return (
-        NamedChart(data, _ids(data, evidence.terms), carried),
-        NamedChart(published, _ids(published, evidence.terms), names),
-    )
+    of_committee = NamedChart(published, _ids(published, evidence.terms), names)
+    _refuse_empty(evidence, of_committee)
+    return NamedChart(data, _ids(data, evidence.terms), carried), of_committee
+
+
+def _refuse_empty(evidence, chart):
+    """Refuse names that absorb every term of a class."""
+    absorbed = np.array([chart.absorbed(term) for term in range(len(evidence.terms))])
+    for label, name in chart.names["class"].items():
+        if absorbed[chart.labels["class"] == label].all():
+            problem = f"and the anchors of subclasses absorb every term of the class '{name.name}'"
+            anchor = evidence.terms[name.anchor]
+            remedy = "Leave `absorbs` empty for one of them, so that the outer ring has a term."
+            raise StudyError([Fault("names.csv", 0, "anchor", anchor, problem, remedy)])
 
 
 def _ids(labels, terms):
