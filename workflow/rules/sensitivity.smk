@@ -26,9 +26,9 @@ rule explore_universes:
     output:
         part=temp(f"results/{{study}}/sensitivity/parts/{UNIVERSES.wildcard_pattern}.csv"),
     log:
-        "results/{study}/logs/explore_universes/" + UNIVERSES.wildcard_pattern + ".log",
+        f"results/{{study}}/logs/explore_universes/{UNIVERSES.wildcard_pattern}.log",
     benchmark:
-        "results/{study}/benchmarks/explore_universes/" + UNIVERSES.wildcard_pattern + ".tsv"
+        f"results/{{study}}/benchmarks/explore_universes/{UNIVERSES.wildcard_pattern}.tsv"
     conda:
         "../envs/study.yaml"
     params:
