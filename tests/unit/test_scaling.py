@@ -5,6 +5,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from felloe.numerics.disparities import Targets
 from felloe.numerics.map_evidence import (
     best_map,
     dimension_curve,
@@ -13,7 +14,6 @@ from felloe.numerics.map_evidence import (
     saturated_share,
 )
 from felloe.numerics.scaling import (
-    Targets,
     canonical_pose,
     classical_scaling,
     pair_distances,

@@ -258,13 +258,14 @@ def draw_lengths(ax, record):
             color=ACCENT if own else INK,
             weight="bold" if own else "normal",
         )
-    ties = record["n_optima"]
-    ax.text(
-        0,
-        1.12,
-        f"Length of the circle: sum of distances between neighbours. The tree costs "
-        f"{100 * record['price_of_the_tree']:.1f} %. Orders as short as this one: {ties:,}.",
-        transform=ax.transAxes,
-        fontsize=7,
-        color=MUTED,
+    write_price(ax, record)
+
+
+def write_price(ax, record):
+    """Say what the lengths are, what the tree costs, and how many orders tie."""
+    ties = f"{record['n_optima']:,}" if record["n_optima_exact"] else "more than can be counted"
+    words = (
+        "Length of the circle: sum of distances between neighbours. The tree costs "
+        f"{100 * record['price_of_the_tree']:.1f} %. Orders as short as this one: {ties}."
     )
+    ax.text(0, 1.12, words, transform=ax.transAxes, fontsize=7, color=MUTED)

@@ -130,3 +130,70 @@ def warnings_of(asked, used, degenerate, restarts, share_of_null, saturated):
             "tell how far apart these are."
         )
     return words
+
+
+def map_record(settings, kind, found, given_up, agreement, null, saturated):
+    """
+    Describe a map and what it is worth.
+
+    Parameters
+    ----------
+    settings : dict
+        The block `map` of the settings.
+    kind : {'metric', 'ordinal'}
+        Of the map that is shown.
+    found : BestMap
+    given_up : float or None
+        Stress-1 of the ordinal map that was given up as degenerate.
+    agreement : RestartAgreement
+    null : (replicates,) array of float
+        Stress-1 of sorts without structure.
+    saturated : float
+        Share of pairs that nobody put together.
+
+    Returns
+    -------
+    dict
+    """
+    asked, ties = settings["type"], settings["ties"] if kind == "ordinal" else None
+    restarts = restart_record(agreement, settings["angle_agreement"])
+    reached, degenerate = int((null <= found.stress).sum()), given_up is not None
+    facts = degenerate, restarts, reached / len(null), saturated
+    return {
+        "type_asked": asked,
+        "type": kind,
+        "ties": ties,
+        "ties_mean": TIE_WORDS.get(ties),
+        "method": "majorisation (SMACOF) with equal weights",
+        "dimensions": 2,
+        "n_terms": len(found.points),
+        "starts": settings["starts"],
+        "rounds_at_most": settings["rounds"],
+        "stress_1": found.stress,
+        "stress_1_of_starts": {
+            "least": float(found.all_stress.min()),
+            "largest": float(found.all_stress.max()),
+        },
+        "null": null_record(null, reached),
+        "degenerate": degenerate,
+        "stress_1_of_degenerate_map": given_up,
+        "restart_agreement": restarts,
+        "saturated_share": saturated,
+        "ellipses": {
+            "level": settings["ellipse_level"],
+            "replicates": settings["bootstrap"],
+            "means": "where maps of redrawn participants put the term, each map laid over this one",
+        },
+        "warnings": warnings_of(asked, kind, *facts),
+    }
+
+
+def null_record(null, reached):
+    """Describe the maps of sorts without structure; `reached` of them fit as well."""
+    return {
+        "replicates": len(null),
+        "mean": float(null.mean()),
+        "least": float(null.min()),
+        "p": (reached + 1) / (len(null) + 1),
+        "means": "stress-1 of maps of the same sorts, terms permuted within participants",
+    }

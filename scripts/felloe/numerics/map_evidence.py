@@ -6,11 +6,11 @@ import numpy as np
 
 from felloe.numerics.bootstrap import permuted_basis
 from felloe.numerics.circular_agreement import fisher_lee
+from felloe.numerics.disparities import Targets
 from felloe.numerics.procrustes import align, ellipses
 from felloe.numerics.redraws import redrawn_distances
 from felloe.numerics.scaling import (
     DECIMALS,
-    Targets,
     canonical_pose,
     classical_scaling,
     pair_distances,
@@ -63,7 +63,7 @@ def best_map(D, kind, ties, starts, rounds, rng, dimensions=2):
     ----------
     D : (n, n) array of float
     kind, ties : str
-        See `scaling.Targets`.
+        See `disparities.Targets`.
     starts : int
         The first is that of principal coordinates, the others are random.
     rounds : int
