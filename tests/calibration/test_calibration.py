@@ -11,7 +11,7 @@ from calibration.sorting_people import CASES
 from scipy.stats import binom
 
 pytestmark = pytest.mark.slow
-FIRST, OTHERS = 80, 40
+FIRST, OTHERS = 60, 25
 
 
 @pytest.fixture(scope="module")
