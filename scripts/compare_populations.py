@@ -1,14 +1,12 @@
 """Step: the dossier that answers whether the populations may be pooled."""
 
-from pathlib import Path
-
 from felloe.files.dossier import chart_of, check_comparable, study_record
 from felloe.files.dossier_tables import (
     consequence_table,
     pairs_table,
     splits_table,
     terms_table,
-    write_trees,
+    trees_table,
 )
 from felloe.files.sorts import read_analysed
 from felloe.files.tables import read_json, write_json, write_table
@@ -21,14 +19,14 @@ from felloe.numerics.verdict import Margins
 DRAWN = ("permutations", "splits", "halves")
 
 
-def main(*, sorts, about, study, seed, linkage, tiers, comparison,
+def main(*, sorts, about, study, seed, tiers, comparison,
          populations, terms, pairs, splits, consequence, trees):  # fmt: skip
     """Read the analysed sorts, compare all populations, write the dossier and its tables."""
     sorted_by = read_analysed(sorts)
     numbers = common_numbers(*tiers, len(sorted_by.terms))
     drawn = {name: comparison[name] for name in DRAWN}
     settings = Settings(
-        **drawn, bins=comparison["granularity_bins"], linkage=linkage, numbers=numbers
+        **drawn, bins=comparison["granularity_bins"], linkage=comparison["linkage"], numbers=numbers
     )
     margins = Margins(**comparison["margins"])
     check_comparable(study, sorted_by)
@@ -45,7 +43,7 @@ def main(*, sorts, about, study, seed, linkage, tiers, comparison,
         count_cooccurrence(sorted_by.of(name).piles)
         for name in (decisive.populations if decisive else ())
     ]
-    write_trees(Path(trees), found, ids)
+    write_table(trees, *trees_table(found, ids))
     write_table(terms, *terms_table(decisive, ids))
     write_table(pairs, *pairs_table(decisive, ids, counts))
     write_table(splits, *splits_table(decisive))

@@ -19,7 +19,7 @@ from felloe.numerics.replicate_trees import cuts
 
 def main(
     *, evidence, terms, names, decisions, distances, linkage, support, sorts, pooling, study, seed,
-    method, order_freedom, replicates, data_only, published, decided, groups, tree,
+    method, order_freedom, replicates, unfit_names, data_only, published, decided, groups, tree,
 ):  # fmt: skip
     """Read, replay, name, write."""
     known, D = read_evidence(evidence, terms), read_square(distances)[1]
@@ -33,7 +33,7 @@ def main(
         drawn = redraw_trees(basis, method, Streams(seed, study), range(replicates))
         number = int(known.classes.max()) + 1
         shares = class_shares(cuts(drawn, [number])[number], known.classes)
-    of_data, of_committee = named_charts(known, publication, read_table(names), D)
+    of_data, of_committee = named_charts(known, publication, read_table(names), D, unfit_names)
     write_tiers(data_only, known, of_data)
     write_tiers(published, known, of_committee, publication, shares)
     write_decisions(decided, rows, publication, known, of_data, shares)

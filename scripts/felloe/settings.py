@@ -152,6 +152,7 @@ def setting_faults(settings, shown):
         if pair[0] == pair[1]:
             problem, remedy = "is compared with itself", "Name two studies."
             yield Fault(shown, column="editions", value=pair[0], problem=problem, remedy=remedy)
+    yield from edition_faults(settings["editions"], shown)
     for key in ("classes_range", "subclasses_range"):
         low, high = settings["tiers"][key]
         if low > high or low < 2:
@@ -170,6 +171,22 @@ def setting_faults(settings, shown):
             problem = f"the study's folder '{folder}' is missing"
             remedy = "Paths are relative to the working folder. Make the folder or mend the path."
             yield Fault(shown, column="studies", value=name, problem=problem, remedy=remedy)
+
+
+def edition_faults(pairs, shown):
+    """Yield the fault of editions that would be older than themselves."""
+    older = {}
+    for before, after in pairs:
+        older.setdefault(after, before)  # a wheel is turned to lie like the first older one
+    for start in older:
+        name, seen = start, set()
+        while name in older and name not in seen:
+            seen.add(name)
+            name = older[name]
+        if name == start and start == min(seen) and len(seen) > 1:
+            problem = "would be older than itself"
+            remedy = "Write each pair as [older, newer]."
+            yield Fault(shown, column="editions", value=start, problem=problem, remedy=remedy)
 
 
 def schema_faults(error, shown):

@@ -255,8 +255,14 @@ def test_pooling_always_overrides_the_verdict():
     assert chart_of("a", "keep_apart", TWO, "always", None, 2.5)["source"] == "pooled"
 
 
-@pytest.mark.parametrize("chosen", [None, "pooled", {"b": "panel"}, {"a": "judges"}])
-def test_a_missing_chart_population_names_the_key_and_the_populations(chosen):
+@pytest.mark.parametrize("chosen", [None, {"b": "panel"}])
+def test_the_largest_population_is_charted_where_none_is_named(chosen):
+    expected = {"source": "makers", "weights": "plain", "chosen_by": "size"}
+    assert chart_of("a", "keep_apart", TWO, "decide", chosen, 1.5) == expected
+
+
+@pytest.mark.parametrize("chosen", ["pooled", "judges", {"a": "judges"}])
+def test_an_unknown_chart_population_names_the_key_and_the_populations(chosen):
     with pytest.raises(StudyError) as error:
         chart_of("a", "keep_apart", TWO, "decide", chosen, 1.5)
     assert "comparison.chart_population" in str(error.value)

@@ -42,6 +42,11 @@ def test_settings_keep_the_study_and_its_editions_but_no_folder():
     assert settings_of_study(settings, "b") == {"study": "b", "editions": [["a", "b"]], "seed": 1}
 
 
+def test_the_number_of_jobs_is_no_part_of_the_manifest():
+    settings = {"studies": {}, "editions": [], "bootstrap": {"replicates": 9, "parts": 4}}
+    assert settings_of_study(settings, "b")["bootstrap"] == {"replicates": 9}
+
+
 def test_a_manifest_holds_what_the_contract_names(tmp_path):
     settings = {"seed": 7, "studies": {"a": "somewhere"}, "editions": []}
     pooling = {"asked": "always", "override": "always", "verdict": "pool"}

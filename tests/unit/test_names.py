@@ -11,9 +11,9 @@ LABELS = np.array([0, 0, 0, 1, 1, 2, 2])
 D = np.abs(np.subtract.outer(np.arange(7.0), np.arange(7.0))) / 7
 
 
-def names(rows, labels=LABELS, moved=()):
+def names(rows, labels=LABELS, moved=(), unfit="refuse"):
     given = [{"tier": "class", "absorbs": "no", **row} for row in rows]
-    return name_groups("class", labels, given, TERMS, WORDS, D, moved)
+    return name_groups("class", labels, given, TERMS, WORDS, D, moved, unfit)
 
 
 def test_a_name_goes_to_the_group_of_its_anchor():
@@ -48,6 +48,13 @@ def test_the_central_term_has_the_least_mean_distance(seed):
 
 def test_of_equally_central_terms_the_first_is_taken():
     assert central_term(1.0 - np.eye(4), [3, 1, 2]) == 1
+
+
+def test_names_that_meet_in_one_group_may_be_left_out_for_a_proposal():
+    rows = [{"anchor": "d", "name": "One"}, {"anchor": "e", "name": "Two"}]
+    found = names([*rows, {"anchor": "a", "name": "Low"}], unfit="propose")
+    assert (found[1].name, found[1].proposed) == ("D", True)
+    assert (found[0].name, found[0].proposed) == ("Low", False)
 
 
 def test_two_names_for_one_group_are_refused_with_the_groups_that_have_none():

@@ -8,7 +8,7 @@ from calibration.sorting_people import CASES, two_populations
 from felloe.errors import StudyError
 from felloe.files.sorts import Sorts, write_analysed
 from felloe.files.tables import read_json, read_table, write_json, write_table
-from felloe.files.trees import read_newick
+from felloe.files.trees import parse_newick
 from felloe.settings import resolve
 
 TERMS = tuple(f"term{number:02d}" for number in range(60))
@@ -31,11 +31,10 @@ def compare(folder, case, names=("makers", "panel"), unplaced=(), **changes):
         about=folder / "study.json",
         study="a-study",
         seed=1,
-        linkage="average",
         tiers=[6, [6, 12], 18, [18, 32]],
         comparison=comparison,
         populations=folder / "populations.json",
-        trees=folder / "trees",
+        trees=folder / "trees.csv",
         **{name: folder / f"{name}.csv" for name in ("terms", "pairs", "splits", "consequence")},
     )
     return folder
@@ -65,8 +64,9 @@ def test_populations_kept_apart_leave_both_trees_and_the_chart_of_one(apart):
     record = read_json(apart / "populations.json")
     assert record["verdict"] == "keep_apart"
     assert record["chart"] == {"source": "panel", "weights": "plain"}
-    for name in ("makers", "panel"):
-        assert sorted(read_newick(apart / "trees" / f"{name}.nwk").leaves()) == list(TERMS)
+    trees = {row["chart"]: row["newick"] for row in read_table(apart / "trees.csv")}
+    assert {"makers", "panel", "pooled"} <= set(trees)
+    assert all(sorted(parse_newick(tree + ";").leaves()) == list(TERMS) for tree in trees.values())
 
 
 def test_the_table_of_terms_has_the_columns_of_the_interface(apart):
@@ -93,9 +93,9 @@ def test_one_population_is_drawn_without_a_comparison(tmp_path):
     assert svg.startswith(b"<?xml")
 
 
-def test_populations_kept_apart_without_a_chart_population_stop_the_step(tmp_path):
-    with pytest.raises(StudyError, match=r"comparison\.chart_population is not set"):
-        compare(tmp_path, CASES[3])
+def test_an_unknown_chart_population_stops_the_step(tmp_path):
+    with pytest.raises(StudyError, match=r"comparison\.chart_population is 'judges'"):
+        compare(tmp_path, CASES[3], chart_population="judges")
 
 
 def test_two_people_who_share_no_pair_of_terms_are_named(tmp_path):

@@ -89,6 +89,7 @@ def publish(folder, freedom="tree"):
         method="average",
         order_freedom=freedom,
         replicates=100,
+        unfit_names="refuse",
         data_only=folder / "data_only.csv",
         published=folder / "published.csv",
         decided=folder / "decisions.csv",

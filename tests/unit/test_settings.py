@@ -89,6 +89,19 @@ def test_editions_must_name_studies(study):
     assert "mine" in message
 
 
+@pytest.mark.parametrize(
+    ("pairs", "part"),
+    [
+        ([["mine", "yours"], ["yours", "mine"]], "older than itself"),
+        ([["mine", "mine"]], "compared with itself"),
+    ],
+)
+def test_editions_have_one_direction(study, tmp_path, pairs, part):
+    (tmp_path / "yours").mkdir()
+    study["yours"] = "yours"
+    assert part in refusal({"studies": study, "editions": pairs})
+
+
 @pytest.mark.parametrize("limits", [[9, 6], [1, 4]])
 def test_a_range_that_is_none_is_refused(study, limits):
     assert "classes_range" in refusal({"studies": study, "tiers": {"classes_range": limits}})

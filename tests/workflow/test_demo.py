@@ -144,6 +144,8 @@ def test_another_linkage_reruns_nothing_before_clustering(demo):
         "measure_stability",
         "count_cooccurrence",
         "draw_people",
+        "compare_populations",
+        "draw_populations",
     }
     assert not rerun & before
 

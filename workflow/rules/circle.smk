@@ -1,12 +1,6 @@
 """Reads tiers, tree and distances; writes the published tiers, the map, the order and figures."""
 
 
-def older_order(wildcards):
-    """Return the order of the older edition that this study is to lie like, if there is one."""
-    older = older_edition(wildcards.study)
-    return f"results/{older}/circle/order.csv" if older else []
-
-
 rule publish_tiers:
     """Name the groups, replay the committee's decisions and price them; write both charts."""
     input:
@@ -38,6 +32,7 @@ rule publish_tiers:
         method=config["clustering"]["linkage"],
         order_freedom=config["circle"]["order_freedom"],
         replicates=config["circle"]["decision_replicates"],
+        unfit_names=config["tiers"]["unfit_names"],
     script:
         "../../scripts/publish_tiers.py"
 

@@ -47,3 +47,9 @@ def all_validated():
 def older_edition(study):
     """Return the study that this one is compared with as its newer edition, or None."""
     return next((older for older, newer in config["editions"] if newer == study), None)
+
+
+def older_order(wildcards):
+    """Return the order of the older edition that this study is to lie like, if there is one."""
+    older = older_edition(wildcards.study)
+    return f"results/{older}/circle/order.csv" if older else []

@@ -13,7 +13,7 @@ rule compare_populations:
         pairs="results/{study}/comparison/pairs.csv",
         splits="results/{study}/comparison/splits.csv",
         consequence="results/{study}/comparison/consequence.csv",
-        trees=directory("results/{study}/comparison/trees"),
+        trees="results/{study}/comparison/trees.csv",
     log:
         "results/{study}/logs/compare_populations.log",
     benchmark:
@@ -23,7 +23,6 @@ rule compare_populations:
     params:
         study="{study}",
         seed=config["seed"],
-        linkage=config["clustering"]["linkage"],
         tiers=[
             config["tiers"][name]
             for name in ("classes", "classes_range", "subclasses", "subclasses_range")

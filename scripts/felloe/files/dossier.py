@@ -22,19 +22,19 @@ def chart_of(study_name, verdict, populations, pooling, chart_population, ratio)
         The population of each participant.
     pooling : {"decide", "always", "never"}
     chart_population : str or dict of str to str or None
-        The population to chart, or study to population.
+        The population to chart, or study to population; None for the largest one.
     ratio : float
         See `felloe.numerics.study_dossier.chart_weights`.
 
     Returns
     -------
     dict
-        `source` and `weights`.
+        `source` and `weights`; `chosen_by` "size" where the settings name no population.
 
     Raises
     ------
     StudyError
-        If populations are kept apart and the settings do not say which one is charted.
+        If populations are kept apart and the settings name one that the study has not.
     """
     names = sorted(set(populations))
     if verdict is None:
@@ -45,6 +45,9 @@ def chart_of(study_name, verdict, populations, pooling, chart_population, ratio)
     chosen = chart_population
     if isinstance(chosen, dict):
         chosen = chosen.get(study_name)
+    if chosen is None:
+        largest = max(names, key=list(populations).count)  # the first of several equally large
+        return {"source": largest, "weights": "plain", "chosen_by": "size"}
     if chosen in names:
         return {"source": chosen, "weights": "plain"}
     why = (
@@ -52,11 +55,11 @@ def chart_of(study_name, verdict, populations, pooling, chart_population, ratio)
         if pooling == "never"
         else "the verdict is 'keep_apart'"
     )
-    given = "is not set" if chosen is None else f"is '{chosen}', which is no population of it"
     raise StudyError(
         f"study '{study_name}': the populations are not pooled, because {why}, and "
-        f"comparison.chart_population {given}. Set it to the population that the chart is for, "
-        f"or to a mapping from study to population; the populations are: {', '.join(names)}. "
+        f"comparison.chart_population is '{chosen}', which is no population of it. Set it to the "
+        "population that the chart is for, or to a mapping from study to population; the "
+        f"populations are: {', '.join(names)}. "
         "To pool all the same, set comparison.pooling to 'always'; the report will say so."
     )
 
@@ -170,9 +173,7 @@ def study_record(study, sorts, labels, numbers, margins, pooling, chart):
         "rule": words.RULE,
         "override": words.override_sentence(pooling, decisive["verdict"]) if compared else None,
         "chart": chart,
-        "chart_sentence": words.chart_sentence(
-            chart["source"], chart["weights"], labels.get(chart["source"], "")
-        ),
+        "chart_sentence": words.chart_sentence(label=labels.get(chart["source"], ""), **chart),
         "labels": {name: labels[name] for name in sorted(set(sorts.populations))},
     }
     record.update((key, value) for key, value in decisive.items() if key not in record)

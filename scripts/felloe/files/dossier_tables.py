@@ -3,7 +3,7 @@
 import numpy as np
 
 from felloe.files.dossier_pair import TIERS
-from felloe.files.trees import Node, tree_of_linkage, write_newick
+from felloe.files.trees import Node, newick, tree_of_linkage
 from felloe.numerics.consequence import group_names, leaf_order
 from felloe.numerics.study_dossier import EQUAL, POOLED
 from felloe.numerics.term_differences import newcombe_interval
@@ -111,8 +111,10 @@ def without_labels(node):
     return Node(node.label if not children else "", node.length, children)
 
 
-def write_trees(folder, study, terms):
-    """Write the tree of every chart, one Newick file each, without supports."""
-    for name, chart in study.charts.items():
-        node = tree_of_linkage(chart.tree, terms, [0.0] * len(chart.tree))
-        write_newick(folder / f"{name}.nwk", without_labels(node))
+def trees_table(study, terms):
+    """Return the tree of every chart in Newick, without supports: columns and rows."""
+    trees = (
+        (name, without_labels(tree_of_linkage(chart.tree, terms, [0.0] * len(chart.tree))))
+        for name, chart in study.charts.items()
+    )
+    return ["chart", "newick"], [(name, newick(node)) for name, node in trees]

@@ -148,10 +148,16 @@ def override_sentence(pooling, verdict):
     )
 
 
-def chart_sentence(source, weights, label):
+def chart_sentence(source, weights, label, chosen_by=""):
     """Return which chart is made."""
     if source != "pooled":
-        return f"The chart is that of {label} alone; the other populations' trees stand beside it."
+        why = (
+            " It is the population with most participants; comparison.chart_population names none."
+            if chosen_by == "size"
+            else ""
+        )
+        beside = "the other populations' trees stand beside it."
+        return f"The chart is that of {label} alone; {beside}{why}"
     if weights == "equal":
         return "The chart is made from all participants; every population weighs the same."
     return "The chart is made from all participants; every participant weighs the same."

@@ -87,6 +87,9 @@ def settings_of_study(settings, study):
         `study` in place of `studies`, and only the pairs of editions that name it.
     """
     kept = {key: value for key, value in settings.items() if key not in ("studies", "editions")}
+    # the number of jobs changes no result, so it is no part of what a result is made from
+    if "bootstrap" in kept:
+        kept["bootstrap"] = {k: v for k, v in kept["bootstrap"].items() if k != "parts"}
     pairs = [list(pair) for pair in settings["editions"] if study in pair]
     return {"study": study, "editions": pairs, **kept}
 

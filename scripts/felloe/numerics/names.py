@@ -50,7 +50,7 @@ def central_term(D, members):
     return int(members[np.argmin(sums)])
 
 
-def name_groups(tier, labels, given, terms, words, D, moved=()):
+def name_groups(tier, labels, given, terms, words, D, moved=(), unfit="refuse"):
     """
     Find the group of every name.
 
@@ -66,6 +66,9 @@ def name_groups(tier, labels, given, terms, words, D, moved=()):
     D : (n, n) array of float
     moved : collection of str
         Terms that a decision moved.
+    unfit : {"refuse", "propose"}
+        What becomes of names that do not single out one group: an error, or the most central
+        term in their place.
 
     Returns
     -------
@@ -90,10 +93,13 @@ def name_groups(tier, labels, given, terms, words, D, moved=()):
             found.setdefault(int(labels[place[row["anchor"]]]), []).append(row)
     groups = {int(label): np.flatnonzero(labels == label) for label in np.unique(labels)}
     free = [members for label, members in groups.items() if label not in found]
-    for label, rows in found.items():
-        if len(rows) > 1:
+    for label, rows in list(found.items()):
+        empties = rows[0]["absorbs"] == "yes" and len(groups[label]) == 1
+        if unfit == "propose" and (len(rows) > 1 or empties):
+            found.pop(label)
+        elif len(rows) > 1:
             faults.append(_clash(tier, rows, groups[label], free, terms, D, moved))
-        elif rows[0]["absorbs"] == "yes" and len(groups[label]) == 1:
+        elif empties:
             problem = f"is the only term of its {tier}, which would leave the outer ring empty"
             faults.append(_fault(rows[0], problem, "Leave `absorbs` empty."))
     if faults:
@@ -131,7 +137,8 @@ def _clash(tier, rows, members, free, terms, D, moved):
     )
     remedy = (
         f"Keep one name for that {tier}; give the others an anchor elsewhere or take them out. "
-        f"Without a name, by their most central term, are: {candidates or 'none'}."
+        f"Without a name, by their most central term, are: {candidates or 'none'}. "
+        "To go on with proposals in place of such names, set tiers.unfit_names to 'propose'."
     )
     return _fault(rows[0], problem, remedy)
 

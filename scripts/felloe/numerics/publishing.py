@@ -118,7 +118,7 @@ class NamedChart:
         return any(group.absorbs and group.anchor == term for group in groups)
 
 
-def named_charts(evidence, publication, given, D):
+def named_charts(evidence, publication, given, D, unfit="refuse"):
     """
     Name the groups of the published chart, and carry the names back to that of the data.
 
@@ -129,6 +129,8 @@ def named_charts(evidence, publication, given, D):
     given : list of dict
         Rows of `names.csv`.
     D : (n, n) array of float
+    unfit : {"refuse", "propose"}
+        See `name_groups`.
 
     Returns
     -------
@@ -151,6 +153,7 @@ def named_charts(evidence, publication, given, D):
             evidence.words,
             D,
             moved,
+            unfit,
         )
         for tier in TIERS
     }
