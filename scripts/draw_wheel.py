@@ -14,7 +14,7 @@ def main(*, chart, paper_mm, svg, pdf, png):
     drawn = read_chart(chart)
     with warnings.catch_warnings(record=True) as caught:
         warnings.simplefilter("always")  # a character that the fonts lack: shown as a box
-        save_figure(draw_wheel(drawn, paper_mm), svg, pdf, png, title=drawn["title"])
+        save_figure(draw_wheel(drawn, paper_mm), svg, pdf, png, drawn["title"], artwork=True)
     print(*sorted({str(warning.message) for warning in caught}), sep="\n")
     text = Path(svg).read_text(encoding="utf-8")
     write_text(svg, described_svg(text, drawn["title"], spoken_description(drawn)))

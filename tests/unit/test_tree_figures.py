@@ -153,8 +153,10 @@ def test_the_matrix_is_shown_in_the_order_of_the_tree():
     expected = (1 - D)[np.ix_(picture.order, picture.order)]
     apart = ~np.eye(12, dtype=bool)
     assert np.array_equal(shown[apart], expected[apart])
-    labels = [text.get_text() for text in ax.get_yticklabels()]
-    assert labels == [picture.labels[one] for one in picture.order]
+    names = [picture.labels[one] for one in picture.order]
+    assert texts(ax) == names + names  # below the columns and beside the rows
+    places = [text.get_position() for text in ax.texts]
+    assert places == [(one, 0) for one in range(12)] + [(0, one) for one in range(12)]
 
 
 def test_every_index_has_a_panel_with_the_chosen_number_ringed():
@@ -180,8 +182,8 @@ def test_shares_below_one_are_printed():
     bars, grid = fig.subplots(1, 2)
     draw_shares(bars, ["ash", "beet"], np.array([0.25, 1.0]), ["#000000", "#111111"])
     draw_levels(grid, [("linkage", "ward"), ("n_classes", "5")], np.ones((2, 2)))
-    assert texts(bars) == ["25"]
-    assert texts(grid) == ["linkage", "classes"]
+    assert texts(bars) == ["25", "ash", "beet"]
+    assert texts(grid) == ["ward", "5", "linkage", "classes"]
 
 
 def test_figures_have_the_same_bytes_each_time(tmp_path):

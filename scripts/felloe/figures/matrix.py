@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from felloe.figures.style import INK, MUTED, PAPER
+from felloe.figures.axis_names import name_columns, name_rows
+from felloe.figures.style import MUTED, PAPER
 
 SHADES = (PAPER, "#d9e2dd", "#9bb5a9", "#55806f", "#1f4d40", "#0b231d")
 
@@ -46,9 +47,8 @@ def draw_matrix(ax, similar, order, classes, labels, colours):
         )  # fmt: skip
     size = min(7.0, 620.0 / n_terms)
     names = [labels[term] for term in order]
-    ax.set_xticks(range(n_terms), names, rotation=90, fontsize=size, color=INK)
-    ax.set_yticks(range(n_terms), names, fontsize=size, color=INK)
-    ax.tick_params(length=0, pad=2)
+    name_columns(ax, names, size)
+    name_rows(ax, names, size)
     for side in ax.spines.values():
         side.set_visible(True)
         side.set_color(MUTED)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.figures.axis_names import name_rows
 from felloe.figures.style import ACCENT, INK, MUTED, PAPER, RULE, figure
 
 WIDTH_MM, HEIGHT_MM = 297, 210  # A4, lying
@@ -161,12 +162,11 @@ def label_terms(ax, view):
     ax.set_xticks([])
     room = int(MATRIX[0] * WIDTH_MM / (CHARACTER_WIDTH * size * POINT_MM))
     labels = [shortened(label, room) for label in view.terms]
-    ax.set_yticks(range(n_terms), labels, fontsize=size)
-    ax.tick_params(axis="y", length=0, pad=2)
     differing = {label for label, _, _, differs in view.differences if differs}
-    for tick, label in zip(ax.get_yticklabels(), view.terms, strict=True):
-        tick.set_color(ACCENT if label in differing or label in view.changing else INK)
-        tick.set_fontweight("bold" if label in differing else "normal")
+    marked = differing.union(view.changing)
+    colors = [ACCENT if label in marked else INK for label in view.terms]
+    weights = ["bold" if label in differing else "normal" for label in view.terms]
+    name_rows(ax, labels, size, colors=colors, weights=weights)
 
 
 def draw_criteria(ax, criteria):

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from felloe.figures.axis_names import name_columns, name_rows
 from felloe.figures.style import INK, MUTED, RULE
 
 ROW_MM = 3.6
@@ -32,12 +33,11 @@ def draw_shares(ax, terms, shares, colours):
     for row in rows[shares < 0.9995]:
         words = f"{100 * shares[row]:.0f}"
         ax.text(shares[row] + 0.012, row, words, fontsize=6, va="center", color=INK)
-    ax.set_yticks(rows, terms, fontsize=6.8, color=INK)
+    name_rows(ax, terms, 6.8, pad=3.5)
     ax.set_xlim(0, 1.08)
     ax.set_ylim(len(terms) - 0.5, -0.6)
     ax.set_xticks([0, 0.25, 0.5, 0.75, 1], ["0", "25", "50", "75", "100 %"])
     ax.set_title("Universes that give the published class", fontsize=8, pad=18)
-    ax.tick_params(axis="y", length=0)
     ax.grid(axis="x", color=RULE, lw=0.4)
     ax.set_axisbelow(True)
 
@@ -58,9 +58,8 @@ def draw_levels(ax, levels, by_level):
     ax.imshow(by_level, aspect="auto", **style)
     ax.set_yticks([])
     names = [level.replace("_", " ") for _, level in levels]
-    ax.set_xticks(range(len(levels)), names, rotation=55, ha="right", fontsize=6.8)
+    name_columns(ax, names, 6.8, pad=3.5, rotation=55, ha="right")
     ax.set_ylim(len(by_level) - 0.5, -0.6)
-    ax.tick_params(length=0)
     ax.set_title("within each choice (black: never, light: always)", fontsize=8, pad=18)
     choices = [choice for choice, _ in levels]
     for choice in dict.fromkeys(choices):

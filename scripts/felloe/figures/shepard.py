@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.figures.axis_names import name_rows
 from felloe.figures.style import ACCENT, INK, MUTED, RULE, figure
 
 WORST = 12  # terms listed
@@ -113,9 +114,6 @@ def draw_worst(ax, view):
     order = np.argsort(-view.stress_percent, kind="stable")[:WORST][::-1]
     places = np.arange(len(order))
     ax.barh(places, view.stress_percent[order], color=RULE, height=0.72)
-    ax.set_yticks(
-        places, [view.labels[i].replace("$", r"\$") for i in order], fontsize=6.5, color=INK
-    )
+    name_rows(ax, [view.labels[i] for i in order], 6.5, pad=3.5)
     ax.axvline(100.0 / len(view.labels), color=ACCENT, lw=0.8)
     ax.set(xlabel="percent of the misfit (line: even share)", title="Terms that fit worst")
-    ax.tick_params(axis="y", length=0)
