@@ -149,6 +149,26 @@ def test_the_gap_key_shows_the_ends_of_each_grade(chart):
     ]
 
 
+@pytest.mark.parametrize("degrees", [0.3, 4.0, 12.0, 40.0, 170.0])
+def test_nothing_in_the_keys_overlaps_however_wide_the_gaps_are(chart, degrees):
+    from matplotlib.patches import Rectangle
+
+    wide = json.loads(json.dumps(chart))
+    for class_ in wide["classes"]:
+        class_["subclasses"][-1]["terms"][-1]["gap_after_deg"] = degrees
+    _, _, last = list(every_term(wide))[-1]
+    last["gap_after_deg"] = 1.1 * degrees
+    ax = draw_wheel(wide, 420).axes[0]
+    # everything below the rule over the keys
+    rule = min(line.get_ydata()[0] for line in ax.lines if len(line.get_xdata()) == 2)
+    inked = [*ax.texts, *(patch for patch in ax.patches if isinstance(patch, Rectangle))]
+    boxes = [one.get_window_extent().padded(-0.5) for one in inked]
+    below = ax.transData.transform((0, rule))[1]
+    boxes = [box for box in boxes if box.y1 < below]
+    assert len(boxes) > 25
+    assert [(a, b) for i, a in enumerate(boxes) for b in boxes[:i] if a.overlaps(b)] == []
+
+
 def test_data_are_called_invented_only_where_the_title_says_so(chart):
     assert "invented" in sorted_by(chart)
     assert "invented" not in sorted_by({**chart, "title": "Words of the guild"})

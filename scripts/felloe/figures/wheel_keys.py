@@ -3,6 +3,7 @@
 import math
 import textwrap
 
+from felloe.figures.lettering import text_widths
 from felloe.figures.style import ACCENT, INK, MUTED, RULE
 from felloe.numerics.label_fitting import point
 
@@ -11,6 +12,8 @@ SERIF = ["STIXGeneral", "DejaVu Sans"]
 MARKS = {"doubtful": (60, 2.1, False), "undecided": (60, 2.1, True), "moved": (3, 2.7, True)}
 MARGIN = 16.0
 DEGREE = math.pi / 180
+BLOCK, AIR = 5.0, 3.0  # width of a block in the key of gaps, and what is kept free beside it
+GAP_TYPE = 2.9
 GRADES = ("within a subclass", "between subclasses", "between classes")
 
 
@@ -77,7 +80,7 @@ def draw_keys(ax, chart, sheet, centre, rim):
     ax.plot([left, left + width], [top + 7, top + 7], color=RULE, lw=0.25 * ax.points_per_mm)
     columns = [left + share * width for share in (0.0, 0.36, 0.69)]
     reading_key(ax, columns[0], top)
-    gap_key(ax, chart, columns[1], top, rim)
+    gap_key(ax, chart, columns[1], top, rim, columns[2] - columns[1] - 2 * AIR)
     mark_key(ax, chart, columns[2], top)
 
 
@@ -108,22 +111,31 @@ def reading_key(ax, x, y):
     sentence(ax, x, y - 1.2, "Smelling or tasting references: read their cautions first.")
 
 
-def gap_key(ax, chart, x, y, rim):
-    """Show the narrowest and widest gap of each grade at their size on the rim."""
+def gap_key(ax, chart, x, y, rim, room):
+    """Show the narrowest and widest gap of each grade at their size on the rim, if that fits."""
     heading(ax, x, y, "What a gap means")
-    text = "The wider a gap, the later its neighbours join in the tree. Gaps at their size here:"
-    y = sentence(ax, x, y - 6, text, 40) - 2
     rows = graded_gaps(chart)
-    block = 5.0
-    beside = x + 2 * block + max(degrees for _, degrees, _ in rows) * DEGREE * rim + 3
-    for grade, degrees, height in rows:
-        for start in (x, x + block + degrees * DEGREE * rim):
-            ax.add_patch(rectangle(start + 0.14, y - 0.6, block - 0.28, 3.2))
-        words = grade if degrees else f"{grade}: no gap"
-        if height is not None and degrees:
-            words += f", join height {height:.2f}"
-        ax.text(beside, y, words, fontsize=2.9 * ax.points_per_mm, color=INK)
+    worded = [gap_words(*row) for row in rows]
+    widest = GAP_TYPE * max(map(text_widths(), worded))
+    longest = max(degrees for _, degrees, _ in rows) * DEGREE * rim
+    blocks = 2 * BLOCK + AIR
+    part = max(1, math.ceil(longest / (room - blocks - widest)))
+    size = "their size here" if part == 1 else f"1/{part} of their size"
+    text = f"The wider a gap, the later its neighbours join in the tree. Gaps at {size}:"
+    y = sentence(ax, x, y - 6, text, 40) - 2
+    for (_, degrees, _), words in zip(rows, worded, strict=True):
+        for start in (x, x + BLOCK + degrees * DEGREE * rim / part):
+            ax.add_patch(rectangle(start + 0.14, y - 0.6, BLOCK - 0.28, 3.2))
+        look = {"fontsize": GAP_TYPE * ax.points_per_mm, "color": INK}
+        ax.text(x + blocks + longest / part, y, words, **look)
         y -= 5.4
+
+
+def gap_words(grade, degrees, height):
+    """Return what is written beside a gap."""
+    if not degrees:
+        return f"{grade}: no gap"
+    return grade if height is None else f"{grade}, join height {height:.2f}"
 
 
 def rectangle(x, y, width, height):
