@@ -17,6 +17,10 @@ def test_each_part_of_the_key_changes_the_draws():
     assert len({tuple(drawn) for drawn in draws}) == 5
 
 
+def test_seeds_beyond_32_bits_are_told_apart():
+    assert len({tuple(draw(seed=seed)) for seed in (1, 1 + 2**32, 1 + 2**64, 2**32)}) == 4
+
+
 def test_study_and_purpose_cannot_run_into_each_other():
     assert draw(study="ab", purpose="c") != draw(study="a", purpose="bc")
 

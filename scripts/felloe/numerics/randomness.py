@@ -37,15 +37,20 @@ class Streams:
         numpy.random.Generator
             The same for the same key, whatever else was drawn before.
         """
-        key = [self.seed, *key_words(self.study, purpose), replicate]
+        key = key_words(self.seed, self.study, purpose).copy()
+        key[-1] = replicate
         return np.random.Generator(np.random.PCG64(np.random.SeedSequence(key)))
 
 
 @cache
-def key_words(study, purpose):
-    """Return four 32-bit words for a study and a purpose; asked for once in each replicate."""
+def key_words(seed, study, purpose):
+    """Return the 32-bit words of a key, the last one free for the replicate; kept for the next."""
     digest = hashlib.sha256(f"{study}\n{purpose}".encode()).digest()
-    return tuple(np.frombuffer(digest[:16], dtype="<u4").tolist())
+    words = [seed & 0xFFFFFFFF]
+    while seed := seed >> 32:
+        words.append(seed & 0xFFFFFFFF)
+    words += np.frombuffer(digest[:16], dtype="<u4").tolist()
+    return np.array([*words, 0], dtype=np.uint32)
 
 
 def stratified_draw(rng, populations):
