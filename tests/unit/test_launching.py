@@ -1,6 +1,9 @@
 """The launcher sorts what was typed and cuts Snakemake's output to one screen."""
 
+import ast
 import os
+import runpy
+import sys
 from pathlib import Path
 
 import pytest
@@ -177,6 +180,18 @@ def test_a_variable_of_the_users_python_does_not_leak_in(monkeypatch):
     assert "PYTHONPATH" not in variables
     assert variables["HOME"]
     assert variables["OMP_NUM_THREADS"] == "1"
+
+
+def test_the_command_can_be_read_by_a_python_that_is_too_old():
+    ast.parse((ROOT / "scripts" / "run").read_text(encoding="utf-8"), feature_version=(3, 4))
+
+
+def test_a_python_that_is_too_old_is_told_so(monkeypatch, capsys):
+    monkeypatch.setattr(sys, "version_info", (3, 9, 2))
+    with pytest.raises(SystemExit) as stopped:
+        runpy.run_path(str(ROOT / "scripts" / "run"), run_name="__main__")
+    assert stopped.value.code == 1
+    assert "needs Python 3.11 or newer; this is Python 3.9" in capsys.readouterr().err
 
 
 def test_the_lock_names_no_host_and_hashes_everything():
