@@ -1,6 +1,6 @@
 """How much faster colour differences are on arrays than pair by pair; prints ratios, asserts none.
 
-Run: python tests/benchmarks/benchmark_colours.py
+Run: python tests/benchmarks/bench_colours.py
 """
 
 import sys
