@@ -4,7 +4,16 @@ import numpy as np
 import pytest
 from felloe.figures.label_placement import place_labels
 from felloe.figures.map import in_millimetres
-from felloe.figures.ring import LOWEST, free_place, spread
+from felloe.figures.ring import LOWEST, RingView, spread
+from felloe.figures.ring_numbers import (
+    INNER,
+    NUMBER_MM,
+    at,
+    chords_of,
+    free_place,
+    neighbours_of,
+    place_numbers,
+)
 
 BOUNDS = (0.0, 0.0, 218.0, 200.0)
 
@@ -64,3 +73,28 @@ def test_names_beside_the_ring_keep_their_order_and_do_not_overlap():
 def test_a_number_takes_the_first_place_that_is_free():
     assert free_place([(0, 0), (0, 5)], [(1, 0)]) == (0, 5)
     assert free_place([(0, 0), (0, 5)], []) == (0, 0)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_numbers_on_the_ring_cover_neither_each_other_nor_a_bar_nor_the_band(seed):
+    rng = np.random.default_rng(seed)
+    widths = np.array([30.0, 3.0, 42.0, 25.0, 55.0, 30.0, 48.0, 40.0, 20.0, 17.0])
+    ends = np.cumsum(rng.permutation(widths) + 5.0) - 5.0
+    names = [f"class {one}" for one in range(10)]
+    starts = [0.0, *(ends[:-1] + 5.0)]
+    spans = dict(zip(names, zip(starts, ends, strict=True), strict=True))
+    pairs = [frozenset((a, b)) for i, a in enumerate(names) for b in names[:i]]
+    shares = np.where(rng.random(len(pairs)) < 0.15, 0.4, 0.1)
+    view = RingView(spans, dict(zip(pairs, shares.tolist(), strict=True)), None, {})
+    bars = neighbours_of(view)
+    places = np.array(place_numbers(bars, chords_of(view)))
+    assert len(places) == len(bars) + len(chords_of(view))
+    placed = boxes(places, np.full(places.shape, NUMBER_MM))
+    assert [
+        (i, j) for i in range(len(placed)) for j in range(i) if overlaps(placed[i], placed[j])
+    ] == []
+    tips = [at(INNER - 1.2, angle) for _, angle, _ in bars]
+    tips += [at(INNER, degrees) for degrees in range(0, 360, 2)]
+    dots = boxes(np.array(tips), np.full((len(tips), 2), 0.2))
+    assert [(i, j) for i in range(len(placed)) for j in range(len(dots))
+            if overlaps(placed[i], dots[j])] == []  # fmt: skip

@@ -8,6 +8,7 @@ import pytest
 from draw_ring import main as draw_ring
 from felloe.errors import StudyError
 from felloe.files.linkages import write_linkage
+from felloe.files.order_record import agreement_record
 from felloe.files.sorts import Sorts, write_analysed
 from felloe.files.tables import (
     read_json,
@@ -17,6 +18,7 @@ from felloe.files.tables import (
     write_square,
     write_table,
 )
+from felloe.numerics.circular_agreement import CircularAgreement
 from felloe.numerics.cooccurrence import count_cooccurrence, dissimilarity
 from felloe.numerics.linkage import build_tree, cut, members
 from felloe.numerics.tiers import first_terms
@@ -325,6 +327,15 @@ def test_neighbours_of_the_record_are_those_of_the_ring(study):
         frozenset((r["class"], r["other_class"])): r for r in read_table(study / "adjacency.csv")
     }
     assert {pair for pair, row in table.items() if row["neighbours"] == "yes"} == pairs
+
+
+@pytest.mark.parametrize(("p_value", "words"), [(0.05, "agree more"), (0.051, "no agreement")])
+def test_whether_ring_and_map_agree_is_said_in_words(p_value, words):
+    agreement = CircularAgreement(0.1, 0.1, False, p_value, 999, 90)
+    record = {"restart_agreement": {"replicates": True}, "degenerate": False}
+    written = agreement_record(agreement, record)
+    assert words in written["finding"]
+    assert written["found"] == (p_value <= 0.05)
 
 
 def test_the_wider_freedom_is_never_longer(study, tmp_path):

@@ -6,14 +6,21 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.figures.map import MapView, draw_terms, in_millimetres
+from felloe.figures.ring_numbers import (
+    INNER,
+    OUTER,
+    SHOWN,
+    at,
+    chords_of,
+    middle_of,
+    neighbours_of,
+    place_numbers,
+)
 from felloe.figures.style import ACCENT, INK, MUTED, PAPER, RULE, figure
 
 WIDTH_MM, HEIGHT_MM = 260, 168
-OUTER, INNER = 36.0, 29.0  # radii of the band of classes, mm
 LOWEST = -56.0  # of a label, mm
-NUMBER_MM = (7.0, 3.2)  # room of a number
 WEAK = 0.5  # support below which two neighbours are marked
-SHOWN = 0.25  # support from which two classes that are no neighbours are joined by a line
 
 
 @dataclass(frozen=True)
@@ -56,7 +63,7 @@ def draw_ring(view):
     ring.set(xlim=(-68, 68), ylim=(-58, 58))
     ring.axis("off")
     draw_band(ring, view)
-    draw_chords(ring, view, draw_supports(ring, view))
+    draw_supports(ring, view)
     write_reading(fig, view)
     beside = fig.add_axes((146 / WIDTH_MM, 44 / HEIGHT_MM, 108 / WIDTH_MM, 100 / HEIGHT_MM))
     draw_beside(beside, view)
@@ -75,17 +82,6 @@ def write_reading(fig, view):
     for number, line in enumerate(textwrap.wrap(words, 96)):
         y = 1 - (14 + 3.6 * number) / HEIGHT_MM
         fig.text(8 / WIDTH_MM, y, line, fontsize=7, color=MUTED)
-
-
-def at(radius, degrees):
-    """Return the point at an angle clockwise from the top."""
-    angle = np.radians(degrees)
-    return radius * np.sin(angle), radius * np.cos(angle)
-
-
-def middle_of(span):
-    """Return the middle of a span that may pass 360 degrees."""
-    return (span[0] + span[1]) / 2.0
 
 
 def draw_band(ax, view):
@@ -145,61 +141,24 @@ def spread(places, heights):
     return placed
 
 
-def free_place(candidates, taken):
-    """Return the first candidate that keeps clear of the places taken, else the clearest."""
-    clear = []
-    for x, y in candidates:
-        apart = [max(abs(x - u) / NUMBER_MM[0], abs(y - v) / NUMBER_MM[1]) for u, v in taken]
-        clear.append(min(apart, default=9.0))
-        if clear[-1] >= 1.0:
-            return x, y
-    return candidates[int(np.argmax(clear))]
-
-
 def draw_supports(ax, view):
-    """Write between two neighbours how often they are neighbours, weak ones marked."""
-    names, taken = list(view.spans), []
-    pairs = zip(names, names[1:] + names[:1]) if len(names) > 1 else []
-    for one, other in pairs:
-        share = view.support.get(frozenset((one, other)), float("nan"))
-        end, start = view.spans[one][1], view.spans[other][0]
-        while start < end - 1e-9:
-            start += 360.0
-        angle, colour = (start + end) / 2.0, ACCENT if share < WEAK else INK
-        ends = at(INNER - 1.2, angle), at(OUTER + 1.2, angle)
+    """Write how often two classes are neighbours: at their gap, else on a line between them."""
+    bars, chords = neighbours_of(view), chords_of(view)
+    places = place_numbers(bars, chords)
+    for (share, _, ends), place in zip(bars, places):
+        colour = ACCENT if share < WEAK else INK
         ax.plot(*zip(*ends), color=colour, lw=0.6 + 2.0 * share, zorder=3)
-        place = free_place([at(INNER - depth, angle) for depth in (4.6, 8.0, 11.4)], taken)
-        taken.append(place)
-        style = {"ha": "center", "va": "center", "fontsize": 6.5, "color": colour, "zorder": 5}
-        ax.text(*place, f"{share:.2f}", **style)
-    return taken
+        write_number(ax, place, share, 6.5, colour)
+    for (share, curve), place in zip(chords, places[len(bars) :]):
+        ax.plot(*curve.T, color=MUTED, lw=4 * share, alpha=0.35, zorder=0)
+        write_number(ax, place, share, 6, MUTED)
 
 
-def draw_chords(ax, view, taken):
-    """Join classes that are often neighbours though not on this ring."""
-    from matplotlib.patches import PathPatch
-    from matplotlib.path import Path
-
-    names = list(view.spans)
-    drawn = {frozenset((a, b)) for a, b in zip(names, names[1:] + names[:1])}
-    for pair in sorted(view.support, key=lambda pair: (-view.support[pair], sorted(pair))):
-        share = view.support[pair]
-        if pair in drawn or share < SHOWN:
-            continue
-        one, other = (
-            np.array(at(INNER - 0.5, middle_of(view.spans[name]))) for name in sorted(pair)
-        )
-        bend = 0.25 * (one + other)
-        path = Path([one, bend, other], [Path.MOVETO, Path.CURVE3, Path.CURVE3])
-        line = {"edgecolor": MUTED, "lw": 4 * share, "alpha": 0.35, "zorder": 0}
-        ax.add_patch(PathPatch(path, facecolor="none", **line))
-        steps = (0.5, 0.4, 0.6, 0.3, 0.7, 0.35, 0.65, 0.25, 0.75)
-        curve = [(1 - t) ** 2 * one + 2 * t * (1 - t) * bend + t**2 * other for t in steps]
-        place = free_place([tuple(point) for point in curve], taken)
-        taken.append(place)
-        box = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.4}
-        style = {"ha": "center", "va": "center", "fontsize": 6, "color": MUTED, "zorder": 4}
-        ax.text(*place, f"{share:.2f}", bbox=box, **style)
+def write_number(ax, place, share, size, colour):
+    """Write a share on a patch of paper."""
+    box = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.4}
+    style = {"ha": "center", "va": "center", "fontsize": size, "color": colour, "zorder": 4}
+    ax.text(*place, f"{share:.2f}", bbox=box, **style)
 
 
 def draw_beside(ax, view):
@@ -218,8 +177,9 @@ def draw_beside(ax, view):
     ax.set_title("The same classes on the map, joined in the order of the ring", fontsize=8)
     words = (
         f"Agreement of directions on ring and map {agreement['fisher_lee']:.2f} "
-        f"(circular correlation, p = {agreement['p']:.3f})."
+        f"(circular correlation, p = {agreement['p']:.3f})"
     )
+    words += f": {agreement['finding']}."
     if not agreement["map_angles_replicate"]:
         words += " Not to be quoted: the map's directions do not replicate."
     ax.set_xlabel("\n".join(textwrap.wrap(words, 82)), fontsize=7, color=MUTED, loc="left")

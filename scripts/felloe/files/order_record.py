@@ -1,5 +1,6 @@
 """The record of a circular order: its length beside what it is compared with, and in words."""
 
+AGREES = 0.05  # p from which on ring and map are said to agree; common practice, no source
 WEAK = 0.5  # support below which two neighbours are not to be read as kin
 ADJACENCY = (
     "share of redrawn studies in which the two classes are neighbours: participants are redrawn "
@@ -102,8 +103,9 @@ def pose_record(pose, older):
 
 
 def agreement_record(agreement, map_record):
-    """Describe how the ring agrees with the map, and whether that can be quoted."""
+    """Describe whether the ring agrees with the map, and whether that can be quoted."""
     restarts = map_record["restart_agreement"]
+    found = agreement.p_value <= AGREES
     usable = restarts["replicates"] and not map_record["degenerate"]
     return {
         "fisher_lee": agreement.fisher_lee,
@@ -112,11 +114,15 @@ def agreement_record(agreement, map_record):
         "p": agreement.p_value,
         "permutations": agreement.permutations,
         "n_terms": agreement.n_terms,
+        "found": found,
+        "finding": f"ring and map agree more than by chance (p at most {AGREES:g})"
+        if found
+        else f"no agreement between ring and map was found (p above {AGREES:g})",
         "map_angles_replicate": bool(usable),
-        "reading": "the map's directions come back from other starts, so the agreement can be read"
+        "reading": "the map's directions come back from other starts, so the comparison can be read"
         if usable
         else "the map's directions do not come back from other starts: do not quote this "
-        "agreement as evidence for the order",
+        "comparison as evidence for or against the order",
         "form": "circular correlation of Fisher and Lee, which needs no mean direction, in the "
         "better of both reflections; uniform margins: R(a - b) - R(a + b)",
     }
