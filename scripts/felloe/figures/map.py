@@ -117,26 +117,20 @@ def in_millimetres(points, width, height, margin=4.0):
 
 def draw_terms(ax, view, scale, origin, ellipses=True):
     """Draw dots, and faint ellipses below them."""
+    from matplotlib.collections import PatchCollection
     from matplotlib.patches import Ellipse
 
-    for i, name in enumerate(view.classes):
-        colour = view.colours[name]
-        if ellipses:
-            ax.add_patch(
-                Ellipse(
-                    view.centres[i] * scale + origin,
-                    2 * view.half_axes[i, 0] * scale,
-                    2 * view.half_axes[i, 1] * scale,
-                    angle=view.tilt_deg[i],
-                    facecolor=colour,
-                    edgecolor=colour,
-                    alpha=0.09,
-                    lw=0.5,
-                    zorder=1,
-                )
-            )
-        x, y = view.points[i] * scale + origin
-        ax.plot(x, y, "o", ms=POINT_SIZE, mfc=colour, mec=INK, mew=0.3, zorder=3)
+    shades = [view.colours[name] for name in view.classes]
+    if ellipses:
+        centres, axes = view.centres * scale + origin, 2 * view.half_axes * scale
+        outlines = [
+            Ellipse(centre, long, short, angle=tilt)
+            for centre, (long, short), tilt in zip(centres, axes, view.tilt_deg, strict=True)
+        ]
+        look = {"facecolors": shades, "edgecolors": shades, "alpha": 0.09, "linewidths": 0.5}
+        ax.add_collection(PatchCollection(outlines, zorder=1, **look), autolim=False)
+    dots = {"c": shades, "edgecolors": INK, "linewidths": 0.3, "zorder": 3}
+    ax.scatter(*(view.points * scale + origin).T, s=POINT_SIZE**2, **dots)
 
 
 def label_terms(ax, view, places, extent):
