@@ -4,6 +4,7 @@ from itertools import permutations
 
 import numpy as np
 import pytest
+from felloe.numerics.choice import clip_range
 from felloe.numerics.consequence import (
     changed_terms,
     changes_of_splits,
@@ -16,6 +17,7 @@ from felloe.numerics.consequence import (
 )
 from felloe.numerics.cooccurrence import count_cooccurrence, similarity
 from felloe.numerics.partitions import pair_vectors
+from felloe.numerics.study_dossier import common_numbers
 
 
 def shares(reference, source):
@@ -86,14 +88,22 @@ def test_a_row_of_pairs_makes_the_matrix_it_came_from():
     ("setting", "bounds", "n_terms", "expected"),
     [
         ("auto", (6, 12), 96, 9),
-        ("auto", (18, 32), 20, 19),
+        ("auto", (6, 12), 15, 6),
         (7, (6, 12), 96, 7),
         (7, (6, 12), 5, 4),
         ("auto", (6, 12), 2, 2),
     ],
 )
 def test_common_number_of_groups(setting, bounds, n_terms, expected):
-    assert common_number(setting, bounds, n_terms) == expected
+    # 15 terms carry 6 or 7 classes of the range: the middle, rounded down, is 6
+    assert common_number(setting, bounds, 2, n_terms // 2, n_terms) == expected
+
+
+@pytest.mark.parametrize("n_terms", [10, 15, 40, 96])
+def test_charts_are_compared_at_numbers_that_the_chart_itself_may_have(n_terms):
+    coarse, fine = common_numbers("auto", (6, 12), "auto", (18, 32), n_terms)
+    assert coarse in clip_range((6, 12), 2, n_terms // 2, "classes").numbers
+    assert fine in clip_range((18, 32), coarse + 1, 3 * n_terms // 4, "subclasses").numbers
 
 
 def test_leaves_keep_every_group_of_the_tree_together():

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from felloe.numerics.class_counts import choose, mojena_scores, tabulate
 from felloe.numerics.consensus import ambiguous_share, coclassification
 from felloe.numerics.linkage import condensed, cut
+from felloe.numerics.ranges import clipped, most_groups
 from felloe.numerics.replicate_trees import cuts
 from felloe.numerics.support import NullCut, cut_support, null_cuts
 
@@ -52,8 +53,7 @@ def clip_range(asked, least, most, words):
     -------
     Range
     """
-    most = max(least, most)
-    low, high = (min(max(number, least), most) for number in asked)
+    low, high = clipped(asked, least, most)
     note = ""
     if (low, high) != tuple(asked):
         note = (
@@ -135,11 +135,11 @@ def considered(asked, span, least, most, words):
         Consecutive numbers.
 
     """
-    clipped = clip_range(span, least, most, words)
+    possible = clip_range(span, least, most, words)
     if asked == "auto":
-        return clipped
-    numbers = clipped.numbers
-    return Range(tuple(range(min(numbers[0], asked), max(numbers[-1], asked) + 1)), clipped.note)
+        return possible
+    numbers = possible.numbers
+    return Range(tuple(range(min(numbers[0], asked), max(numbers[-1], asked) + 1)), possible.note)
 
 
 @dataclass(frozen=True)
@@ -249,10 +249,10 @@ def choose_tiers(Z, D, merges, null, limits, method, classes, subclasses):
             Z, D, merges, asked, numbers, null, chance, minimum_size, limits.support
         )
 
-    # half of the terms as classes, three quarters as subclasses: beyond it groups are single terms
-    of_classes = pick(*classes, 2, len(D) // 2, limits.class_size, "classes")
+    most_classes, most_subclasses = most_groups(len(D))
+    of_classes = pick(*classes, 2, most_classes, limits.class_size, "classes")
     least = min(of_classes.number + 1, len(D))
-    of_subclasses = pick(*subclasses, least, 3 * len(D) // 4, limits.subclass_size, "subclasses")
+    of_subclasses = pick(*subclasses, least, most_subclasses, limits.subclass_size, "subclasses")
     return TierChoice(of_classes, of_subclasses, chance, mojena_scores(Z[:, 2], [2])[1])
 
 

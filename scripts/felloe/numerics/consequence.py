@@ -9,6 +9,7 @@ from felloe.numerics.agreement import adjusted_rand
 from felloe.numerics.cooccurrence import rounded_dissimilarity
 from felloe.numerics.linkage import build_tree, cut
 from felloe.numerics.noise_ceiling import similarities
+from felloe.numerics.ranges import clipped
 
 
 @dataclass(frozen=True)
@@ -27,7 +28,7 @@ class TierComparison:
     changes: np.ndarray
 
 
-def common_number(setting, bounds, n_terms):
+def common_number(setting, bounds, least, most, n_terms):
     """
     Return the number of groups at which all charts are cut alike.
 
@@ -35,7 +36,10 @@ def common_number(setting, bounds, n_terms):
     ----------
     setting : int or "auto"
     bounds : (int, int)
-        Used where the setting is "auto": the middle of the two, rounded down.
+        Used where the setting is "auto": the middle of what the terms can carry of this range,
+        rounded down.
+    least, most : int
+        What the terms can carry.
     n_terms : int
 
     Returns
@@ -43,7 +47,7 @@ def common_number(setting, bounds, n_terms):
     int
         At least 2 and at most n_terms - 1 (2 for two terms).
     """
-    wanted = sum(bounds) // 2 if setting == "auto" else int(setting)
+    wanted = sum(clipped(bounds, least, most)) // 2 if setting == "auto" else int(setting)
     return max(2, min(wanted, n_terms - 1))
 
 

@@ -11,6 +11,7 @@ from felloe.numerics.dossier import PairDossier, compare_people, evidence_of
 from felloe.numerics.partitions import pair_shares, pair_vectors
 from felloe.numerics.population_granularity import describe_granularity, numbers_of_piles
 from felloe.numerics.randomness import stratified_draw
+from felloe.numerics.ranges import most_groups
 from felloe.numerics.verdict import APART, NOTES, POOL, Verdict, decide, holm
 
 POOLED, EQUAL = "pooled", "pooled+equal"  # '+' cannot stand in a population's id
@@ -205,8 +206,10 @@ def common_numbers(classes, classes_range, subclasses, subclasses_range, n_terms
     (int, int)
         The second is never the smaller.
     """
-    coarse = common_number(classes, classes_range, n_terms)
-    return coarse, max(coarse, common_number(subclasses, subclasses_range, n_terms))
+    most_classes, most_subclasses = most_groups(n_terms)
+    coarse = common_number(classes, classes_range, 2, most_classes, n_terms)
+    fine = common_number(subclasses, subclasses_range, coarse + 1, most_subclasses, n_terms)
+    return coarse, max(coarse, fine)
 
 
 def chart_weights(populations, ratio):
