@@ -68,7 +68,8 @@ class StudyError(Exception):
         if hidden:
             lines.append(f"... and {hidden} more.")
         if more:
-            lines.append(f"All {len(self.faults)} fault(s) are listed in {more}")
+            all_of_them = f"All {len(self.faults)} faults are" if len(self.faults) > 1 else "It is"
+            lines.append(f"{all_of_them} listed in {more}")
         super().__init__("\n".join(lines))
 
 

@@ -92,7 +92,7 @@ def test_one_screen_shows_fifty_faults_and_the_file_holds_all(tmp_path, monkeypa
         validate_sorts(folder="study", limits=LIMITS, faults="logs/faults.csv")
     shown = str(refusal.value).splitlines()
     listed = read_table("logs/faults.csv")
-    assert shown[50:] == ["... and 47 more.", "All 97 fault(s) are listed in logs/faults.csv"]
+    assert shown[50:] == ["... and 47 more.", "All 97 faults are listed in logs/faults.csv"]
     assert len(listed) == 97
     assert listed[0]["file"] == "study/sorts.csv"
 
