@@ -172,3 +172,11 @@ def test_nothing_in_the_keys_overlaps_however_wide_the_gaps_are(chart, degrees):
 def test_data_are_called_invented_only_where_the_title_says_so(chart):
     assert "invented" in sorted_by(chart)
     assert "invented" not in sorted_by({**chart, "title": "Words of the guild"})
+
+
+def test_the_key_gives_every_reason_for_a_term_to_be_doubtful(chart):
+    words = " ".join(text.get_text() for text in draw_wheel(chart, 420).axes[0].texts)
+    firm = f"{100 * chart['limits']['firm_probability']:.0f}\u00a0%"
+    assert (
+        f"fewer than {firm} of redraws, or its class does not hold, or it depends on how" in words
+    )

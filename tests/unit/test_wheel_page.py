@@ -221,3 +221,8 @@ def test_widths_are_estimated_wider_than_a_wide_typeface_sets_them():
 def test_rings_do_not_overlap():
     bounds = [bound for tier in ("class", "subclass", "term") for bound in RINGS[tier]]
     assert bounds == sorted(bounds)
+
+
+def test_the_page_gives_every_reason_for_a_term_to_be_doubtful(page):
+    legend = page[page.index('<ul class="key"') :].split("</ul>")[0]
+    assert "of redraws, or its class does not hold, or it depends on how ties are" in legend

@@ -103,8 +103,8 @@ def reading_key(ax, x, y):
     """Say how the rings are read and what must not be read from them."""
     heading(ax, x, y, "How to read it")
     text = (
-        "From the middle outwards: classes, subclasses, terms. Neighbours are kin; the order is "
-        "the one that brings the most alike side by side. Only gaps between neighbours can be "
+        "From the middle outwards: classes, subclasses, terms. Neighbours are as alike as the "
+        "tree allows; the report says which are not firm. Only gaps between neighbours can be "
         "read: ways across the circle, and what stands at the top, mean nothing."
     )
     y = sentence(ax, x, y - 6, text)
@@ -179,15 +179,16 @@ def mark_key(ax, chart, x, y):
     heading(ax, x, y, "Marks at the rim")
     limits = chart["limits"]
     firm, undecided = (
-        f"{100 * limits[f'{name}_probability']:.0f} %" for name in ("firm", "undecided")
+        f"{100 * limits[f'{name}_probability']:.0f}\u00a0%" for name in ("firm", "undecided")
     )
     meanings = {
-        "doubtful": f"doubtful: in its class in fewer than {firm} of redraws of the participants",
+        "doubtful": f"doubtful: in its class in fewer than {firm} of redraws, or its class does "
+        "not hold, or it depends on how ties are broken",
         "undecided": f"undecided, in italics: fewer than {undecided}, or less alike than chance",
         "moved": "moved by the committee, with its reason in the report",
     }
     y -= 6
     for status, text in meanings.items():
         draw_mark(ax, x + 1.4, y + 1.0, status)
-        y = sentence(ax, x + 5, y, text, 34) - 1.4
+        y = sentence(ax, x + 5, y, text, 46) - 1.4
     sentence(ax, x, y, "A class or subclass in italics: its name is a proposal.", 38)
