@@ -2,7 +2,8 @@
 
 import numpy as np
 from felloe.figures.class_counts import draw_class_counts
-from felloe.figures.dendrogram import TreePicture, draw_dendrogram, key_text
+from felloe.figures.class_counts import size_mm as class_counts_mm
+from felloe.figures.dendrogram import TreePicture, draw_page, key_text
 from felloe.figures.dendrogram import size_mm as dendrogram_mm
 from felloe.figures.matrix import draw_matrix
 from felloe.figures.sensitivity import draw_levels, draw_shares
@@ -104,15 +105,10 @@ def heading(fig, x, y, words):
 
 def save_dendrogram(picture, title, paths):
     """Draw and save the tree."""
-    width, height = dendrogram_mm(len(picture.labels))
-    fig = figure(width, height)
-    ax = fig.add_axes((0.03, 16 / height, 0.95, 1 - 38 / height))
-    draw_dendrogram(ax, picture)
-    fig.text(
-        0.03, 1 - 7 / height, f"Tree of terms: {title}", fontsize=12, fontweight="bold", va="top"
-    )
     note = "Lines: the cuts, and the chance line, above which merges are no better than chance."
-    fig.text(0.03, 1 - 14 / height, key_text(note, picture.tied.any()), fontsize=7, va="top")
+    key = key_text(note, picture.tied.any())
+    fig = figure(*dendrogram_mm(len(picture.labels), key))
+    draw_page(fig, picture, f"Tree of terms: {title}", key)
     save(fig, "dendrogram", title, paths)
 
 
@@ -132,11 +128,11 @@ def save_matrix(similar, order, classes, labels, shades, title, paths):
 
 def save_class_counts(rows, title, paths):
     """Draw and save the indices of the numbers of classes and subclasses."""
-    fig = figure(240, 230)
     tiers = {
         f"Number of {words}: {title}": [row for row in rows if row["tier"] == tier]
         for tier, words in (("class", "classes"), ("subclass", "subclasses"))
     }
+    fig = figure(*class_counts_mm(tiers))
     draw_class_counts(fig, tiers)
     save(fig, "class_counts", title, paths)
 

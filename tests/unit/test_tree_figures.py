@@ -5,9 +5,11 @@ from itertools import pairwise
 import numpy as np
 import pytest
 from felloe.figures.class_counts import PANELS, draw_class_counts
+from felloe.figures.class_counts import size_mm as class_counts_mm
 from felloe.figures.dendrogram import (
     TreePicture,
-    draw_dendrogram,
+    draw_page,
+    key_text,
     node_groups,
     node_places,
     size_mm,
@@ -45,11 +47,10 @@ def picture_of(n_terms, n_classes, ties=(), chance=0.9):
 
 
 def drawn(picture):
-    width, height = size_mm(len(picture.labels))
-    fig = figure(width, height)
-    ax = fig.add_axes((0.03, 16 / height, 0.95, 1 - 38 / height))
-    draw_dendrogram(ax, picture)
-    return fig, ax
+    key = key_text("Lines: the cuts.", picture.tied.any())
+    fig = figure(*size_mm(len(picture.labels), key))
+    draw_page(fig, picture, "Tree", key)
+    return fig, fig.axes[0]
 
 
 def texts(ax):
@@ -116,6 +117,18 @@ def test_the_chance_line_is_drawn_where_there_is_one(chance, shown):
     assert ("chance line" in texts(ax)) == shown
 
 
+@pytest.mark.parametrize("n_terms", [6, 15, 100])
+@pytest.mark.parametrize("lines", [1, 2, 3, 5])
+def test_the_key_stays_above_the_tree_whatever_its_number_of_lines(n_terms, lines):
+    _, picture = picture_of(n_terms, 3, chance=0.4)
+    key = "\n".join(["As wide as the page: gypsum " * 8] * lines)
+    fig = figure(*size_mm(n_terms, key))
+    draw_page(fig, picture, "Tree", key)
+    fig.canvas.draw()
+    lowest = min(text.get_window_extent().y0 for text in fig.texts)
+    assert lowest > max(text.get_window_extent().y1 for text in fig.axes[0].texts)
+
+
 def test_branches_are_runs_of_the_leaf_order():
     D, picture = picture_of(30, 5)
     place = np.argsort(leaf_order(picture.linkage, D))
@@ -159,22 +172,44 @@ def test_the_matrix_is_shown_in_the_order_of_the_tree():
     assert places == [(one, 0) for one in range(12)] + [(0, one) for one in range(12)]
 
 
-def test_every_index_has_a_panel_with_the_chosen_number_ringed():
-    rows = [
+def rows_of(numbers):
+    return [
         {
             **{name: 0.1 * number for name, _, _ in PANELS},
             "null_largest_jaccard": 0.2, "null_pac": 0.5, "n_classes": float(number),
             "chosen": number == 7, "tied": False, "below_chance": True,
         }
-        for number in range(6, 10)
+        for number in numbers
     ]  # fmt: skip
-    fig = figure(200, 200)
-    draw_class_counts(fig, {"classes": rows, "subclasses": rows})
+
+
+def class_counts(**tiers):
+    fig = figure(*class_counts_mm(tiers))
+    draw_class_counts(fig, tiers)
+    return fig
+
+
+def test_every_index_has_a_panel_with_the_chosen_number_ringed():
+    fig = class_counts(classes=rows_of(range(6, 10)), subclasses=rows_of(range(6, 10)))
     axes = [ax for part in fig.subfigs for ax in part.axes]
     assert len(axes) == 2 * len(PANELS)
     for ax in axes:
         (ring,) = [line for line in ax.lines if line.get_markersize() == 8]
         assert ring.get_xdata().tolist() == [7.0]
+
+
+def test_no_words_stand_in_the_panels_of_the_indices():
+    fig = class_counts(classes=rows_of([6, 7]))
+    assert all(not ax.texts for ax in fig.subfigs[0].axes)
+
+
+def test_a_single_number_considered_is_a_line_of_text_without_panels():
+    fig = class_counts(classes=rows_of([6, 7]), subclasses=rows_of([11]))
+    panels, line = fig.subfigs
+    assert len(panels.axes) == len(PANELS)
+    assert not line.axes
+    (words,) = [text.get_text() for text in line.texts if text is not line._suptitle]
+    assert words.startswith("Only 11 was considered")
 
 
 def test_shares_below_one_are_printed():

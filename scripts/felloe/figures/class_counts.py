@@ -4,7 +4,9 @@ import numpy as np
 
 from felloe.figures.style import ACCENT, INK, MUTED, RULE
 
-# Column, title, column of the same without structure, and its words.
+WIDTH_MM = 240
+PANELS_MM, LINE_MM = 115, 20  # height of a tier with panels, and of one that is a line of text
+# Column, title, and the column of the same without structure.
 PANELS = (
     ("silhouette", "Mean silhouette", None),
     ("gap", "Gap statistic", None),
@@ -15,7 +17,7 @@ PANELS = (
 )
 KEY = (
     "Ring: the number chosen. Open point: the cut lies above the chance line or goes through a "
-    "tie. Dashed: the same with terms permuted within participants."
+    "tie. Dashed: without structure, the same with terms permuted within participants."
 )
 BETTER = {"pac": "less is better"}
 
@@ -40,7 +42,8 @@ def draw_index(ax, rows, column, title, null_column):
     ax.plot(numbers[~open_cut], values[~open_cut], "o", ms=3.5, color=INK, zorder=3)
     ax.plot(numbers[open_cut], values[open_cut], "o", ms=3.5, mfc="white", mec=INK, zorder=3)
     if null_column:
-        draw_null(ax, numbers, [row[null_column] for row in rows])
+        null = [row[null_column] for row in rows]
+        ax.plot(numbers, null, color=MUTED, lw=1.0, ls=(0, (3, 2)), zorder=1)
     chosen = np.array([row["chosen"] for row in rows])
     ax.plot(numbers[chosen], values[chosen], "o", ms=8, mfc="none", mec=ACCENT, mew=1.4, zorder=4)
     ax.set_title(title + (f", {BETTER[column]}" if column in BETTER else ""), fontsize=8)
@@ -52,32 +55,49 @@ def draw_index(ax, rows, column, title, null_column):
     ax.tick_params(labelsize=6.5)
 
 
-def draw_null(ax, numbers, values):
-    """Draw what data without structure give; the words stand on the side the line falls to."""
-    ax.plot(numbers, values, color=MUTED, lw=1.0, ls=(0, (3, 2)), zorder=1)
-    middle = len(numbers) // 2
-    ax.annotate(
-        "without structure", (numbers[middle], values[middle]), xytext=(0, 3),
-        textcoords="offset points", fontsize=6, color=MUTED, va="bottom",
-        ha="left" if values[-1] <= values[0] else "right",
-    )  # fmt: skip
+def size_mm(tiers):
+    """Return width and height of the page in millimetres."""
+    return WIDTH_MM, sum(map(tier_mm, tiers.values()))
+
+
+def tier_mm(rows):
+    """Return the height of a tier; a single number has nothing to be compared with."""
+    return LINE_MM if len(rows) == 1 else PANELS_MM
 
 
 def draw_class_counts(fig, tiers):
     """
-    Draw all indices, one row of panels per tier.
+    Draw all indices, one row of panels per tier, or a line of text for a single number.
 
     Parameters
     ----------
     fig : matplotlib.figure.Figure
+        Of the size that `size_mm` gives.
     tiers : dict of str to list of dict
         Rows of each tier by its title.
     """
-    parts = fig.subfigures(len(tiers), 1, hspace=0.02)
-    for part, (title, rows) in zip(np.atleast_1d(parts), tiers.items(), strict=True):
-        part.suptitle(title, x=0.012, ha="left", fontsize=9, fontweight="bold", color=INK)
-        axes = part.subplots(2, 3)
-        for ax, panel in zip(axes.flat, PANELS, strict=True):
-            draw_index(ax, rows, *panel)
-        part.subplots_adjust(left=0.06, right=0.98, top=0.84, bottom=0.13, hspace=0.5, wspace=0.24)
-        part.text(0.012, 0.025, KEY, fontsize=6.5, color=MUTED)
+    heights = [tier_mm(rows) for rows in tiers.values()]
+    parts = fig.subfigures(len(tiers), 1, hspace=0, height_ratios=heights)
+    look = {"fontsize": 9, "fontweight": "bold", "color": INK, "ha": "left", "va": "top"}
+    for part, (title, rows), height in zip(
+        np.atleast_1d(parts), tiers.items(), heights, strict=True
+    ):
+        part.suptitle(title, x=0.012, y=1 - 2.3 / height, **look)
+        if len(rows) == 1:
+            draw_single(part, rows[0])
+        else:
+            draw_panels(part, rows)
+
+
+def draw_single(part, row):
+    """Say that one number was considered; panels of one point would show nothing."""
+    words = f"Only {row['n_classes']:.0f} was considered: there is nothing to compare it with."
+    part.text(0.012, 0.5, words, fontsize=8, color=INK, va="center")
+
+
+def draw_panels(part, rows):
+    """Draw a panel for every index, and the key below them."""
+    for ax, panel in zip(part.subplots(2, 3).flat, PANELS, strict=True):
+        draw_index(ax, rows, *panel)
+    part.subplots_adjust(left=0.06, right=0.98, top=0.84, bottom=0.13, hspace=0.5, wspace=0.24)
+    part.text(0.012, 0.025, KEY, fontsize=6.5, color=MUTED)

@@ -11,6 +11,9 @@ ROW_MM = 3.75  # height of a term; a hundred terms fill the longer side of A3
 WIDTH_MM = 297
 LETTER_MM = 1.42  # room for a letter of a term
 NAME_LETTERS = 30
+FOOT_MM, KEY_MM = 16, 14  # below the axes; from the top of the page to the key
+KEY_LINE_MM = 2.95  # a line of the key
+KEY_POINTS = 7
 STATUS_SIGNS = {"doubtful": "?", "undecided": "??"}
 
 
@@ -60,9 +63,33 @@ class TreePicture:
     scale: str
 
 
-def size_mm(n_terms):
-    """Return width and height of the page in millimetres."""
-    return WIDTH_MM, max(90.0, 30.0 + ROW_MM * n_terms)
+def size_mm(n_terms, key):
+    """Return width and height of the page in millimetres, with room for every line of the key."""
+    return WIDTH_MM, max(52.0, ROW_MM * n_terms - 8.0) + FOOT_MM + header_mm(key)
+
+
+def header_mm(key):
+    """Return how far the axes stay below the top of the page."""
+    return KEY_MM + KEY_LINE_MM * (key.count("\n") + 1) + 2.1
+
+
+def draw_page(fig, picture, title, key):
+    """
+    Draw the tree below its title and its key.
+
+    Parameters
+    ----------
+    fig : matplotlib.figure.Figure
+        Of the size that `size_mm` gives.
+    picture : TreePicture
+    title, key : str
+        The key may have several lines.
+    """
+    height = size_mm(len(picture.labels), key)[1]
+    room = height - FOOT_MM - header_mm(key)
+    draw_dendrogram(fig.add_axes((0.03, FOOT_MM / height, 0.95, room / height)), picture)
+    fig.text(0.03, 1 - 7 / height, title, fontsize=12, fontweight="bold", va="top")
+    fig.text(0.03, 1 - KEY_MM / height, key, fontsize=KEY_POINTS, va="top")
 
 
 def draw_dendrogram(ax, picture):
