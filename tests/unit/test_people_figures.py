@@ -65,6 +65,18 @@ def test_no_text_of_the_stability_figure_leaves_the_page(labels):
     assert texts_outside(draw_stability(stability_view(labels))) == []
 
 
+def test_no_legend_of_the_stability_figure_covers_its_panel_or_another_text():
+    fig = draw_stability(stability_view(["Women", "Men", "All participants"]))
+    fig.canvas.draw()
+    legends = [axes.get_legend().get_window_extent() for axes in fig.axes]
+    words = [text.get_window_extent() for text in fig.texts]
+    labels = [axes.xaxis.label.get_window_extent() for axes in fig.axes]
+    for legend in legends:
+        others = [axes.bbox for axes in fig.axes] + words + labels
+        others += [other for other in legends if other is not legend]
+        assert not any(legend.overlaps(other) for other in others)
+
+
 @pytest.mark.parametrize(
     "labels", [["Women"], ["Makers", "Panel"], [LONG, "Judges", LONG, "Panel"]]
 )

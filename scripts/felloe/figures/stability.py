@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 from textwrap import fill
 
-from felloe.figures.style import CLASS_CYCLE, INK, MUTED, PAPER, RULE, figure
+from felloe.figures.style import CLASS_CYCLE, INK, MUTED, RULE, figure
 
-WIDTH_MM, HEIGHT_MM = 260, 96
+WIDTH_MM, HEIGHT_MM = 260, 106
+TOP_MM, FOOT_MM = 9.6, 28.4  # room above the panels, and below them for axes and legends
 BAND_ALPHA = 0.22
 LABEL_WIDTH = 16  # characters in a line
 MATRIX_COLOUR, CLASS_COLOUR, SUBCLASS_COLOUR = CLASS_CYCLE[1], CLASS_CYCLE[0], CLASS_CYCLE[4]
@@ -57,7 +58,8 @@ def draw_stability(view):
     draw_halves(left, view.halves)
     draw_matrix_curve(middle, view)
     draw_tier_curves(right, view)
-    fig.subplots_adjust(left=0.105, right=0.985, top=0.9, bottom=0.19, wspace=0.24)
+    top, bottom = 1 - TOP_MM / HEIGHT_MM, FOOT_MM / HEIGHT_MM
+    fig.subplots_adjust(left=0.105, right=0.985, top=top, bottom=bottom, wspace=0.24)
     words = "lines and bands: the middle nine tenths of the repeats; points: their median"
     fig.text(0.985, 0.025, words, ha="right", fontsize=7)
     return fig
@@ -86,7 +88,7 @@ def draw_halves(ax, halves):
     ax.set_title("Split halves")
     ax.grid(axis="x", color=RULE, linewidth=0.5)
     ax.tick_params(axis="y", length=0)
-    ax.legend(frameon=False, fontsize=7, loc="upper center", bbox_to_anchor=(0.4, -0.16), ncols=2)
+    legend_below(ax, 0.4)
 
 
 def draw_matrix_curve(ax, view):
@@ -144,7 +146,7 @@ def mark_participants(ax, participants):
 
 
 def finish(ax, title, quantity):
-    """Give a panel its axes and its legend."""
+    """Give a panel its axes, and its legend below them."""
     ax.set_title(title)
     ax.set_xlabel("participants in each sample")
     ax.set_ylabel(quantity)
@@ -152,5 +154,10 @@ def finish(ax, title, quantity):
     low = min(0.0, ax.get_ylim()[0])
     ax.set_ylim(low, 1.0)
     ax.grid(color=RULE, linewidth=0.5)
-    place = {"loc": "lower right", "bbox_to_anchor": (1, 0.07)}
-    ax.legend(fontsize=7, framealpha=1, facecolor=PAPER, edgecolor=PAPER, **place)
+    legend_below(ax)
+
+
+def legend_below(ax, middle=0.5):
+    """Put the legend below the axes, where it covers nothing; `middle` is a share of the width."""
+    place = {"loc": "upper center", "bbox_to_anchor": (middle, -0.155), "ncols": 2}
+    ax.legend(frameon=False, fontsize=7, columnspacing=1.4, **place)
