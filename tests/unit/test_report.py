@@ -5,12 +5,14 @@ import itertools
 import re
 from html.parser import HTMLParser
 
+import numpy as np
 import pytest
 import yaml
 from felloe.documents.evidence import Evidence
 from felloe.documents.report import write_report
 from felloe.files.tables import read_json, read_table, write_json, write_table
 from felloe.settings import DEFAULTS
+from scipy.stats import binom
 
 PUBLISHED = [
     ["ash", "ash", "ash", "Trees", "Tall", 0.9123456789, "beet", 0.05, "firm", False],
@@ -257,3 +259,111 @@ def test_colours_that_nobody_picked_are_called_a_design_choice(study, picks, sai
     rows = [["class", row[1], None, "#336699", picks] for row in PUBLISHED[::2]]
     write_table(study / "circle/colours.csv", columns, rows)
     assert ("a design choice" in told(study)) == said
+
+
+def words_of(text):
+    return html.unescape(re.sub("<[^>]*>", "", text))
+
+
+def change_dossier(study, **changes):
+    """Rewrite parts of the dossier that the report is told from."""
+    path = study / "comparison/populations.json"
+    write_json(path, {**read_json(path), **changes})
+
+
+def criterion(key, value, margin, passed):
+    found = {"question": "Alike?", "comparison": "at least"}
+    return {"key": key, **found, "value": value, "margin": margin, "passed": passed}
+
+
+@pytest.mark.parametrize(
+    ("value", "said"), [(0.901, True), (0.899, True), (0.93, False), (0.87, False)]
+)
+def test_a_bound_near_its_margin_is_called_narrow(study, value, said):
+    change_dossier(study, criteria=[criterion("corrected_r", value, 0.9, value >= 0.9)])
+    assert ("met, narrowly" in told(study)) == said
+
+
+def test_changes_of_class_and_of_subclass_are_added_up_in_words(study):
+    parts = {"class": {"n_changing": 2, "changing": [], "adjusted_rand": 0.5}}
+    parts["subclass"] = {"n_changing": 1, "adjusted_rand": 0.5}
+    consequence = {"n_classes": 2, "n_subclasses": 3, **parts}
+    change_dossier(study, criteria=[criterion("no_change", 3, 0, False)], consequence=consequence)
+    assert "are added up: 3 = 2 + 1." in words_of(told(study))
+
+
+@pytest.mark.parametrize(("people", "said"), [(19, True), (20, False)])
+def test_few_people_are_said_to_give_wide_intervals(study, people, said):
+    change_dossier(study, n_people={"a": people})
+    assert (f"Ones: {people}) intervals are wide" in words_of(told(study))) == said
+
+
+def test_the_standard_error_told_for_twenty_people_is_that_of_two_binomial_shares(study):
+    # Source: variance p(1 - p)/n of a binomial share (scipy), twice for a difference of two.
+    change_dossier(study, n_people={"a": 8})
+    quoted = re.search("is already about ([0-9.]+) where", words_of(told(study))).group(1)
+    share = binom(20, 0.5).std() / 20
+    assert float(quoted) == pytest.approx(np.hypot(share, share), abs=0.005)
+
+
+def test_a_doubtful_term_has_its_reason_and_its_missing_rival_is_explained(study):
+    rows = read_table(study / "tiers/published.csv")
+    rows[1].update(rival_class="", rival_probability="0.0")
+    write_table(study / "tiers/published.csv", list(rows[0]), [list(row.values()) for row in rows])
+    write_table(study / "tiers/evidence.csv", ["term", "reason"], [["elm", "class too small"]])
+    text = told(study)
+    table = text[text.index("Doubtful and undecided terms") :]
+    row = re.search("ELM.*?</tr>", table).group(0)
+    assert re.search("class too small.*spread over several classes or none", row)
+
+
+def test_terms_that_became_names_of_groups_are_counted_and_named(study):
+    rows = read_table(study / "tiers/published.csv")
+    rows[1]["absorbed"] = "yes"
+    write_table(study / "tiers/published.csv", list(rows[0]), [list(row.values()) for row in rows])
+    text = words_of(told(study))
+    assert "4 terms (1 of them is the name of a group and not on the outer ring)" in text
+    assert "sector of its own on the outer ring: ELM." in text
+
+
+def test_weak_neighbours_are_named(study):
+    columns = ["class", "other_class", "support", "neighbours"]
+    rows = [["ash", "beet", 0.49, "yes"], ["beet", "ash", 0.5, "yes"], ["x", "y", 0.1, "no"]]
+    write_table(study / "circle/adjacency.csv", columns, rows)
+    assert "do not read as kin: Trees and Roots (49\u202f%)." in words_of(told(study))
+
+
+@pytest.mark.parametrize(
+    ("reliability", "said"), [(0.95, "Target reached."), (0.94, "Target not reached.")]
+)
+def test_whether_the_target_is_reached_is_said_first(study, reliability, said):
+    plan = {"population": "a", "target": 0.95, "reliability": reliability, "sentence": "So many."}
+    record = {"answer": "So many. More.", "plans": [plan]}
+    write_json(study / "validation/stability.json", record)
+    text = words_of(told(study))
+    assert f"{said} So many. More." in text
+    assert f"\n{said} So many.\n" in text
+
+
+def test_a_lexicon_without_definitions_shows_no_empty_columns(study):
+    terms = [[row[0], row[0], "", "", ""] for row in PUBLISHED]
+    columns = ["term", "label", "definition", "reference", "caution"]
+    write_table(study / "validation/terms.csv", columns, terms)
+    text = told(study)
+    lexicon = text[text.index("Lexicon of this edition") :]
+    heads = re.findall('<th scope="col"[^>]*>(.*?)</th>', lexicon[: lexicon.index("</table>")])
+    assert heads == ["term"]
+
+
+def test_the_command_to_rebuild_names_settings_and_folder(study):
+    command = "python3 scripts/run --configfile SETTINGS.yaml --directory FOLDER results/guild/"
+    assert command + "manifest.json" in told(study)
+
+
+def test_measures_of_granularity_are_told_in_words(study):
+    columns = ["population", "measure", "n", "mean"]
+    rows = [["a", "n_piles", 2, 3.0], ["a", "pairs_together_share", 2, 0.25]]
+    write_table(study / "validation/granularity.csv", columns, rows)
+    text = told(study)
+    assert "n_piles" not in text[text.index("Granularity by") : text.index('id="pooling"')]
+    assert "pairs put together, share" in text

@@ -22,6 +22,22 @@ UNIT_STYLES = {
     "degrees": "degrees",
     "line": "count",
 }
+HEADINGS = {
+    "mojena": "Mojena's number",
+    "jaccard_null_mean": "Jaccard without structure, mean",
+    "jaccard_null_95": "Jaccard without structure, 95 %",
+    "null_mean_jaccard": "mean Jaccard without structure",
+    "null_largest_jaccard": "largest Jaccard without structure, 95 %",
+    "null_pac": "PAC without structure",
+    "pac": "PAC",
+    "sd": "standard deviation",
+    "n": "participants",
+    "n_terms": "terms",
+    "n_classes": "number of groups",
+    "other_class": "next class",
+    "share_of_universes": "share of analyses",
+    "n_universes": "analyses",
+}
 WORDS = ("plain", "label", "labels", "group", "colour")
 COLOUR = re.compile("#[0-9a-fA-F]{6}")
 LARGEST_VECTOR = 1_500_000  # bytes; a larger drawing is shown as its PNG, to keep pages light
@@ -144,11 +160,20 @@ class Page:
             "</caption><thead><tr>{}</tr></thead>\n<tbody>{}</tbody></table></div>"
         ).format(caption, name, head, body)
 
+    def filled(self, name, columns):
+        """Return those of some (column, heading, style) that are not empty throughout a table."""
+        rows = self.evidence.select(name)
+        return [column for column in columns if any(row.get(column[0]) for row in rows)]
+
     def whole_table(self, name, caption, rows=None, omit=()):
         """Show all columns of a table but those in `omit`, styled by the units they are in."""
         rows = self.evidence.select(name) if rows is None else rows
         columns = [
-            (column, column.replace("_", " "), unit_style(name, column, self.explained))
+            (
+                column,
+                HEADINGS.get(column, column.replace("_", " ")),
+                unit_style(name, column, self.explained),
+            )
             for column in (rows[0] if rows else ())
             if column not in omit and any(row[column] for row in rows)
         ]

@@ -4,6 +4,13 @@ import yaml
 
 from felloe import __version__
 from felloe.documents.page import Page, render
+from felloe.documents.remarks import (
+    granularity_of,
+    pooling_remarks,
+    reasons_of,
+    targets_reached,
+    weak_neighbours,
+)
 from felloe.files.atomic import write_text
 from felloe.files.manifest import settings_of_study
 from felloe.files.tables import number
@@ -38,6 +45,10 @@ def write_report(path, evidence, study, settings):
         excluded=evidence.select("validation/participants.csv", status="excluded"),
         unsettled=unsettled_terms(evidence),
         criterion_styles=CRITERION_STYLES,
+        granularity=granularity_of(evidence),
+        weak=weak_neighbours(evidence),
+        reached=targets_reached(evidence),
+        **pooling_remarks(evidence),
         tied=tied_terms(evidence),
         sensitive=sensitive_terms(evidence),
         settings_text=yaml.safe_dump(
@@ -92,8 +103,9 @@ def classes_of(evidence):
 
 
 def unsettled_terms(evidence):
-    """Return the published rows of doubtful and undecided terms, the undecided first."""
+    """Return the rows of doubtful and undecided terms with their reasons, the undecided first."""
     rows = [row for row in evidence.select(TIERS) if row["status"] in UNSETTLED]
+    rows = reasons_of(evidence, rows)
     return sorted(rows, key=lambda row: (UNSETTLED.index(row["status"]), row["term"]))
 
 
@@ -105,7 +117,7 @@ def tied_terms(evidence):
 
 
 def sensitive_terms(evidence):
-    """Return the rows of the terms that fewest universes leave in their class."""
+    """Return the rows of the terms that fewest analyses leave in their class."""
     rows = evidence.select("sensitivity/terms.csv")
     shares = [column for column in (rows[0] if rows else ()) if column.startswith("share")]
     if not shares:
