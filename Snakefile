@@ -1,5 +1,6 @@
 """From the raw sorts of one or more studies to their wheels, reports and comparisons."""
 
+import shlex
 import sys
 from pathlib import Path
 
@@ -7,6 +8,9 @@ from snakemake.exceptions import WorkflowError
 from snakemake.utils import min_version
 
 min_version("9.0")
+
+# Snakemake calls scripts by the unquoted path of Python, which holds a blank where the project's does
+sys.executable = shlex.quote(sys.executable)
 
 ROOT = Path(workflow.basedir)
 sys.path.append(str(ROOT / "scripts"))
