@@ -1,9 +1,10 @@
 """Step: the classes under one way of screening and weighing, for all linkages and numbers."""
 
 import numpy as np
+from felloe.files.canonical import read_received
 from felloe.files.sorts import read_analysed
 from felloe.files.tables import read_json, read_table
-from felloe.files.universes import read_received, universe_rows, write_universes
+from felloe.files.universes import universe_rows, write_universes
 from felloe.numerics.linkage import number_by_appearance
 from felloe.numerics.universes import around, explore
 from felloe.numerics.weighting import weighted_dissimilarity
@@ -16,7 +17,7 @@ def main(
     """Write one row per linkage and number of classes."""
     read = read_analysed(analysed)
     if universe["screening"] == "none":
-        read = read_received(sorts, register, read.terms)
+        read = read_received(sorts, register).sorts
     source = read_json(pooling)["chart"]["source"]
     read = read.of(source)
     apart = weighted_dissimilarity(read.piles, read.populations, universe["weighting"])

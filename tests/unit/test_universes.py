@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
+from felloe.files.canonical import read_received
 from felloe.files.universes import (
-    read_received,
     read_universes,
     universe_rows,
     write_universes,
@@ -66,10 +66,10 @@ def test_shares_recompute_from_the_written_table(tmp_path):
 
 def test_unscreened_sorts_are_read_with_what_was_not_placed(tmp_path):
     (tmp_path / "sorts.csv").write_text(
-        "participant,term,pile,position\np2,ash,1,1\np2,beet,,2\np1,ash,1,1\np1,beet,1,2\n"
+        "participant,term,pile,position\np1,ash,1,1\np1,beet,1,2\np2,ash,1,1\np2,beet,,2\n"
     )
     (tmp_path / "register.csv").write_text("participant,population,minutes\np1,a,\np2,b,\n")
-    read = read_received(tmp_path / "sorts.csv", tmp_path / "register.csv", ("ash", "beet"))
+    read = read_received(tmp_path / "sorts.csv", tmp_path / "register.csv").sorts
     assert read.participants == ("p1", "p2")
     assert read.populations == ("a", "b")
     assert read.piles.tolist() == [[1, 1], [1, -1]]

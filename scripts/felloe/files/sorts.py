@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.files.tables import write_table
+from felloe.numerics.cooccurrence import UNPLACED
 
-UNPLACED = -1  # missing, never "apart"
 POOLED = "pooled"
 
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-UNPLACED = -1
+UNPLACED = -1  # missing, never "apart"
 DECIMALS = 12  # distances are rounded once, here, so that equal fractions are equal numbers
 
 
