@@ -6,8 +6,8 @@ from xml.etree import ElementTree
 import pytest
 from draw_wheel import main as draw
 from felloe.figures.wheel import described_svg, draw_wheel, every_term, ring_radii
-from felloe.figures.wheel_keys import MARKS, graded_gaps, sorted_by
-from felloe.files.chart import assemble_chart, write_chart
+from felloe.figures.wheel_keys import MARKS, graded_gaps
+from felloe.files.chart import assemble_chart, sorted_by, write_chart
 from test_chart import sources_of
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -85,7 +85,7 @@ def test_all_text_lies_on_the_sheet(chart):
 
     crowded = {**chart, "title": "A very long title of a study " * 6}
     people = {"id": "p", "label": "Makers and tasters of a long-named guild", "participants": 20}
-    crowded["populations"] = [people] * 4
+    crowded["populations"] = [{**people, "charted": at > 0} for at in range(4)]
     figure = draw_wheel(crowded, 420)
     FigureCanvasAgg(figure)
     sheet = figure.bbox
@@ -172,6 +172,13 @@ def test_nothing_in_the_keys_overlaps_however_wide_the_gaps_are(chart, degrees):
 def test_data_are_called_invented_only_where_the_title_says_so(chart):
     assert "invented" in sorted_by(chart)
     assert "invented" not in sorted_by({**chart, "title": "Words of the guild"})
+
+
+def test_a_chart_of_one_population_says_whose_it_is(chart):
+    one, *others = chart["populations"]
+    apart = {**chart, "populations": [one, *({**each, "charted": False} for each in others)]}
+    assert f"The chart is that of {one['label']} alone." in sorted_by(apart)
+    assert "alone" not in sorted_by(chart)
 
 
 def test_the_key_gives_every_reason_for_a_term_to_be_doubtful(chart):

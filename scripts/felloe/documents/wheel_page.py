@@ -7,6 +7,7 @@ from pathlib import Path
 
 from felloe.documents.wheel_drawing import segment
 from felloe.documents.wording import shown
+from felloe.files.chart import sorted_by
 
 TEMPLATES = Path(__file__).with_name("templates")
 STATUS_WORDS = {
@@ -70,14 +71,6 @@ def script_json(record):
     for character, escaped in (("<", "\\u003c"), (">", "\\u003e"), ("&", "\\u0026")):
         text = text.replace(character, escaped)
     return text
-
-
-def sorted_by(chart):
-    """Return who sorted the terms, in a sentence; that data are invented is said when they are."""
-    groups = ", ".join(f"{each['label']} {each['participants']}" for each in chart["populations"])
-    total = sum(each["participants"] for each in chart["populations"])
-    invented = " The data are invented." if "invented" in chart["title"].lower() else ""
-    return f"Terms sorted by {total} participants ({groups}).{invented}"
 
 
 def drawn_classes(chart):

@@ -5,6 +5,7 @@ import textwrap
 
 from felloe.figures.lettering import text_widths
 from felloe.figures.style import ACCENT, INK, MUTED, RULE
+from felloe.files.chart import sorted_by
 from felloe.numerics.label_fitting import point
 
 SERIF = ["STIXGeneral", "DejaVu Sans"]
@@ -32,14 +33,6 @@ def draw_title(ax, chart, sheet, centre):
     for at, line in enumerate(textwrap.wrap(note, 142)[:4]):
         height = y - 4.8 * at
         ax.text(left, height, line, fontsize=3.4 * points, color=MUTED, parse_math=False)
-
-
-def sorted_by(chart):
-    """Return who sorted the terms, in a sentence; that data are invented is said when they are."""
-    groups = [f"{each['label']} {each['participants']}" for each in chart["populations"]]
-    total = sum(each["participants"] for each in chart["populations"])
-    sentence = f"Terms sorted by {total} participants ({', '.join(groups)})."
-    return sentence + (" The data are invented." if "invented" in chart["title"].lower() else "")
 
 
 def draw_marks(ax, chart, rim):

@@ -1,5 +1,6 @@
 """The whole chart as data: put together from results, written as `chart.json`, read again."""
 
+from felloe.files.sorts import POOLED
 from felloe.files.tables import number, read_json, read_square, read_table, write_json
 
 FORMAT = "felloe-chart/1"
@@ -13,17 +14,20 @@ ANGLES = {
 
 
 def assemble_chart(
-    *, about, terms, published, groups, support, order, colours, distances, decisions, flow, limits
-):
+    *, about, terms, published, groups, support, order, colours, distances, decisions, flow,
+    pooling, limits,
+):  # fmt: skip
     """
     Put the results of a study together as one chart.
 
     Parameters
     ----------
-    about, terms, published, groups, support, order, colours, distances, decisions, flow : path
+    about, terms, published, groups, support, order, colours, distances, decisions, flow,
+    pooling : path
         `validation/study.json`, `validation/terms.csv`, `tiers/published.csv`, `tiers/groups.csv`,
         `clustering/support.csv`, `circle/order.csv`, `circle/colours.csv`,
-        `clustering/distances.csv`, `validation/decisions.csv` and `validation/flow.csv`.
+        `clustering/distances.csv`, `validation/decisions.csv`, `validation/flow.csv`,
+        `comparison/populations.json`.
     limits : dict
         Home-class probabilities from which a term is firm and below which it is undecided.
 
@@ -32,7 +36,7 @@ def assemble_chart(
     dict
         As `workflow/schemas/chart.schema.yaml` describes it.
     """
-    study = read_json(about)
+    study, source = read_json(about), read_json(pooling)["chart"]["source"]
     ring = read_table(order)
     members = read_table(published)
     sources = {
@@ -55,13 +59,29 @@ def assemble_chart(
         "edition": str(study["edition"]),
         "instruction": study.get("instruction", ""),
         "populations": [
-            {"id": name, "label": label, "participants": analysed_people(flow, name)}
+            {
+                "id": name,
+                "label": label,
+                "participants": analysed_people(flow, name),
+                "charted": source in (POOLED, name),
+            }
             for name, label in study["populations"].items()
         ],
         "angles": ANGLES,
         "limits": limits,
         "classes": nested(ring, members, sources),
     }
+
+
+def sorted_by(chart):
+    """Return who sorted the terms and whose sorts are charted, and whether data are invented."""
+    groups = [f"{each['label']} {each['participants']}" for each in chart["populations"]]
+    total = sum(each["participants"] for each in chart["populations"])
+    sentence = f"Terms sorted by {total} participants ({', '.join(groups)})."
+    if not all(each["charted"] for each in chart["populations"]):
+        of = [each["label"] for each in chart["populations"] if each["charted"]]
+        sentence += f" The chart is that of {', '.join(of)} alone."
+    return sentence + (" The data are invented." if "invented" in chart["title"].lower() else "")
 
 
 def nested(ring, members, sources):
