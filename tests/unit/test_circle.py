@@ -9,6 +9,7 @@ import pytest
 from felloe.numerics.circle import circular_order, path_order, tour_length, whole_distances
 from felloe.numerics.linkage import build_tree, cut
 from felloe.numerics.ordering_tree import from_linkage, from_tiers, leaves_below
+from published import Reference
 
 REFERENCES = Path(__file__).resolve().parents[1] / "references"
 
@@ -79,14 +80,8 @@ def path_lengths():
 
 def kinship_distances(source):
     """Rosenberg & Kim (1975): share of people who kept two kinship terms apart."""
-    with open(REFERENCES / "data" / "kinship_six_sources_counts.csv", encoding="utf-8") as stream:
-        rows = [row for row in csv.DictReader(stream) if row["source"] == source]
-    terms = sorted({row["term_a"] for row in rows} | {row["term_b"] for row in rows})
-    D = np.zeros((len(terms), len(terms)))
-    for row in rows:
-        i, j = terms.index(row["term_a"]), terms.index(row["term_b"])
-        D[i, j] = D[j, i] = round(1.0 - int(row["same_pile"]) / int(row["people"]), 12)
-    return terms, D
+    counts, people, terms = Reference().source_counts(source)
+    return terms, np.round(1.0 - counts / people, 12)
 
 
 @pytest.mark.parametrize("part", range(10))

@@ -15,19 +15,14 @@ from felloe.numerics.partition_similarity import (
     mutual_information,
     variation_of_information,
 )
+from published import Reference
 from scipy.cluster.hierarchy import fcluster, linkage
 from scipy.spatial.distance import squareform
 
 REFERENCES = Path(__file__).parents[1] / "references"
 
 
-def reference(dataset, quantity):
-    """Return a value that general R packages computed (see SOURCES.md there)."""
-    with open(REFERENCES / "values" / "reference_values.csv", encoding="utf-8") as stream:
-        for row in csv.DictReader(stream):
-            if (row["dataset"], row["quantity"]) == (dataset, quantity):
-                return float(row["value"])
-    raise KeyError((dataset, quantity))
+reference = Reference().value
 
 
 def kinship_partitions():

@@ -22,17 +22,12 @@ from felloe.numerics.scaling import (
     stress_per_point,
     upper,
 )
+from published import Reference
 
 REFERENCES = Path(__file__).resolve().parents[1] / "references"
 
 
-def reference(dataset, quantity):
-    """A value of R's (values/reference_values.csv; packages in r_versions.csv)."""
-    with open(REFERENCES / "values" / "reference_values.csv", encoding="utf-8") as stream:
-        for row in csv.DictReader(stream):
-            if (row["dataset"], row["quantity"]) == (dataset, quantity):
-                return float(row["value"])
-    raise KeyError((dataset, quantity))
+reference = Reference().value
 
 
 def square(name):
@@ -49,14 +44,8 @@ def ekman():
 
 def kinship(source):
     """Rosenberg & Kim (1975), kinship terms: share of people who kept two apart."""
-    with open(REFERENCES / "data" / "kinship_six_sources_counts.csv", encoding="utf-8") as stream:
-        rows = [row for row in csv.DictReader(stream) if row["source"] == source]
-    terms = sorted({row["term_a"] for row in rows} | {row["term_b"] for row in rows})
-    D = np.zeros((len(terms), len(terms)))
-    for row in rows:
-        i, j = terms.index(row["term_a"]), terms.index(row["term_b"])
-        D[i, j] = D[j, i] = round(1.0 - int(row["same_pile"]) / int(row["people"]), 12)
-    return D
+    counts, people, _ = Reference().source_counts(source)
+    return np.round(1.0 - counts / people, 12)
 
 
 def mapped(D, kind="ordinal", ties="primary", starts=50, rounds=150):
