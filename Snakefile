@@ -34,7 +34,7 @@ include: "workflow/rules/common.smk"
 
 for (
     stage
-) in "sorts cooccurrence comparison clustering tiers sensitivity circle wheel report editions".split():
+) in "validation matrices comparison clustering tiers sensitivity circle colours report editions".split():
     if (ROOT / f"workflow/rules/{stage}.smk").is_file():
 
         include: f"workflow/rules/{stage}.smk"

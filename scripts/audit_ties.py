@@ -1,8 +1,8 @@
 """Step: what depends on the order in which tied distances are met."""
 
-from felloe.files.tables import read_json, read_square, write_json, write_table
-from felloe.numerics.randomness import Streams
-from felloe.numerics.ties import audit_ties
+from felloe.clustering.ties import audit_ties
+from felloe.ground.randomness import Streams
+from felloe.ground.tables import read_json, read_square, write_json, write_table
 
 
 def main(*, distances, summary, study, seed, method, orders, ties, audit):

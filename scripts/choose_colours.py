@@ -1,8 +1,8 @@
 """Step: choose and check the colour of every class, subclass and term."""
 
-from felloe.files.tables import read_table, write_table
-from felloe.numerics.colour_picks import TwoGroups
-from felloe.numerics.colours import ColourRules, choose_colours, measure
+from felloe.colours.choice import ColourRules, choose_colours, measure
+from felloe.colours.picks import TwoGroups
+from felloe.ground.tables import read_table, write_table
 
 COLUMNS = [
     "tier",

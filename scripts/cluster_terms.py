@@ -1,12 +1,12 @@
 """Step: the distances of the chart, their tree, and how tree-like they are."""
 
 import numpy as np
-from felloe.files.linkages import write_linkage
-from felloe.files.sorts import read_analysed
-from felloe.files.tables import read_json, write_square, write_table
-from felloe.numerics.cooccurrence import chart_dissimilarity
-from felloe.numerics.linkage import build_tree
-from felloe.numerics.tree_likeness import delta_scores
+from felloe.clustering.tables import write_linkage
+from felloe.clustering.tree_likeness import delta_scores
+from felloe.ground.cooccurrence import chart_dissimilarity
+from felloe.ground.linkage import build_tree
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import read_json, write_square, write_table
 
 
 def main(*, sorts, pooling, method, distances, linkage, delta):

@@ -1,18 +1,18 @@
 """Step: two editions compared on their common terms."""
 
-from felloe.files.crosswalk import write_crosswalk
-from felloe.files.edition import common_terms, read_edition
-from felloe.files.edition_comparison import comparison_record
-from felloe.files.edition_terms import class_rows, term_rows, write_edition_terms
-from felloe.files.tables import write_json
-from felloe.numerics.edition_comparison import (
+from felloe.editions.comparison import (
     compare_distances,
     compare_drawings,
     compare_partitions,
     compare_people,
 )
-from felloe.numerics.editions import match_classes
-from felloe.numerics.randomness import Streams
+from felloe.editions.correspondence import match_classes
+from felloe.editions.crosswalk import write_crosswalk
+from felloe.editions.edition import common_terms, read_edition
+from felloe.editions.record import comparison_record
+from felloe.editions.tables import class_rows, term_rows, write_edition_terms
+from felloe.ground.randomness import Streams
+from felloe.ground.tables import write_json
 
 
 def main(*, older_results, newer_results, comparison, terms, crosswalk, older, newer, settings):

@@ -1,20 +1,21 @@
 """Step: the dossier that answers whether the populations may be pooled."""
 
-from felloe.files.dossier import chart_of, check_comparable, study_record
-from felloe.files.dossier_tables import (
+from felloe.comparison.dossier import Settings
+from felloe.comparison.record import chart_of, check_comparable, study_record
+from felloe.comparison.study_dossier import compare_study
+from felloe.comparison.tables import (
     consequence_table,
     pairs_table,
     splits_table,
     terms_table,
     trees_table,
 )
-from felloe.files.sorts import read_analysed
-from felloe.files.tables import read_json, write_json, write_table
-from felloe.numerics.cooccurrence import count_cooccurrence
-from felloe.numerics.dossier import Settings
-from felloe.numerics.randomness import Streams
-from felloe.numerics.study_dossier import common_numbers, compare_study
-from felloe.numerics.verdict import Margins
+from felloe.comparison.verdict import Margins
+from felloe.ground.charting import common_numbers
+from felloe.ground.cooccurrence import count_cooccurrence
+from felloe.ground.randomness import Streams
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import read_json, write_json, write_table
 
 DRAWN = ("permutations", "splits", "halves")
 

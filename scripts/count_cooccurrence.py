@@ -1,8 +1,8 @@
 """Step: count who put two terms together, and who placed both, in one population."""
 
-from felloe.files.sorts import read_analysed
-from felloe.files.tables import write_square
-from felloe.numerics.cooccurrence import count_cooccurrence
+from felloe.ground.cooccurrence import count_cooccurrence
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import write_square
 
 
 def main(*, sorts, population, together, both):

@@ -1,8 +1,8 @@
 """Step: figures of two editions compared."""
 
-from felloe.figures.editions import draw_distances, draw_migration, migration_height
-from felloe.figures.style import figure, save_figure
-from felloe.files.tables import read_json, read_square, read_table
+from felloe.editions.figures import draw_distances, draw_migration, migration_height
+from felloe.ground.drawing import figure, save_figure
+from felloe.ground.tables import read_json, read_square, read_table
 
 
 def main(*, comparison, terms, older_distances, newer_distances, migration, distances):

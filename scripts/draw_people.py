@@ -1,11 +1,11 @@
 """Step: the figures about the people, how stable and how coarse their sorts are."""
 
 import numpy as np
-from felloe.figures.granularity import GranularityView, draw_granularity
-from felloe.figures.stability import StabilityView, draw_stability
-from felloe.figures.style import save_figure
-from felloe.files.tables import number, read_json, read_table
-from felloe.numerics.stability import predicted_reliability
+from felloe.ground.drawing import save_figure
+from felloe.ground.tables import number, read_json, read_table
+from felloe.validation.figure_granularity import GranularityView, draw_granularity
+from felloe.validation.figure_reliability import StabilityView, draw_stability
+from felloe.validation.reliability import predicted_reliability
 
 STEPS = 40  # points of the expected curve
 

@@ -1,11 +1,11 @@
 """Step: both populations' matrices, the noise ceiling and the terms that differ."""
 
 import numpy as np
-from felloe.figures.populations import PopulationsView, draw_populations
-from felloe.figures.style import save_figure
-from felloe.files.sorts import read_analysed
-from felloe.files.tables import number, read_json, read_table
-from felloe.numerics.cooccurrence import count_cooccurrence
+from felloe.comparison.figures import PopulationsView, draw_populations
+from felloe.ground.cooccurrence import count_cooccurrence
+from felloe.ground.drawing import save_figure
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import number, read_json, read_table
 
 
 def main(*, populations, terms, splits, consequence, sorts, lexicon, svg, pdf, png):

@@ -1,17 +1,17 @@
 """Step: one part of the trees of redrawn participants, with and without structure."""
 
 import numpy as np
-from felloe.files.replicates import write_replicates
-from felloe.files.sorts import read_analysed
-from felloe.files.tables import read_json
-from felloe.numerics.bootstrap import (
+from felloe.clustering.multiscale import SCALES
+from felloe.clustering.parts import write_replicates
+from felloe.clustering.redraws import (
     NULL_PURPOSE,
     make_basis,
     permuted_basis,
     redraw_trees,
 )
-from felloe.numerics.multiscale import SCALES
-from felloe.numerics.randomness import Streams
+from felloe.ground.randomness import Streams
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import read_json
 
 
 def share_of_part(part_name, number):

@@ -1,14 +1,14 @@
 """Step: the map, how well it follows the data, and the evidence of the ring."""
 
 import numpy as np
-from felloe.figures.map import MapView, draw_map
-from felloe.figures.ring import RingView
-from felloe.figures.ring import draw_ring as draw_evidence
-from felloe.figures.shepard import ShepardView, draw_shepard
-from felloe.figures.style import save_figure
-from felloe.files.maps import read_points
-from felloe.files.ring import read_spans
-from felloe.files.tables import number, read_json, read_table
+from felloe.circle.figure_map import MapView, draw_map
+from felloe.circle.figure_ring import RingView
+from felloe.circle.figure_ring import draw_ring as draw_evidence
+from felloe.circle.figure_shepard import ShepardView, draw_shepard
+from felloe.circle.map_tables import read_points
+from felloe.circle.tables import read_spans
+from felloe.ground.drawing import save_figure
+from felloe.ground.tables import number, read_json, read_table
 
 
 def main(

@@ -1,22 +1,22 @@
 """Step: the tree, the ordered matrix, the numbers of classes and the sensitivity, as figures."""
 
 import numpy as np
-from felloe.figures.class_counts import draw_class_counts
-from felloe.figures.class_counts import size_mm as class_counts_mm
-from felloe.figures.dendrogram import TreePicture, draw_page, key_text
-from felloe.figures.dendrogram import size_mm as dendrogram_mm
-from felloe.figures.matrix import draw_matrix
-from felloe.figures.sensitivity import draw_levels, draw_shares
-from felloe.figures.sensitivity import size_mm as sensitivity_mm
-from felloe.figures.style import CLASS_CYCLE, figure, save_figure
-from felloe.files.linkages import read_linkage
-from felloe.files.supports import read_class_counts
-from felloe.files.tables import number, read_json, read_square, read_table
-from felloe.files.universes import read_universes
-from felloe.numerics.contrast import outline_colour
-from felloe.numerics.leaf_order import leaf_order
-from felloe.numerics.linkage import number_by_appearance
-from felloe.numerics.universes import level_shares
+from felloe.clustering.figure_class_counts import draw_class_counts
+from felloe.clustering.figure_class_counts import size_mm as class_counts_mm
+from felloe.clustering.figure_dendrogram import TreePicture, draw_page, key_text
+from felloe.clustering.figure_dendrogram import size_mm as dendrogram_mm
+from felloe.clustering.figure_matrix import draw_matrix
+from felloe.clustering.leaf_order import leaf_order
+from felloe.clustering.support_tables import read_class_counts
+from felloe.clustering.tables import read_linkage
+from felloe.colours.contrast import outline_colour
+from felloe.ground.drawing import CLASS_CYCLE, figure, save_figure
+from felloe.ground.linkage import number_by_appearance
+from felloe.ground.tables import number, read_json, read_square, read_table
+from felloe.sensitivity.figures import draw_levels, draw_shares
+from felloe.sensitivity.figures import size_mm as sensitivity_mm
+from felloe.sensitivity.tables import read_universes
+from felloe.sensitivity.universes import level_shares
 
 MATRIX_NOTE = (
     "Share of participants who put two terms together; terms in the order of the tree, classes "

@@ -3,10 +3,10 @@
 import warnings
 from pathlib import Path
 
-from felloe.figures.style import save_figure
-from felloe.figures.wheel import described_svg, draw_wheel, spoken_description
-from felloe.files.atomic import write_text
-from felloe.files.chart import read_chart
+from felloe.ground.drawing import save_figure
+from felloe.ground.writing import write_text
+from felloe.report.chart import read_chart
+from felloe.report.figure_wheel import described_svg, draw_wheel, spoken_description
 
 
 def main(*, chart, paper_mm, svg, pdf, png):

@@ -1,16 +1,16 @@
 """Step: classes, subclasses and terms, and how firmly each term sits."""
 
 import numpy as np
+from felloe.clustering.choice import Limits
+from felloe.clustering.support_tables import read_classes, read_homes, read_nodes
+from felloe.clustering.tables import read_linkage
 from felloe.errors import StudyError, nearest
-from felloe.files.evidence import evidence_rows, undecided_rows, write_evidence, write_undecided
-from felloe.files.linkages import read_linkage
-from felloe.files.sorts import read_analysed
-from felloe.files.supports import read_classes, read_homes, read_nodes
-from felloe.files.tables import number, read_json, read_square, read_table, write_json
-from felloe.numerics.choice import Limits
-from felloe.numerics.cooccurrence import count_cooccurrence
-from felloe.numerics.placement import Evidence, judge_terms, place_subclasses
-from felloe.numerics.tiers import StatusRule
+from felloe.ground.cooccurrence import count_cooccurrence
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import number, read_json, read_square, read_table, write_json
+from felloe.tiers.cuts import StatusRule
+from felloe.tiers.evidence import evidence_rows, undecided_rows, write_evidence, write_undecided
+from felloe.tiers.placement import Evidence, judge_terms, place_subclasses
 
 
 def main(

@@ -1,21 +1,26 @@
 """Step: what the replicates say about the tree, and how many classes it is cut into."""
 
+from felloe.clustering.choice import RULE, Limits, choose_tiers
+from felloe.clustering.consensus import majority_clades
+from felloe.clustering.linkages import compare_linkages
+from felloe.clustering.null import collect_null
+from felloe.clustering.parts import gather_parts
+from felloe.clustering.redraws import make_basis
+from felloe.clustering.summary import summarise_classes, summarise_nodes
+from felloe.clustering.support import null_nodes
+from felloe.clustering.support_tables import (
+    write_class_counts,
+    write_classes,
+    write_homes,
+    write_nodes,
+)
+from felloe.clustering.tables import read_linkage, write_linkages
 from felloe.errors import StudyError
-from felloe.files.linkages import read_linkage, write_linkages
-from felloe.files.replicates import gather_parts
-from felloe.files.sorts import read_analysed
-from felloe.files.supports import write_class_counts, write_classes, write_homes, write_nodes
-from felloe.files.tables import read_json, read_square, write_json, write_square
-from felloe.files.trees import tree_of_groups, tree_of_linkage, write_newick
-from felloe.numerics.bootstrap import make_basis
-from felloe.numerics.choice import RULE, Limits, choose_tiers
-from felloe.numerics.consensus import majority_clades
-from felloe.numerics.linkage import cut
-from felloe.numerics.linkage_comparison import compare_linkages
-from felloe.numerics.null import collect_null
-from felloe.numerics.randomness import Streams
-from felloe.numerics.summary import summarise_classes, summarise_nodes
-from felloe.numerics.support import null_nodes
+from felloe.ground.linkage import cut
+from felloe.ground.newick import tree_of_groups, tree_of_linkage, write_newick
+from felloe.ground.randomness import Streams
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import read_json, read_square, write_json, write_square
 
 
 def main(

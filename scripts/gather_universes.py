@@ -1,8 +1,8 @@
 """Step: all universes in one table, and how many of them give each term its published class."""
 
-from felloe.files.tables import read_json, read_table, write_table
-from felloe.files.universes import read_universes, write_universes
-from felloe.numerics.universes import shares
+from felloe.ground.tables import read_json, read_table, write_table
+from felloe.sensitivity.tables import read_universes, write_universes
+from felloe.sensitivity.universes import shares
 
 CHART_WEIGHTING = {"plain": "plain", "equal": "equal_groups"}
 

@@ -2,13 +2,13 @@
 
 from dataclasses import astuple, fields
 
-from felloe.files.sorts import read_analysed
-from felloe.files.tables import read_json, write_json, write_table
-from felloe.intake.planning import plan, tiers_sentence
-from felloe.numerics.partitions import pair_vectors
-from felloe.numerics.randomness import Streams
-from felloe.numerics.stability import LINKAGE, Spread, learning_curve, split_halves
-from felloe.numerics.study_dossier import common_numbers
+from felloe.ground.charting import common_numbers
+from felloe.ground.pairs import pair_vectors
+from felloe.ground.randomness import Streams
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import read_json, write_json, write_table
+from felloe.validation.planning import plan, tiers_sentence
+from felloe.validation.reliability import LINKAGE, Spread, learning_curve, split_halves
 
 
 def main(*, sorts, about, study, seed, settings, tiers, table, record):

@@ -1,8 +1,10 @@
 """Step: the shortest circular order, its evidence, gaps, angles and pose."""
 
 import numpy as np
-from felloe.files.linkages import read_linkage
-from felloe.files.order_record import (
+from felloe.circle.agreement import circular_agreement
+from felloe.circle.layout import lay_out
+from felloe.circle.order import adjacency, order_evidence, ordering_tree
+from felloe.circle.record import (
     ANGLES,
     FREE_TOUR,
     FREEDOM,
@@ -13,7 +15,7 @@ from felloe.files.order_record import (
     length_record,
     pose_record,
 )
-from felloe.files.ring import (
+from felloe.circle.tables import (
     adjacency_rows,
     neighbours_around,
     read_angles,
@@ -23,13 +25,11 @@ from felloe.files.ring import (
     write_adjacency,
     write_order,
 )
-from felloe.files.sorts import read_analysed
-from felloe.files.tables import read_json, read_square, read_table, write_json
-from felloe.numerics.bootstrap import make_basis
-from felloe.numerics.circular_agreement import circular_agreement
-from felloe.numerics.randomness import Streams
-from felloe.numerics.ring_layout import lay_out
-from felloe.numerics.ring_order import adjacency, order_evidence, ordering_tree
+from felloe.clustering.redraws import make_basis
+from felloe.clustering.tables import read_linkage
+from felloe.ground.randomness import Streams
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import read_json, read_square, read_table, write_json
 
 
 def main(

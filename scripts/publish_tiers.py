@@ -1,20 +1,20 @@
 """Step: name the groups, replay the committee's decisions, price them, write both charts."""
 
-from felloe.files.linkages import read_linkage, write_linkage
-from felloe.files.published import (
+from felloe.clustering.redraws import make_basis, redraw_trees
+from felloe.clustering.replicate_trees import cuts
+from felloe.clustering.tables import read_linkage, write_linkage
+from felloe.ground.randomness import Streams
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import read_json, read_square, read_table
+from felloe.tiers.decisions import replay
+from felloe.tiers.publishing import class_shares, named_charts
+from felloe.tiers.tables import (
     read_decisions,
     read_evidence,
     write_decisions,
     write_groups,
     write_tiers,
 )
-from felloe.files.sorts import read_analysed
-from felloe.files.tables import read_json, read_square, read_table
-from felloe.numerics.bootstrap import make_basis, redraw_trees
-from felloe.numerics.decisions import replay
-from felloe.numerics.publishing import class_shares, named_charts
-from felloe.numerics.randomness import Streams
-from felloe.numerics.replicate_trees import cuts
 
 
 def main(

@@ -1,7 +1,7 @@
 """Step: the report of two editions compared."""
 
-from felloe.documents.editions_report import write_editions_report
-from felloe.documents.evidence import Evidence
+from felloe.editions.page import write_editions_report
+from felloe.report.evidence import Evidence
 
 
 def main(*, comparison, terms, crosswalk, figures, report, folder):

@@ -1,10 +1,6 @@
 """Step: the map of terms, and what it is worth."""
 
-from felloe.files.maps import map_record, write_dimensions, write_map, write_shepard
-from felloe.files.sorts import read_analysed
-from felloe.files.tables import read_json, read_square, write_json
-from felloe.numerics.bootstrap import make_basis
-from felloe.numerics.map_evidence import (
+from felloe.circle.map_evidence import (
     best_map,
     dimension_curve,
     is_degenerate,
@@ -13,8 +9,12 @@ from felloe.numerics.map_evidence import (
     restart_agreement,
     saturated_share,
 )
-from felloe.numerics.randomness import Streams
-from felloe.numerics.scaling import upper
+from felloe.circle.map_tables import map_record, write_dimensions, write_map, write_shepard
+from felloe.circle.scaling import upper
+from felloe.clustering.redraws import make_basis
+from felloe.ground.randomness import Streams
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import read_json, read_square, write_json
 
 
 def main(*, distances, sorts, pooling, study, seed, settings, map, record, shepard, dimensions):

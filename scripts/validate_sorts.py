@@ -3,8 +3,8 @@
 from pathlib import Path
 
 from felloe.errors import StudyError
-from felloe.files.canonical import write_faults, write_study
-from felloe.intake.study import read_study
+from felloe.validation.intake.study import read_study
+from felloe.validation.tables import write_faults, write_study
 
 
 def main(*, folder, limits, faults, files=(), **paths):

@@ -1,7 +1,7 @@
 """Step: what went into a study's results and what came out, by their hashes."""
 
-from felloe.files.manifest import hashes_of, write_manifest
-from felloe.files.tables import read_json
+from felloe.ground.tables import read_json
+from felloe.report.manifest import hashes_of, write_manifest
 
 
 def main(*, inputs, results, dossier, manifest, study, folder, source, settings):

@@ -1,7 +1,7 @@
 """Step: the report that a committee, a reviewer and an auditor read."""
 
-from felloe.documents.evidence import Evidence
-from felloe.documents.report import write_report
+from felloe.report.evidence import Evidence
+from felloe.report.study_report import write_report
 
 
 def main(*, results, report, study, folder, settings):

@@ -1,7 +1,7 @@
 """Step: write the edition's vocabulary as SKOS and the whole chart as data."""
 
-from felloe.files.chart import assemble_chart, write_chart
-from felloe.files.skos import vocabulary_graph, write_jsonld, write_turtle
+from felloe.report.chart import assemble_chart, write_chart
+from felloe.report.vocabulary import vocabulary_graph, write_jsonld, write_turtle
 
 
 def main(*, study, turtle, jsonld, chart, **sources):

@@ -1,8 +1,8 @@
 """Step: write the interactive wheel as one page."""
 
-from felloe.documents.wheel_page import wheel_page
-from felloe.files.atomic import write_text
-from felloe.files.chart import read_chart
+from felloe.ground.writing import write_text
+from felloe.report.chart import read_chart
+from felloe.report.wheel_page import wheel_page
 
 
 def main(*, chart, page):

@@ -1,6 +1,6 @@
 """Step: every table of a study in one workbook."""
 
-from felloe.documents.workbook import write_workbook
+from felloe.report.workbook import write_workbook
 
 
 def main(*, tables, workbook, study, folder):

@@ -4,9 +4,9 @@ import csv
 from pathlib import Path
 
 from felloe.errors import StudyError
-from felloe.files.canonical import write_study
-from felloe.intake.study import read_study
 from felloe.settings import DEFAULTS, read_yaml
+from felloe.validation.intake.study import read_study
+from felloe.validation.tables import write_study
 
 LIMITS = read_yaml(DEFAULTS)["intake"]
 RULES = read_yaml(DEFAULTS)["screening"]

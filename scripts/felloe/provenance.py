@@ -5,6 +5,7 @@ from functools import cache
 from pathlib import Path
 
 SCRIPTS = Path(__file__).resolve().parent.parent
+DOCUMENTS = ("page", "wheel_page", "workbook")
 
 
 def code_of(step):
@@ -28,9 +29,9 @@ def code_of(step):
         if path not in found:
             found.add(path)
             waiting.extend(imported_files(path))
-    if any(path.parent.name == "documents" for path in found):
-        documents = SCRIPTS / "felloe" / "documents"
-        found.update(path for path in documents.rglob("*") if path.suffix in {".j2", ".csv"})
+    if any(path.parent.name == "report" and path.stem in DOCUMENTS for path in found):
+        report = SCRIPTS / "felloe" / "report"
+        found.update(path for path in report.rglob("*") if path.suffix in {".j2", ".csv"})
     return sorted(str(path) for path in found)
 
 

@@ -27,13 +27,13 @@ ROOT = Path(__file__).parents[2]
 sys.path.append(str(ROOT / "scripts"))
 
 import numpy as np
-from felloe.numerics.bootstrap import draw, make_basis, redraw_trees
-from felloe.numerics.consensus import coclassification, find_homes, majority_clades
-from felloe.numerics.linkage import build_tree, cut, members
-from felloe.numerics.null import square
-from felloe.numerics.randomness import Streams
-from felloe.numerics.replicate_trees import cuts
-from felloe.numerics.support import node_support
+from felloe.clustering.consensus import coclassification, find_homes, majority_clades
+from felloe.clustering.null import square
+from felloe.clustering.redraws import draw, make_basis, redraw_trees
+from felloe.clustering.replicate_trees import cuts
+from felloe.clustering.support import node_support
+from felloe.ground.linkage import build_tree, cut, members
+from felloe.ground.randomness import Streams
 from scipy.cluster.hierarchy import fcluster, linkage
 from scipy.spatial.distance import squareform
 

@@ -13,10 +13,10 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "scripts"))
 
 import numpy as np
-from felloe.numerics.circle import circular_order
-from felloe.numerics.linkage import build_tree, cut
-from felloe.numerics.map_evidence import best_map
-from felloe.numerics.ordering_tree import from_linkage, from_tiers
+from felloe.circle.map_evidence import best_map
+from felloe.ground.linkage import build_tree, cut
+from felloe.ground.ordering.circular_order import circular_order
+from felloe.ground.ordering.tree import from_linkage, from_tiers
 
 SIZES = (50, 100, 200, 500, 1000)
 PEOPLE = 74

@@ -11,9 +11,9 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[2] / "scripts"))
 
-from felloe.numerics.colour_difference import ciede2000, difference_matrix
-from felloe.numerics.colour_palette import separated_palette
-from felloe.numerics.colour_picks import summarise_picks
+from felloe.colours.difference import ciede2000, difference_matrix
+from felloe.colours.palette import separated_palette
+from felloe.colours.picks import summarise_picks
 
 
 def seconds(function, *arguments):

@@ -17,13 +17,15 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "scripts"))
 
 import numpy as np
-from felloe.numerics import association, label_tests, noise_ceiling, partitions
-from felloe.numerics import term_differences as differences
-from felloe.numerics.consequence import changes_of_splits
-from felloe.numerics.cooccurrence import count_cooccurrence, dissimilarity
-from felloe.numerics.dossier import Settings, compare_people
-from felloe.numerics.randomness import Streams
-from felloe.numerics.study_dossier import bootstrap_counts
+from felloe.comparison import association, label_tests
+from felloe.comparison import term_differences as differences
+from felloe.comparison.consequence import changes_of_splits
+from felloe.comparison.dossier import Settings, compare_people
+from felloe.comparison.study_dossier import bootstrap_counts
+from felloe.ground import halves
+from felloe.ground import pairs as partitions
+from felloe.ground.cooccurrence import count_cooccurrence, dissimilarity
+from felloe.ground.randomness import Streams
 
 
 def people(n_terms, n_people, unplaced):
@@ -56,9 +58,9 @@ def parts(piles, first, permutations, splits):
     orders = label_tests.shuffled_people(rng, len(first), permutations)
     bins = label_tests.granularity_bins(shares, 6)
     within = label_tests.shuffled_within(rng, bins, permutations)
-    groups = noise_ceiling.random_groups(rng, len(first), int(first.sum()), splits)
+    groups = halves.random_groups(rng, len(first), int(first.sum()), splits)
     apart = [dissimilarity(*count_cooccurrence(piles[group])) for group in (first, ~first)]
-    pooled = noise_ceiling.similarities(vectors, np.ones((1, len(first))))[0]
+    pooled = halves.similarities(vectors, np.ones((1, len(first))))[0]
     mantel = association.mantel
     return {
         "Mantel, Pearson": seconds(mantel, *apart, "pearson", permutations, rng),
@@ -70,7 +72,7 @@ def parts(piles, first, permutations, splits):
         "terms, adjusted": seconds(
             differences.adjusted_term_differences, vectors, first, shares, within
         ),
-        "random splits, r": seconds(noise_ceiling.divided_correlations, vectors, groups),
+        "random splits, r": seconds(halves.divided_correlations, vectors, groups),
         "random splits, charts": seconds(
             changes_of_splits, vectors, groups, pooled, "average", (9, 25)
         ),

@@ -22,10 +22,10 @@ sys.path[:0] = [str(HERE.parent), str(HERE.parents[1] / "scripts")]
 
 import numpy as np
 from calibration.sorting_people import CASES, N_CLASSES, N_SUBCLASSES, two_populations
-from felloe.numerics.dossier import Settings, compare_people, evidence_of
-from felloe.numerics.randomness import Streams
-from felloe.numerics.study_dossier import bootstrap_counts
-from felloe.numerics.verdict import APART, NOTES, POOL, Margins, decide
+from felloe.comparison.dossier import Settings, compare_people, evidence_of
+from felloe.comparison.study_dossier import bootstrap_counts
+from felloe.comparison.verdict import APART, NOTES, POOL, Margins, decide
+from felloe.ground.randomness import Streams
 from felloe.settings import resolve
 from scipy.stats import binomtest, kstest
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
-from felloe.numerics.linkage import cut
+from felloe.ground.linkage import cut
 from scipy.cluster.hierarchy import linkage
 
 N_TERMS, N_CLASSES, N_SUBCLASSES = 60, 6, 18

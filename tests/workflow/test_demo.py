@@ -8,7 +8,7 @@ import re
 import socket
 
 import pytest
-from felloe.files.tables import read_square
+from felloe.ground.tables import read_square
 from workflow.conftest import ROOT, run_felloe
 
 STUDIES = ["brine-2016", "brine-2026"]

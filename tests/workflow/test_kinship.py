@@ -11,7 +11,7 @@ import re
 
 import numpy as np
 import pytest
-from felloe.files.tables import read_square
+from felloe.ground.tables import read_square
 from workflow.conftest import QUICK, run_felloe
 
 LINKAGES = ["average", "complete", "single"]  # the reference has Ward on D, not on its root

@@ -1,40 +1,4 @@
-"""Reads tiers, tree and distances; writes the published tiers, the map, the order and figures."""
-
-
-rule publish_tiers:
-    """Name the groups, replay the committee's decisions and price them; write both charts."""
-    input:
-        evidence="results/{study}/tiers/evidence.csv",
-        terms="results/{study}/validation/terms.csv",
-        names="results/{study}/validation/names.csv",
-        decisions="results/{study}/validation/decisions.csv",
-        distances="results/{study}/clustering/distances.csv",
-        linkage="results/{study}/clustering/linkage.csv",
-        support="results/{study}/clustering/support.csv",
-        sorts="results/{study}/validation/analysed.csv",
-        pooling="results/{study}/comparison/populations.json",
-        code=code_of("publish_tiers"),
-    output:
-        data_only="results/{study}/tiers/data_only.csv",
-        published="results/{study}/tiers/published.csv",
-        decided="results/{study}/tiers/decisions.csv",
-        groups="results/{study}/tiers/groups.csv",
-        tree="results/{study}/tiers/published_linkage.csv",
-    log:
-        "results/{study}/logs/publish_tiers.log",
-    benchmark:
-        "results/{study}/benchmarks/publish_tiers.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        study="{study}",
-        seed=config["seed"],
-        method=config["clustering"]["linkage"],
-        order_freedom=config["circle"]["order_freedom"],
-        replicates=config["circle"]["decision_replicates"],
-        unfit_names=config["tiers"]["unfit_names"],
-    script:
-        "../../scripts/publish_tiers.py"
+"""Reads published tiers, tree and distances; writes the map and the order around the circle."""
 
 
 rule scale_terms:
@@ -97,31 +61,3 @@ rule order_circle:
         settings=config["circle"],
     script:
         "../../scripts/order_circle.py"
-
-
-rule draw_ring:
-    """Draw the map, how well it follows the data, and the evidence of the order."""
-    input:
-        map="results/{study}/circle/map.csv",
-        map_record="results/{study}/circle/map.json",
-        shepard="results/{study}/circle/shepard.csv",
-        dimensions="results/{study}/circle/dimensions.csv",
-        order="results/{study}/circle/order.csv",
-        record="results/{study}/circle/order.json",
-        adjacency="results/{study}/circle/adjacency.csv",
-        colours="results/{study}/circle/colours.csv",
-        published="results/{study}/tiers/published.csv",
-        terms="results/{study}/validation/terms.csv",
-        code=code_of("draw_ring"),
-    output:
-        map_figure=multiext("results/{study}/figures/map", ".svg", ".pdf", ".png"),
-        shepard_figure=multiext("results/{study}/figures/shepard", ".svg", ".pdf", ".png"),
-        ring_figure=multiext("results/{study}/figures/ring", ".svg", ".pdf", ".png"),
-    log:
-        "results/{study}/logs/draw_ring.log",
-    benchmark:
-        "results/{study}/benchmarks/draw_ring.tsv"
-    conda:
-        "../envs/study.yaml"
-    script:
-        "../../scripts/draw_ring.py"

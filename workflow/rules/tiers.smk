@@ -1,4 +1,4 @@
-"""Reads the tree and its supports; writes where each term sits and how firmly."""
+"""Reads the tree and its supports; writes where each term sits, how firmly, and what is published."""
 
 
 rule extract_tiers:
@@ -35,36 +35,37 @@ rule extract_tiers:
         "../../scripts/extract_tiers.py"
 
 
-rule draw_tree:
-    """Draw the tree, the ordered matrix, the numbers of classes and the sensitivity."""
+rule publish_tiers:
+    """Name the groups, replay the committee's decisions and price them; write both charts."""
     input:
-        linkage="results/{study}/clustering/linkage.csv",
-        distances="results/{study}/clustering/distances.csv",
-        support="results/{study}/clustering/support.csv",
-        class_support="results/{study}/clustering/classes.csv",
-        chart="results/{study}/tiers/data_only.csv",
-        published="results/{study}/tiers/published.csv",
-        choice="results/{study}/tiers/choice.json",
-        audit="results/{study}/clustering/ties.json",
-        class_counts="results/{study}/clustering/class_counts.csv",
-        universes="results/{study}/sensitivity/universes.csv",
+        evidence="results/{study}/tiers/evidence.csv",
         terms="results/{study}/validation/terms.csv",
-        colours="results/{study}/circle/colours.csv",
-        study="results/{study}/validation/study.json",
-        code=code_of("draw_tree"),
+        names="results/{study}/validation/names.csv",
+        decisions="results/{study}/validation/decisions.csv",
+        distances="results/{study}/clustering/distances.csv",
+        linkage="results/{study}/clustering/linkage.csv",
+        support="results/{study}/clustering/support.csv",
+        sorts="results/{study}/validation/analysed.csv",
+        pooling="results/{study}/comparison/populations.json",
+        code=code_of("publish_tiers"),
     output:
-        **{
-            f"{name}_{kind}": f"results/{{study}}/figures/{name}.{kind}"
-            for name in ("dendrogram", "matrix", "class_counts", "sensitivity")
-            for kind in ("svg", "pdf", "png")
-        },
+        data_only="results/{study}/tiers/data_only.csv",
+        published="results/{study}/tiers/published.csv",
+        decided="results/{study}/tiers/decisions.csv",
+        groups="results/{study}/tiers/groups.csv",
+        tree="results/{study}/tiers/published_linkage.csv",
     log:
-        "results/{study}/logs/draw_tree.log",
+        "results/{study}/logs/publish_tiers.log",
     benchmark:
-        "results/{study}/benchmarks/draw_tree.tsv"
+        "results/{study}/benchmarks/publish_tiers.tsv"
     conda:
         "../envs/study.yaml"
     params:
+        study="{study}",
+        seed=config["seed"],
         method=config["clustering"]["linkage"],
+        order_freedom=config["circle"]["order_freedom"],
+        replicates=config["circle"]["decision_replicates"],
+        unfit_names=config["tiers"]["unfit_names"],
     script:
-        "../../scripts/draw_tree.py"
+        "../../scripts/publish_tiers.py"

@@ -1,0 +1,1 @@
+"""The order around the circle, its gaps, and the map as a second opinion."""

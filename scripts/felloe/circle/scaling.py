@@ -1,0 +1,264 @@
+"""Maps of terms: distances on paper that follow the dissimilarities, by majorisation."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.circle.disparities import Targets
+
+MOVES = 3  # of the points for each regression, which costs more than they do
+PLAIN_ROUNDS = 2  # a long move can throw a random start back
+FEWEST_ROUNDS = 7  # random starts move little at first, which is not an end
+DECIMALS = 9  # coordinates and stress are rounded once, here, before anything is decided from them
+
+
+@dataclass(frozen=True)
+class Scaling:
+    """
+    Several maps of the same terms, one per start.
+
+    Attributes
+    ----------
+    points : (starts, n, dimensions) array of float
+        Not turned or rounded; in the unit of the dissimilarities.
+    stress : (starts,) array of float
+        Stress-1, rounded.
+    rounds : (starts,) array of int
+        Taken by each.
+    """
+
+    points: np.ndarray
+    stress: np.ndarray
+    rounds: np.ndarray
+
+
+def upper(D):
+    """Return the pairs above the diagonal of a square matrix, row by row."""
+    D = np.asarray(D, dtype=float)
+    return D[np.triu_indices(len(D), 1)]
+
+
+def pair_distances(points):
+    """
+    Euclidean distances of every pair, row by row of the upper triangle.
+
+    Parameters
+    ----------
+    points : (..., n, dimensions) array of float
+
+    Returns
+    -------
+    (..., n * (n - 1) / 2) array of float
+    """
+    i, j = np.triu_indices(points.shape[-2], 1)
+    return np.sqrt(((points[..., i, :] - points[..., j, :]) ** 2).sum(axis=-1))
+
+
+def stress_1(distances, disparities):
+    """
+    Kruskal's stress-1, `sqrt(sum (d - dhat)^2 / sum d^2)`.
+
+    Parameters
+    ----------
+    distances, disparities : (..., n_pairs) array of float
+
+    Returns
+    -------
+    (...) array of float
+        0 for a perfect map; 0 too where all points coincide.
+
+    References
+    ----------
+    Kruskal (1964), Psychometrika 29:1-27.
+    """
+    size = (distances**2).sum(axis=-1)
+    residual = ((distances - disparities) ** 2).sum(axis=-1)
+    return np.sqrt(np.divide(residual, size, out=np.zeros_like(size), where=size > 0))
+
+
+def incidence(n):
+    """Return the sparse (n_pairs, n) matrix that takes points to differences of pairs."""
+    from scipy.sparse import csr_array
+
+    i, j = np.triu_indices(n, 1)
+    columns = np.stack([i, j], axis=1).ravel()
+    signs = np.tile([1.0, -1.0], len(i))
+    return csr_array((signs, columns, np.arange(0, 2 * len(i) + 1, 2)), shape=(len(i), n))
+
+
+def scale(dissimilarities, starts, kind, ties="primary", rounds=100, tolerance=1e-6):
+    """
+    Improve many starting maps at once by majorisation (SMACOF), equal weights.
+
+    A round is one regression and `MOVES` moves of the points towards its values; after
+    `PLAIN_ROUNDS` rounds moves are twice as long, which about halves their number.
+
+    Parameters
+    ----------
+    dissimilarities : (n_pairs,) or (maps, n_pairs) array of float
+        Upper triangle, row by row; one for all maps or one for each.
+    starts : (maps, n, dimensions) array of float
+    kind, ties : str
+        See `Targets`.
+    rounds : int
+        At the most.
+    tolerance : float
+        A map is done when its stress-1 changes by less than this share in one round.
+
+    Returns
+    -------
+    Scaling
+
+    References
+    ----------
+    De Leeuw (1977), Applications of convex analysis to multidimensional scaling. De Leeuw &
+    Heiser (1980), Multidimensional scaling with restrictions on the configuration, for the
+    longer step. Borg & Groenen (2005), Modern Multidimensional Scaling, chapters 8 and 9 (all
+    three from memory).
+    """
+    targets = Targets(dissimilarities, kind, ties)
+    pairs = incidence(starts.shape[1])
+    back = pairs.T.tocsr()
+    points = starts - starts.mean(axis=1, keepdims=True)
+    points = points * _factor(points, targets, pairs)[:, None, None]
+    stress, taken = np.full(len(points), np.inf), np.zeros(len(points), dtype=int)
+    active = np.arange(len(points))
+    for number in range(rounds):
+        long = number >= PLAIN_ROUNDS
+        moved, reached = _round(points[active], targets.rows(active), pairs, back, long)
+        settled = np.abs(stress[active] - reached) <= tolerance * reached
+        done = settled & (number >= FEWEST_ROUNDS)
+        stress[active] = reached
+        going = active[~done]
+        points[going] = moved[~done]
+        taken[going] += 1
+        active = going
+        if not len(active):
+            break
+    return _finished(points, targets, pairs, taken)
+
+
+def _differences(points, pairs):
+    """Differences and distances of every pair of every map."""
+    maps, n, dimensions = points.shape
+    flat = np.ascontiguousarray(points.transpose(1, 0, 2)).reshape(n, -1)
+    apart = (pairs @ flat).reshape(pairs.shape[0], maps, dimensions)
+    return apart, np.sqrt(np.einsum("pmd,pmd->pm", apart, apart))
+
+
+def _guttman(apart, distances, wanted, back):
+    """Guttman transform of every map towards the wanted distances."""
+    n_pairs, maps, dimensions = apart.shape
+    ratio = np.divide(wanted, distances, out=np.zeros_like(distances), where=distances > 1e-12)
+    flat = (apart * ratio[:, :, None]).reshape(n_pairs, -1)
+    n = back.shape[0]
+    return (back @ flat).reshape(n, maps, dimensions).transpose(1, 0, 2) / n
+
+
+def _round(points, targets, pairs, back, long):
+    """One regression and some moves of every map; also the stress-1 of the maps before."""
+    apart, distances = _differences(points, pairs)
+    fitted = targets.disparities(np.ascontiguousarray(distances.T))
+    reached = stress_1(distances.T, fitted)
+    size = (fitted**2).sum(axis=1)
+    factor = np.sqrt(np.divide(targets.size, size, out=np.ones(len(size)), where=size > 0))
+    wanted = (fitted * factor[:, None]).T
+    for move in range(MOVES):
+        if move:
+            apart, distances = _differences(points, pairs)
+        better = _guttman(apart, distances, wanted, back)
+        points = 2.0 * better - points if long else better
+    return points, reached
+
+
+def _factor(points, targets, pairs):
+    """What brings every map to the size of its dissimilarities; 0 for a single spot."""
+    _, distances = _differences(points, pairs)
+    size = (distances**2).sum(axis=0)
+    return np.sqrt(np.divide(targets.size, size, out=np.zeros(len(size)), where=size > 0))
+
+
+def _finished(points, targets, pairs, taken):
+    """Bring maps to the size of the dissimilarities and measure them."""
+    points = points * _factor(points, targets, pairs)[:, None, None]
+    distances = np.ascontiguousarray(_differences(points, pairs)[1].T)
+    stress = stress_1(distances, targets.disparities(distances))
+    return Scaling(points, np.round(stress, DECIMALS), taken)
+
+
+def classical_scaling(D, dimensions=2):
+    """
+    Principal coordinates of a matrix of distances.
+
+    Parameters
+    ----------
+    D : (n, n) array of float
+    dimensions : int
+
+    Returns
+    -------
+    points : (n, dimensions) array of float
+        Axes of no positive eigenvalue are 0; the largest coordinate of an axis is positive.
+    eigenvalues : (n,) array of float
+        In falling order.
+
+    References
+    ----------
+    Torgerson (1952), Psychometrika 17:401-419. Gower (1966), Biometrika 53:325-338.
+    """
+    squares = np.asarray(D, dtype=float) ** 2
+    centred = squares - squares.mean(axis=0) - squares.mean(axis=1)[:, None] + squares.mean()
+    values, vectors = np.linalg.eigh(-0.5 * centred)
+    values, vectors = values[::-1], vectors[:, ::-1]
+    kept = np.sqrt(np.maximum(values[:dimensions], 0.0))
+    points = vectors[:, :dimensions] * kept
+    return points * _signs(points), values
+
+
+def _signs(points):
+    """Return the signs that make the largest coordinate of every axis positive."""
+    largest = np.abs(np.round(points, DECIMALS)).argmax(axis=0)
+    return np.where(points[largest, np.arange(points.shape[1])] < 0, -1.0, 1.0)
+
+
+def canonical_pose(points):
+    """
+    Turn a map to its principal axes and fix its reflection.
+
+    A map means the same turned or mirrored; this makes it one.
+
+    Parameters
+    ----------
+    points : (n, dimensions) array of float
+
+    Returns
+    -------
+    (n, dimensions) array of float
+        Centred, the widest axis first, the largest coordinate of every axis positive, rounded
+        to `DECIMALS`.
+    """
+    centred = points - points.mean(axis=0)
+    _, vectors = np.linalg.eigh(centred.T @ centred)
+    turned = centred @ vectors[:, ::-1]
+    return np.round(turned * _signs(turned), DECIMALS) + 0.0
+
+
+def stress_per_point(points, disparities):
+    """
+    Share of the squared misfit that each term takes part in.
+
+    Parameters
+    ----------
+    points : (n, dimensions) array of float
+    disparities : (n_pairs,) array of float
+
+    Returns
+    -------
+    (n,) array of float
+        Percent; they add up to 100. 0 for a perfect map.
+    """
+    misfit = (pair_distances(points) - disparities) ** 2
+    i, j = np.triu_indices(len(points), 1)
+    shares = np.bincount(i, misfit, len(points)) + np.bincount(j, misfit, len(points))
+    total = shares.sum()
+    return np.round(100.0 * shares / total, DECIMALS) if total > 0 else shares

@@ -1,0 +1,1 @@
+"""The tree of the terms and what supports it."""

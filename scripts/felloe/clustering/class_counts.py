@@ -1,0 +1,263 @@
+"""How many groups: indices over a range of cuts of one tree, and a rule to choose."""
+
+import numpy as np
+
+from felloe.clustering.replicate_trees import cuts
+from felloe.clustering.tree_similarity import average_ranks
+from felloe.ground.linkage import DISTANCE_DECIMALS, cut
+
+# Milligan & Cooper (1985) found this number of standard deviations best in Mojena's rule.
+MOJENA_STEP = 1.25
+DECIMALS = 9  # logarithms differ in the last bit between machines
+# Index, and whether more of it is better.
+CRITERIA = (
+    ("silhouette", True),
+    ("gap_criterion", True),
+    ("height_gap", True),
+    ("minimum_jaccard", True),
+    ("pac", False),
+    ("bootstrap_rand", True),
+)
+
+
+def silhouettes(D, labels):
+    """
+    Silhouette width of every term.
+
+    Parameters
+    ----------
+    D : (N, N) array of float
+    labels : (N,) array of int
+        0 to k - 1, k >= 2.
+
+    Returns
+    -------
+    (N,) array of float
+        -1 to 1; 0 for a term that is alone in its group.
+
+    References
+    ----------
+    Rousseeuw (1987), Journal of Computational and Applied Mathematics 20:53-65.
+    """
+    inside = np.eye(labels.max() + 1)[labels]
+    sizes = inside.sum(axis=0)
+    sums = np.round(D @ inside, DISTANCE_DECIMALS)
+    terms = np.arange(len(labels))
+    own = sums[terms, labels] / np.maximum(sizes[labels] - 1, 1)
+    means = sums / sizes
+    means[terms, labels] = np.inf
+    other = means.min(axis=1)
+    larger = np.maximum(own, other)
+    width = np.divide(other - own, larger, out=np.zeros(len(labels)), where=larger > 0)
+    return np.where(sizes[labels] > 1, width, 0.0)
+
+
+def log_within(D, labels):
+    """
+    Logarithm of the pooled within-group dispersion.
+
+    Parameters
+    ----------
+    D : (N, N) array of float
+        Squared Euclidean distances, as `1 - S` of complete sorts are.
+    labels : (N,) array of int
+
+    Returns
+    -------
+    float
+        Minus infinity where every group is one point.
+
+    References
+    ----------
+    Tibshirani, Walther & Hastie (2001), Journal of the Royal Statistical Society B 63:411-423,
+    equations 1 and 2 (numbers from memory).
+    """
+    inside = np.eye(labels.max() + 1)[labels]
+    of_group = ((D @ inside) * inside).sum(axis=0)
+    within = float((of_group / (2.0 * inside.sum(axis=0))).sum())
+    return round(float(np.log(within)), DECIMALS) if within > 1e-12 else float("-inf")
+
+
+def gap_statistics(observed, null):
+    """
+    Gap statistic and its standard error for each number of groups.
+
+    Parameters
+    ----------
+    observed : (K,) array of float
+        `log_within` of the data for each number.
+    null : (M, K) array of float
+        The same for M data sets without structure.
+
+    Returns
+    -------
+    gap, error : (K,) array of float
+
+    References
+    ----------
+    Tibshirani, Walther & Hastie (2001); the reference data are the sorts with terms permuted
+    within participants instead of points drawn in a box.
+    """
+    gap = null.mean(axis=0) - observed
+    error = null.std(axis=0) * np.sqrt(1.0 + 1.0 / len(null))
+    return np.round(gap, DECIMALS), np.round(error, DECIMALS)
+
+
+def mojena_scores(heights, numbers):
+    """
+    Standardised height of the merge that each cut leaves undone first.
+
+    Parameters
+    ----------
+    heights : (N - 1,) array of float
+    numbers : sequence of int
+        Numbers of groups, 2 to N.
+
+    Returns
+    -------
+    scores : (K,) array of float
+        (height - mean) / standard deviation.
+    recommended : int
+        One more than the merges higher than mean + `MOJENA_STEP` standard deviations.
+
+    References
+    ----------
+    Mojena (1977), The Computer Journal 20:359-363. Milligan & Cooper (1985), Psychometrika
+    50:159-179, for the step.
+    """
+    spread = heights.std(ddof=1)
+    if spread == 0:
+        return np.zeros(len(numbers)), 1
+    scores = (heights - heights.mean()) / spread
+    n_terms = len(heights) + 1
+    return scores[[n_terms - k for k in numbers]], int((scores > MOJENA_STEP).sum()) + 1
+
+
+def height_limits(heights, k):
+    """
+    Heights between which a cut gives `k` groups.
+
+    Parameters
+    ----------
+    heights : (N - 1,) array of float
+    k : int
+        2 to N.
+
+    Returns
+    -------
+    low, high : float
+        Of the last merge made (0 if none) and of the next one. Equal heights mean that the
+        cut goes through a tie.
+    """
+    n_terms = len(heights) + 1
+    return float(heights[n_terms - k - 1]) if k < n_terms else 0.0, float(heights[n_terms - k])
+
+
+def choose(rows):
+    """
+    Recommend a number of groups.
+
+    Eligible are the numbers whose cut lies below the chance line and does not go through a
+    tie; if there are none, the second condition is dropped, then the first. Small groups do not
+    count against a number: a term that belongs nowhere is a group of its own. Among them the
+    best mean rank over `CRITERIA` wins (ties share their mean rank), and the smaller number
+    where mean ranks are equal.
+
+    Parameters
+    ----------
+    rows : list of dict
+        One per number: `n_classes`, `below_chance`, `tied` and the criteria.
+
+    Returns
+    -------
+    chosen : int
+    ranks : list of float
+        Mean rank of each row, 1 is best; nan for rows that were not eligible.
+    """
+    conditions = [
+        lambda row: row["below_chance"],
+        lambda row: not row["tied"],
+    ]
+    eligible = [all(holds(row) for holds in conditions) for row in rows]
+    while not any(eligible):
+        conditions.pop()
+        eligible = [all(holds(row) for holds in conditions) for row in rows]
+    candidates = [row for row, fit in zip(rows, eligible, strict=True) if fit]
+    ranks = np.mean(
+        [
+            average_ranks(
+                np.array([-row[name] if more else row[name] for row in candidates], dtype=float)
+            )
+            for name, more in CRITERIA
+        ],
+        axis=0,
+    )
+    best = candidates[int(np.argmin(np.round(ranks, DECIMALS)))]["n_classes"]
+    given = iter(ranks)
+    return best, [float(next(given)) if fit else float("nan") for fit in eligible]
+
+
+def tabulate(Z, D, numbers, null, stability, chance, minimum_size):
+    """
+    Put every index of every cut side by side.
+
+    Parameters
+    ----------
+    Z : (N - 1, 4) array of float
+    D : (N, N) array of float
+    numbers : sequence of int
+        Ascending, consecutive.
+    null : list of (Z, D)
+        Trees and distances without structure, for the gap.
+    stability : dict of int to dict
+        For each number: `minimum_jaccard`, `mean_jaccard`, `pac`, `bootstrap_rand` and more.
+    chance : float
+        Height above which merges are no better than chance; nan if there is none.
+    minimum_size : int
+        Terms; smaller groups are counted in `small_groups`.
+
+    Returns
+    -------
+    list of dict
+        One row per number.
+    """
+    following = [*numbers, numbers[-1] + 1] if numbers[-1] < len(D) else list(numbers)
+    observed = np.array([log_within(D, cut(Z, k)) for k in following])
+    labels = cuts(np.array([tree[:, :2] for tree, _ in null], dtype=int), following)
+    of_null = np.array(
+        [
+            [log_within(apart, labels[k][one]) for k in following]
+            for one, (_, apart) in enumerate(null)
+        ]
+    )
+    with np.errstate(invalid="ignore"):
+        gap, error = gap_statistics(observed, of_null)
+        criterion = np.nan_to_num(np.append(gap[:-1] - gap[1:] + error[1:], 0.0))
+    mojena, _ = mojena_scores(Z[:, 2], numbers)
+    return [
+        {
+            **describe_cut(Z, D, k, chance, minimum_size),
+            "gap": float(gap[place]),
+            "gap_error": float(error[place]),
+            "gap_criterion": round(float(criterion[place]), DECIMALS),
+            "mojena": float(mojena[place]),
+            **stability[k],
+        }
+        for place, k in enumerate(numbers)
+    ]
+
+
+def describe_cut(Z, D, k, chance, minimum_size):
+    """Return what one cut looks like on the tree and in the distances, as a row of the table."""
+    labels = cut(Z, k)
+    low, high = height_limits(Z[:, 2], k)
+    return {
+        "n_classes": k,
+        "height_low": low,
+        "height_high": high,
+        "below_chance": bool(np.isnan(chance) or low < chance),
+        "tied": bool(np.isclose(low, high, rtol=0, atol=1e-9)),
+        "height_gap": round(high - low, DECIMALS),
+        "silhouette": round(float(silhouettes(D, labels).mean()), DECIMALS),
+        "small_groups": int((np.bincount(labels) < minimum_size).sum()),
+    }

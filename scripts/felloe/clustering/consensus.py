@@ -1,0 +1,208 @@
+"""What the trees of redrawn participants have in common."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.clustering.replicate_trees import (
+    accumulate,
+    clade_hashes,
+    contingencies,
+    match_groups,
+)
+from felloe.ground.linkage import condensed
+
+# Shares between which a pair counts as ambiguous.
+AMBIGUOUS = (0.1, 0.9)
+
+
+def majority_clades(merges):
+    """
+    Find the groups of terms that more than half of the trees hold together.
+
+    Parameters
+    ----------
+    merges : (R, N - 1, 2) array of int
+
+    Returns
+    -------
+    groups : (C, N) array of bool
+        Larger groups first, then by their terms; each two are nested or disjoint. The group of
+        all terms is left out.
+    counts : (C,) array of int
+        Trees that hold the group, more than R / 2.
+
+    References
+    ----------
+    Margush & McMorris (1981), Consensus n-trees, Bulletin of Mathematical Biology 43:239-244.
+    """
+    n_terms = merges.shape[1] + 1
+    hashes = clade_hashes(merges)[:, :-1]
+    names, counts = frequent_values(hashes, len(merges) / 2)
+    # a majority cannot keep out of the first half of the trees
+    early = hashes[: len(hashes) // 2 + 1]
+    first = np.array([np.argmax(early == name) for name in names], dtype=int)
+    trees, nodes = np.divmod(first, hashes.shape[1])
+    below = accumulate(merges[trees], np.eye(n_terms, dtype=np.uint8))
+    groups = below[np.arange(len(names)), n_terms + nodes].astype(bool)
+    # -groups: a group that holds an earlier term comes first
+    order = np.lexsort([*(~groups).T[::-1], -groups.sum(axis=1)])
+    return groups[order], counts[order]
+
+
+def frequent_values(values, least):
+    """
+    Return the values that occur more than `least` times, ascending, and how often.
+
+    Parameters
+    ----------
+    values : array of uint64
+    least : float
+
+    Returns
+    -------
+    frequent : (F,) array of uint64
+    counts : (F,) array of int
+    """
+    values = values.ravel()
+    # counted by their first 16 bits before anything is sorted: few bins are full enough
+    bins = (values >> np.uint64(48)).astype(np.uint16)
+    full = np.flatnonzero(np.bincount(bins) > least)
+    found = [np.unique(values[bins == one], return_counts=True) for one in full.astype(np.uint16)]
+    names = np.concatenate([one for one, _ in found] or [values[:0]])
+    counts = np.concatenate([often for _, often in found] or [np.zeros(0, dtype=int)])
+    return names[counts > least], counts[counts > least]
+
+
+def coclassification(labels):
+    """
+    Count the trees that put two terms into one group.
+
+    Parameters
+    ----------
+    labels : (R, N) array of int
+        0 to K - 1.
+
+    Returns
+    -------
+    (N, N) array of int64
+        Symmetric; R on the diagonal.
+
+    References
+    ----------
+    Monti, Tamayo, Mesirov & Golub (2003), Machine Learning 52:91-118.
+    """
+    together = np.zeros((labels.shape[1], labels.shape[1]))
+    for group in range(int(labels.max()) + 1):
+        inside = (labels == group).astype(np.float32)
+        together += inside.T @ inside  # zeros and ones: exact in single precision
+    return np.rint(together).astype(np.int64)
+
+
+def ambiguous_share(shares):
+    """
+    Proportion of ambiguous clustering (PAC).
+
+    Parameters
+    ----------
+    shares : (N, N) array of float
+        Share of trees that put two terms into one group.
+
+    Returns
+    -------
+    float
+        Share of pairs strictly between the bounds of `AMBIGUOUS`; 0 is clear.
+
+    References
+    ----------
+    Senbabaoglu, Michailidis & Li (2014), Scientific Reports 4:6207.
+    """
+    values = condensed(shares)
+    return float(np.mean((values > AMBIGUOUS[0]) & (values < AMBIGUOUS[1])))
+
+
+@dataclass(frozen=True)
+class Homes:
+    """
+    Where the terms fall when participants are redrawn.
+
+    Attributes
+    ----------
+    home : (N,) array of int
+        The class that a term has in the tree of all participants.
+    home_probability : (N,) array of float
+        Share of trees in which the term falls into that class.
+    rival : (N,) array of int
+        The class, other than its own, that it falls into most often; -1 if there is none.
+    rival_probability : (N,) array of float
+    """
+
+    home: np.ndarray
+    home_probability: np.ndarray
+    rival: np.ndarray
+    rival_probability: np.ndarray
+
+    @property
+    def margin(self):
+        """Home less rival probability, -1 to 1."""
+        return self.home_probability - self.rival_probability
+
+
+def find_homes(labels, reference):
+    """
+    Count how often each term falls into its own class and into others.
+
+    The classes of each tree are paired with those of the reference one to one, by most shared
+    terms; a class of a tree that is paired with none is nobody's home.
+
+    Parameters
+    ----------
+    labels : (R, N) array of int
+        Classes in every tree.
+    reference : (N,) array of int
+        Classes in the tree of all participants, 0 to K - 1.
+
+    Returns
+    -------
+    Homes
+    """
+    n_trees, n_terms = labels.shape
+    n_classes = int(reference.max()) + 1
+    matched = match_groups(contingencies(labels, reference))
+    fallen = np.take_along_axis(matched, labels.astype(np.intp), axis=1)
+    votes = np.stack([(fallen == one).sum(axis=0) for one in range(n_classes)], axis=1)
+    terms = np.arange(n_terms)
+    home_votes = votes[terms, reference]
+    votes[terms, reference] = -1
+    rival = votes.argmax(axis=1)
+    rival_votes = np.maximum(votes[terms, rival], 0)
+    return Homes(
+        home=reference.copy(),
+        home_probability=home_votes / n_trees,
+        rival=np.where(rival_votes > 0, rival, -1),
+        rival_probability=rival_votes / n_trees,
+    )
+
+
+def find_rogues(homes, below, most):
+    """
+    Pick the terms that wander so much that they blur every group they visit.
+
+    Parameters
+    ----------
+    homes : Homes
+    below : float
+        Only terms with a home probability below this are rogues.
+    most : float
+        At most this share of the terms, the least settled first; in data without structure
+        every term wanders, and leaving most of them out would tell nothing.
+
+    Returns
+    -------
+    (N,) array of bool
+    """
+    n_terms = len(homes.home_probability)
+    settled = np.argsort(homes.home_probability, kind="stable")[: int(most * n_terms)]
+    rogue = np.zeros(n_terms, dtype=bool)
+    rogue[settled] = homes.home_probability[settled] < below
+    return rogue

@@ -1,0 +1,132 @@
+"""Distances of redrawn participants, for many redraws at once."""
+
+import numpy as np
+
+from felloe.ground.cooccurrence import DECIMALS, UNPLACED
+
+
+class PairCounter:
+    """
+    Counts, for many redraws at once, in how many drawn participants each pair is marked.
+
+    Several counts share one double: 6 bytes, or 3 pairs of bytes for more than 255
+    participants, lie below the 53 bits that are exact. One matrix product then counts 6 pairs
+    for the price of one, and its bytes are the counts.
+    """
+
+    def __init__(self, marked, largest):
+        """Pack `marked`, (n, n_pairs) of bool; `largest` is the most participants of a draw."""
+        self.type, self.per_double = (np.uint8, 6) if largest < 2**8 else (np.uint16, 3)
+        base = float(2 ** (8 * np.dtype(self.type).itemsize))
+        n, n_pairs = marked.shape
+        padded = np.zeros((n, -(-n_pairs // self.per_double) * self.per_double))
+        padded[:, :n_pairs] = marked
+        powers = base ** np.arange(self.per_double)
+        self.packed = padded.reshape(n, -1, self.per_double) @ powers
+        slots = 8 // np.dtype(self.type).itemsize
+        pair = np.arange(n_pairs)
+        self.position = pair // self.per_double * slots + pair % self.per_double
+        self.n_slots = self.packed.shape[1] * slots
+
+    def __call__(self, counts):
+        """Return counts in machine layout, (R, n_slots); pair p lies at `position[p]`."""
+        product = np.asarray(counts, dtype=float) @ self.packed
+        return product.astype("<u8").view(np.dtype(self.type).newbyteorder("<"))
+
+
+class Stratum:
+    """The pairs of participants whose counts are divided by one number of people."""
+
+    def __init__(self, rows, together, both, largest):
+        """Prepare (n, n_pairs) of bool: who put, and who placed, which pair."""
+        self.rows = rows
+        self.counter = PairCounter(together, largest)
+        patchy = np.flatnonzero(~both.all(axis=0))
+        self.complete = len(patchy) == 0
+        self.patchy = self.counter.position[patchy]
+        self.placed = both[:, patchy].astype("f4")  # single precision counts these exactly
+        self.together = together[:, patchy].astype("f4")
+
+    def shares(self, counts):
+        """Return the share of drawn participants who put pairs together; nan if none placed."""
+        similar = self.counter(counts).astype(float)
+        similar /= counts[0].sum()
+        if not self.complete:
+            weights = counts.astype("f4")
+            marked, placed = weights @ self.together, weights @ self.placed
+            empty = np.full(marked.shape, np.nan)
+            similar[:, self.patchy] = np.divide(
+                marked, placed, out=empty, where=placed > 0, dtype=float
+            )
+        return similar
+
+
+class DrawDistances:
+    """
+    Distances of redrawn participants, for many redraws at once.
+
+    Attributes
+    ----------
+    position : (n_pairs,) array of int
+        Where the distance of each pair lies in a row of what a call returns.
+    """
+
+    def __init__(self, basis, largest):
+        """Prepare the sorts of `basis` for draws of at most `largest` participants."""
+        i, j = np.triu_indices(basis.n_terms, 1)
+        placed = basis.piles != UNPLACED
+        both = placed[:, i] & placed[:, j]
+        together = (basis.piles[:, i] == basis.piles[:, j]) & both
+        strata = basis.strata if basis.weights == "equal" else (np.arange(len(both)),)
+        self.strata = [Stratum(rows, together[rows], both[rows], largest) for rows in strata]
+        self.position = self.strata[0].counter.position
+        # one number of people for all pairs: few distances are possible, and looked up
+        self.simple = len(self.strata) == 1 and self.strata[0].complete
+        self.observed = np.zeros(self.strata[0].counter.n_slots)
+        self.observed[self.position] = basis.observed
+
+    def distances(self, counts):
+        """
+        Return a function that gives the distances of each draw at given positions.
+
+        Parameters
+        ----------
+        counts : (R, n) array of int
+
+        Returns
+        -------
+        callable
+            Takes the number of a draw and positions, gives their distances.
+        """
+        if self.simple:
+            apart = self.strata[0].counter(counts)
+            drawn = int(counts[0].sum())
+            table = np.round(1.0 - np.arange(drawn + 1) / drawn, DECIMALS)
+            return lambda row, places: table.take(apart[row].take(places))
+        measured = self(counts)
+        return lambda row, places: measured[row].take(places)
+
+    def __call__(self, counts):
+        """
+        Measure all pairs.
+
+        Parameters
+        ----------
+        counts : (R, n) array of int
+            How often each participant was drawn.
+
+        Returns
+        -------
+        (R, n_slots) array of float
+            As `chart_dissimilarity` of the drawn participants.
+        """
+        apart = self.strata[0].shares(counts[:, self.strata[0].rows])
+        for stratum in self.strata[1:]:
+            apart += stratum.shares(counts[:, stratum.rows])
+        apart /= -len(self.strata)
+        apart += 1.0
+        np.round(apart, DECIMALS, out=apart)
+        missing = np.isnan(apart)
+        if missing.any():
+            apart[missing] = np.broadcast_to(self.observed, apart.shape)[missing]
+        return apart

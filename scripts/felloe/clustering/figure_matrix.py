@@ -1,0 +1,56 @@
+"""The ordered matrix: who was put together, terms in the order of the tree."""
+
+import numpy as np
+
+from felloe.ground.axis_names import name_columns, name_rows
+from felloe.ground.drawing import MUTED, PAPER
+
+SHADES = (PAPER, "#d9e2dd", "#9bb5a9", "#55806f", "#1f4d40", "#0b231d")
+
+
+def draw_matrix(ax, similar, order, classes, labels, colours):
+    """
+    Draw shares as shades, with the borders of the classes.
+
+    Parameters
+    ----------
+    ax : matplotlib.axes.Axes
+    similar : (N, N) array of float
+        0 to 1.
+    order : (N,) array of int
+    classes : (N,) array of int
+    labels : list of str
+    colours : list of str
+        One per class.
+
+    Returns
+    -------
+    matplotlib.image.AxesImage
+        For the key.
+    """
+    from matplotlib.colors import LinearSegmentedColormap
+
+    n_terms = len(order)
+    shades = LinearSegmentedColormap.from_list("shares", SHADES)
+    ordered = similar[np.ix_(order, order)].copy()
+    np.fill_diagonal(ordered, np.nan)
+    image = ax.imshow(ordered, cmap=shades, vmin=0, vmax=1, interpolation="nearest")
+    along = classes[order]
+    starts = np.flatnonzero(np.append(True, along[1:] != along[:-1]))
+    ends = np.append(starts[1:], n_terms)
+    for first, last in zip(starts, ends):
+        colour = colours[int(along[first])]
+        box = [first - 0.5, last - 0.5]
+        ax.plot(
+            [box[0], box[1], box[1], box[0], box[0]], [box[0], box[0], box[1], box[1], box[0]],
+            color=colour, lw=1.6, clip_on=False, zorder=3,
+        )  # fmt: skip
+    size = min(7.0, 620.0 / n_terms)
+    names = [labels[term] for term in order]
+    name_columns(ax, names, size)
+    name_rows(ax, names, size)
+    for side in ax.spines.values():
+        side.set_visible(True)
+        side.set_color(MUTED)
+        side.set_linewidth(0.5)
+    return image

@@ -1,0 +1,94 @@
+"""The same participants without structure: their piles dealt to the terms at random."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.clustering.redraws import NULL_PURPOSE, permuted_basis
+from felloe.ground.linkage import build_tree, cophenetic_correlation
+
+
+@dataclass(frozen=True)
+class Null:
+    """
+    Data sets with terms permuted within participants.
+
+    Attributes
+    ----------
+    trees : list of (N - 1, 4) array of float
+    distances : list of (N, N) array of float
+    merges : (M, R, N - 1, 2) array of int
+        Trees of redrawn participants of the first M data sets.
+    """
+
+    trees: list
+    distances: list
+    merges: np.ndarray
+
+
+def square(values, n_terms):
+    """Return the symmetric matrix of a condensed one, zero diagonal."""
+    matrix = np.zeros((n_terms, n_terms))
+    matrix[np.triu_indices(n_terms, 1)] = values
+    return matrix + matrix.T
+
+
+def permuted_distances(basis, streams, sets):
+    """
+    Return the distances of permuted data sets.
+
+    Parameters
+    ----------
+    basis : Basis
+    streams : Streams
+    sets : int
+
+    Returns
+    -------
+    list of (N, N) array of float
+    """
+    return [
+        square(permuted_basis(basis, streams.generator(NULL_PURPOSE, one)).observed, basis.n_terms)
+        for one in range(sets)
+    ]
+
+
+def collect_null(basis, method, streams, sets, merges):
+    """
+    Build the trees of permuted data sets.
+
+    Parameters
+    ----------
+    basis : Basis
+    method : str
+    streams : Streams
+    sets : int
+        At least as many as `merges` has are built.
+    merges : (M, R, N - 1, 2) array of int
+
+    Returns
+    -------
+    Null
+    """
+    distances = permuted_distances(basis, streams, max(sets, len(merges)))
+    return Null([build_tree(D, method) for D in distances], distances, merges)
+
+
+def cophenetic_null(distances, method):
+    """
+    Mean cophenetic correlation of trees of permuted data sets.
+
+    Parameters
+    ----------
+    distances : list of (N, N) array of float
+    method : str
+
+    Returns
+    -------
+    float
+    """
+    values = [
+        cophenetic_correlation(build_tree(D, method), np.sqrt(D) if method == "ward" else D)
+        for D in distances
+    ]
+    return float(np.mean(values))

@@ -1,0 +1,206 @@
+"""Trees of redrawn participants, many at a time."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.clustering.draw_distances import DrawDistances
+from felloe.ground.cooccurrence import chart_dissimilarity
+from felloe.ground.linkage import check_method, condensed
+
+PURPOSE = "bootstrap"
+NULL_PURPOSE = "permuted-terms"
+BATCH = 50  # replicates in memory at a time; results do not depend on it
+# SciPy's numbers for the linkages that its nearest-neighbour chain builds
+CHAIN_CODES = {"complete": 1, "average": 2, "ward": 5, "weighted": 6}
+
+
+@dataclass(frozen=True)
+class Basis:
+    """
+    The sorts that the chart is made from, ready to be redrawn.
+
+    Attributes
+    ----------
+    piles : (n, N) array of int
+        Participants of the chart's source only.
+    strata : tuple of (n_stratum,) array of int
+        Rows of each population, populations in sorted order.
+    weights : {'plain', 'equal'}
+    observed : (N * (N - 1) / 2,) array of float
+        Distances of the whole sample, for pairs that no redrawn participant placed.
+    """
+
+    piles: np.ndarray
+    strata: tuple
+    weights: str
+    observed: np.ndarray
+
+    @property
+    def n_terms(self):
+        """Number of terms."""
+        return self.piles.shape[1]
+
+
+def make_basis(piles, populations, source="pooled", weights="plain"):
+    """
+    Select the participants that the chart is made from.
+
+    Parameters
+    ----------
+    piles : (n_participants, n_terms) array of int
+    populations : sequence of str
+    source : str
+        'pooled', or one population: then only its participants are redrawn.
+    weights : {'plain', 'equal'}
+        'equal' averages the populations' similarities.
+
+    Returns
+    -------
+    Basis
+    """
+    piles, populations = np.asarray(piles), np.asarray(populations)
+    observed = condensed(chart_dissimilarity(piles, populations, source, weights))
+    if source != "pooled":
+        keep = populations == source
+        piles, populations, weights = piles[keep], populations[keep], "plain"
+    strata = tuple(np.flatnonzero(populations == name) for name in np.unique(populations))
+    return Basis(piles, strata, weights, observed)
+
+
+def permute_terms(piles, rng):
+    """
+    Deal each participant's piles to the terms at random, sizes kept.
+
+    Parameters
+    ----------
+    piles : (n, N) array of int
+    rng : numpy.random.Generator
+
+    Returns
+    -------
+    (n, N) array of int
+        What the same participants would give if no two terms had anything in common.
+    """
+    return rng.permuted(piles, axis=1)
+
+
+def permuted_basis(basis, rng):
+    """Return the basis with terms permuted within participants (see `permute_terms`)."""
+    piles = permute_terms(basis.piles, rng)
+    populations = np.empty(len(piles), dtype=int)
+    for number, rows in enumerate(basis.strata):
+        populations[rows] = number
+    return make_basis(piles, populations, "pooled", basis.weights)
+
+
+def draw(basis, streams, replicate, purpose=PURPOSE, size=1.0):
+    """
+    Draw participants within populations, and a random order of the terms.
+
+    Parameters
+    ----------
+    basis : Basis
+    streams : Streams
+    replicate : int
+    purpose : str
+    size : float
+        Participants drawn over participants there are, for the multiscale bootstrap.
+
+    Returns
+    -------
+    counts : (n,) array of int
+        How often each participant was drawn; for `size` 1 the same draw as
+        `stratified_draw(streams.generator(purpose, replicate), populations)`.
+    order : (N,) array of int
+        Ties are broken by this order, so that no tie-break poses as support.
+    """
+    rng = streams.generator(purpose, replicate)
+    drawn = [
+        rows[rng.integers(len(rows), size=max(1, round(len(rows) * size)))] for rows in basis.strata
+    ]
+    counts = np.bincount(np.concatenate(drawn), minlength=len(basis.piles))
+    return counts, rng.permutation(basis.n_terms)
+
+
+def tree_builder(method, n_terms):
+    """
+    Return the fastest function that builds a tree from condensed distances.
+
+    SciPy's `linkage` checks and copies for as long as it works. Its inner loop is private, so
+    it is used only where it exists and gives what the public function gives on a test matrix;
+    anything else falls back to the public function.
+
+    Parameters
+    ----------
+    method : str
+    n_terms : int
+
+    Returns
+    -------
+    callable
+        (n_pairs,) array of float to (N - 1, 4) array of float.
+    """
+    from scipy.cluster.hierarchy import linkage
+
+    def build(distances):
+        return linkage(distances, method)
+
+    try:
+        from scipy.cluster._hierarchy import nn_chain
+
+        code = CHAIN_CODES[method]
+        trial = np.arange(n_terms * (n_terms - 1) // 2, dtype=float) * 7919 % 101 + 1.0
+        if np.array_equal(nn_chain(trial.copy(), n_terms, code), build(trial)):
+            return lambda distances: nn_chain(distances, n_terms, code)
+    except Exception:
+        return build
+    return build
+
+
+def redraw_trees(basis, method, streams, replicates, purpose=PURPOSE, size=1.0):
+    """
+    Build the trees of redrawn participants.
+
+    Parameters
+    ----------
+    basis : Basis
+    method : str
+        As for `build_tree`.
+    streams : Streams
+    replicates : sequence of int
+        Numbers of the replicates; each is the same whatever others are asked for.
+    purpose : str
+    size : float
+        As for `draw`.
+
+    Returns
+    -------
+    (R, N - 1, 2) array of uint16
+        The two nodes of every merge, lower merges first; terms in sorted order.
+
+    References
+    ----------
+    Felsenstein (1985), Evolution 39:783-791, redrew characters; here people are redrawn.
+    """
+    check_method(method)
+    n_terms = basis.n_terms
+    largest = sum(max(1, round(len(rows) * size)) for rows in basis.strata)
+    measure = DrawDistances(basis, largest)
+    place = np.zeros((n_terms, n_terms), dtype=np.intp)
+    i, j = np.triu_indices(n_terms, 1)
+    place[i, j] = place[j, i] = measure.position
+    place, build = place.ravel(), tree_builder(method, n_terms)
+    names, per_row = np.arange(2 * n_terms - 1), np.arange(n_terms - 1, -1, -1)
+    merges = np.empty((len(replicates), n_terms - 1, 2), dtype=np.uint16)
+    for start in range(0, len(replicates), BATCH):
+        batch = replicates[start : start + BATCH]
+        drawn = [draw(basis, streams, replicate, purpose, size) for replicate in batch]
+        look_up = measure.distances(np.array([counts for counts, _ in drawn]))
+        for row, (_, order) in enumerate(drawn):
+            names[:n_terms] = order
+            places = np.repeat(order * n_terms, per_row) + order.take(j)
+            distances = look_up(row, place.take(places))
+            tree = build(np.sqrt(distances) if method == "ward" else distances)
+            merges[start + row] = names.take(tree[:, :2].astype(np.intp))
+    return merges

@@ -1,0 +1,249 @@
+"""Many trees of the same terms at once: what lies below their merges, and their cuts."""
+
+import numpy as np
+
+from felloe.ground.agreement import adjusted_index, pairs
+
+HASH_KEY = 20030105  # any number: it only names the terms in the hashes of clades
+
+
+def counter_type(n_terms):
+    """Return the smallest unsigned type that counts up to `n_terms`."""
+    return np.uint8 if n_terms < 2**8 else np.uint16
+
+
+def accumulate(merges, leaves):
+    """
+    Add up, for every node of every tree, what its terms carry.
+
+    Parameters
+    ----------
+    merges : (R, N - 1, 2) array of int
+        As returned by `redraw_trees`.
+    leaves : (N, C) array of unsigned int
+        What each term carries.
+
+    Returns
+    -------
+    (R, 2 N - 1, C) array of the type of `leaves`
+        Terms first, then merges; sums wrap around.
+    """
+    n_trees, n_merges, _ = merges.shape
+    n_terms = n_merges + 1
+    nodes = np.empty((n_trees, n_terms + n_merges, leaves.shape[1]), dtype=leaves.dtype)
+    nodes[:, :n_terms] = leaves
+    flat = nodes.reshape(-1, leaves.shape[1])
+    at = merges.astype(np.intp) + (np.arange(n_trees) * nodes.shape[1])[:, None, None]
+    for merge in range(n_merges):
+        np.add(
+            flat.take(at[:, merge, 0], axis=0),
+            flat.take(at[:, merge, 1], axis=0),
+            out=nodes[:, n_terms + merge],
+        )
+    return nodes
+
+
+def best_jaccard(merges, reference, kept=None):
+    """
+    Find, for groups of terms, the most similar clade of every tree.
+
+    Parameters
+    ----------
+    merges : (R, N - 1, 2) array of int
+    reference : (C, N) array of bool
+        Groups to be found again.
+    kept : (N,) array of bool, optional
+        Terms that count; the others are taken out of groups and trees alike.
+
+    Returns
+    -------
+    (R, C) array of float
+        Largest shared / united over the merges of the tree but its last; 1 where the very
+        group is a clade, nan for a group of which fewer than two terms are kept.
+
+    References
+    ----------
+    Hennig (2007), Computational Statistics & Data Analysis 52:258-271, for the coefficient.
+    """
+    n_terms = reference.shape[1]
+    kept = np.ones(n_terms, dtype=bool) if kept is None else kept
+    groups = reference & kept
+    wanted = groups.sum(axis=1)
+    # counts of shared terms; the last column counts the terms below each node
+    kind = counter_type(2 * n_terms)
+    below = accumulate(merges, np.concatenate([groups, kept[None]]).T.astype(kind))
+    shared, sizes = below[:, n_terms:-1, :-1], below[:, n_terms:-1, -1:]
+    united = np.maximum(sizes + wanted.astype(kind) - shared, 1)
+    best = np.divide(shared, united, dtype=float).max(axis=1)
+    return np.where(wanted >= 2, best, np.nan)
+
+
+def clade_hashes(merges):
+    """
+    Name every clade of every tree by a number, so that clades can be counted.
+
+    Parameters
+    ----------
+    merges : (R, N - 1, 2) array of int
+
+    Returns
+    -------
+    (R, N - 1) array of uint64
+        Equal for equal sets of terms; different sets meet with a chance of 2**-64.
+    """
+    n_terms = merges.shape[1] + 1
+    names = np.random.Generator(np.random.PCG64(HASH_KEY)).integers(
+        2**64, size=(n_terms, 1), dtype=np.uint64
+    )
+    return accumulate(merges, names)[:, n_terms:, 0]
+
+
+def cuts(merges, numbers):
+    """
+    Cut every tree into given numbers of groups.
+
+    Parameters
+    ----------
+    merges : (R, N - 1, 2) array of int
+    numbers : iterable of int
+        Each from 1 to N.
+
+    Returns
+    -------
+    dict of int to (R, N) array of uint
+        Labels 0 to k - 1 for each k: the state after the first N - k merges.
+
+    Raises
+    ------
+    ValueError
+        If a number lies outside 1 to N.
+    """
+    n_trees, n_merges, _ = merges.shape
+    n_terms = n_merges + 1
+    wanted = sorted(set(numbers))
+    if wanted and not 1 <= wanted[0] <= wanted[-1] <= n_terms:
+        raise ValueError(f"trees of {n_terms} terms cannot be cut into {wanted} groups")
+    kind = counter_type(n_terms)
+    below = accumulate(merges, np.eye(n_terms, dtype=np.uint8)).reshape(-1, n_terms)
+    labels = np.zeros((n_trees, n_terms), dtype=kind)
+    first_node = np.arange(n_trees) * (n_terms + n_merges)
+    found = {1: labels.copy()} if 1 in wanted else {}
+    for k in range(2, wanted[-1] + 1 if wanted else 0):
+        # undo one merge: the terms on its right become group k - 1
+        split = below.take(first_node + merges[:, n_terms - k, 1], axis=0).view(bool)
+        labels[split] = k - 1
+        if k in wanted:
+            found[k] = labels.copy()
+    return found
+
+
+def contingencies(labels, reference):
+    """
+    Count the terms that groups of every tree share with groups of a reference.
+
+    Parameters
+    ----------
+    labels : (R, N) array of int
+        0 to K - 1.
+    reference : (N,) array of int
+        0 to K' - 1.
+
+    Returns
+    -------
+    (R, K', K) array of int
+    """
+    n_trees = len(labels)
+    rows, columns = int(reference.max()) + 1, int(labels.max()) + 1
+    cell = reference * columns + labels.astype(np.intp)
+    cell += (np.arange(n_trees) * rows * columns)[:, None]
+    counts = np.bincount(cell.ravel(), minlength=n_trees * rows * columns)
+    return counts.reshape(n_trees, rows, columns)
+
+
+def group_jaccards(tables):
+    """
+    Best Jaccard coefficient of every reference group with a group of each tree's cut.
+
+    Parameters
+    ----------
+    tables : (R, K', K) array of int
+        As returned by `contingencies`.
+
+    Returns
+    -------
+    (R, K') array of float
+        0 to 1.
+    """
+    rows, columns = tables.sum(axis=2), tables.sum(axis=1)
+    return (tables / (rows[:, :, None] + columns[:, None, :] - tables)).max(axis=2)
+
+
+def adjusted_rands(tables):
+    """
+    Adjusted Rand index of each tree's cut with the reference.
+
+    Parameters
+    ----------
+    tables : (R, K', K) array of int
+
+    Returns
+    -------
+    (R,) array of float
+    """
+    return adjusted_index(
+        pairs(tables).sum(axis=(1, 2)),
+        pairs(tables.sum(axis=2)).sum(axis=1),
+        pairs(tables.sum(axis=1)).sum(axis=1),
+        pairs(tables[0].sum()),
+    )
+
+
+def match_groups(tables):
+    """
+    Pair the groups of every tree's cut with reference groups, one to one, by most shared terms.
+
+    Parameters
+    ----------
+    tables : (R, K', K) array of int
+
+    Returns
+    -------
+    (R, K) array of int
+        The reference group of every group; -1 where none is left or nothing is shared.
+    """
+    from scipy.optimize import linear_sum_assignment
+
+    matched = np.full((len(tables), tables.shape[2]), -1)
+    clear, favourites = clear_pairs(tables)
+    trees, groups = np.nonzero(clear[:, None] & (tables.max(axis=2) > 0))
+    matched[trees, favourites[trees, groups]] = groups
+    for tree in np.flatnonzero(~clear):
+        rows, columns = linear_sum_assignment(tables[tree], maximize=True)
+        shared = tables[tree][rows, columns]
+        matched[tree, columns] = np.where(shared > 0, rows, -1)
+    return matched
+
+
+def clear_pairs(tables):
+    """
+    Find trees in which every reference group has one favourite, and no two have the same.
+
+    No other pairing shares as many terms then, and none has to be searched.
+
+    Parameters
+    ----------
+    tables : (R, K', K) array of int
+
+    Returns
+    -------
+    clear : (R,) array of bool
+    favourites : (R, K') array of int
+        The group that shares the most terms with each reference group.
+    """
+    favourites = tables.argmax(axis=2)
+    if tables.shape[2] < max(2, tables.shape[1]):
+        return np.zeros(len(tables), dtype=bool), favourites
+    ordered = np.sort(tables, axis=2)
+    single = (ordered[:, :, -1] > ordered[:, :, -2]).all(axis=1)
+    distinct = np.diff(np.sort(favourites, axis=1), axis=1).all(axis=1)
+    return single & distinct, favourites

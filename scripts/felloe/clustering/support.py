@@ -1,0 +1,250 @@
+"""How often groups of terms come back when participants are redrawn, and without structure."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.clustering.consensus import ambiguous_share, coclassification
+from felloe.clustering.replicate_trees import (
+    adjusted_rands,
+    best_jaccard,
+    contingencies,
+    cuts,
+    group_jaccards,
+)
+from felloe.ground.linkage import cut, members
+
+BATCH = 50  # trees in memory at a time
+NULL_QUANTILE = 0.95
+
+
+@dataclass(frozen=True)
+class Support:
+    """
+    Support of groups of terms.
+
+    Attributes
+    ----------
+    proportion : (C,) array of float
+        Share of trees that hold the very group (bootstrap proportion).
+    jaccard : (C,) array of float
+        Mean over trees of the best Jaccard coefficient with one of their clades.
+    """
+
+    proportion: np.ndarray
+    jaccard: np.ndarray
+
+
+def node_support(merges, groups, kept=None):
+    """
+    Measure how well groups are found again.
+
+    Parameters
+    ----------
+    merges : (R, N - 1, 2) array of int
+        Trees of redrawn participants.
+    groups : (C, N) array of bool
+    kept : (N,) array of bool, optional
+        Terms that count.
+
+    Returns
+    -------
+    Support
+        nan for groups with fewer than two kept terms.
+
+    References
+    ----------
+    Felsenstein (1985), Evolution 39:783-791. Hennig (2007), Computational Statistics & Data
+    Analysis 52:258-271.
+    """
+    found, similar = np.zeros(len(groups)), np.zeros(len(groups))
+    for start in range(0, len(merges), BATCH):
+        best = best_jaccard(merges[start : start + BATCH], groups, kept)
+        found += (best == 1.0).sum(axis=0)
+        similar += best.sum(axis=0)
+    found[np.isnan(similar)] = np.nan
+    return Support(found / len(merges), similar / len(merges))
+
+
+@dataclass(frozen=True)
+class CutSupport:
+    """
+    How well one cut of the tree is found again.
+
+    Attributes
+    ----------
+    jaccard : (k,) array of float
+        Of every group: mean over trees of the best Jaccard coefficient with a group of the
+        tree's own cut into k.
+    rand : float
+        Mean adjusted Rand index with the cuts of the trees.
+    """
+
+    jaccard: np.ndarray
+    rand: float
+
+
+def cut_support(labels, reference):
+    """
+    Measure how well a cut is found again.
+
+    Parameters
+    ----------
+    labels : (R, N) array of int
+        The same cut of every tree.
+    reference : (N,) array of int
+
+    Returns
+    -------
+    CutSupport
+    """
+    tables = contingencies(labels, reference)
+    return CutSupport(group_jaccards(tables).mean(axis=0), float(adjusted_rands(tables).mean()))
+
+
+@dataclass(frozen=True)
+class NullSupport:
+    """
+    Supports of nodes in data without structure: terms permuted within participants.
+
+    Attributes
+    ----------
+    sizes, jaccard, proportion, owner : (n,) array
+        One entry per node of every permuted data set; `owner` numbers the data set.
+    limit : float
+        95 % quantile over data sets of the largest bootstrap proportion of any node.
+    """
+
+    sizes: np.ndarray
+    jaccard: np.ndarray
+    proportion: np.ndarray
+    owner: np.ndarray
+    limit: float
+
+
+def null_nodes(trees, merges):
+    """
+    Collect the supports of the nodes of permuted data sets.
+
+    Parameters
+    ----------
+    trees : sequence of (N - 1, 4) array of float
+        The tree of each permuted data set; those beyond the last of `merges` are left out.
+    merges : (M, R, N - 1, 2) array of int
+        Trees of redrawn participants of each.
+
+    Returns
+    -------
+    NullSupport
+    """
+    parts = []
+    for owner, redrawn in enumerate(merges):
+        groups = members(trees[owner])[:-1]
+        support = node_support(redrawn, groups)
+        sizes = groups.sum(axis=1)
+        parts.append((sizes, support.jaccard, support.proportion, np.full(len(sizes), owner)))
+    sizes, jaccard, proportion, owner = (np.concatenate(part) for part in zip(*parts, strict=True))
+    largest = [proportion[owner == one].max() for one in range(len(merges))]
+    limit = float(np.quantile(largest, NULL_QUANTILE))
+    return NullSupport(sizes, jaccard, proportion, owner, limit)
+
+
+@dataclass(frozen=True)
+class NullCut:
+    """
+    One cut in data without structure.
+
+    Attributes
+    ----------
+    mean : float
+        Mean Jaccard coefficient of the groups, over groups and data sets.
+    limit : float
+        95 % quantile over data sets of the largest one.
+    pac : float
+        Mean proportion of ambiguous clustering.
+    """
+
+    mean: float
+    limit: float
+    pac: float
+
+
+def null_cuts(trees, merges, numbers):
+    """
+    Collect the stability of cuts of permuted data sets.
+
+    Parameters
+    ----------
+    trees : sequence of (N - 1, 4) array of float
+    merges : (M, R, N - 1, 2) array of int
+    numbers : sequence of int
+
+    Returns
+    -------
+    dict of int to NullCut
+    """
+    jaccards, pacs = {k: [] for k in numbers}, {k: [] for k in numbers}
+    for owner, redrawn in enumerate(merges):
+        for k, labels in cuts(redrawn, numbers).items():
+            jaccards[k].append(cut_support(labels, cut(trees[owner], k)).jaccard)
+            pacs[k].append(ambiguous_share(coclassification(labels) / len(redrawn)))
+    return {
+        k: NullCut(
+            float(np.mean(jaccards[k])),
+            float(np.quantile([one.max() for one in jaccards[k]], NULL_QUANTILE)),
+            float(np.mean(pacs[k])),
+        )
+        for k in numbers
+    }
+
+
+def size_band(sizes):
+    """Return the band of each size: 2-3, 4-7, 8-15 and so on; small groups come back by luck."""
+    return np.floor(np.log2(np.asarray(sizes, dtype=float))).astype(int)
+
+
+def null_of_nodes(null, sizes):
+    """
+    Look up what nodes of the same size reach without structure.
+
+    Parameters
+    ----------
+    null : NullSupport
+    sizes : (C,) array of int
+
+    Returns
+    -------
+    mean, limit : (C,) array of float
+        Mean Jaccard coefficient, and the 95 % quantile over permuted data sets of the largest
+        one, among their nodes of the same size band; the nearest smaller band if it is empty.
+    """
+    bands = size_band(null.sizes)
+    mean, limit = np.empty(len(sizes)), np.empty(len(sizes))
+    for place, band in enumerate(size_band(sizes)):
+        band = max((b for b in np.unique(bands) if b <= band), default=bands.min())
+        inside = bands == band
+        mean[place] = null.jaccard[inside].mean()
+        largest = [
+            null.jaccard[inside & (null.owner == one)].max()
+            for one in np.unique(null.owner[inside])
+        ]
+        limit[place] = np.quantile(largest, NULL_QUANTILE)
+    return mean, limit
+
+
+@dataclass(frozen=True)
+class NodeSupports:
+    """
+    Supports of the nodes of a tree, by the terms below them.
+
+    Attributes
+    ----------
+    jaccards : dict of frozenset of int to (float, float)
+        Mean Jaccard coefficient, and the limit without structure for nodes of that size.
+    """
+
+    jaccards: dict
+
+    def of(self, inside):
+        """Return coefficient and limit of (N,) bool members; nan for what is no node."""
+        return self.jaccards.get(frozenset(np.flatnonzero(inside).tolist()), (np.nan, np.nan))

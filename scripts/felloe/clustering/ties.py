@@ -1,0 +1,146 @@
+"""What tied distances do to the tree: the same distances in many orders of the terms."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.clustering.replicate_trees import (
+    adjusted_rands,
+    best_jaccard,
+    clade_hashes,
+    contingencies,
+    cuts,
+    group_jaccards,
+    match_groups,
+)
+from felloe.ground.linkage import build_tree, cophenetic, cut, members
+
+HEIGHT_DECIMALS = 9  # heights that differ by rounding only are one height
+
+
+@dataclass(frozen=True)
+class TieAudit:
+    """
+    The tree under many input orders, against the tree in sorted order.
+
+    Attributes
+    ----------
+    orders : int
+        Input orders tried.
+    distinct_values, pairs : int
+        Different distances, and how many there are in all.
+    distinct_trees : int
+        Trees that differ in the height at which some two terms join.
+    distinct_mergings : int
+        Trees that differ in the sequence of merges; tied merges at one height count.
+    node_share : (N - 1,) array of float
+        Share of orders in which the group of each merge is found.
+    term_share, subclass_share : (N,) array of float
+        Share of orders in which the term leaves its class, or its subclass.
+    class_agreement : (k,) array of float
+        Mean best Jaccard coefficient of each class with the classes of the other orders.
+    rand_mean, rand_least : float
+        Adjusted Rand index of the classes with those of the other orders.
+    """
+
+    orders: int
+    distinct_values: int
+    pairs: int
+    distinct_trees: int
+    distinct_mergings: int
+    node_share: np.ndarray
+    term_share: np.ndarray
+    subclass_share: np.ndarray
+    class_agreement: np.ndarray
+    rand_mean: float
+    rand_least: float
+
+
+def reorder(D, method, orders):
+    """
+    Build the tree of the same distances for several orders of the terms.
+
+    Parameters
+    ----------
+    D : (N, N) array of float
+    method : str
+    orders : sequence of (N,) array of int
+        Permutations of the terms.
+
+    Returns
+    -------
+    merges : (P, N - 1, 2) array of uint16
+        In the numbering of the rows of `D`.
+    joined : list of (N, N) array of float
+        Heights at which terms join, rounded.
+    """
+    n_terms = len(D)
+    merges, joined = [], []
+    for order in orders:
+        tree = build_tree(D[np.ix_(order, order)], method)
+        names = np.concatenate([order, np.arange(n_terms, 2 * n_terms - 1)])
+        merges.append(names[tree[:, :2].astype(int)])
+        back = np.argsort(order, kind="stable")
+        joined.append(np.round(cophenetic(tree)[np.ix_(back, back)], HEIGHT_DECIMALS))
+    return np.array(merges, dtype=np.uint16), joined
+
+
+def audit_ties(D, method, orders, classes, subclasses):
+    """
+    Find out what depends on the order in which tied distances are met.
+
+    Parameters
+    ----------
+    D : (N, N) array of float
+    method : str
+    orders : sequence of (N,) array of int
+    classes, subclasses : int
+        Numbers of groups of the two cuts.
+
+    Returns
+    -------
+    TieAudit
+
+    References
+    ----------
+    Fernandez & Gomez (2008), Journal of Classification 25:43-65, on ties in proximity.
+    """
+    canonical = build_tree(D, method)
+    merges, joined = reorder(D, method, orders)
+    found = cuts(merges, [classes, subclasses])
+    tables = contingencies(found[classes], cut(canonical, classes))
+    rands = adjusted_rands(tables)
+    sets = np.sort(clade_hashes(merges), axis=1)
+    upper = np.triu_indices(len(D), 1)
+    groups = members(canonical)
+    node_share = np.append((best_jaccard(merges, groups[:-1]) == 1.0).mean(axis=0), 1.0)
+    return TieAudit(
+        orders=len(merges),
+        distinct_values=len(np.unique(D[upper])),
+        pairs=len(upper[0]),
+        distinct_trees=len({heights.tobytes() for heights in joined}),
+        distinct_mergings=len(np.unique(sets, axis=0)),
+        node_share=node_share,
+        term_share=leaving_share(found[classes], cut(canonical, classes)),
+        subclass_share=leaving_share(found[subclasses], cut(canonical, subclasses)),
+        class_agreement=group_jaccards(tables).mean(axis=0),
+        rand_mean=float(rands.mean()),
+        rand_least=float(rands.min()),
+    )
+
+
+def leaving_share(labels, reference):
+    """
+    Share of partitions in which each term is not in the group that stands for its own.
+
+    Parameters
+    ----------
+    labels : (P, N) array of int
+    reference : (N,) array of int
+
+    Returns
+    -------
+    (N,) array of float
+    """
+    matched = match_groups(contingencies(labels, reference))
+    return (np.take_along_axis(matched, labels.astype(np.intp), axis=1) != reference).mean(axis=0)

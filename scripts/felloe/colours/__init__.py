@@ -1,0 +1,1 @@
+"""The colour of every class, subclass and term."""

@@ -1,0 +1,1 @@
+"""May the populations be pooled?"""

@@ -1,0 +1,190 @@
+"""Are two matrices related at all? None of these says that they are alike."""
+
+from dataclasses import dataclass
+from itertools import permutations as every_order
+
+import numpy as np
+
+from felloe.comparison.label_tests import permutation_p
+from felloe.ground.pairs import DECIMALS
+
+FEW_TERMS = 8  # up to here every order of the terms can be tried: 40,320
+
+
+@dataclass(frozen=True)
+class MantelResult:
+    """
+    Attributes
+    ----------
+    correlation : float
+        nan where one of the matrices is constant.
+    p_value : float
+        One-sided (greater), (b + 1) / (m + 1).
+    permutations, n_terms : int
+    """
+
+    correlation: float
+    p_value: float
+    permutations: int
+    n_terms: int
+
+
+@dataclass(frozen=True)
+class ConfigurationMatch:
+    """
+    How alike two planar maps of the same terms are.
+
+    Attributes
+    ----------
+    rv : float
+        RV coefficient, 0 to 1.
+    m_squared : float
+        Sum of squares left after the best turn, shift and stretch; 0 to 1.
+    correlation : float
+        Square root of what is not left.
+    p_value : float
+        Permuting terms, (b + 1) / (m + 1).
+    permutations : int
+    """
+
+    rv: float
+    m_squared: float
+    correlation: float
+    p_value: float
+    permutations: int
+
+
+def mantel(apart_a, apart_b, method, permutations, rng):
+    """
+    Correlate two matrices and compare with shuffled terms (scikit-bio's test).
+
+    For 100 terms and 9,999 permutations it takes about a tenth of a second, so its own p is used.
+
+    Parameters
+    ----------
+    apart_a, apart_b : (n_terms, n_terms) array of float
+        Dissimilarities over the same terms in the same order, at least three.
+    method : {"pearson", "spearman"}
+    permutations : int
+    rng : numpy.random.Generator
+
+    Returns
+    -------
+    MantelResult
+
+    References
+    ----------
+    Mantel (1967), Cancer Research 27:209-220 (from memory); scikit-bio `mantel` with
+    `alternative="greater"` (its default is two-sided).
+    """
+    from skbio.stats.distance import DistanceMatrix
+    from skbio.stats.distance import mantel as skbio_mantel
+
+    upper = np.triu_indices(len(apart_a), 1)
+    if len(apart_a) < 3 or min(np.ptp(apart_a[upper]), np.ptp(apart_b[upper])) == 0.0:
+        return MantelResult(float("nan"), 1.0, permutations, len(apart_a))
+    matrices = [DistanceMatrix(np.ascontiguousarray(apart, float)) for apart in (apart_a, apart_b)]
+    correlation, p_value, n_terms = skbio_mantel(
+        *matrices, method=method, permutations=permutations, alternative="greater", seed=rng
+    )
+    return MantelResult(
+        round(float(correlation), DECIMALS + 3), float(p_value), permutations, int(n_terms)
+    )
+
+
+def exact_mantel(apart_a, apart_b):
+    """
+    Compare the Pearson correlation of two small matrices with that of every order of the terms.
+
+    Parameters
+    ----------
+    apart_a, apart_b : (n_terms, n_terms) array of float
+        At most `FEW_TERMS` terms.
+
+    Returns
+    -------
+    greater, two_sided : int
+        Orders whose correlation, or its size, is at least the observed one, that one included.
+    orders : int
+
+    Raises
+    ------
+    ValueError
+        For more than `FEW_TERMS` terms.
+    """
+    n_terms = len(apart_a)
+    if n_terms > FEW_TERMS:
+        raise ValueError(f"{n_terms} terms have too many orders; at most {FEW_TERMS} are tried")
+    first, second = np.triu_indices(n_terms, 1)
+    orders = np.array(list(every_order(range(n_terms))))
+    x = apart_a[orders[:, first], orders[:, second]]
+    y = apart_b[first, second] - apart_b[first, second].mean()
+    spread = np.sqrt(((x[0] - x[0].mean()) ** 2).sum() * (y**2).sum())
+    correlations = np.round((x * y).sum(axis=1) / spread, DECIMALS)  # order 0 is the observed
+    greater = int((correlations >= correlations[0]).sum())
+    two_sided = int((np.abs(correlations) >= abs(correlations[0])).sum())
+    return greater, two_sided, len(orders)
+
+
+def planar_map(apart):
+    """
+    Return the first two principal coordinates of a matrix of dissimilarities.
+
+    Parameters
+    ----------
+    apart : (n_terms, n_terms) array of float
+
+    Returns
+    -------
+    (n_terms, 2) array of float
+        Centred; a coordinate whose eigenvalue is not positive is zero.
+    """
+    half = -0.5 * np.asarray(apart) ** 2
+    rows = half.mean(axis=0)
+    values, axes = np.linalg.eigh(half - rows[:, None] - rows[None, :] + half.mean())
+    return np.round(axes[:, :-3:-1] * np.sqrt(np.maximum(values[:-3:-1], 0.0)), DECIMALS)
+
+
+def nuclear_norms(products):
+    """Return the sum of the singular values of every 2 x 2 matrix of a stack."""
+    squares = (products**2).sum(axis=(-2, -1))
+    determinants = (
+        products[..., 0, 0] * products[..., 1, 1] - products[..., 0, 1] * products[..., 1, 0]
+    )
+    return np.sqrt(squares + 2.0 * np.abs(determinants))
+
+
+def match_configurations(apart_a, apart_b, permutations, rng):
+    """
+    Compare the planar maps of two matrices: RV coefficient and symmetric Procrustes fit.
+
+    Parameters
+    ----------
+    apart_a, apart_b : (n_terms, n_terms) array of float
+    permutations : int
+    rng : numpy.random.Generator
+
+    Returns
+    -------
+    ConfigurationMatch
+
+    References
+    ----------
+    Escoufier (1973), Biometrics 29:751-760; Peres-Neto & Jackson (2001), Oecologia
+    129:169-178 (both from memory).
+    """
+    x, y = planar_map(apart_a), planar_map(apart_b)
+    sizes = np.sqrt((x**2).sum() * (y**2).sum())
+    if sizes == 0.0:
+        return ConfigurationMatch(float("nan"), float("nan"), float("nan"), 1.0, permutations)
+    rv = ((x.T @ y) ** 2).sum() / np.sqrt(((x.T @ x) ** 2).sum() * ((y.T @ y) ** 2).sum())
+    orders = rng.permuted(np.tile(np.arange(len(x)), (permutations, 1)), axis=1)
+    permuted = np.round(nuclear_norms(np.swapaxes(x[orders], 1, 2) @ y) / sizes, DECIMALS)
+    correlation = round(float(nuclear_norms(x.T @ y) / sizes), DECIMALS)
+    return ConfigurationMatch(
+        round(float(rv), DECIMALS),
+        round(1.0 - correlation**2, DECIMALS),
+        correlation,
+        permutation_p(correlation, permuted),
+        permutations,
+    )

@@ -1,0 +1,293 @@
+"""Are people exchangeable between two populations? Tests that shuffle people, not terms."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.ground.pairs import DECIMALS
+
+
+@dataclass(frozen=True)
+class LabelTest:
+    """
+    Result of a permutation test of two populations.
+
+    Attributes
+    ----------
+    sum_among : float
+        Sum of squares among the populations.
+    pseudo_f, r_squared : float
+        Among over within per degree of freedom; share of the total. `inf` where nothing is
+        left within.
+    p_value : float
+        One-sided, (b + 1) / (m + 1); 1 where the populations cannot be told apart by design.
+    permutations : int
+    """
+
+    sum_among: float
+    pseudo_f: float
+    r_squared: float
+    p_value: float
+    permutations: int
+
+
+@dataclass(frozen=True)
+class DispersionTest:
+    """
+    Result of a test of equal scatter.
+
+    Attributes
+    ----------
+    f : float
+    p_value : float
+    permutations : int
+    mean_distances : tuple of float
+        Mean distance of the first and of the second population's people to their centroid.
+    """
+
+    f: float
+    p_value: float
+    permutations: int
+    mean_distances: tuple
+
+
+def shuffled_people(rng, n_people, permutations):
+    """Return (permutations, n_people) orders of all people."""
+    return rng.permuted(np.tile(np.arange(n_people), (permutations, 1)), axis=1)
+
+
+def granularity_bins(shares, n_bins):
+    """
+    Divide people into bins of equal count by how coarsely they sort.
+
+    Parameters
+    ----------
+    shares : (n_people,) array of float
+        Share of pairs that each person put together.
+    n_bins : int
+
+    Returns
+    -------
+    (n_people,) array of int
+        0 (finest) to n_bins - 1; people of equal shares are divided in their given order.
+    """
+    ranks = np.empty(len(shares), dtype=int)
+    ranks[np.argsort(np.round(shares, DECIMALS), kind="stable")] = np.arange(len(shares))
+    return ranks * n_bins // len(shares)
+
+
+def shuffled_within(rng, bins, permutations):
+    """Return (permutations, n_people) orders that keep everybody's place within their bin."""
+    orders = np.empty((permutations, len(bins)), dtype=int)
+    for number in np.unique(bins):
+        members = np.flatnonzero(bins == number)
+        orders[:, members] = rng.permuted(np.tile(members, (permutations, 1)), axis=1)
+    return orders
+
+
+def permutation_p(observed, permuted):
+    """Return (b + 1) / (m + 1), b counting permuted values at least as large as the observed."""
+    return (int(np.count_nonzero(permuted >= observed)) + 1) / (len(permuted) + 1)
+
+
+def quadratic_forms(directions, gram):
+    """Return u' G u for every row u."""
+    return ((directions @ gram) * directions).sum(axis=1)
+
+
+def direction_test(gram, direction, permuted, residual_rank):
+    """
+    Test how much of the people's scatter lies along one direction among people.
+
+    Parameters
+    ----------
+    gram : (n_people, n_people) array of float
+        Inner products of people.
+    direction : (n_people,) array of float
+        Contrast of the populations.
+    permuted : (permutations, n_people) array of float
+        Permuted contrasts, as long as `direction`.
+    residual_rank : int
+        Degrees of freedom left within.
+
+    Returns
+    -------
+    LabelTest
+    """
+    length, total = float(direction @ direction), float(np.trace(gram))
+    if length < 1e-9 or total <= 1e-9 or residual_rank < 1:
+        return LabelTest(0.0, 0.0, 0.0, 1.0, len(permuted))
+    among = float(direction @ gram @ direction) / length
+    observed = round(among / total, DECIMALS)
+    shares = np.round(quadratic_forms(permuted, gram) / (length * total), DECIMALS)
+    within = total - among
+    pseudo_f = among / (within / residual_rank) if within > 1e-9 * total else float("inf")
+    return LabelTest(
+        round(among, DECIMALS),
+        round(pseudo_f, DECIMALS),
+        observed,
+        permutation_p(observed, shares),
+        len(permuted),
+    )
+
+
+def permanova(gram, first, orders):
+    """
+    Test whether two populations differ anyhow: in structure, granularity or scatter.
+
+    Parameters
+    ----------
+    gram : (n_people, n_people) array of float
+        As returned by `partitions.centred_gram`.
+    first : (n_people,) array of bool
+        Who belongs to the first population.
+    orders : (permutations, n_people) array of int
+        As returned by `shuffled_people`.
+
+    Returns
+    -------
+    LabelTest
+
+    References
+    ----------
+    Anderson (2001), Austral Ecology 26:32-46 (from memory).
+    """
+    direction = first - first.mean()
+    return direction_test(gram, direction, direction[orders], len(first) - 2)
+
+
+def granularity_residuals(shares):
+    """
+    Return the projection that takes out a cubic in how coarsely people sort.
+
+    Parameters
+    ----------
+    shares : (n_people,) array of float
+
+    Returns
+    -------
+    projection : (n_people, n_people) array of float
+        Symmetric and idempotent.
+    rank : int
+        Rank of the columns taken out, the constant among them.
+    """
+    spread = shares.std()
+    z = (shares - shares.mean()) / spread if spread > 1e-12 else np.zeros(len(shares))
+    columns = np.column_stack([z**power for power in range(4)])
+    left, sizes, _ = np.linalg.svd(columns, full_matrices=False)
+    left = left[:, sizes > 1e-9 * sizes[0]]
+    return np.eye(len(shares)) - left @ left.T, left.shape[1]
+
+
+def orthogonal_contrasts(projection, direction, orders):
+    """
+    Return permuted contrasts as they have to be to compare with the contrast itself.
+
+    A permuted contrast is no longer orthogonal to the columns taken out, so that part of it finds
+    nothing in the residuals and p comes out too small (measured under one population: 6.7 % of
+    1,000 p at most 0.05, median 0.45). So it is made orthogonal again and brought to its length.
+
+    Parameters
+    ----------
+    projection : (n_people, n_people) array of float
+        As returned by `granularity_residuals`.
+    direction : (n_people,) array of float
+        Contrast of the populations, made orthogonal.
+    orders : (permutations, n_people) array of int
+
+    Returns
+    -------
+    (permutations, n_people) array of float
+        Each as long as `direction`, and `direction` itself where nothing is left: a tie.
+    """
+    contrasts = direction[orders] @ projection
+    lengths = np.sqrt((contrasts**2).sum(axis=1, keepdims=True))
+    length = np.sqrt(direction @ direction)
+    left = lengths > 1e-9
+    scale = np.divide(length, lengths, out=np.zeros_like(lengths), where=left)
+    return np.where(left, contrasts * scale, direction)
+
+
+def adjusted_label_test(gram, first, shares, orders):
+    """
+    Test whether two populations differ beyond how coarsely their people sort.
+
+    Everybody's pairs are regressed on a cubic in their share of pairs together; the test is on
+    what the regression leaves, along the contrast of the populations made orthogonal to the
+    same columns, permuting people within bins of granularity. Coarser strata leak. Permuted
+    contrasts are made orthogonal too (`orthogonal_contrasts`).
+
+    Parameters
+    ----------
+    gram : (n_people, n_people) array of float
+        As returned by `partitions.centred_gram`.
+    first : (n_people,) array of bool
+    shares : (n_people,) array of float
+        As returned by `partitions.pair_shares`.
+    orders : (permutations, n_people) array of int
+        As returned by `shuffled_within`.
+
+    Returns
+    -------
+    LabelTest
+
+    References
+    ----------
+    Freedman & Lane (1983), Journal of Business & Economic Statistics 1:292-298; McArdle &
+    Anderson (2001), Ecology 82:290-297 (both from memory).
+    """
+    projection, rank = granularity_residuals(shares)
+    left_over = projection @ gram @ projection
+    direction = projection @ first.astype(float)
+    permuted = orthogonal_contrasts(projection, direction, orders)
+    return direction_test(left_over, direction, permuted, len(first) - rank - 1)
+
+
+def distances_to_centroid(squared_distances, members):
+    """Return the distance of each of some people to the centroid of these people."""
+    within = squared_distances[np.ix_(members, members)]
+    return np.sqrt(np.maximum(within.mean(axis=0) - 0.5 * within.mean(), 0.0))
+
+
+def variance_ratio(values, first):
+    """Return Fisher's F of two groups for every row of values."""
+    n_a, n_b = int(first.sum()), int((~first).sum())
+    mean_a, mean_b = values[:, first].mean(axis=1), values[:, ~first].mean(axis=1)
+    among = n_a * n_b / (n_a + n_b) * (mean_a - mean_b) ** 2
+    within = ((values[:, first] - mean_a[:, None]) ** 2).sum(axis=1)
+    within += ((values[:, ~first] - mean_b[:, None]) ** 2).sum(axis=1)
+    scale = within / (n_a + n_b - 2)
+    return np.divide(among, scale, out=np.zeros_like(among), where=scale > 1e-12)
+
+
+def permdisp(squared_distances, first, orders):
+    """
+    Test whether two populations scatter equally about their centroids.
+
+    Parameters
+    ----------
+    squared_distances : (n_people, n_people) array of float
+        As returned by `partitions.mirkin_distances`.
+    first : (n_people,) array of bool
+    orders : (permutations, n_people) array of int
+        People's distances, each less the mean of their population, are shuffled in these.
+
+    Returns
+    -------
+    DispersionTest
+
+    References
+    ----------
+    Anderson (2006), Biometrics 62:245-253 (from memory).
+    """
+    distances = np.empty(len(first))
+    for group in (first, ~first):
+        members = np.flatnonzero(group)
+        distances[members] = distances_to_centroid(squared_distances, members)
+    means = (float(distances[first].mean()), float(distances[~first].mean()))
+    if len(first) < 3:
+        return DispersionTest(0.0, 1.0, len(orders), means)
+    residuals = distances - np.where(first, *means)
+    observed = round(float(variance_ratio(distances[None, :], first)[0]), DECIMALS)
+    permuted = np.round(variance_ratio(residuals[orders], first), DECIMALS)
+    return DispersionTest(observed, permutation_p(observed, permuted), len(orders), means)

@@ -1,0 +1,108 @@
+"""How high can the correlation of two populations be, given how few people there are?"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.ground.halves import divided_correlations
+from felloe.ground.pairs import DECIMALS
+
+
+@dataclass(frozen=True)
+class CorrectedCorrelation:
+    """
+    Correlation of two populations less the noise of having few people.
+
+    Attributes
+    ----------
+    correlation : float
+        Between the two matrices as they are.
+    corrected : float
+        Divided by the root of the product of both reliabilities; can exceed 1 by chance.
+    low, high : float
+        Percentile interval over redraws of participants.
+    redraws : int
+        Redraws that gave a value.
+    """
+
+    correlation: float
+    corrected: float
+    low: float
+    high: float
+    redraws: int
+
+
+def unattenuated(covariances, first, counts):
+    """
+    Correlate two populations using only pairs of different people, which noise does not touch.
+
+    The mean covariance between a person of one population and a person of the other, over the
+    geometric mean of the mean covariances between two different people of the same population.
+    It is the corrected correlation for all halves at once, and a person drawn twice is not
+    taken for two who agree.
+
+    Parameters
+    ----------
+    covariances : (n_people, n_people) array of float
+        As returned by `partitions.person_covariances`.
+    first : (n_people,) array of bool
+        Who belongs to the first population.
+    counts : (n_draws, n_people) array of int
+        How often each person was drawn.
+
+    Returns
+    -------
+    (n_draws,) array of float
+        nan where one population shows no agreement within itself.
+    """
+    apart = covariances - np.diag(np.diagonal(covariances))
+    within = []
+    for group in (first, ~first):
+        weights = counts * group.astype(float)
+        different = weights.sum(axis=1) ** 2 - (weights**2).sum(axis=1)
+        agreement = ((weights @ apart) * weights).sum(axis=1)
+        within.append(
+            np.divide(agreement, different, out=np.zeros(len(counts)), where=different > 0)
+        )
+    a, b = counts * first.astype(float), counts * (~first).astype(float)
+    across = ((a @ covariances) * b).sum(axis=1) / (a.sum(axis=1) * b.sum(axis=1))
+    possible = (within[0] > 0) & (within[1] > 0)
+    scale = np.sqrt(np.where(possible, within[0] * within[1], 1.0))
+    return np.round(np.where(possible, across / scale, np.nan), DECIMALS)
+
+
+def corrected_correlation(vectors, first, reliabilities, covariances, counts):
+    """
+    Correct the correlation of two populations for the noise of both.
+
+    Parameters
+    ----------
+    vectors : PairVectors
+    first : (n_people,) array of bool
+    reliabilities : tuple of Reliability
+        Of the first and of the second population.
+    covariances : (n_people, n_people) array of float
+    counts : (n_draws, n_people) array of int
+        Redraws of participants within populations, behind the interval.
+
+    Returns
+    -------
+    CorrectedCorrelation
+
+    References
+    ----------
+    Spearman (1904), American Journal of Psychology 15:72-101 (from memory).
+    """
+    correlation = float(divided_correlations(vectors, first[None, :])[0])
+    product = reliabilities[0].reliability * reliabilities[1].reliability
+    possible = all(one.reliability > 0 for one in reliabilities)
+    corrected = correlation / np.sqrt(product) if possible else float("nan")
+    redrawn = unattenuated(covariances, first, counts)
+    redrawn = redrawn[np.isfinite(redrawn)]
+    if not possible or len(redrawn) < len(counts) / 2:
+        low = high = float("nan")
+    else:
+        low, high = np.quantile(redrawn, (0.025, 0.975))
+    return CorrectedCorrelation(
+        correlation, round(corrected, DECIMALS), float(low), float(high), len(redrawn)
+    )

@@ -1,0 +1,195 @@
+"""Which terms, and which pairs of terms, two populations place differently."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.comparison.label_tests import granularity_residuals, orthogonal_contrasts
+from felloe.ground.pairs import DECIMALS
+
+CHUNK = 64  # permutations at a time, so that they stay in the cache; no result depends on it
+TOLERANCE = 1e-9  # of equal differences that were added up in another order
+
+
+@dataclass(frozen=True)
+class TermDifferences:
+    """
+    Differences between two populations, per term and per pair of terms.
+
+    Attributes
+    ----------
+    terms : (n_terms,) array of float
+        Mean absolute difference over the other terms, 0 to 1.
+    p_terms : (n_terms,) array of float
+        Permutation p, adjusted for looking at every term (largest of all terms).
+    pairs : (n_pairs,) array of float
+        First population less second, -1 to 1.
+    p_pairs : (n_pairs,) array of float or None
+        Two-sided permutation p of each pair by itself; None where only terms were tested.
+    """
+
+    terms: np.ndarray
+    p_terms: np.ndarray
+    pairs: np.ndarray
+    p_pairs: np.ndarray | None
+
+
+def pair_incidence(n_terms):
+    """Return the (n_pairs, n_terms) matrix of ones where a pair holds a term."""
+    first, second = np.triu_indices(n_terms, 1)
+    incidence = np.zeros((len(first), n_terms))
+    incidence[np.arange(len(first)), first] = 1.0
+    incidence[np.arange(len(first)), second] = 1.0
+    return incidence
+
+
+def largest_difference_test(differences, observed, designs, n_terms, each_pair):
+    """
+    Compare differences with those of permuted designs, term by term and pair by pair.
+
+    Parameters
+    ----------
+    differences : callable
+        From (k, n_people) rows of a design to (k, n_pairs) differences.
+    observed : (n_people,) array
+        The design as it is.
+    designs : (permutations, n_people) array
+        Permuted designs.
+    n_terms : int
+    each_pair : bool
+        Whether pairs get a p of their own.
+
+    Returns
+    -------
+    TermDifferences
+
+    References
+    ----------
+    Westfall & Young (1993), Resampling-Based Multiple Testing (from memory).
+    """
+    incidence = pair_incidence(n_terms)
+    pairs = np.round(differences(observed[None, :]), DECIMALS)[0]
+    terms = np.round(np.abs(pairs) @ incidence / (n_terms - 1), DECIMALS)
+    larger_terms, larger_pairs = np.zeros(n_terms, dtype=int), np.zeros(len(pairs), dtype=int)
+    nearly = np.abs(pairs) - TOLERANCE
+    for part in np.split(designs, range(CHUNK, len(designs), CHUNK)):
+        permuted = differences(part)
+        np.abs(permuted, out=permuted)
+        largest = np.round(permuted @ incidence / (n_terms - 1), DECIMALS).max(axis=1)
+        larger_terms += (largest[:, None] >= terms).sum(axis=0)
+        if each_pair:
+            larger_pairs += (permuted >= nearly).sum(axis=0)
+    n_designs = len(designs) + 1
+    p_pairs = (larger_pairs + 1) / n_designs if each_pair else None
+    return TermDifferences(terms, (larger_terms + 1) / n_designs, pairs, p_pairs)
+
+
+def term_differences(vectors, first, orders):
+    """
+    Test every term's mean absolute difference, people being exchangeable between populations.
+
+    Parameters
+    ----------
+    vectors : PairVectors
+    first : (n_people,) array of bool
+        Who belongs to the first population.
+    orders : (permutations, n_people) array of int
+        As returned by `label_tests.shuffled_people`.
+
+    Returns
+    -------
+    TermDifferences
+        A pair that nobody of one population placed counts as no difference.
+    """
+
+    def differences(groups):
+        counts = groups.astype(float) @ vectors.together
+        if complete:
+            return (counts * n_people - everybody * n_first) / (n_first * (n_people - n_first))
+        by = groups.astype(float) @ vectors.placed
+        others = placed_by - by
+        unknown = (by == 0) | (others == 0)
+        apart = counts / np.maximum(by, 1.0) - (everybody - counts) / np.maximum(others, 1.0)
+        apart[unknown] = 0.0
+        return apart
+
+    n_people, n_first, complete = len(first), int(first.sum()), vectors.complete
+    everybody, placed_by = vectors.together.sum(axis=0), vectors.placed.sum(axis=0)
+    return largest_difference_test(differences, first, first[orders], vectors.n_terms, True)
+
+
+def adjusted_term_differences(vectors, first, shares, orders):
+    """
+    Test every term's difference beyond how coarsely people sort.
+
+    The design of `label_tests.adjusted_label_test`: a cubic in each person's share of pairs
+    together is taken out of sorts and contrast, and people change places within bins. A pair
+    that somebody did not place takes the share of all who did, and so says nothing.
+
+    Parameters
+    ----------
+    vectors : PairVectors
+    first : (n_people,) array of bool
+    shares : (n_people,) array of float
+        As returned by `partitions.pair_shares`.
+    orders : (permutations, n_people) array of int
+        As returned by `label_tests.shuffled_within`.
+
+    Returns
+    -------
+    TermDifferences
+        Of terms only. No difference and p of 1 where granularity tells the populations apart
+        altogether.
+    """
+    projection, _ = granularity_residuals(shares)
+    direction = projection @ first.astype(float)
+    length = float(direction @ direction)
+    placed_by = np.maximum(vectors.placed.sum(axis=0), 1.0)
+    usual = vectors.together.sum(axis=0) / placed_by
+    left_over = projection @ np.where(vectors.placed > 0, vectors.together, usual)
+    if length < 1e-9:
+        direction, length = np.zeros_like(direction), 1.0
+    return largest_difference_test(
+        lambda contrasts: contrasts @ left_over / length,
+        direction,
+        orthogonal_contrasts(projection, direction, orders),
+        vectors.n_terms,
+        False,
+    )
+
+
+def newcombe_interval(count_a, n_a, count_b, n_b, z=1.959963984540054):
+    """
+    Return the 95 % hybrid score interval of a difference of two shares.
+
+    Parameters
+    ----------
+    count_a, n_a, count_b, n_b : array_like of int
+        Successes and trials; every n at least 1.
+    z : float
+        Normal quantile.
+
+    Returns
+    -------
+    low, high : array of float
+        -1 to 1.
+
+    References
+    ----------
+    Newcombe (1998), Statistics in Medicine 17:873-890, method 10 (number from memory).
+    """
+    share_a, low_a, high_a = wilson_interval(count_a, n_a, z)
+    share_b, low_b, high_b = wilson_interval(count_b, n_b, z)
+    difference = share_a - share_b
+    low = difference - np.sqrt((share_a - low_a) ** 2 + (high_b - share_b) ** 2)
+    high = difference + np.sqrt((high_a - share_a) ** 2 + (share_b - low_b) ** 2)
+    return low, high
+
+
+def wilson_interval(count, n, z):
+    """Return a share with the ends of its score interval (Wilson 1927)."""
+    count, n = np.asarray(count, dtype=float), np.asarray(n, dtype=float)
+    share = count / n
+    centre = (count + z**2 / 2.0) / (n + z**2)
+    half = z / (n + z**2) * np.sqrt(n * share * (1.0 - share) + z**2 / 4.0)
+    return share, np.maximum(centre - half, 0.0), np.minimum(centre + half, 1.0)

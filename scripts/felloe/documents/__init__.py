@@ -1,1 +1,0 @@
-"""Workbook, pages and report; the only place where numbers are rounded."""

@@ -1,1 +1,0 @@
-"""draw_x(ax, data): finished numbers to axes; nothing is read, nothing is saved here."""

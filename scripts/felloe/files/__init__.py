@@ -1,1 +1,0 @@
-"""One module per file format, read_x beside write_x."""

@@ -1,0 +1,141 @@
+"""How well the matrix of some people repeats that of others: random halves."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.ground.pairs import DECIMALS
+
+CHUNK = 100  # random divisions at a time, to bound memory; no result depends on it
+FEWEST_FOR_HALVES = 4  # two people in each half
+
+
+@dataclass(frozen=True)
+class Reliability:
+    """
+    How well one half of a population repeats the other.
+
+    Attributes
+    ----------
+    half_correlation : float
+        Mean correlation between the matrices of random halves; nan below four people.
+    reliability : float
+        The same stepped up to the whole population.
+    halves : int
+    """
+
+    half_correlation: float
+    reliability: float
+    halves: int
+
+
+def correlate_rows(x, y):
+    """
+    Correlate each row of `x` with the same row of `y` over the columns known in both.
+
+    Parameters
+    ----------
+    x, y : (n_rows, n_columns) array of float
+        nan where unknown.
+
+    Returns
+    -------
+    (n_rows,) array of float
+        Rounded to `DECIMALS`; nan where a row is constant.
+    """
+    known = np.isfinite(x) & np.isfinite(y)
+    if not known.all():
+        x, y = np.where(known, x, 0.0), np.where(known, y, 0.0)
+    counts = np.maximum(known.sum(axis=1, keepdims=True), 1)
+    x = (x - x.sum(axis=1, keepdims=True) / counts) * known
+    y = (y - y.sum(axis=1, keepdims=True) / counts) * known
+    spread = np.sqrt((x * x).sum(axis=1) * (y * y).sum(axis=1))
+    products = (x * y).sum(axis=1)
+    out = np.full(len(x), np.nan)
+    return np.round(np.divide(products, spread, out=out, where=spread > 1e-12), DECIMALS)
+
+
+def similarities(vectors, chosen):
+    """
+    Return the share of those who put each pair together, for several choices of people.
+
+    Parameters
+    ----------
+    vectors : PairVectors
+    chosen : (n_choices, n_people) array of bool
+
+    Returns
+    -------
+    (n_choices, n_pairs) array of float
+        nan where nobody chosen placed both terms.
+    """
+    chosen = np.asarray(chosen, dtype=float)
+    together = chosen @ vectors.together  # sums of zeros and ones are exact
+    both = chosen @ vectors.placed
+    return np.divide(together, both, out=np.full_like(together, np.nan), where=both > 0)
+
+
+def random_groups(rng, n_people, size, repeats):
+    """Return (repeats, n_people) of bool: `size` people drawn without replacement in each row."""
+    orders = rng.permuted(np.tile(np.arange(n_people), (repeats, 1)), axis=1)
+    return orders < size
+
+
+def divided_correlations(vectors, groups):
+    """
+    Correlate the matrices of the people in each group with those of the people outside it.
+
+    Parameters
+    ----------
+    vectors : PairVectors
+    groups : (repeats, n_people) array of bool
+
+    Returns
+    -------
+    (repeats,) array of float
+    """
+    parts = [
+        correlate_rows(similarities(vectors, part), similarities(vectors, ~part))
+        for part in np.split(groups, range(CHUNK, len(groups), CHUNK))
+    ]
+    return np.concatenate(parts)
+
+
+def spearman_brown(half_correlation):
+    """Return the reliability of the whole from the correlation of its halves; nan for -1."""
+    if half_correlation <= -1.0:
+        return float("nan")
+    return 2.0 * half_correlation / (1.0 + half_correlation)
+
+
+def split_half_reliability(vectors, halves, rng):
+    """
+    Estimate how well a population's matrix would be repeated by as many other people.
+
+    Parameters
+    ----------
+    vectors : PairVectors
+        One population.
+    halves : int
+        Random divisions into two halves.
+    rng : numpy.random.Generator
+
+    Returns
+    -------
+    Reliability
+
+    References
+    ----------
+    Spearman (1910) and Brown (1910), British Journal of Psychology 3 (from memory).
+    """
+    n_people = len(vectors.together)
+    if n_people < FEWEST_FOR_HALVES:
+        return Reliability(float("nan"), float("nan"), 0)
+    correlations = divided_correlations(
+        vectors, random_groups(rng, n_people, n_people // 2, halves)
+    )
+    known = correlations[np.isfinite(correlations)]
+    if not len(known):
+        return Reliability(float("nan"), float("nan"), 0)
+    mean = round(float(known.mean()), DECIMALS)
+    return Reliability(mean, round(spearman_brown(mean), DECIMALS), len(known))

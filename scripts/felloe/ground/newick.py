@@ -1,0 +1,161 @@
+"""Trees in Newick notation; labels of inner nodes are supports in percent."""
+
+from dataclasses import dataclass
+
+from felloe.ground.writing import write_text
+
+SUPPORT_DECIMALS = 2
+
+
+@dataclass(frozen=True)
+class Node:
+    """
+    A node of a tree.
+
+    Attributes
+    ----------
+    label : str
+        Term of a leaf, support of an inner node, or empty.
+    length : float or None
+        Of the branch above the node.
+    children : tuple of Node
+        Empty for a leaf.
+    """
+
+    label: str = ""
+    length: float | None = None
+    children: tuple = ()
+
+    def leaves(self):
+        """Return the labels of the leaves below, left to right."""
+        if not self.children:
+            return [self.label]
+        return [label for child in self.children for label in child.leaves()]
+
+
+def percent(share):
+    """Return a share as the text of a percentage without idle zeros."""
+    return f"{100.0 * share:.{SUPPORT_DECIMALS}f}".rstrip("0").rstrip(".")
+
+
+def tree_of_linkage(Z, terms, supports):
+    """
+    Turn a linkage into nodes.
+
+    Parameters
+    ----------
+    Z : (N - 1, 4) array of float
+    terms : sequence of str
+    supports : sequence of float
+        Share for every merge; the last merge gets none.
+
+    Returns
+    -------
+    Node
+        Branch lengths are differences of merge heights, so every leaf lies as far below the
+        root as the root is high.
+    """
+    nodes = [Node(term) for term in terms]
+    heights = [0.0] * len(terms)
+    for merge, (left, right, height) in enumerate(Z[:, :3].tolist()):
+        children = tuple(
+            Node(nodes[one].label, height - heights[one], nodes[one].children)
+            for one in (int(left), int(right))
+        )
+        last = merge == len(Z) - 1
+        nodes.append(Node("" if last else percent(supports[merge]), None, children))
+        heights.append(height)
+    return nodes[-1]
+
+
+def tree_of_groups(groups, shares, terms):
+    """
+    Turn nested groups into nodes; groups that are not resolved further become polytomies.
+
+    Parameters
+    ----------
+    groups : (C, N) array of bool
+        Each two nested or disjoint.
+    shares : (C,) sequence of float
+        Support of each group.
+    terms : sequence of str
+
+    Returns
+    -------
+    Node
+        Without branch lengths; children in the order of their first term.
+    """
+    order = sorted(range(len(groups)), key=lambda row: int(groups[row].sum()))
+    loose = {place: Node(term) for place, term in enumerate(terms)}
+    for row in order:
+        inside = {int(place) for place in groups[row].nonzero()[0]}
+        children = [place for place in sorted(loose) if place in inside]
+        node = Node(percent(shares[row]), None, tuple(loose.pop(place) for place in children))
+        loose[children[0]] = node
+    return Node("", None, tuple(loose[place] for place in sorted(loose)))
+
+
+def newick(node):
+    """Return the Newick text of a node, without the closing semicolon."""
+    inner = f"({','.join(newick(child) for child in node.children)})" if node.children else ""
+    length = "" if node.length is None else f":{node.length!r}"
+    return f"{inner}{node.label}{length}"
+
+
+def write_newick(path, node):
+    """Write one tree."""
+    write_text(path, newick(node) + ";\n")
+
+
+def parse_newick(text):
+    """
+    Read the Newick text of one tree, without comments and quoted labels.
+
+    Parameters
+    ----------
+    text : str
+
+    Returns
+    -------
+    Node
+
+    Raises
+    ------
+    ValueError
+        If brackets do not match or the semicolon is missing.
+    """
+    text = text.strip()
+    if not text.endswith(";") or text.count("(") != text.count(")"):
+        raise ValueError("not a Newick tree: brackets must match and a semicolon must end it")
+    stack = [[]]
+    place = 0
+    while place < len(text) - 1:
+        sign = text[place]
+        if sign == "(":
+            stack.append([])
+            place += 1
+            continue
+        children = ()
+        if sign == ")":
+            if len(stack) < 2:
+                raise ValueError("not a Newick tree: a bracket closes what none has opened")
+            children = tuple(stack.pop())
+            place += 1
+        elif sign == ",":
+            place += 1
+            continue
+        end = place
+        while text[end] not in "(),;":
+            end += 1
+        label, _, length = text[place:end].partition(":")
+        stack[-1].append(Node(label.strip(), float(length) if length else None, children))
+        place = end
+    if len(stack) != 1 or len(stack[0]) != 1:
+        raise ValueError("not a Newick tree: it must have one root")
+    return stack[0][0]
+
+
+def read_newick(path):
+    """Read one tree."""
+    with open(path, encoding="utf-8") as stream:
+        return parse_newick(stream.read())

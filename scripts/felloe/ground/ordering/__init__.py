@@ -1,0 +1,1 @@
+"""The shortest circular order that a tree allows."""

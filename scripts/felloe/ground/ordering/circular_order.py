@@ -1,0 +1,184 @@
+"""The exactly shortest circular order that a tree allows, and how many orders are as short."""
+
+from dataclasses import dataclass
+from math import lcm
+
+import numpy as np
+
+from felloe.ground.ordering.programme import Programme
+from felloe.ground.ordering.tree import hung_from_leaf
+
+LARGEST_DENOMINATOR = 10_000  # shares of participants; two populations weighing the same included
+DISTANCE_TOLERANCE = 2e-12  # distances are rounded to 12 decimals
+GRID = 1e-9  # for distances that are no fractions
+EXACT = 2.0**53
+
+
+@dataclass(frozen=True)
+class CircularOrder:
+    """
+    A closed tour of all terms.
+
+    Attributes
+    ----------
+    order : (n,) array of int
+        Terms once around, beginning with term 0, the smaller of its two neighbours second.
+    length : float
+        Sum of distances between neighbours, the last and the first included.
+    n_optima : int or None
+        Tours as short as this one, turned and mirrored drawings counted once; None if not counted.
+    counted_exactly : bool
+        False where the number is at or above 2**53 and only its size is right.
+    """
+
+    order: np.ndarray
+    length: float
+    n_optima: int | None
+    counted_exactly: bool = True
+
+
+def whole_distances(D):
+    """
+    Scale distances to whole numbers, so that sums that tie as fractions tie exactly.
+
+    Parameters
+    ----------
+    D : (n, n) array of float
+
+    Returns
+    -------
+    (n, n) array of float
+        `D` times its common denominator if every distance is a fraction with a denominator up to
+        `LARGEST_DENOMINATOR` and tours stay below 2**53; else `D` in units of `GRID`.
+    """
+    D = np.asarray(D, dtype=float)
+    denominators = common_denominators(np.unique(D))
+    if denominators is None:
+        return np.rint(D / GRID)
+    common = lcm(*denominators)
+    if common * max(1.0, float(D.max(initial=0.0))) * len(D) >= EXACT:
+        return np.rint(D / GRID)
+    return np.rint(D * common)
+
+
+def common_denominators(values):
+    """
+    Return the denominators of decimal numbers that stand for fractions.
+
+    Parameters
+    ----------
+    values : (n,) array of float
+        Rounded to 12 decimals.
+
+    Returns
+    -------
+    list of int or None
+        Without repeats; None if some number is no fraction with a denominator up to
+        `LARGEST_DENOMINATOR`.
+
+    References
+    ----------
+    The convergents of a continued fraction include every p/q closer than 1/(2q^2) (Hardy &
+    Wright, An Introduction to the Theory of Numbers, theorem 184; number from memory).
+    """
+    found, left = set(), np.asarray(values, dtype=float)
+    rest = left.copy()
+    numerators = np.ones(len(left)), np.floor(rest)
+    denominators = np.zeros(len(left)), np.ones(len(left))
+    while True:
+        done = np.abs(numerators[1] / denominators[1] - left) <= DISTANCE_TOLERANCE
+        found.update(denominators[1][done].astype(int).tolist())
+        if done.all():
+            return sorted(found)
+        left, rest = left[~done], rest[~done]
+        numerators = [part[~done] for part in numerators]
+        denominators = [part[~done] for part in denominators]
+        rest = 1.0 / (rest - np.floor(rest))
+        whole = np.floor(rest)
+        numerators = numerators[1], whole * numerators[1] + numerators[0]
+        denominators = denominators[1], whole * denominators[1] + denominators[0]
+        if denominators[1].max() > LARGEST_DENOMINATOR:
+            return None
+
+
+def tour_length(D, order):
+    """
+    Sum of distances between neighbours once around.
+
+    Parameters
+    ----------
+    D : (n, n) array of float
+    order : sequence of int
+
+    Returns
+    -------
+    float
+        Rounded to 12 decimals; 0 for a single term.
+    """
+    order = np.asarray(order, dtype=int)
+    return round(float(np.sum(np.asarray(D)[order, np.roll(order, -1)])), 12)
+
+
+def circular_order(tree, D, longest=False, count=True):
+    """
+    Find the shortest closed tour of the leaves that keeps every group of a tree together.
+
+    For every group and every two end leaves the cheapest path through the group is found from
+    those of its children, by two min-plus products; a group of two children this way, a larger
+    one by a programme over the subsets of its children. The tree is hung from term 0, which
+    makes circular orders plain orders. Among tours equally short the lexicographically smallest
+    is taken, read from term 0 in either direction.
+
+    Parameters
+    ----------
+    tree : Node
+        See `ordering_tree.from_linkage` and `from_tiers`.
+    D : (n, n) array of float
+        Symmetric distances.
+    longest : bool
+        Find the longest such tour instead.
+    count : bool
+        Also count the tours that tie.
+
+    Returns
+    -------
+    CircularOrder
+
+    References
+    ----------
+    Burkard, Deineko & Woeginger (1998), The travelling salesman and the PQ-tree, Mathematics of
+    Operations Research 23:613-623. Bar-Joseph, Gifford & Jaakkola (2001), Bioinformatics 17
+    (Suppl. 1):S22-S29, for the path (pages from memory).
+    """
+    n = len(D)
+    if n < 4:
+        return CircularOrder(np.arange(n), tour_length(D, np.arange(n)), 1)
+    cost = whole_distances(D) * (-1.0 if longest else 1.0)
+    programme = Programme(hung_from_leaf(tree, 0), cost, count)
+    order = programme.smallest_order(cost[0], cost[0])
+    ways = programme.ways(cost[0], cost[0]) / 2 if count else None  # each tour runs both ways
+    order = np.array([0, *order])
+    return CircularOrder(
+        order, tour_length(D, order), None if ways is None else int(ways), not ways or ways < EXACT
+    )
+
+
+def path_order(tree, D):
+    """
+    Find the shortest open path of the leaves that keeps every group of a tree together.
+
+    Parameters
+    ----------
+    tree : Node
+    D : (n, n) array of float
+
+    Returns
+    -------
+    order : (n,) array of int
+    length : float
+        Rounded to 12 decimals.
+    """
+    cost = whole_distances(D)
+    free = np.zeros(len(D))
+    order = np.array(Programme(tree, cost, False).smallest_order(free, free))
+    return order, round(float(np.asarray(D)[order[:-1], order[1:]].sum()), 12)

@@ -1,0 +1,207 @@
+"""What people disagree about: every pair of terms, together or apart, person by person."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from felloe.ground.cooccurrence import UNPLACED
+
+DECIMALS = 9  # results of matrix products of floats are rounded once, here, before any comparison
+
+
+@dataclass(frozen=True)
+class PairVectors:
+    """
+    The sorts of some people as one row of pairs of terms each.
+
+    Attributes
+    ----------
+    together, placed : (n_people, n_pairs) array of float
+        Ones where the person put both terms in one pile, and where the person placed both;
+        zeros elsewhere. Pairs are the upper triangle of terms by terms, row by row.
+    n_terms : int
+    """
+
+    together: np.ndarray
+    placed: np.ndarray
+    n_terms: int
+
+    @property
+    def complete(self):
+        """Whether everybody placed every term."""
+        return bool(self.placed.all())
+
+    def of(self, people):
+        """Return the rows of some people: indices or a mask."""
+        return PairVectors(self.together[people], self.placed[people], self.n_terms)
+
+
+def pair_vectors(piles):
+    """
+    Write every sort as zeros and ones over the pairs of terms.
+
+    Parameters
+    ----------
+    piles : (n_people, n_terms) array of int
+        Pile numbers, meaningful within a row only; `UNPLACED` where a term was not placed.
+
+    Returns
+    -------
+    PairVectors
+    """
+    piles = np.asarray(piles)
+    first, second = np.triu_indices(piles.shape[1], 1)
+    placed = (piles[:, first] != UNPLACED) & (piles[:, second] != UNPLACED)
+    together = (piles[:, first] == piles[:, second]) & placed
+    return PairVectors(together.astype(float), placed.astype(float), piles.shape[1])
+
+
+def pair_shares(vectors):
+    """
+    Return the share of pairs that each person put together, among the pairs they placed.
+
+    Parameters
+    ----------
+    vectors : PairVectors
+
+    Returns
+    -------
+    (n_people,) array of float
+        0 (all apart) to 1 (one pile): how coarsely the person sorts.
+
+    Raises
+    ------
+    ValueError
+        If somebody placed fewer than two terms.
+    """
+    placed = vectors.placed.sum(axis=1)
+    if (placed == 0).any():
+        raise ValueError(f"person {int(np.argmin(placed))} placed fewer than two terms")
+    return vectors.together.sum(axis=1) / placed
+
+
+def mirkin_distances(vectors):
+    """
+    Count the pairs of terms on which every two people disagree.
+
+    Two people are compared on the pairs that both placed; where these are not all, the count
+    is scaled up to all pairs, so that leaving a term out brings nobody nearer to anybody.
+
+    Parameters
+    ----------
+    vectors : PairVectors
+
+    Returns
+    -------
+    (n_people, n_people) array of float
+        Symmetric, zero diagonal, 0 to the number of pairs; whole numbers for complete sorts.
+        It is a squared Euclidean distance for complete sorts.
+
+    Raises
+    ------
+    ValueError
+        If two people have no pair of terms that both placed.
+
+    References
+    ----------
+    Mirkin (1996), Mathematical Classification and Clustering (from memory).
+    """
+    shared = vectors.placed @ vectors.placed.T  # sums of zeros and ones are exact
+    if (shared == 0).any():
+        g, h = np.argwhere(shared == 0)[0]
+        raise ValueError(f"people {g} and {h} placed no pair of terms in common")
+    alone = vectors.together @ vectors.placed.T
+    disagree = alone + alone.T - 2.0 * (vectors.together @ vectors.together.T)
+    return disagree / shared * vectors.together.shape[1]
+
+
+def centred_gram(squared_distances):
+    """
+    Return the inner products about the centroid that belong to squared distances.
+
+    Parameters
+    ----------
+    squared_distances : (n_people, n_people) array of float
+
+    Returns
+    -------
+    (n_people, n_people) array of float
+        Symmetric; its rows add up to zero and its trace is the total sum of squares.
+
+    References
+    ----------
+    Gower (1966), Biometrika 53:325-338 (from memory).
+    """
+    half = -0.5 * np.asarray(squared_distances)
+    rows = half.mean(axis=0)
+    return half - rows[:, None] - rows[None, :] + half.mean()
+
+
+def person_covariances(vectors):
+    """
+    Return the covariance between every two people over the pairs of terms that both placed.
+
+    Parameters
+    ----------
+    vectors : PairVectors
+
+    Returns
+    -------
+    (n_people, n_people) array of float
+        Symmetric; the diagonal holds the variances.
+    """
+    shared = np.maximum(vectors.placed @ vectors.placed.T, 1.0)
+    alone = vectors.together @ vectors.placed.T / shared
+    return vectors.together @ vectors.together.T / shared - alone * alone.T
+
+
+@dataclass(frozen=True)
+class OneCulture:
+    """
+    Whether one way of sorting lies behind the people.
+
+    Attributes
+    ----------
+    ratio : float
+        First over second eigenvalue of the matrix of correlations between people.
+    first_loadings, second_loadings : (n_people,) array of float
+        The first signed so that its sum is positive, the second so that its first entry of
+        notable size is.
+    """
+
+    ratio: float
+    first_loadings: np.ndarray
+    second_loadings: np.ndarray
+
+
+def one_culture(covariances):
+    """
+    Compare the first two eigenvalues of the agreement between people.
+
+    Agreement is the correlation of two people over pairs of terms, with a unit diagonal,
+    which makes the ratio somewhat smaller than with estimated communalities.
+
+    Parameters
+    ----------
+    covariances : (n_people, n_people) array of float
+        As returned by `person_covariances`; at least two people.
+
+    Returns
+    -------
+    OneCulture
+
+    References
+    ----------
+    Romney, Weller & Batchelder (1986), American Anthropologist 88:313-338 (from memory).
+    """
+    deviations = np.sqrt(np.maximum(np.diagonal(covariances), 0.0))
+    scale = np.outer(deviations, deviations)
+    correlations = np.divide(covariances, scale, out=np.zeros_like(scale), where=scale > 0)
+    np.fill_diagonal(correlations, 1.0)
+    values, axes = np.linalg.eigh(np.round(correlations, DECIMALS))
+    values, axes = np.round(values[::-1], DECIMALS), np.round(axes[:, ::-1], DECIMALS)
+    first = axes[:, 0] * (-1.0 if axes[:, 0].sum() < 0 else 1.0)
+    notable = axes[np.argmax(np.abs(axes[:, 1]) > 1e-6), 1]
+    second = axes[:, 1] * (-1.0 if notable < 0 else 1.0)
+    ratio = round(values[0] / values[1], DECIMALS) if values[1] > 0 else float("inf")
+    return OneCulture(float(ratio), first + 0.0, second + 0.0)

@@ -1,1 +1,0 @@
-"""From a study's folder to checked data: every fault of every file in one run."""

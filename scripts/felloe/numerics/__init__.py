@@ -1,1 +1,0 @@
-"""Arrays in, arrays or frozen dataclasses out; no files, no plots, no printing."""

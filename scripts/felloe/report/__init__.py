@@ -1,0 +1,1 @@
+"""What readers get: the wheel, the report, the workbook, the vocabulary, the manifest."""

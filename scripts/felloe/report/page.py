@@ -1,0 +1,260 @@
+"""A page that quotes results: every number carries its file and key, every figure stands inside."""
+
+import base64
+import re
+from pathlib import Path
+
+from markupsafe import Markup, escape
+
+from felloe.ground.wording import as_number, shown
+from felloe.report.columns import explanation_of, read_columns
+
+TEMPLATES = Path(__file__).with_name("templates")
+UNIT_STYLES = {
+    "id": "label",
+    "class id": "group",
+    "ids": "labels",
+    "text": "plain",
+    "yes/no": "plain",
+    "colour": "colour",
+    "share": "percent",
+    "probability": "p",
+    "degrees": "degrees",
+    "line": "count",
+}
+HEADINGS = {
+    "mojena": "Mojena's number",
+    "jaccard_null_mean": "Jaccard without structure, mean",
+    "jaccard_null_95": "Jaccard without structure, 95 %",
+    "null_mean_jaccard": "mean Jaccard without structure",
+    "null_largest_jaccard": "largest Jaccard without structure, 95 %",
+    "null_pac": "PAC without structure",
+    "pac": "PAC",
+    "sd": "standard deviation",
+    "n": "participants",
+    "n_terms": "terms",
+    "n_classes": "number of groups",
+    "other_class": "next class",
+    "share_of_universes": "share of analyses",
+    "n_universes": "analyses",
+}
+WORDS = ("plain", "label", "labels", "group", "colour")
+COLOUR = re.compile("#[0-9a-fA-F]{6}")
+LARGEST_VECTOR = 1_500_000  # bytes; a larger drawing is shown as its PNG, to keep pages light
+
+
+class Page:
+    """
+    What a template may call; it remembers which files a section has quoted.
+
+    Parameters
+    ----------
+    evidence : Evidence
+    labels : dict of str to str, optional
+        Wording of identifiers, used where a column is of style `label`.
+    groups : dict of str to str, optional
+        Names of classes, used where a column is of style `group`.
+    base : str
+        Where the results lie, as seen from the document.
+    """
+
+    def __init__(self, evidence, labels=None, groups=None, base=""):
+        self.base = base
+        self.evidence = evidence
+        self.labels = labels or {}
+        self.groups = groups or {}
+        self.quoted = []
+        self.explained = read_columns()
+
+    def quote(self, name):
+        """Remember that a file was quoted."""
+        if name not in self.quoted:
+            self.quoted.append(name)
+
+    def has(self, name, *keys):
+        """Return whether a file is there and holds every key or column."""
+        return self.evidence.has(name, *keys)
+
+    def number(self, value, style, name, key):
+        """Return a number as HTML that says where it stands, in full."""
+        self.quote(name)
+        full = as_number(value)
+        text = escape(shown(value, style))
+        place = escape(f"{name}: {key}")
+        if full is None:
+            return Markup('<span title="{}">{}</span>').format(place, text)
+        return Markup('<data value="{}" title="{}">{}</data>').format(value, place, text)
+
+    def num(self, name, key, style="plain"):
+        """Quote a value of a JSON file."""
+        return self.number(self.evidence.value(name, key), style, name, key)
+
+    def cell(self, name, column, style="plain", **where):
+        """Quote one cell of a table."""
+        key = ", ".join([column, *(f"{left} = {right}" for left, right in where.items())])
+        return self.number(self.evidence.cell(name, column, **where), style, name, key)
+
+    def count(self, name, **where):
+        """Quote the number of rows of a table."""
+        key = " and ".join(f"{left} = {right}" for left, right in where.items())
+        rows = self.evidence.select(name, **where)
+        return self.number(len(rows), "count", name, f"rows with {key}" if key else "rows")
+
+    def things(self, one, many, name, key=None, **where):
+        """Quote a number of things with the word for them: a JSON value, or rows of a table."""
+        value = len(self.evidence.select(name, **where)) if key is None else None
+        value = self.evidence.value(name, key) if value is None else value
+        told = self.count(name, **where) if key is None else self.num(name, key, "count")
+        return Markup("{} {}").format(told, one if value == 1 else many)
+
+    def distinct(self, name, column):
+        """Quote the number of different values of a column."""
+        values = {row[column] for row in self.evidence.select(name)} - {""}
+        return self.number(len(values), "count", name, f"different values of {column}")
+
+    def text(self, name, key):
+        """Quote words of a JSON file."""
+        self.quote(name)
+        return escape(str(self.evidence.value(name, key)))
+
+    def label(self, identifier):
+        """Return the wording of an identifier, itself if it has none."""
+        return self.labels.get(identifier) or identifier
+
+    def table(self, name, columns, caption, rows=None):
+        """
+        Show rows of a table.
+
+        Parameters
+        ----------
+        name : str
+        columns : sequence of (column, heading, style)
+            Columns that the table does not have are left out. Style `label` shows the wording of
+            an identifier, `labels` that of several joined by `;`.
+        caption : str
+        rows : list of dict, optional
+            Only these.
+
+        Returns
+        -------
+        Markup
+        """
+        self.quote(name)
+        rows = self.evidence.select(name) if rows is None else rows
+        columns = [column for column in columns if rows and column[0] in rows[0]]
+        head = Markup("").join(
+            Markup('<th scope="col"{}>{}</th>').format(align(style), heading)
+            for _, heading, style in columns
+        )
+        body = Markup("\n").join(
+            Markup("<tr>{}</tr>").format(
+                Markup("").join(
+                    self.table_cell(row[column], style, first=place == 0)
+                    for place, (column, _, style) in enumerate(columns)
+                )
+            )
+            for row in rows
+        )
+        return Markup(
+            '<div class="scroll" tabindex="0"><table><caption>{} <span class="path">{}</span>'
+            "</caption><thead><tr>{}</tr></thead>\n<tbody>{}</tbody></table></div>"
+        ).format(caption, name, head, body)
+
+    def filled(self, name, columns):
+        """Return those of some (column, heading, style) that are not empty throughout a table."""
+        rows = self.evidence.select(name)
+        return [column for column in columns if any(row.get(column[0]) for row in rows)]
+
+    def whole_table(self, name, caption, rows=None, omit=()):
+        """Show all columns of a table but those in `omit`, styled by the units they are in."""
+        rows = self.evidence.select(name) if rows is None else rows
+        columns = [
+            (
+                column,
+                HEADINGS.get(column, column.replace("_", " ")),
+                unit_style(name, column, self.explained),
+            )
+            for column in (rows[0] if rows else ())
+            if column not in omit and any(row[column] for row in rows)
+        ]
+        return self.table(name, columns, caption, rows)
+
+    def table_cell(self, value, style, first):
+        """Return one cell; the first of a row is its header."""
+        if style == "group":
+            text = self.groups.get(value) or self.label(value) or shown("")
+        elif style in ("label", "labels"):
+            text = ", ".join(self.label(part) for part in value.split(";")) if value else ""
+            text = text or shown("")
+        elif style == "colour" and COLOUR.fullmatch(value or ""):
+            text = Markup('<span class="swatch" style="background:{}"></span>{}').format(
+                value, value
+            )
+        else:
+            text = shown(value, style)
+        tag = Markup('th scope="row"') if first else Markup("td")
+        return Markup("<{}{}>{}</{}>").format(tag, align(style), text, "th" if first else "td")
+
+    def figure(self, name, alt, caption):
+        """Return a figure as part of the page, nothing if it was not drawn."""
+        vector, bitmap = f"figures/{name}.svg", f"figures/{name}.png"
+        paths = self.evidence.paths
+        if vector in paths and paths[vector].stat().st_size <= LARGEST_VECTOR:
+            chosen, kind = vector, "svg+xml"
+        elif bitmap in paths:
+            chosen, kind = bitmap, "png"
+        else:
+            return Markup("")
+        data = base64.b64encode(paths[chosen].read_bytes()).decode("ascii")
+        return Markup(
+            '<figure id="figure-{}"><img alt="{}" src="data:image/{};base64,{}">'
+            '<figcaption>{} <a class="path" href="{}">{}</a></figcaption></figure>'
+        ).format(name, alt, kind, data, caption, self.base + chosen, chosen)
+
+    def sources(self):
+        """Return the line that names the files quoted since the last such line."""
+        names, self.quoted = self.quoted, []
+        if not names:
+            return Markup("")
+        listed = Markup(" \u00b7 ").join(Markup("<code>{}</code>").format(name) for name in names)
+        return Markup('<p class="sources">Read from: {}</p>').format(listed)
+
+
+def unit_style(name, column, explained):
+    """Return how a column is shown, from the unit it is explained in."""
+    row = explanation_of(name, column, explained)
+    return UNIT_STYLES.get(row["unit"] if row else "", "auto")
+
+
+def align(style):
+    """Return the class that sets numbers to the right."""
+    return Markup("") if style in WORDS else Markup(' class="n"')
+
+
+def render(template, page, **values):
+    """
+    Fill a template.
+
+    Parameters
+    ----------
+    template : str
+        Name of a file in `templates`.
+    page : Page
+    **values
+        What the template needs beside the results.
+
+    Returns
+    -------
+    str
+    """
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    return environment.get_template(template).render(page=page, evidence=page.evidence, **values)

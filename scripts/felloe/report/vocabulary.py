@@ -1,0 +1,185 @@
+"""The vocabulary as a SKOS concept scheme, in Turtle and JSON-LD, the same bytes each time."""
+
+import json
+
+from felloe.ground.writing import write_text
+
+CONTEXT = {
+    "skos": "http://www.w3.org/2004/02/skos/core#",
+    "dcterms": "http://purl.org/dc/terms/",
+    "owl": "http://www.w3.org/2002/07/owl#",
+}
+
+
+def scheme_uri(study):
+    """Return the name of a study's concept scheme; a URN, for no host is promised."""
+    return f"urn:felloe:{study}"
+
+
+def concept_uri(study, tier, name):
+    """Return the name of a concept; `tier` is class, subclass or term."""
+    return f"urn:felloe:{study}:{tier}:{name}"
+
+
+def vocabulary_graph(study, chart):
+    """
+    Turn a chart into a SKOS graph.
+
+    Parameters
+    ----------
+    study : str
+        The study's id.
+    chart : dict
+        As returned by `felloe.report.chart.assemble_chart`.
+
+    Returns
+    -------
+    rdflib.Graph
+        Classes are top concepts; subclasses and terms have one `skos:broader` each.
+
+    References
+    ----------
+    W3C (2009), SKOS Simple Knowledge Organization System Reference.
+    """
+    from rdflib import Graph, Literal, URIRef
+    from rdflib.namespace import DCTERMS, OWL, RDF, SKOS
+
+    graph = Graph(bind_namespaces="none")
+    for prefix, namespace in CONTEXT.items():
+        graph.bind(prefix, namespace)
+    scheme = URIRef(scheme_uri(study))
+    graph.add((scheme, RDF.type, SKOS.ConceptScheme))
+    graph.add((scheme, DCTERMS.title, Literal(chart["title"])))
+    graph.add((scheme, OWL.versionInfo, Literal(chart["edition"])))
+    if chart["instruction"]:
+        note = f"Terms were sorted under this instruction: {chart['instruction']}"
+        graph.add((scheme, SKOS.note, Literal(note)))
+    for concept in concepts(study, chart):
+        subject = URIRef(concept["uri"])
+        graph.add((subject, RDF.type, SKOS.Concept))
+        graph.add((subject, SKOS.inScheme, scheme))
+        graph.add((subject, SKOS.prefLabel, Literal(concept["label"])))
+        graph.add((subject, SKOS.notation, Literal(concept["notation"])))
+        for kind, text in concept["notes"]:
+            graph.add((subject, SKOS[kind], Literal(text)))
+        if concept["broader"] is None:
+            graph.add((subject, SKOS.topConceptOf, scheme))
+            graph.add((scheme, SKOS.hasTopConcept, subject))
+        else:
+            graph.add((subject, SKOS.broader, URIRef(concept["broader"])))
+            graph.add((URIRef(concept["broader"]), SKOS.narrower, subject))
+    return graph
+
+
+def concepts(study, chart):
+    """Yield every class, subclass and term as a concept, terms that left the ring too."""
+    for class_ in chart["classes"]:
+        top = concept_uri(study, "class", class_["id"])
+        yield concept(top, class_["name"], class_["id"], group_notes(class_), None)
+        for subclass in class_["subclasses"]:
+            middle = concept_uri(study, "subclass", subclass["id"])
+            yield concept(middle, subclass["name"], subclass["id"], group_notes(subclass), top)
+            for term in subclass["terms"] + subclass["absorbed"]:
+                uri = concept_uri(study, "term", term["id"])
+                notes = term_notes(term, term in subclass["absorbed"])
+                yield concept(uri, term["label"], term["id"], notes, middle)
+
+
+def concept(uri, label, notation, notes, broader):
+    """Return one concept as a record."""
+    return {"uri": uri, "label": label, "notation": notation, "notes": notes, "broader": broader}
+
+
+def group_notes(group):
+    """Return the notes of a class or subclass."""
+    if group["name_is_proposal"]:
+        return [("editorialNote", "The name is a proposal: the most central term stands in.")]
+    return []
+
+
+def term_notes(term, absorbed):
+    """Return definition, reference, caution, status and decision of a term as notes."""
+    notes = [("definition", term["definition"])] if term["definition"] else []
+    if term["reference"]:
+        notes.append(("note", f"Reference: {term['reference']}"))
+    if term["caution"]:
+        notes.append(("note", f"Caution: {term['caution']}"))
+    notes.append(("editorialNote", f"Status: {term['status']}"))
+    if term["decision"]:
+        decision = term["decision"]
+        reason = f"{decision['reason']} (decided on {decision['decided_on']})"
+        notes.append(("changeNote", f"Placed beside {decision['beside']}: {reason}"))
+    if absorbed:
+        notes.append(("editorialNote", "Gives its group the name and is not on the outer ring."))
+    return notes
+
+
+def write_turtle(path, graph):
+    """Write a graph as Turtle; the serialiser sorts subjects and predicates."""
+    text = graph.serialize(format="turtle")
+    write_text(path, text.rstrip("\n") + "\n")
+
+
+def write_jsonld(path, graph):
+    """Write a graph as JSON-LD with an inline context, subjects and values sorted."""
+    from rdflib import Literal
+    from rdflib.namespace import RDF
+
+    nodes = {}
+    for subject, predicate, value in sorted(graph):
+        node = nodes.setdefault(str(subject), {"@id": str(subject)})
+        if predicate == RDF.type:
+            node.setdefault("@type", []).append(compact(value))
+        else:
+            plain = str(value) if isinstance(value, Literal) else {"@id": str(value)}
+            node.setdefault(compact(predicate), []).append(plain)
+    record = {"@context": CONTEXT, "@graph": list(nodes.values())}
+    write_text(path, json.dumps(record, indent=2, ensure_ascii=False) + "\n")
+
+
+def compact(uri):
+    """Shorten a URI by the prefixes of `CONTEXT`."""
+    for prefix, namespace in CONTEXT.items():
+        if str(uri).startswith(namespace):
+            return f"{prefix}:{str(uri)[len(namespace) :]}"
+    return str(uri)
+
+
+def read_vocabulary(path):
+    """
+    Read a vocabulary and return its tiers.
+
+    Parameters
+    ----------
+    path : str or Path
+        `.ttl` or `.jsonld`.
+
+    Returns
+    -------
+    list of (str, str, str)
+        Notations of (class, subclass, term), sorted.
+    """
+    from rdflib.namespace import RDF, SKOS
+
+    graph = read_graph(path)
+    rows = []
+    for term in graph.subjects(RDF.type, SKOS.Concept):
+        chain = [term]
+        while (above := graph.value(chain[-1], SKOS.broader)) is not None and len(chain) < 4:
+            chain.append(above)
+        if len(chain) == 3:
+            rows.append(tuple(str(graph.value(each, SKOS.notation)) for each in reversed(chain)))
+    return sorted(rows)
+
+
+def read_graph(path):
+    """Read a Turtle or JSON-LD file as an rdflib graph."""
+    import warnings
+
+    from rdflib import Graph
+
+    kind = "json-ld" if str(path).endswith(".jsonld") else "turtle"
+    with warnings.catch_warnings():
+        # rdflib's own JSON-LD parser still uses a class that rdflib calls deprecated
+        warnings.simplefilter("ignore", DeprecationWarning)
+        return Graph().parse(str(path), format=kind)

@@ -1,0 +1,1 @@
+"""The classes under other reasonable choices."""

@@ -1,0 +1,1 @@
+"""Where each term sits, how firmly, and what the committee settled."""

@@ -1,0 +1,79 @@
+"""What only shows when a study's files are held against one another."""
+
+import numpy as np
+
+from felloe.errors import Fault
+from felloe.ground.cooccurrence import UNPLACED
+
+LISTED_PAIRS = 200  # pairs named one by one; a study with more has a fault of design
+
+
+def unused_participants(without, register, file):
+    """Report participants who are registered and have no sorts."""
+    lines = dict(zip(register.participants, register.lines, strict=True))
+    for name in without:
+        problem = f"the participant has no row in {file}"
+        remedy = "Add the sort, or take the participant out of participants.csv."
+        yield Fault("participants.csv", lines[name], "participant", name, problem, remedy)
+
+
+def check_groups(populations, register, limits):
+    """Report declared populations that hold too few participants for what is asked."""
+    least = limits["minimum_participants"]
+    for name in populations:
+        n = register.populations.count(name)
+        if n < least:
+            problem = f"the population has {n} participant(s), at least {least} are needed"
+            reason = "reliability is computed from two halves of at least two people"
+            remedy = f"Collect more, or merge populations: {reason}."
+            if len(populations) > 1:
+                remedy = f"Collect more, or merge populations: they are compared, and {reason}."
+            yield Fault("study.yaml", 0, "populations", name, problem, remedy)
+
+
+def check_sizes(terms, limits):
+    """Report a lexicon that is too small to be divided into tiers."""
+    least = limits["minimum_terms"]
+    if len(terms) < least:
+        problem = f"{len(terms)} term(s) are listed, at least {least} are needed"
+        reason = "a tree of three tiers and a map of two dimensions need that many"
+        yield Fault("terms.csv", 0, "term", "", problem, f"Add terms: {reason}.")
+    if len(terms) > limits["maximum_terms"]:
+        problem = f"{len(terms)} terms are listed, at most {limits['maximum_terms']} are read"
+        yield Fault("terms.csv", 0, "term", "", problem, "Divide the lexicon.")
+
+
+def never_together_placed(piles, register, terms, file):
+    """Report pairs of terms that no participant of some population placed on the same table."""
+    populations = np.asarray(register.populations)
+    for name in np.unique(populations):
+        placed = (piles[populations == name] != UNPLACED).astype(np.float32)
+        both = placed.T @ placed
+        never = np.flatnonzero(np.diag(both) == 0)
+        for i in never:
+            problem = f"nobody of '{name}' placed this term"
+            remedy = "Nothing is known about it: take it out of terms.csv and of the sorts."
+            yield Fault(file, 0, "term", terms[i], problem, remedy)
+        pairs = np.argwhere(np.triu(both == 0, 1))
+        pairs = pairs[~np.isin(pairs, never).any(axis=1)]
+        for i, j in pairs[:LISTED_PAIRS].tolist():
+            problem = f"nobody of '{name}' placed both '{terms[i]}' and '{terms[j]}'"
+            remedy = "How far apart they are is unknown: collect more sorts, or drop a term."
+            yield Fault(file, 0, "term", f"{terms[i]}, {terms[j]}", problem, remedy)
+        if len(pairs) > LISTED_PAIRS:
+            problem = f"{len(pairs)} pairs in all were never placed together by '{name}'"
+            yield Fault(file, 0, "term", "", problem, "Collect more complete sorts.")
+
+
+def incomplete_sorts(piles, register, terms, file):
+    """Note who left terms unplaced, and which terms were left most often."""
+    unplaced = piles == UNPLACED
+    for name, row in zip(register.participants, unplaced, strict=True):
+        if row.any():
+            left = [term for term, gone in zip(terms, row, strict=True) if gone]
+            problem = f"participant '{name}' did not place {len(left)} of {len(terms)} terms"
+            yield Fault(file, 0, "pile", name, problem, severity="note")
+    for j in np.flatnonzero(unplaced.any(axis=0)).tolist():
+        n = int(unplaced[:, j].sum())
+        problem = f"the term '{terms[j]}' was not placed by {n} participant(s)"
+        yield Fault(file, 0, "term", terms[j], problem, severity="note")

@@ -1,0 +1,159 @@
+"""Somebody else's spreadsheet (XLSX): the first sheet as text, with everything hostile named."""
+
+import re
+import warnings
+import zipfile
+from pathlib import Path
+
+from felloe.errors import Fault
+from felloe.validation.intake.raw_table import RawTable, TableBuilder, cleaned
+
+LARGEST_SHEET = 1_000_000_000  # bytes unpacked; a small file that unpacks to more is an attack
+LISTED = 20  # hidden rows and merged blocks named one by one
+HIDDEN = re.compile(rb"""<(?:\w+:)?(row|col)\b[^>]*\bhidden=["'](?:1|true)["'][^>]*>""")
+MERGED = re.compile(rb"""<(?:\w+:)?mergeCell\b[^>]*\bref=["']([A-Z0-9:]+)["']""")
+PLACE = re.compile(rb"""\b(?:r|min)=["'](\d+)["']""")
+WINDOW = 1 << 20  # bytes of the sheet scanned at a time
+OVERLAP = 4096
+
+
+def read_xlsx(path, file):
+    """
+    Read the first sheet.
+
+    Parameters
+    ----------
+    path : str or Path
+    file : str
+        Its name in messages.
+
+    Returns
+    -------
+    RawTable
+        Lines are the sheet's rows. Formulas, dates, truth values and error values in cells,
+        merged cells, hidden rows and hidden columns are faults.
+    """
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of decorations that are not read anyway
+        try:
+            return opened(Path(path), file)
+        # the reader's own errors are of a dozen kinds: any of them means an unreadable file
+        except Exception:
+            problem = "can't be opened as a spreadsheet"
+            remedy = "Save it anew as .xlsx without a password, or as CSV in UTF-8."
+            return RawTable(
+                file, faults=[Fault(file, problem=problem, remedy=remedy)], partial=True
+            )
+
+
+def opened(path, file):
+    """Return the table of a spreadsheet that can be opened."""
+    from openpyxl import load_workbook
+
+    with zipfile.ZipFile(path) as archive:
+        if sum(entry.file_size for entry in archive.infolist()) > LARGEST_SHEET:
+            problem, remedy = "unpacks to more than 1 GB", "Save the sheet as CSV in UTF-8."
+            return RawTable(
+                file, faults=[Fault(file, problem=problem, remedy=remedy)], partial=True
+            )
+    workbook = load_workbook(path, read_only=True, data_only=False, keep_links=False)
+    try:
+        sheet = workbook.worksheets[0]
+        sheet.reset_dimensions()
+        table = table_of(sheet, file)
+        if sheet.sheet_state != "visible":
+            remedy = "Show it, or make the sheet with the sorts the first one."
+            table.fault(0, "", sheet.title, "the first sheet is hidden", remedy)
+        if len(workbook.sheetnames) > 1:
+            table.note(0, "", f"only the first of {len(workbook.sheetnames)} sheets was read")
+        report_layout(path, sheet, table)
+        return table
+    finally:
+        workbook.close()
+
+
+def table_of(sheet, file):
+    """Return the cells of a sheet as a table of text."""
+    rows = sheet.iter_rows()
+    faults, numbers, header, line = [], {}, None, 0
+    for line, row in enumerate(rows, 1):
+        header = [cleaned(text_of(cell, line, "", file, faults, numbers)) for cell in row]
+        if any(header):
+            break
+    if not header or not any(header):
+        remedy = "Write the header and the rows."
+        return RawTable(
+            file, faults=[Fault(file, problem="the first sheet is empty", remedy=remedy)]
+        )
+    builder = TableBuilder(file, header, line)
+    builder.table.faults.extend(faults)
+    width = len(builder.names)
+    texts, lines = [], []
+    for line, row in enumerate(rows, builder.table.header_line + 1):
+        names = [*builder.names, *[""] * len(row)]
+        cells = [
+            text_of(cell, line, name, file, builder.table.faults, numbers)
+            for cell, name in zip(row, names, strict=False)
+        ]
+        texts.append(cells + [""] * (width - len(cells)))
+        lines.append(line)
+    builder.add(texts, lines)
+    table = builder.finished(numbers)
+    table.note(0, "", f"{len(table)} row(s) under the header of the sheet '{sheet.title}'")
+    if not len(table) and not table.faults:
+        table.fault(0, "", "", "has a header and no rows", "Add the rows.")
+    return table
+
+
+def text_of(cell, line, name, file, faults, numbers):
+    """Return a cell's text; what is no text or number is reported."""
+    value, kind = cell.value, getattr(cell, "data_type", "n")
+    if value is None:
+        return ""
+    refused = None
+    if kind == "f":
+        refused = "is a formula", "Copy the column and paste it as values."
+    elif kind == "e":
+        refused = "is the error value of a formula", "Write what belongs there."
+    elif kind == "b" or isinstance(value, bool):
+        refused = "is a truth value", "Format the column as text and type the cell anew."
+    elif kind == "d" or getattr(cell, "is_date", False):
+        refused = "is a date", "Format the column as text and type the cell anew."
+    if refused:
+        shown = str(getattr(value, "text", value))
+        faults.append(Fault(file, line, name, shown, *refused))
+        return ""
+    if isinstance(value, (int, float)):
+        numbers.setdefault(name, set()).add(line)
+        whole = isinstance(value, int) or value.is_integer()
+        return str(int(value)) if whole and abs(value) < 1e15 else repr(float(value))
+    return str(value)
+
+
+def report_layout(path, sheet, table):
+    """Report merged cells, hidden rows and hidden columns of a sheet."""
+    hidden, merged = {"row": set(), "col": set()}, set()
+    with zipfile.ZipFile(path) as archive, archive.open(sheet._worksheet_path) as stream:
+        tail = b""
+        while block := stream.read(WINDOW):
+            text = tail + block
+            for match in HIDDEN.finditer(text):
+                place = PLACE.search(match[0])
+                hidden[match[1].decode()].add(int(place[1]) if place else 0)
+            merged.update(match[1].decode() for match in MERGED.finditer(text))
+            tail = text[-OVERLAP:]
+    # what is hidden beyond the last row and column holds nothing
+    last = table.lines[-1] if len(table) else 0
+    hidden["row"] = {row for row in hidden["row"] if row <= last}
+    hidden["col"] = {column for column in hidden["col"] if column <= len(table.columns)}
+    for row in sorted(hidden["row"])[:LISTED]:
+        table.fault(row, "", "", "the row is hidden", "Show it, or delete it.")
+    for column in sorted(hidden["col"])[:LISTED]:
+        problem = f"column {column} of the sheet is hidden"
+        table.fault(0, "", "", problem, "Show it, or delete it.")
+    for block in sorted(merged)[:LISTED]:
+        line = int(re.search(r"\d+", block)[0])
+        table.fault(line, "", block, "merged cells", "Unmerge them and fill in every cell.")
+    for things, words in ((hidden["row"], "hidden rows"), (merged, "merged blocks")):
+        if len(things) > LISTED:
+            table.fault(0, "", "", f"{len(things)} {words} in all", "Mend all of them.")

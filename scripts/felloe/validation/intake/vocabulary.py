@@ -1,0 +1,200 @@
+"""Terms, and what was decided about their names, places and colours."""
+
+import re
+from datetime import date
+
+from felloe.validation.intake.cells import (
+    has_columns,
+    judge_identifier,
+    judge_text,
+    note_dangerous,
+    report,
+    report_repeated,
+    unknown_id,
+)
+
+TERM_COLUMNS = ("term", "label")
+TERM_OPTIONAL = ("definition", "reference", "caution", "width", "renamed_from")
+NAME_COLUMNS = ("tier", "anchor", "name")
+DECISION_COLUMNS = ("term", "beside", "reason", "decided_on")
+COLOUR_COLUMNS = ("term", "respondent", "colour")
+COLOUR = re.compile(r"#[0-9A-Fa-f]{6}")
+WIDTH = re.compile(r"\d+(\.\d+)?")
+
+
+def texts(table, name):
+    """Return a column's texts, empty ones if the table has no such column."""
+    return table[name].texts() if name in table else [""] * len(table)
+
+
+def check_terms(table, limits):
+    """
+    Check `terms.csv`.
+
+    Returns
+    -------
+    list of dict
+        One per term, in sorted order.
+    """
+    if not has_columns(table, TERM_COLUMNS, TERM_OPTIONAL):
+        return []
+    report(table, "term", judge_identifier)
+    report_repeated(table, ["term"], "the term")
+    report(table, "label", judge_text(limits["longest_label"], needed=True))
+    for name in ("definition", "reference", "caution"):
+        if name in table:
+            report(table, name, judge_text(limits["longest_text"], lines=True))
+            note_dangerous(table, name)
+    note_dangerous(table, "label")
+    if "width" in table:
+        report(table, "width", judge_width)
+    if "renamed_from" in table:
+        report(table, "renamed_from", lambda value: judge_identifier(value) if value else None)
+    same_label(table)
+    columns = [texts(table, name) for name in (*TERM_COLUMNS, *TERM_OPTIONAL)]
+    rows = [
+        dict(zip((*TERM_COLUMNS, *TERM_OPTIONAL), row, strict=True))
+        for row in zip(*columns, strict=True)
+    ]
+    return sorted(rows, key=lambda row: row["term"])
+
+
+def judge_width(value):
+    """Return (problem, remedy) unless the cell is empty or a positive number."""
+    if not value or (WIDTH.fullmatch(value) and value.isascii() and 0 < float(value) <= 1000):
+        return None
+    return "is no width: a number above 0, 1 being usual", "Write 1, 1.5 ... or leave it empty."
+
+
+def same_label(table):
+    """Warn of two terms that a reader can't tell apart."""
+    seen = {}
+    for label, term, line in zip(
+        texts(table, "label"), texts(table, "term"), table.lines.tolist(), strict=True
+    ):
+        other = seen.setdefault(label.casefold(), term)
+        if other != term and label:
+            table.note(line, "label", f"{label!r} is also the label of '{other}'", "warning")
+
+
+def check_names(table, terms, limits):
+    """
+    Check `names.csv`.
+
+    Returns
+    -------
+    list of dict
+        Sorted by tier and anchor.
+    """
+    if not has_columns(table, NAME_COLUMNS, ("absorbs",)):
+        return []
+    report(table, "tier", one_of("class", "subclass"))
+    report(table, "anchor", unknown_id(terms, "term", "Name a term of terms.csv."))
+    report(table, "name", judge_text(limits["longest_label"], needed=True))
+    note_dangerous(table, "name")
+    if "absorbs" in table:
+        report(table, "absorbs", one_of("yes", "no", ""))
+    report_repeated(table, ["anchor", "tier"], "a name for the same tier and anchor")
+    report_repeated(table, ["name", "tier"], "the name within its tier")
+    columns = [texts(table, name) for name in (*NAME_COLUMNS, "absorbs")]
+    rows = [
+        {"tier": tier, "anchor": anchor, "name": name, "absorbs": absorbs or "no"}
+        for tier, anchor, name, absorbs in zip(*columns, strict=True)
+    ]
+    return sorted(rows, key=lambda row: (row["tier"], row["anchor"]))
+
+
+def one_of(*words):
+    """Return a judge of a cell that holds one of a few words."""
+    known = " or ".join(f"'{word}'" if word else "an empty cell" for word in words)
+
+    def judge(value):
+        return None if value in words else (f"is neither {known}", f"Write {known}.")
+
+    return judge
+
+
+def check_decisions(table, terms, limits):
+    """
+    Check `decisions.csv`.
+
+    Returns
+    -------
+    list of dict
+        Sorted by date and term.
+    """
+    if not has_columns(table, DECISION_COLUMNS, ("decided_by",)):
+        return []
+    for name in ("term", "beside"):
+        report(table, name, unknown_id(terms, "term", "Name a term of terms.csv."))
+    report(table, "reason", judge_text(limits["longest_text"], needed=True, lines=True))
+    note_dangerous(table, "reason")
+    report(table, "decided_on", judge_day)
+    if "decided_by" in table:
+        report(table, "decided_by", judge_text(limits["longest_label"]))
+    report_repeated(table, ["term"], "a decision on the term")
+    columns = [texts(table, name) for name in (*DECISION_COLUMNS, "decided_by")]
+    rows = [
+        dict(zip((*DECISION_COLUMNS, "decided_by"), row, strict=True))
+        for row in zip(*columns, strict=True)
+    ]
+    circular_decisions(table, rows)
+    return sorted(rows, key=lambda row: (row["decided_on"], row["term"]))
+
+
+def circular_decisions(table, rows):
+    """Report a term moved beside itself, and terms that are moved beside one another in a ring."""
+    beside = {row["term"]: row["beside"] for row in rows}
+    for row, line in zip(rows, table.lines.tolist(), strict=True):
+        term, place, passed = row["term"], row["beside"], set()
+        if term == place:
+            problem = "the decision moves the term beside itself"
+            table.fault(line, "beside", place, problem, "Name the term that it is to join.")
+            continue
+        while place in beside and place not in passed and place != term:
+            passed.add(place)
+            place = beside[place]
+        if place == term:
+            problem = f"'{term}' and '{row['beside']}' are each moved beside the other"
+            table.fault(line, "beside", row["beside"], problem, "Take one of the decisions back.")
+
+
+def judge_day(value):
+    """Return (problem, remedy) unless the cell is a day, year-month-day."""
+    try:
+        if re.fullmatch(r"\d{4}-\d{2}-\d{2}", value, re.ASCII):
+            date.fromisoformat(value)
+            return None
+    except ValueError:
+        pass
+    return "is no day", "Write year-month-day, for example 2026-03-27."
+
+
+def check_colours(table, terms, limits):
+    """
+    Check `colours.csv`.
+
+    Returns
+    -------
+    list of dict
+        Sorted by term and respondent; colours in small letters.
+    """
+    if not has_columns(table, COLOUR_COLUMNS):
+        return []
+    report(table, "term", unknown_id(terms, "term", "Name a term of terms.csv."))
+    report(table, "respondent", judge_text(limits["longest_label"], needed=True))
+    report(table, "colour", judge_colour)
+    report_repeated(table, ["term", "respondent"], "a colour for the term by the same respondent")
+    columns = [texts(table, name) for name in COLOUR_COLUMNS]
+    rows = [
+        {"term": term, "respondent": respondent, "colour": colour.lower()}
+        for term, respondent, colour in zip(*columns, strict=True)
+    ]
+    return sorted(rows, key=lambda row: (row["term"], row["respondent"]))
+
+
+def judge_colour(value):
+    """Return (problem, remedy) unless the cell is #rrggbb."""
+    if COLOUR.fullmatch(value):
+        return None
+    return "is no colour", "Write # and six of 0-9 and a-f, for example #8fbc8f."

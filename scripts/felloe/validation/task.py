@@ -1,0 +1,237 @@
+"""How each participant did the task, and which of them the screening rules leave out."""
+
+from dataclasses import dataclass
+from functools import cache
+from math import comb
+
+import numpy as np
+
+from felloe.ground.agreement import adjusted_rand, pairs
+from felloe.ground.cooccurrence import UNPLACED, count_cooccurrence
+from felloe.ground.linkage import build_tree, cut
+
+DECIMALS = 12  # entropies are rounded once, here
+DIGITS = 9  # of a probability
+MOST_TERMS = 1000  # above it, numbers of arrangements no longer fit a float
+
+
+@dataclass(frozen=True)
+class TaskProfile:
+    """
+    How one participant used the piles.
+
+    Attributes
+    ----------
+    sizes : tuple of int
+        Terms per pile, largest first.
+    n_unplaced : int
+    largest_pile_share : float
+        Share of the placed terms in the largest pile; nan if none was placed.
+    pairs_together_share : float
+        Share of the pairs of placed terms that are together; nan for fewer than two terms.
+    entropy : float
+        Of the pile sizes, in bits.
+    """
+
+    sizes: tuple
+    n_unplaced: int
+    largest_pile_share: float
+    pairs_together_share: float
+    entropy: float
+
+
+def task_profile(piles):
+    """
+    Describe the piles of one participant.
+
+    Parameters
+    ----------
+    piles : (n_terms,) array of int
+        `UNPLACED` where a term was not placed.
+
+    Returns
+    -------
+    TaskProfile
+    """
+    piles = np.asarray(piles)
+    placed = piles[piles != UNPLACED]
+    sizes = np.sort(np.unique(placed, return_counts=True)[1])[::-1]
+    n = len(placed)
+    shares = sizes / n if n else sizes
+    return TaskProfile(
+        tuple(sizes.tolist()),
+        len(piles) - n,
+        float(sizes[0] / n) if n else np.nan,
+        float(pairs(sizes).sum() / pairs(n)) if n > 1 else np.nan,
+        float(np.round(-(shares * np.log2(shares)).sum(), DECIMALS)) + 0.0 if n else np.nan,
+    )
+
+
+def order_following(piles, order):
+    """
+    Return how far a participant piled terms in the order in which they came.
+
+    Parameters
+    ----------
+    piles : (n_terms,) array of int
+        `UNPLACED` where a term was not placed.
+    order : (n_terms,) array of number
+        Position of each term; nan where unknown. Only its ranks count.
+
+    Returns
+    -------
+    index : float
+        Share of neighbours in the order that share a pile; terms that were not placed are left
+        out of the order. nan for fewer than two terms.
+    p : float
+        Share of all orders of these terms whose index is at least this high: the exact
+        permutation p, the given order being one of them.
+    """
+    piles, order = np.asarray(piles), np.asarray(order, dtype=float)
+    known = np.flatnonzero((piles != UNPLACED) & ~np.isnan(order))
+    if len(known) < 2:
+        return np.nan, np.nan
+    seen = piles[known[np.argsort(order[known], kind="stable")]]
+    followed = int((seen[1:] == seen[:-1]).sum())
+    sizes = np.sort(np.unique(seen, return_counts=True)[1])[::-1]
+    chances = chances_of_neighbours(tuple(sizes.tolist()))
+    # rounded once; a p is never 0, so digits count and not decimals
+    p = float(f"{chances[followed:].sum():.{DIGITS}g}")
+    return followed / (len(known) - 1), min(p, 1.0)
+
+
+@cache
+def chances_of_neighbours(sizes):
+    """
+    Return the distribution of the number of neighbours that share a pile, all orders alike.
+
+    Piles are laid into the row one after another. A pile of n terms is cut into r blocks in
+    C(n - 1, r - 1) ways; the blocks go into r of the L + 1 gaps of a row of L terms, b of them
+    into gaps between neighbours that share a pile, which they part.
+
+    Parameters
+    ----------
+    sizes : tuple of int
+        Terms per pile.
+
+    Returns
+    -------
+    (n_terms,) array of float
+        Chance of 0, 1 ... n_terms - 1 such neighbours.
+
+    Raises
+    ------
+    ValueError
+        For more than `MOST_TERMS` terms.
+    """
+    n_terms = sum(sizes)
+    if n_terms > MOST_TERMS:
+        raise ValueError(f"{n_terms} terms; chances are known up to {MOST_TERMS}")
+    chances = np.zeros(n_terms)
+    chances[0] = 1.0
+    length = 0
+    for size in sizes:
+        chances = laid_in(chances, length, size)
+        length += size
+    return chances
+
+
+def laid_in(chances, length, size):
+    """Return the distribution after a pile of `size` was laid into a row of `length` terms."""
+    new = np.zeros_like(chances)
+    shared = np.arange(max(length, 1))  # neighbours sharing a pile, before
+    ways = comb(length + size, size)
+    for blocks in range(1, min(size, length + 1) + 1):
+        cuts = comb(size - 1, blocks - 1) / ways
+        for parted in range(min(blocks, int(shared[-1])) + 1):
+            into_shared = binomials(shared, parted)
+            elsewhere = binomials(length + 1 - shared, blocks - parted)
+            weight = cuts * into_shared * elsewhere * chances[: len(shared)]
+            gained = size - blocks - parted
+            first = max(0, -gained)  # fewer are shared than parted: weight is zero there
+            new[shared[first:] + gained] += weight[first:]
+    return new
+
+
+@cache
+def pascal_column(chosen):
+    """Return C(n, chosen) for n from 0 to `MOST_TERMS` + 1."""
+    return np.array([float(comb(n, chosen)) for n in range(MOST_TERMS + 2)])
+
+
+def binomials(numbers, chosen):
+    """Return C(n, chosen) for each of the numbers."""
+    return pascal_column(chosen)[numbers]
+
+
+def agreement_with_others(piles):
+    """
+    Return how far each participant agrees with what all the others together say.
+
+    The others' consensus is the average-linkage tree of their distances, cut into as many
+    groups as the participant made piles, so that neither lumping nor splitting is held against
+    anybody. A pair that none of the others placed counts as apart. It is shown, never a reason
+    to leave anybody out.
+
+    Parameters
+    ----------
+    piles : (n_participants, n_terms) array of int
+        `UNPLACED` where a term was not placed.
+
+    Returns
+    -------
+    (n_participants,) array of float
+        Adjusted Rand index over the terms that the participant placed; 0 for one pile or
+        singles; nan for a participant without others.
+    """
+    piles = np.asarray(piles)
+    if len(piles) < 2:
+        return np.full(len(piles), np.nan)
+    together, both = count_cooccurrence(piles)
+    agreement = np.zeros(len(piles))
+    for i, row in enumerate(piles):
+        placed = row != UNPLACED
+        n_piles = len(np.unique(row[placed]))
+        if n_piles < 2 or n_piles == placed.sum():
+            continue
+        own = (row[:, None] == row) & placed
+        seen = both - (placed[:, None] & placed)
+        apart = 1.0 - (together - own) / np.maximum(seen, 1)
+        np.fill_diagonal(apart, 0.0)
+        agreement[i] = adjusted_rand(row, cut(build_tree(apart, "average"), n_piles))
+    return agreement
+
+
+def identical_to_earlier(piles, positions, minimum_terms):
+    """
+    Find submissions that were sent twice.
+
+    The same piles are evidence of it if the lexicon has `minimum_terms` (two people hardly
+    make the same piles of so many terms by themselves), or if the terms were also seen in the
+    same order while others saw them in other orders.
+
+    Parameters
+    ----------
+    piles : (n_participants, n_terms) array of int
+        Numbered by first appearance, so that equal partitions are equal rows.
+    positions : (n_participants, n_terms) array of int
+        0 where not given.
+    minimum_terms : int
+
+    Returns
+    -------
+    (n_participants,) array of int
+        Row of the first participant with the same submission, -1 where there is none before.
+    """
+    long_enough = piles.shape[1] >= minimum_terms
+    orders = {row.tobytes() for row in positions}
+    first, earlier = {}, np.full(len(piles), -1)
+    for i, (row, order) in enumerate(zip(piles, positions, strict=True)):
+        own_order = order.any() and len(orders) > 1
+        if not (long_enough or own_order):
+            continue
+        key = (row.tobytes(), order.tobytes())
+        earlier[i] = first.setdefault(key, i)
+        if earlier[i] == i:
+            earlier[i] = -1
+    return earlier

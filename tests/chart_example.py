@@ -1,0 +1,141 @@
+"""A chart made up for tests: all the files a wheel is drawn from, of any size."""
+
+from itertools import pairwise
+
+import numpy as np
+from felloe.ground.tables import write_json, write_square, write_table
+
+CLASS_NAMES = (
+    "Sour", "Fruity and sweet", "Green", "Spice and heat", "Faults and spoilage",
+    "Umami", "Earth, wood and smoke", "Bitter", "Mouthfeel", "Animal", "Floral", "Other",
+)  # fmt: skip
+WORDS = (
+    "brine", "cabbage leaf", "lemon peel", "wet cardboard", "clove", "raw beetroot", "malt",
+    "juniper berry", "old cellar", "vinegar", "toasted sesame", "cut grass", "soft", "onion",
+)  # fmt: skip
+STATUSES = ("firm",) * 6 + ("doubtful", "undecided", "moved")
+TERM_COLUMNS = ["term", "label", "definition", "reference", "caution", "width"]
+TIER_COLUMNS = [
+    "term", "class", "subclass", "class_name", "subclass_name", "home_probability",
+    "rival_class", "rival_probability", "status", "absorbed",
+]  # fmt: skip
+ORDER_COLUMNS = [
+    "term", "class", "subclass", "start_deg", "end_deg", "gap_after_deg", "join_height_to_next",
+]  # fmt: skip
+LIMITS = {"firm_probability": 0.75, "undecided_probability": 0.5}
+
+
+def tree_of_terms(n_classes, n_terms):
+    """Return (term, subclass, class) ids in ring order: groups of uneven size, none empty."""
+    names = [f"t{at:03d}" for at in range(n_terms)]
+    bounds = np.unique(np.round(np.linspace(0, 1, n_classes + 1) ** 1.25 * n_terms).astype(int))
+    rows = []
+    for low, high in pairwise(bounds):
+        size = 1
+        at = low
+        while at < high:
+            inside = names[at : min(at + size, high)]
+            rows += [(term, inside[0], names[low]) for term in inside]
+            at, size = at + size, size % 5 + 2
+    return rows
+
+
+def write_example(folder, n_classes=9, n_terms=96, words=WORDS, absorb=True, picks=()):
+    """
+    Write the results of an invented study and return the paths by the rules' names.
+
+    The last term of the first class with three members is absorbed when `absorb` is true.
+    """
+    rows = tree_of_terms(n_classes, n_terms)
+    absorbed = rows[len(rows) // 2][0] if absorb else None
+    paths = {
+        "about": folder / "study.json",
+        "pooling": folder / "populations.json",
+        "flow": folder / "flow.csv",
+        **{
+            name: folder / f"{name}.csv"
+            for name in ("terms", "published", "groups", "support", "distances")
+        },
+        **{name: folder / f"{name}.csv" for name in ("order", "decisions", "picks", "colours")},
+    }
+    write_study(paths)
+    write_table(
+        paths["terms"], TERM_COLUMNS, [word_row(row[0], at, words) for at, row in enumerate(rows)]
+    )
+    write_tiers(paths, rows, absorbed)
+    ring = [row for row in rows if row[0] != absorbed]
+    write_table(paths["order"], ORDER_COLUMNS, sectors(ring))
+    write_distances(paths["distances"], rows)
+    write_table(paths["picks"], ["term", "respondent", "colour"], picks)
+    return paths
+
+
+def write_study(paths):
+    study = {
+        "title": "Words of a guild (invented data)",
+        "edition": "2031",
+        "instruction": "Put together what belongs together.",
+        "populations": {"panel": "Trained panel", "makers": "Makers"},
+    }
+    write_json(paths["about"], study)
+    write_json(paths["pooling"], {"chart": {"source": "pooled", "weights": "plain"}})
+    flow = [(name, "analysed", n) for name, n in (("panel", 20), ("makers", 41), ("pooled", 61))]
+    write_table(paths["flow"], ["population", "stage", "n"], flow)
+
+
+def word_row(term, at, words):
+    label = words[at % len(words)] + (f" {at // len(words) + 1}" if at >= len(words) else "")
+    return [term, label, f"What {label} smells of.", f"5 g of {label}.", "None known.", None]
+
+
+def write_tiers(paths, rows, absorbed):
+    classes = list(dict.fromkeys(row[2] for row in rows))
+    names = {class_: CLASS_NAMES[at % len(CLASS_NAMES)] for at, class_ in enumerate(classes)}
+    table, decisions = [], []
+    for at, (term, subclass, class_) in enumerate(rows):
+        status = STATUSES[at * 7 % len(STATUSES)]
+        rival = classes[(classes.index(class_) + 1) % len(classes)]
+        table.append(
+            [term, class_, subclass, names[class_], f"Kin of {subclass}", 0.9, rival, 0.1, status]
+            + [term == absorbed]
+        )
+        if status == "moved":
+            decisions.append([term, rows[at - 1][0], "Trade use.", "2031-02-03", "committee"])
+    write_table(paths["published"], TIER_COLUMNS, sorted(table))
+    columns = ["term", "beside", "reason", "decided_on", "decided_by"]
+    write_table(paths["decisions"], columns, sorted(decisions))
+    columns = ["chart", "tier", "id", "parent", "name", "proposed", "anchor", "n_terms", "jaccard"]
+    groups = [("published", "class", c, None, names[c], False, c, 1, 0.8) for c in classes]
+    subclasses = dict.fromkeys((row[1], row[2]) for row in rows)
+    groups += [
+        ("published", "subclass", s, c, f"Kin of {s}", True, s, 1, 0.7) for s, c in subclasses
+    ]
+    write_table(paths["groups"], columns, groups)
+    columns = ["node", "members", "height", "bootstrap_proportion", "jaccard"]
+    members = {c: ";".join(row[0] for row in rows if row[2] == c) for c in classes}
+    support = [(at, members[c], 0.9, 0.66, 0.8) for at, c in enumerate(classes)]
+    write_table(paths["support"], columns, support)
+
+
+def sectors(ring):
+    """Return rows of `order.csv`: gaps of 0.2, 0.8 and 3 degrees, the rest shared equally."""
+    gaps, heights = [], []
+    for row, following in zip(ring, [*ring[1:], ring[0]]):
+        grade = (row[1] != following[1]) + (row[2] != following[2])
+        gaps.append((0.2, 0.8, 3.0)[grade])
+        heights.append((0.3, 0.6, 0.95)[grade])
+    width = (360 - sum(gaps)) / len(ring)
+    at, rows = 0.0, []
+    for row, gap, height in zip(ring, gaps, heights):
+        rows.append([row[0], row[2], row[1], at, at + width, gap, height])
+        at += width + gap
+    return rows
+
+
+def write_distances(path, rows):
+    terms = sorted(row[0] for row in rows)
+    place = {row[0]: row for row in rows}
+    same = [[sum(place[a][k] == place[b][k] for k in (1, 2)) for b in terms] for a in terms]
+    distances = 1 - np.array(same) * 0.3
+    np.fill_diagonal(distances, 0)
+    write_square(path, terms, distances)

@@ -1,0 +1,115 @@
+"""Imports point one way: a stage may use the ground and the stages upstream of it."""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+LIBRARY = Path(__file__).parents[2] / "scripts" / "felloe"
+STEPS = sorted(LIBRARY.parent.glob("*.py"))
+MODULES = sorted(path for path in LIBRARY.rglob("*.py") if "__pycache__" not in path.parts)
+STAGES = {  # each with the stages upstream of it; the ground lies under all
+    "ground": (),
+    "validation": (),
+    "matrices": ("validation",),
+    "comparison": ("validation", "matrices"),
+    "clustering": ("validation", "matrices", "comparison"),
+    "tiers": ("validation", "matrices", "comparison", "clustering"),
+    "sensitivity": ("validation", "matrices", "comparison", "clustering", "tiers"),
+    "circle": ("validation", "matrices", "comparison", "clustering", "tiers"),
+    "colours": (
+        "validation", "matrices", "comparison", "clustering", "tiers", "sensitivity", "circle",
+    ),
+    "report": (
+        "validation", "matrices", "comparison", "clustering", "tiers", "sensitivity", "circle",
+        "colours",
+    ),
+    "editions": (
+        "validation", "matrices", "comparison", "clustering", "tiers", "sensitivity", "circle",
+        "colours", "report",
+    ),
+}  # fmt: skip
+ANYWHERE = {"felloe", "felloe.errors", "felloe.ground"}
+# rooms of a stage that are no numerics: files, drawings, sentences, pages, what was typed by people
+TELLING = (
+    "tables", "record", "words", "page", "figure", "figures", "parts", "newick", "writing",
+    "drawing", "axis_names", "lettering", "workbook", "manifest", "evidence", "vocabulary",
+    "chart", "wheel_page", "wheel_drawing", "wheel_keys", "columns", "crosswalk", "edition",
+    "remarks", "study_report", "sorts", "__init__",
+)  # fmt: skip
+NUMERICS = [
+    path
+    for path in MODULES
+    if path.relative_to(LIBRARY).parts[0] in STAGES
+    and "intake" not in path.parts
+    and not path.stem.startswith("figure_")
+    and path.stem not in TELLING
+    and not path.stem.endswith(("_tables", "_record"))
+]
+HEAVY = {
+    "pandas",
+    "scipy",
+    "skbio",
+    "matplotlib",
+    "rdflib",
+    "openpyxl",
+    "xlsxwriter",
+    "jinja2",
+    "jsonschema",
+}
+
+
+def imports(path, top_level_only=False):
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    nodes = tree.body if top_level_only else ast.walk(tree)
+    for node in nodes:
+        if isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path.name}: relative import"
+            yield node.module
+        elif isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(LIBRARY).as_posix())
+def test_a_stage_imports_only_what_lies_upstream(path):
+    stage = path.relative_to(LIBRARY).parts[0]
+    if stage not in STAGES:
+        return
+    allowed = {stage, "ground", *STAGES[stage]}
+    for name in imports(path):
+        if name.split(".")[0] == "felloe" and name not in ANYWHERE:
+            assert name.split(".")[1] in allowed, f"{stage} imports {name}"
+
+
+@pytest.mark.parametrize(
+    "path", [*MODULES, *STEPS], ids=lambda path: path.relative_to(LIBRARY.parent).as_posix()
+)
+def test_slow_imports_stand_where_they_are_used(path):
+    # importing them costs more than most steps compute; measured figures in DEVELOPERS.md
+    heavy = {name for name in imports(path, top_level_only=True) if name.split(".")[0] in HEAVY}
+    assert not heavy
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(LIBRARY).as_posix())
+def test_only_step_knows_snakemake(path):
+    if path.name != "step.py":
+        assert "snakemake" not in {name.split(".")[0] for name in imports(path)}
+
+
+def test_numerics_open_no_files_and_print_nothing():
+    for path in NUMERICS:
+        calls = {
+            node.func.id
+            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+        }
+        assert not calls & {"open", "print"}, path.name
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(LIBRARY).as_posix())
+def test_every_public_function_says_what_it_does(path):
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    assert ast.get_docstring(tree), f"{path.name} has no docstring"
+    for node in tree.body:
+        if isinstance(node, (ast.FunctionDef, ast.ClassDef)) and not node.name.startswith("_"):
+            assert ast.get_docstring(node), f"{path.name}: {node.name} has no docstring"

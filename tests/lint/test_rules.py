@@ -1,0 +1,86 @@
+"""The anatomy of rules: each has a docstring, log, benchmark, code and the script of its name."""
+
+import re
+from pathlib import Path
+
+import pytest
+from test_layers import STAGES
+
+SHARED = ("logs", "benchmarks", "figures")
+ROOMS = {"colours": ("circle",)}  # the colours stand beside the angles
+ROOT = Path(__file__).parents[2]
+RULE_FILES = sorted((ROOT / "workflow" / "rules").glob("*.smk"))
+
+
+def rules():
+    for path in RULE_FILES:
+        parts = re.split(r"^rule (\w+):\n", path.read_text(encoding="utf-8"), flags=re.MULTILINE)
+        for name, body in zip(parts[1::2], parts[2::2]):
+            yield pytest.param(name, re.split(r"^\S", body, flags=re.MULTILINE)[0], id=name)
+
+
+ALL_RULES = list(rules())
+
+
+def test_rules_are_found():
+    assert len(ALL_RULES) >= 10
+
+
+@pytest.mark.parametrize(("name", "body"), ALL_RULES)
+def test_a_rule_opens_with_what_it_does(name, body):
+    assert body.lstrip().startswith('"""')
+
+
+@pytest.mark.parametrize(("name", "body"), ALL_RULES)
+def test_a_rule_runs_the_script_of_its_name(name, body):
+    assert f'"../../scripts/{name}.py"' in body
+    assert (ROOT / "scripts" / f"{name}.py").is_file()
+
+
+@pytest.mark.parametrize(("name", "body"), ALL_RULES)
+def test_a_rule_reruns_when_its_library_code_changes(name, body):
+    assert f'code=code_of("{name}")' in body
+
+
+@pytest.mark.parametrize(("name", "body"), ALL_RULES)
+def test_a_rule_keeps_a_log_and_a_benchmark_under_its_name(name, body):
+    assert re.search(rf"log:\s+f?\"results/.*logs/{name}[./]", body)
+    assert re.search(rf"benchmark:\s+f?\"results/.*benchmarks/{name}[./]", body)
+
+
+@pytest.mark.parametrize(("name", "body"), ALL_RULES)
+def test_a_rule_names_its_environment(name, body):
+    assert 'conda:\n        "../envs/study.yaml"' in body
+
+
+@pytest.mark.parametrize("path", RULE_FILES, ids=lambda path: path.name)
+def test_rule_files_are_short_and_open_with_what_they_read_and_write(path):
+    text = path.read_text(encoding="utf-8")
+    assert text.startswith('"""')
+    assert text.count("\n") < 200
+    assert "\n    run:" not in text
+
+
+def test_a_rule_reads_only_what_its_own_stage_and_those_upstream_write():
+    for path in RULE_FILES:
+        if path.stem in STAGES:
+            allowed = {path.stem, *STAGES[path.stem], *SHARED, *ROOMS.get(path.stem, ())}
+            text = path.read_text(encoding="utf-8")
+            for folder in re.findall(r"results/{{?study}?}/(\w+)/", text):
+                assert folder in allowed, f"{path.name} names results of {folder}"
+
+
+def test_every_stage_has_its_rules():
+    assert {path.stem for path in RULE_FILES} - {"common", "results"} == set(STAGES) - {"ground"}
+
+
+def test_every_step_has_a_rule():
+    named = {param.values[0] for param in ALL_RULES}
+    assert {path.stem for path in (ROOT / "scripts").glob("*.py")} == named
+
+
+def test_a_step_takes_the_names_of_its_rule_as_keywords():
+    for path in sorted((ROOT / "scripts").glob("*.py")):
+        text = path.read_text(encoding="utf-8")
+        assert re.search(r"^def main\(\s*\*,", text, re.MULTILINE), path.name
+        assert "    run_step(main, snakemake)" in text, path.name

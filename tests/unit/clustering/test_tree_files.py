@@ -1,0 +1,100 @@
+"""Trees, linkages and replicates as files."""
+
+import io
+
+import numpy as np
+import pytest
+from felloe.clustering.parts import gather_parts, read_replicates, write_replicates
+from felloe.clustering.tables import read_linkage, write_linkage
+from felloe.ground.linkage import build_tree, cophenetic
+from felloe.ground.newick import (
+    newick,
+    parse_newick,
+    read_newick,
+    tree_of_groups,
+    tree_of_linkage,
+    write_newick,
+)
+
+TERMS = ["ash", "beet", "clove", "dill", "egg"]
+CORNER = np.triu(np.random.default_rng(61).random((5, 5)), 1)
+LINKAGE = build_tree(CORNER + CORNER.T, "average")
+SUPPORTS = [0.5, 1.0, 0.123456, 1.0]
+
+
+def tip_distances(newick_text, terms):
+    """Distances between leaves as scikit-bio, a general library, reads the tree."""
+    from skbio import TreeNode
+
+    found = TreeNode.read(io.StringIO(newick_text)).cophenet()
+    return found.filter(terms).data
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_a_general_library_reads_the_joining_heights_back():
+    text = newick(tree_of_linkage(LINKAGE, TERMS, SUPPORTS)) + ";"
+    assert tip_distances(text, TERMS) == pytest.approx(2 * cophenetic(LINKAGE), abs=1e-9)
+
+
+def test_a_tree_survives_a_round_trip(tmp_path):
+    tree = tree_of_linkage(LINKAGE, TERMS, SUPPORTS)
+    write_newick(tmp_path / "tree.nwk", tree)
+    assert read_newick(tmp_path / "tree.nwk") == tree
+
+
+def test_supports_are_percentages():
+    text = newick(tree_of_linkage(LINKAGE, TERMS, SUPPORTS))
+    assert ")50:" in text
+    assert ")100:" in text
+    assert ")12.35:" in text
+
+
+def test_unresolved_groups_are_polytomies():
+    groups = np.array([[True, True, True, False, False], [True, True, False, False, False]])
+    tree = tree_of_groups(groups, [0.9, 0.6], TERMS)
+    assert newick(tree) == "(((ash,beet)60,clove)90,dill,egg)"
+    assert tree.leaves() == TERMS
+
+
+def test_a_tree_without_any_group_is_a_star():
+    tree = tree_of_groups(np.zeros((0, 5), dtype=bool), [], TERMS)
+    assert newick(tree) == "(ash,beet,clove,dill,egg)"
+
+
+@pytest.mark.parametrize("text", ["(a,b)", "((a,b);", "(a,b)c)(;"])
+def test_what_is_no_newick_tree_is_refused(text):
+    with pytest.raises(ValueError, match="not a Newick tree"):
+        parse_newick(text)
+
+
+def test_a_linkage_survives_a_round_trip(tmp_path):
+    write_linkage(tmp_path / "linkage.csv", LINKAGE)
+    assert np.array_equal(read_linkage(tmp_path / "linkage.csv"), LINKAGE)
+    first = (tmp_path / "linkage.csv").read_text().splitlines()[0]
+    assert first == "left,right,height,size"
+
+
+def part(numbers, merges):
+    return {
+        "numbers": np.array(numbers), "merges": merges[numbers],
+        "null_numbers": np.array(numbers[:1]), "null_merges": merges[numbers[:1]][:, None],
+        "scale_numbers": np.array([], dtype=int), "scale_merges": np.zeros((0, 0, 3, 2), int),
+    }  # fmt: skip
+
+
+def test_parts_are_put_in_order_however_they_were_split(tmp_path):
+    merges = np.arange(6 * 3 * 2).reshape(6, 3, 2)
+    write_replicates(tmp_path / "a.npz", **part([1, 3, 5], merges))
+    write_replicates(tmp_path / "b.npz", **part([0, 2, 4], merges))
+    for order in (["a", "b"], ["b", "a"]):
+        gathered, null, scales = gather_parts([tmp_path / f"{name}.npz" for name in order])
+        assert np.array_equal(gathered, merges)
+        assert np.array_equal(null[:, 0], merges[:2])
+        assert len(scales) == 0
+
+
+def test_the_same_arrays_give_the_same_bytes(tmp_path):
+    for name in ("a", "b"):
+        write_replicates(tmp_path / name, values=np.arange(5))
+    assert (tmp_path / "a").read_bytes() == (tmp_path / "b").read_bytes()
+    assert read_replicates(tmp_path / "a")["values"].tolist() == [0, 1, 2, 3, 4]

@@ -1,0 +1,109 @@
+"""The step and the figure of the populations, from sorts to files."""
+
+import compare_populations
+import draw_populations
+import numpy as np
+import pytest
+from calibration.sorting_people import CASES, two_populations
+from felloe.errors import StudyError
+from felloe.ground.newick import parse_newick
+from felloe.ground.sorts import Sorts, write_analysed
+from felloe.ground.tables import read_json, read_table, write_json, write_table
+from felloe.settings import resolve
+
+TERMS = tuple(f"term{number:02d}" for number in range(60))
+FIGURES = ("svg", "pdf", "png")
+
+
+def compare(folder, case, names=("makers", "panel"), unplaced=(), **changes):
+    """Run the step on invented sorts; return the folder of its results."""
+    piles, first = two_populations(case, np.random.default_rng(2), 16)
+    for where in unplaced:
+        piles[where] = -1
+    populations = tuple(names[0] if one else names[1] for one in first)
+    people = tuple(f"p{number:02d}" for number in range(len(piles)))
+    write_analysed(folder / "analysed.csv", Sorts(people, populations, TERMS, piles))
+    write_json(folder / "study.json", {"populations": {"makers": "Makers", "panel": "Panel"}})
+    small = {"permutations": 199, "splits": 40, "bootstrap": 40, **changes}
+    comparison = resolve({"comparison": small}, "the test's settings")["comparison"]
+    compare_populations.main(
+        sorts=folder / "analysed.csv",
+        about=folder / "study.json",
+        study="a-study",
+        seed=1,
+        tiers=[6, [6, 12], 18, [18, 32]],
+        comparison=comparison,
+        populations=folder / "populations.json",
+        trees=folder / "trees.csv",
+        **{name: folder / f"{name}.csv" for name in ("terms", "pairs", "splits", "consequence")},
+    )
+    return folder
+
+
+def draw(folder, into):
+    """Draw the figure of a folder of results."""
+    lexicon = folder / "lexicon.csv"
+    write_table(lexicon, ["term", "label"], [(term, f"Label of {term}") for term in TERMS])
+    into.mkdir()
+    draw_populations.main(
+        populations=folder / "populations.json",
+        sorts=folder / "analysed.csv",
+        lexicon=lexicon,
+        **{name: folder / f"{name}.csv" for name in ("terms", "splits", "consequence")},
+        **{kind: into / f"populations.{kind}" for kind in FIGURES},
+    )
+    return [(into / f"populations.{kind}").read_bytes() for kind in FIGURES]
+
+
+@pytest.fixture(scope="module")
+def apart(tmp_path_factory):
+    return compare(tmp_path_factory.mktemp("apart"), CASES[3], chart_population="panel")
+
+
+def test_populations_kept_apart_leave_both_trees_and_the_chart_of_one(apart):
+    record = read_json(apart / "populations.json")
+    assert record["verdict"] == "keep_apart"
+    assert record["chart"] == {"source": "panel", "weights": "plain"}
+    trees = {row["chart"]: row["newick"] for row in read_table(apart / "trees.csv")}
+    assert {"makers", "panel", "pooled"} <= set(trees)
+    assert all(sorted(parse_newick(tree + ";").leaves()) == list(TERMS) for tree in trees.values())
+
+
+def test_the_table_of_terms_has_the_columns_of_the_interface(apart):
+    rows = read_table(apart / "terms.csv")
+    assert {"term", "difference", "p_maxT"} <= set(rows[0])
+    assert [row["term"] for row in rows] == list(TERMS)
+
+
+def test_comparing_twice_gives_the_same_bytes(apart, tmp_path):
+    again = compare(tmp_path, CASES[3], chart_population="panel")
+    for name in ("populations.json", "terms.csv", "pairs.csv", "splits.csv", "consequence.csv"):
+        assert (again / name).read_bytes() == (apart / name).read_bytes()
+
+
+def test_drawing_twice_gives_the_same_bytes(apart, tmp_path):
+    assert draw(apart, tmp_path / "one") == draw(apart, tmp_path / "two")
+
+
+def test_one_population_is_drawn_without_a_comparison(tmp_path):
+    folder = compare(tmp_path, CASES[0], names=("makers", "makers"))
+    assert read_json(folder / "populations.json")["compared"] is False
+    assert read_table(folder / "terms.csv") == []
+    svg = draw(folder, tmp_path / "figures")[0]
+    assert svg.startswith(b"<?xml")
+
+
+def test_an_unknown_chart_population_stops_the_step(tmp_path):
+    with pytest.raises(StudyError, match=r"comparison\.chart_population is 'judges'"):
+        compare(tmp_path, CASES[3], chart_population="judges")
+
+
+def test_two_people_who_share_no_pair_of_terms_are_named(tmp_path):
+    with pytest.raises(StudyError, match="'p00' and 'p01' placed fewer than two terms in common"):
+        compare(tmp_path, CASES[0], unplaced=[(0, slice(30, None)), (1, slice(0, 30))])
+
+
+def test_two_terms_that_nobody_placed_both_are_named(tmp_path):
+    unplaced = [(slice(0, 16), 0), (slice(16, None), 1)]
+    with pytest.raises(StudyError, match="'term00' and 'term01' were never placed by the same"):
+        compare(tmp_path, CASES[0], unplaced=unplaced)

@@ -1,0 +1,107 @@
+"""Every file format survives a round trip, and no file is ever half there."""
+
+import csv
+import math
+
+import numpy as np
+import pytest
+from felloe.ground.sorts import UNPLACED, Sorts, read_analysed, write_analysed
+from felloe.ground.tables import (
+    number,
+    read_json,
+    read_square,
+    read_table,
+    write_json,
+    write_square,
+    write_table,
+)
+from felloe.ground.writing import open_atomic, write_text
+
+FORMULAS = ["=1+1", "+1", "-cmd", "@SUM(A1)", "\tx"]
+
+
+def test_a_table_survives_a_round_trip(tmp_path):
+    rows = [["a", 0.1 + 0.2, True, None], ['he said "x", twice\nand left', math.nan, False, 7]]
+    write_table(tmp_path / "t.csv", ["text", "share", "yes", "n"], rows)
+    first, second = read_table(tmp_path / "t.csv")
+    assert float(first["share"]) == 0.1 + 0.2
+    assert (first["yes"], first["n"]) == ("yes", "")
+    assert second["text"] == 'he said "x", twice\nand left'
+    assert math.isnan(number(second["share"]))
+    assert b"\r" not in (tmp_path / "t.csv").read_bytes()
+
+
+@pytest.mark.parametrize("text", FORMULAS)
+def test_text_that_a_spreadsheet_would_run_is_written_as_text(tmp_path, text):
+    write_table(tmp_path / "t.csv", ["label"], [[text]])
+    with open(tmp_path / "t.csv", encoding="utf-8", newline="") as stream:
+        written = list(csv.reader(stream))[1][0]
+    assert written.startswith("'")
+    assert read_table(tmp_path / "t.csv") == [{"label": text}]
+
+
+def test_carriage_returns_within_a_cell_become_line_feeds(tmp_path):
+    write_table(tmp_path / "t.csv", ["label"], [["a\r\nb\rc"]])
+    assert read_table(tmp_path / "t.csv") == [{"label": "a\nb\nc"}]
+
+
+def test_negative_numbers_stay_numbers(tmp_path):
+    write_table(tmp_path / "t.csv", ["x"], [[-0.5], [-3]])
+    assert [row["x"] for row in read_table(tmp_path / "t.csv")] == ["-0.5", "-3"]
+
+
+@pytest.mark.parametrize("kind", [int, float])
+def test_a_square_matrix_survives_a_round_trip(tmp_path, kind):
+    matrix = (np.random.default_rng(1).random((4, 4)) * 9).astype(kind)
+    write_square(tmp_path / "m.csv", ("a", "b", "c", "d"), matrix)
+    terms, read = read_square(tmp_path / "m.csv")
+    assert terms == ("a", "b", "c", "d")
+    assert read.dtype.kind == np.dtype(kind).kind
+    assert (read == matrix).all()
+
+
+def test_a_record_survives_a_round_trip_and_nan_is_absent(tmp_path):
+    record = {
+        "r": np.float64(0.1),
+        "n": np.int64(3),
+        "yes": np.bool_(True),
+        "none": math.nan,
+        "rows": np.eye(2),
+    }
+    write_json(tmp_path / "r.json", record)
+    assert read_json(tmp_path / "r.json") == {
+        "r": 0.1,
+        "n": 3,
+        "yes": True,
+        "none": None,
+        "rows": [[1.0, 0.0], [0.0, 1.0]],
+    }
+
+
+def test_analysed_sorts_survive_a_round_trip(tmp_path):
+    piles = np.array([[1, 2, UNPLACED], [1, 1, 1]], dtype=np.int16)
+    sorts = Sorts(("p1", "p2"), ("makers", "panel"), ("a", "b", "c"), piles)
+    write_analysed(tmp_path / "s.csv", sorts)
+    read = read_analysed(tmp_path / "s.csv")
+    assert (read.participants, read.populations, read.terms) == (
+        ("p1", "p2"),
+        ("makers", "panel"),
+        ("a", "b", "c"),
+    )
+    assert (read.piles == piles).all()
+    assert read.of("panel").participants == ("p2",)
+    assert read.of("pooled") is read
+
+
+def test_a_file_that_fails_half_way_is_not_there_and_the_old_one_is(tmp_path):
+    write_text(tmp_path / "t.txt", "old")
+
+    def write_and_fail():
+        with open_atomic(tmp_path / "t.txt") as stream:
+            stream.write("new")
+            raise RuntimeError("interrupted")
+
+    with pytest.raises(RuntimeError):
+        write_and_fail()
+    assert (tmp_path / "t.txt").read_text() == "old"
+    assert [path.name for path in tmp_path.iterdir()] == ["t.txt"]

@@ -1,0 +1,131 @@
+"""chart.json: what it holds is what the results hold, by its own schema."""
+
+from pathlib import Path
+
+import pytest
+import yaml
+from chart_example import LIMITS, write_example
+from choose_colours import main as choose_colours
+from felloe.ground.tables import read_table
+from felloe.report.chart import (
+    assemble_chart,
+    chart_terms,
+    from_a_boundary,
+    read_chart,
+    write_chart,
+)
+from felloe.settings import DEFAULTS, read_yaml
+from jsonschema import Draft202012Validator
+
+SCHEMA = Path(__file__).parents[3] / "workflow" / "schemas" / "chart.schema.yaml"
+
+
+def sources_of(folder, **options):
+    """Return the inputs of `assemble_chart`, colours chosen by the real step."""
+    paths = write_example(folder, **options)
+    choose_colours(
+        picks=paths.pop("picks"),
+        published=paths["published"],
+        order=paths["order"],
+        settings=read_yaml(DEFAULTS)["colours"],
+        colours=paths["colours"],
+    )
+    return {**paths, "limits": LIMITS}
+
+
+@pytest.fixture(scope="module")
+def sources(tmp_path_factory):
+    return sources_of(tmp_path_factory.mktemp("chart"))
+
+
+@pytest.fixture(scope="module")
+def chart(sources):
+    return assemble_chart(**sources)
+
+
+def test_a_chart_keeps_to_its_schema(chart):
+    schema = yaml.safe_load(SCHEMA.read_text(encoding="utf-8"))
+    assert [error.message for error in Draft202012Validator(schema).iter_errors(chart)] == []
+
+
+def test_a_chart_survives_a_round_trip(chart, tmp_path):
+    write_chart(tmp_path / "chart.json", chart)
+    assert read_chart(tmp_path / "chart.json") == chart
+
+
+def test_terms_stand_in_the_order_of_the_circle(chart, sources):
+    order = [row["term"] for row in read_table(sources["order"])]
+    assert [term["id"] for _, _, term in chart_terms(chart)] == order
+
+
+def test_tiers_are_those_published(chart, sources):
+    published = {(r["class"], r["subclass"], r["term"]) for r in read_table(sources["published"])}
+    tiers = {(c["id"], s["id"], t["id"]) for c, s, t in chart_terms(chart, with_absorbed=True)}
+    assert tiers == published
+
+
+def test_an_absorbed_term_has_no_sector(chart):
+    absorbed = [term for c in chart["classes"] for s in c["subclasses"] for term in s["absorbed"]]
+    assert [term["start_deg"] for term in absorbed] == [None]
+
+
+def test_a_class_reaches_from_its_first_sector_to_its_last(chart):
+    for class_ in chart["classes"]:
+        terms = [term for c, _, term in chart_terms(chart) if c["id"] == class_["id"]]
+        assert (class_["start_deg"], class_["end_deg"]) == (
+            terms[0]["start_deg"],
+            terms[-1]["end_deg"],
+        )
+
+
+def test_the_nearest_terms_are_those_of_least_distance(chart, sources):
+    rows = {row["term"]: row for row in read_table(sources["distances"])}
+    _, _, term = next(chart_terms(chart))
+    distances = {other: float(d) for other, d in rows[term["id"]].items() if other != "term"}
+    del distances[term["id"]]
+    least = sorted(distances.values())[:5]
+    shares = [1 - entry["share_together"] for entry in term["nearest"]]
+    assert shares == pytest.approx(least, abs=1e-12)
+    assert all(
+        distances[e["term"]] == pytest.approx(1 - e["share_together"]) for e in term["nearest"]
+    )
+
+
+def test_a_list_that_starts_within_a_class_is_turned_to_a_boundary():
+    ring = [{"class": name} for name in "baabb"]
+    assert "".join(row["class"] for row in from_a_boundary(ring)) == "aabbb"
+
+
+def test_only_a_moved_term_tells_of_a_decision(chart):
+    told = {term["status"] for _, _, term in chart_terms(chart, True) if term["decision"]}
+    assert told == {"moved"}
+
+
+def test_every_group_and_term_has_its_row_of_colours(sources):
+    rows = read_table(sources["colours"])
+    tiers = read_table(sources["published"])
+    for tier in ("class", "subclass", "term"):
+        listed = [row["term"] for row in rows if row["tier"] == tier]
+        assert listed == sorted({row[tier] for row in tiers})
+
+
+def test_the_columns_of_the_colours_are_those_promised(sources):
+    promised = ["term", "picked", "used", "delta_e_2000", "n_picks", "reason"]
+    promised += ["text_colour", "contrast_ratio"]
+    assert set(promised) <= set(read_table(sources["colours"])[0])
+
+
+def test_without_picks_every_class_colour_is_declared_a_design_choice(sources):
+    classes = [row for row in read_table(sources["colours"]) if row["tier"] == "class"]
+    assert all(row["reason"].startswith("design choice") for row in classes)
+
+
+def test_choosing_colours_twice_gives_the_same_bytes(sources, tmp_path):
+    choose_colours(
+        picks=sources["colours"].parent / "picks.csv",
+        published=sources["published"],
+        order=sources["order"],
+        settings=read_yaml(DEFAULTS)["colours"],
+        colours=tmp_path / "again.csv",
+    )
+    assert (tmp_path / "again.csv").read_bytes() == sources["colours"].read_bytes()

@@ -1,0 +1,101 @@
+"""The vocabulary as SKOS: the same tiers come back, and the scheme keeps SKOS's own conditions."""
+
+import pytest
+from felloe.report.chart import assemble_chart, chart_terms
+from felloe.report.vocabulary import (
+    read_graph,
+    read_vocabulary,
+    vocabulary_graph,
+    write_jsonld,
+    write_turtle,
+)
+from rdflib.compare import isomorphic
+from rdflib.namespace import RDF, SKOS
+from test_chart import sources_of
+
+
+@pytest.fixture(scope="module")
+def chart(tmp_path_factory):
+    words = ("salt & brine", 'a "quoted" <b>word</b>', "crème fraîche", "うま味", "back\\slash")
+    return assemble_chart(**sources_of(tmp_path_factory.mktemp("skos"), n_terms=40, words=words))
+
+
+@pytest.fixture(scope="module")
+def written(chart, tmp_path_factory):
+    folder = tmp_path_factory.mktemp("vocabulary")
+    graph = vocabulary_graph("guild", chart)
+    write_turtle(folder / "vocabulary.ttl", graph)
+    write_jsonld(folder / "vocabulary.jsonld", graph)
+    return folder
+
+
+@pytest.mark.parametrize("name", ["vocabulary.ttl", "vocabulary.jsonld"])
+def test_the_same_tiers_come_back(chart, written, name):
+    tiers = sorted((c["id"], s["id"], t["id"]) for c, s, t in chart_terms(chart, True))
+    assert read_vocabulary(written / name) == tiers
+
+
+def test_turtle_and_json_ld_are_the_same_graph(written):
+    # rdflib, a general RDF library, parses both
+    turtle, jsonld = (read_graph(written / f"vocabulary.{kind}") for kind in ("ttl", "jsonld"))
+    assert isomorphic(turtle, jsonld)
+
+
+def test_the_file_is_the_graph_that_was_meant(chart, written):
+    assert isomorphic(read_graph(written / "vocabulary.ttl"), vocabulary_graph("guild", chart))
+
+
+@pytest.mark.parametrize("name", ["vocabulary.ttl", "vocabulary.jsonld"])
+def test_writing_twice_gives_the_same_bytes(chart, written, tmp_path, name):
+    write = write_turtle if name.endswith("ttl") else write_jsonld
+    write(tmp_path / name, vocabulary_graph("guild", chart))
+    assert (tmp_path / name).read_bytes() == (written / name).read_bytes()
+
+
+def test_a_concept_has_at_most_one_preferred_label_per_language(written):
+    # SKOS Reference (W3C 2009), integrity condition S14
+    graph = read_graph(written / "vocabulary.ttl")
+    for concept in graph.subjects(RDF.type, SKOS.Concept):
+        languages = [label.language for label in graph.objects(concept, SKOS.prefLabel)]
+        assert len(languages) == len(set(languages)) == 1
+
+
+def test_nothing_is_broader_than_itself(written):
+    # acyclic although SKOS S24 does not demand it: a tier chart with a cycle would be no chart
+    graph = read_graph(written / "vocabulary.ttl")
+    for concept in graph.subjects(RDF.type, SKOS.Concept):
+        above = list(graph.transitive_objects(concept, SKOS.broader))
+        assert above.count(concept) == 1
+        assert (concept, SKOS.broader, concept) not in graph
+
+
+def test_broader_and_narrower_are_each_others_inverse(written):
+    # SKOS Reference, S25
+    graph = read_graph(written / "vocabulary.ttl")
+    up = set(graph.subject_objects(SKOS.broader))
+    assert up == {(low, high) for high, low in graph.subject_objects(SKOS.narrower)}
+
+
+def test_top_concepts_are_the_classes(chart, written):
+    # SKOS Reference, S8: topConceptOf is the inverse of hasTopConcept
+    graph = read_graph(written / "vocabulary.ttl")
+    tops = set(graph.subjects(SKOS.topConceptOf))
+    assert tops == set(graph.objects(None, SKOS.hasTopConcept))
+    assert {str(graph.value(top, SKOS.notation)) for top in tops} == {
+        class_["id"] for class_ in chart["classes"]
+    }
+
+
+def test_concepts_and_schemes_are_disjoint(written):
+    # SKOS Reference, S9
+    graph = read_graph(written / "vocabulary.ttl")
+    concepts = set(graph.subjects(RDF.type, SKOS.Concept))
+    assert concepts.isdisjoint(graph.subjects(RDF.type, SKOS.ConceptScheme))
+
+
+def test_cautions_travel_with_their_references(chart, written):
+    graph = read_graph(written / "vocabulary.ttl")
+    notes = [str(note) for note in graph.objects(None, SKOS.note)]
+    count = sum(1 for _ in chart_terms(chart, True))
+    assert sum(note.startswith("Caution: ") for note in notes) == count
+    assert sum(note.startswith("Reference: ") for note in notes) == count

@@ -1,0 +1,94 @@
+"""The workbook, opened with a general spreadsheet library."""
+
+import openpyxl
+import pytest
+from felloe.ground.tables import write_square, write_table
+from felloe.report.workbook import as_cell, sheet_names, write_workbook
+
+
+@pytest.fixture
+def study(tmp_path):
+    """Return a study's results folder with a few tables."""
+    import numpy as np
+
+    write_table(
+        tmp_path / "validation" / "flow.csv",
+        ["population", "stage", "n"],
+        [["007", "received", 12], ["makers", "=1+1", 0.25]],
+    )
+    write_square(tmp_path / "matrices" / "pooled.both.csv", ("apple", "beet"), np.eye(2, dtype=int))
+    return tmp_path
+
+
+def opened(study, **how):
+    paths = sorted(study.rglob("*.csv"))
+    write_workbook(study / "tables.xlsx", paths, study, "brine")
+    return openpyxl.load_workbook(study / "tables.xlsx", **how)
+
+
+def test_every_table_has_a_sheet_after_the_one_that_explains(study):
+    assert opened(study).sheetnames == ["columns", "matrices.pooled.both", "validation.flow"]
+
+
+def test_a_sheet_holds_the_numbers_of_its_table(study):
+    rows = list(opened(study)["matrices.pooled.both"].iter_rows(values_only=True))
+    assert rows == [("term", "apple", "beet"), ("apple", 1, 0), ("beet", 0, 1)]
+
+
+def test_text_that_looks_like_a_formula_stays_text(study):
+    cell = opened(study)["validation.flow"]["B3"]
+    assert (cell.value, cell.data_type) == ("=1+1", "s")
+
+
+def test_an_identifier_of_digits_keeps_its_zeros(study):
+    assert opened(study)["validation.flow"]["A2"].value == "007"
+
+
+def test_the_first_sheet_explains_every_column_of_the_tables(study):
+    rows = list(opened(study)["columns"].iter_rows(values_only=True))[1:]
+    named = {(row[1], row[2]) for row in rows}
+    expected = {("validation/flow.csv", name) for name in ("population", "stage", "n")}
+    expected |= {("matrices/pooled.both.csv", "term"), ("matrices/pooled.both.csv", "(others)")}
+    assert named == expected
+    assert all(row[4] for row in rows)
+
+
+def test_the_same_tables_give_the_same_bytes(study):
+    opened(study)
+    first = (study / "tables.xlsx").read_bytes()
+    opened(study)
+    assert (study / "tables.xlsx").read_bytes() == first
+
+
+def test_names_of_sheets_are_short_and_unique():
+    names = [f"matrices/{'long' * 9}{ending}.both.csv" for ending in "abcdefghijkl"]
+    given = sheet_names(names)
+    assert len({name.lower() for name in given.values()}) == len(names)
+    assert max(map(len, given.values())) <= 31  # the limit of the file format
+
+
+def test_what_single_people_did_is_named_but_not_passed_on(study):
+    write_table(study / "validation/sorts.csv", ["participant", "term"], [["p1", "beet"]])
+    book = opened(study)
+    assert "validation.sorts" not in book.sheetnames
+    last = list(book["columns"].iter_rows(values_only=True))[-1]
+    assert last[1] == "validation/sorts.csv"
+    assert "left out" in last[4]
+
+
+@pytest.mark.parametrize(
+    ("text", "cell"),
+    [
+        ("12", 12.0),
+        ("-0.5", -0.5),
+        ("1e-07", 1e-7),
+        ("007", "007"),
+        ("nan", "nan"),
+        ("1_000", "1_000"),
+        ("'=1+1", "=1+1"),
+        ("'-3", -3.0),
+        ("", ""),
+    ],
+)
+def test_a_cell_is_a_number_only_if_our_tables_write_numbers_so(text, cell):
+    assert as_cell(text, is_text=False) == cell

@@ -1,0 +1,123 @@
+"""The steps from a study's folder to its figures about people, on a small study."""
+
+import pandas as pd
+import pytest
+from draw_people import main as draw_people
+from felloe.ground.sorts import read_analysed
+from felloe.ground.tables import read_json, read_table
+from measure_stability import main as measure_stability
+from screen_participants import main as screen_participants
+from study_folder import (
+    CANONICAL,
+    LIMITS,
+    PEOPLE,
+    RULES,
+    TERMS,
+    long_rows,
+    pile_of,
+    tables,
+    write_folder,
+)
+from validate_sorts import main as validate_sorts
+
+STABILITY = {"halves": 200, "curve_repeats": 10, "curve_steps": 3, "target": 0.95}
+TIERS = ["auto", [2, 4], 5, [4, 6]]
+FIGURES = [
+    f"{name}_{kind}" for name in ("stability", "granularity") for kind in ("svg", "pdf", "png")
+]
+
+
+def run_steps(folder, careless="p8"):
+    """Run the steps on the small study and one more participant, who made one pile."""
+    rows = [*long_rows(), *([careless, term, "1", ""] for term in TERMS)]
+    people = [*tables()["participants.csv"], [careless, "panel", "3"]]
+    write_folder(folder / "study", {"sorts.csv": rows, "participants.csv": people})
+    out = {key: str(folder / name) for key, name in CANONICAL.items()}
+    limits = {"limits": LIMITS}
+    validate_sorts(folder=str(folder / "study"), faults=str(folder / "faults.csv"), **limits, **out)
+    made = {
+        name: str(folder / f"{name}.csv")
+        for name in ("participants", "analysed", "granularity", "flow_table")
+    }
+    given = {key: out[key] for key in ("sorts", "register", "terms")}
+    screen_participants(**given, rules=RULES, **limits, **made)
+    measured = {"table": str(folder / "stability.csv"), "record": str(folder / "stability.json")}
+    keyed = {"study": "small", "seed": 1, "settings": STABILITY, "tiers": TIERS}
+    measure_stability(sorts=made["analysed"], about=out["settings"], **keyed, **measured)
+    figures = {key: str(folder / key.replace("_", ".")) for key in FIGURES}
+    given = {"participants": made["participants"], "terms": out["terms"], "about": out["settings"]}
+    draw_people(**given, **measured, **figures)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def results(tmp_path_factory):
+    return run_steps(tmp_path_factory.mktemp("first"))
+
+
+def test_the_kept_are_analysed_and_the_careless_are_not(results):
+    sorts = read_analysed(results / "analysed.csv")
+    assert sorts.participants == tuple(PEOPLE)
+    assert sorts.populations == tuple(PEOPLE.values())
+
+
+def test_what_is_analysed_is_what_was_handed_in(results):
+    sorts = read_analysed(results / "analysed.csv")
+    for person, row in zip(sorts.participants, sorts.piles.tolist(), strict=True):
+        handed_in = [pile_of(person, term) for term in sorts.terms]
+        renumbered = list(dict.fromkeys(handed_in))
+        assert row == [renumbered.index(pile) + 1 for pile in handed_in]
+
+
+def test_the_participants_table_has_the_promised_columns_in_order(results):
+    promised = (
+        "participant population n_piles n_single_piles largest_pile_share pairs_together_share "
+        "n_unplaced order_following order_following_p agreement_with_others status reason"
+    ).split()
+    columns = list(read_table(results / "participants.csv")[0])
+    assert [column for column in columns if column in promised] == promised
+
+
+def test_the_account_names_who_was_lost_and_why(results):
+    account = read_table(results / "flow_table.csv")
+    assert [(row["population"], row["stage"], row["n"]) for row in account] == [
+        ("makers", "received", "4"),
+        ("makers", "valid", "4"),
+        ("makers", "analysed", "4"),
+        ("panel", "received", "5"),
+        ("panel", "valid", "5"),
+        ("panel", "analysed", "4"),
+    ]
+    assert account[-1]["reasons"] == "p8: all terms in one pile"
+
+
+def test_the_granularity_table_equals_what_pandas_gives(results):
+    people = pd.read_csv(results / "participants.csv")
+    people = people[people["status"] == "kept"]
+    table = pd.read_csv(results / "granularity.csv").set_index(["population", "measure"])
+    groups = [(name, people[people["population"] == name]) for name in ("makers", "panel")]
+    for name, members in [*groups, ("pooled", people)]:
+        for measure in ("n_piles", "n_single_piles", "largest_pile_share", "pairs_together_share"):
+            found, expected = table.loc[(name, measure)], members[measure].describe()
+            assert found.to_list() == pytest.approx(expected.to_list(), abs=1e-12)
+
+
+def test_stability_is_told_for_every_population_and_all(results):
+    record = read_json(results / "stability.json")
+    assert [plan["population"] for plan in record["plans"]] == ["makers", "panel", "pooled"]
+    # six terms carry 2 or 3 classes of the range 2 to 4; the middle, rounded down, is 2
+    assert record["cuts"] == {"linkage": "average", "classes": 2, "subclasses": 5}
+
+
+def test_every_spread_of_halves_has_two_hundred_repeats(results):
+    rows = read_table(results / "stability.csv")
+    halves = [row for row in rows if row["quantity"] == "split_half_correlation"]
+    assert [row["repeats"] for row in halves] == ["200"] * 3
+
+
+def test_another_folder_gives_the_same_bytes(results, tmp_path):
+    again = run_steps(tmp_path)
+    names = sorted(path.name for path in results.iterdir() if path.is_file())
+    assert len(names) == 8 + 4 + 2 + 6
+    for name in names:
+        assert (results / name).read_bytes() == (again / name).read_bytes(), name

@@ -1,0 +1,206 @@
+"""Stability: definitions by slow loops, known formulas, and what it must not depend on."""
+
+import numpy as np
+import pytest
+from felloe.ground.agreement import adjusted_rand
+from felloe.ground.cooccurrence import count_cooccurrence, dissimilarity
+from felloe.ground.pairs import pair_vectors
+from felloe.ground.randomness import Streams
+from felloe.validation.planning import plan
+from felloe.validation.reliability import (
+    Spread,
+    correlated_samples,
+    curve_sizes,
+    half_sizes,
+    learning_curve,
+    people_needed,
+    predicted_reliability,
+    split_halves,
+    spread,
+    stepped_up,
+    stratified_samples,
+    tier_cuts,
+)
+from scipy.cluster.hierarchy import cut_tree, linkage
+from scipy.spatial.distance import squareform
+from scipy.stats import pearsonr
+from study_folder import reference_rows
+
+POPULATIONS = ["a"] * 9 + ["b"] * 5
+
+
+def kinship_piles():
+    rows = reference_rows("data/kinship_women_single_sorts_wide.csv")
+    return np.array([[int(value) for value in list(row.values())[1:]] for row in rows])
+
+
+def some_piles(n, terms=20, seed=4, noise=0.4):
+    rng = np.random.default_rng(seed)
+    classes = np.arange(terms) % 4
+    rows = [
+        np.where(rng.random(terms) < noise, rng.integers(0, 4, terms), classes) for _ in range(n)
+    ]
+    return np.array(rows)
+
+
+def test_two_samples_share_nobody_and_hold_so_many_of_each_population():
+    sizes = {"a": (3, 4), "b": (2, 2)}
+    first, second = stratified_samples(np.random.default_rng(1), POPULATIONS, sizes, 50)
+    assert not (first & second).any()
+    assert (first[:, :9].sum(axis=1) == 3).all()
+    assert (second[:, :9].sum(axis=1) == 4).all()
+    assert (first[:, 9:].sum(axis=1) == 2).all()
+
+
+def test_two_halves_hold_everybody():
+    sizes = half_sizes(POPULATIONS)
+    first, second = stratified_samples(np.random.default_rng(1), POPULATIONS, sizes, 20)
+    assert (first ^ second).all()
+
+
+def test_samples_larger_than_a_population_are_refused():
+    with pytest.raises(ValueError, match="5 members"):
+        stratified_samples(np.random.default_rng(1), POPULATIONS, {"a": (1, 1), "b": (3, 3)}, 2)
+
+
+def test_sizes_of_the_learning_curve_end_at_half_of_every_population():
+    sizes = curve_sizes(POPULATIONS, 4)
+    assert sizes[-1] == {"a": (4, 4), "b": (2, 2)}
+    totals = [sum(one for one, _ in step.values()) for step in sizes]
+    assert totals == sorted(set(totals))
+
+
+def test_the_correlation_of_halves_equals_the_definition_with_missing_terms():
+    piles = some_piles(14)
+    piles[np.random.default_rng(2).random(piles.shape) < 0.1] = -1
+    samples = stratified_samples(np.random.default_rng(3), POPULATIONS, half_sizes(POPULATIONS), 8)
+    upper = np.triu_indices(20, 1)
+    expected = []
+    for one, other in zip(*samples, strict=True):
+        shares = []
+        for members in (one, other):
+            together, both = count_cooccurrence(piles[members])
+            shares.append((together / both)[upper])
+        expected.append(pearsonr(*shares)[0])
+    np.testing.assert_allclose(
+        correlated_samples(pair_vectors(piles), *samples), expected, atol=1e-9
+    )
+
+
+def test_reliability_is_the_stepped_up_mean_of_the_halves():
+    vectors = pair_vectors(some_piles(14))
+    half, whole = split_halves(vectors, POPULATIONS, 200, np.random.default_rng(1))
+    assert half.repeats == 200
+    assert whole.mean == pytest.approx(2 * half.mean / (1 + half.mean), abs=1e-9)
+
+
+def test_people_who_all_sort_alike_are_fully_reliable():
+    piles = np.tile(np.arange(20) % 4, (14, 1))
+    half, whole = split_halves(pair_vectors(piles), POPULATIONS, 50, np.random.default_rng(1))
+    assert (half.mean, whole.mean) == (1.0, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("half", "whole"), [(-1.0, -1.0), (-0.5, -1.0), (-0.2, -0.5), (0.5, 2 / 3)]
+)
+def test_the_reliability_of_halves_that_contradict_each_other_is_at_least_minus_one(half, whole):
+    # 2r / (1 + r): -0.5 would give -2, which is no correlation
+    assert stepped_up(half) == pytest.approx(whole, abs=1e-9)
+
+
+def test_halves_without_a_correlation_have_no_reliability():
+    assert np.isnan(stepped_up(float("nan")))
+
+
+def test_people_who_sort_at_random_are_not_reliable():
+    rng = np.random.default_rng(8)
+    piles = rng.permuted(np.tile(np.arange(40) % 8, (30, 1)), axis=1)
+    half, _ = split_halves(pair_vectors(piles), ["a"] * 30, 200, np.random.default_rng(1))
+    assert abs(half.mean) < 0.15
+
+
+def test_reliability_of_half_the_kinship_sorters_predicts_that_of_all():
+    # Spearman-Brown must hold on real data: halves of 42 stepped up from quarters of 21
+    piles = kinship_piles()
+    vectors, everybody = pair_vectors(piles), ["women"] * len(piles)
+    rng = np.random.default_rng(2)
+    quarters = correlated_samples(
+        vectors, *stratified_samples(rng, everybody, {"women": (21, 21)}, 400)
+    )
+    halves = correlated_samples(
+        vectors, *stratified_samples(rng, everybody, {"women": (42, 42)}, 400)
+    )
+    assert predicted_reliability(quarters.mean(), 2.0) == pytest.approx(halves.mean(), abs=0.01)
+
+
+@pytest.mark.parametrize("factor", [0.5, 1.0, 3.0])
+def test_predicted_reliability_is_the_formula_of_spearman_and_brown(factor):
+    assert predicted_reliability(0.8, factor) == pytest.approx(
+        factor * 0.8 / (1 + (factor - 1) * 0.8), abs=1e-9
+    )
+
+
+def test_the_people_needed_reach_the_target_and_one_fewer_does_not():
+    needed = people_needed(0.88, 22, 0.95)
+    assert predicted_reliability(0.88, needed / 22) >= 0.95
+    assert predicted_reliability(0.88, (needed - 1) / 22) < 0.95
+
+
+def test_no_number_of_people_is_named_where_halves_do_not_agree():
+    assert people_needed(-0.1, 22, 0.95) is None
+
+
+def test_tier_cuts_equal_those_of_general_software():
+    piles = some_piles(14, noise=0.6)
+    together, both = count_cooccurrence(piles)
+    row = (together / both)[np.triu_indices(20, 1)]
+    tree = linkage(squareform(dissimilarity(together, both)), "average")
+    for cut, number in zip(tier_cuts(row, 20, (4, 9)), (4, 9), strict=True):
+        assert adjusted_rand(cut, cut_tree(tree, number)[:, 0]) == 1.0
+
+
+def test_larger_samples_agree_better_on_the_kinship_terms():
+    piles = kinship_piles()
+    points = learning_curve(
+        pair_vectors(piles), ["women"] * len(piles), 4, 60, (3, 5), Streams(1, "kinship")
+    )
+    means = [point.mean for point in points if point.quantity == "matrix_correlation"]
+    assert means == sorted(means)
+    assert means[-1] > means[0] + 0.05
+
+
+def test_a_sample_resembles_the_whole_more_than_another_sample():
+    vectors = pair_vectors(some_piles(14, noise=0.6))
+    points = learning_curve(vectors, POPULATIONS, 3, 40, (4, 8), Streams(1, "study"))
+    mean = {(point.quantity, point.participants): point.mean for point in points}
+    for (quantity, participants), value in list(mean.items()):
+        if quantity == "matrix_correlation":
+            assert mean["matrix_correlation_with_all", participants] > value
+
+
+def test_the_learning_curve_does_not_depend_on_the_numbering_of_piles():
+    piles = some_piles(14)
+    first, second = (
+        learning_curve(pair_vectors(rows), POPULATIONS, 3, 10, (4, 8), Streams(1, "study"))
+        for rows in (piles, 3 - piles)
+    )
+    assert first == second
+
+
+def test_a_spread_leaves_out_repeats_without_a_value():
+    assert spread("matrix_correlation", 5, [0.5, np.nan, 0.7]).repeats == 2
+
+
+def test_the_plan_says_in_words_what_more_people_gain():
+    sentence = plan("a", "Makers", Spread("reliability", 22, 200, 0.88, 0.8, 0.88, 0.9), 0.95)[
+        "sentence"
+    ]
+    # twice the people: 2 * 0.88 / 1.88 = 0.936; for 0.95: 22 * 0.95 * 0.12 / (0.88 * 0.05) = 57
+    assert "22 more to 0.936" in sentence
+    assert "35 more, 57 in all" in sentence
+
+
+def test_too_few_people_are_told_so():
+    record = plan("a", "Makers", spread("reliability", 3, []), 0.95)
+    assert record["reliability"] is None
+    assert "too few" in record["sentence"]

@@ -1,0 +1,85 @@
+"""Reads the picks and the circle; writes the colours and the figures that are drawn in them."""
+
+
+rule choose_colours:
+    """Choose the colour of every class, subclass and term, and check it."""
+    input:
+        picks="results/{study}/validation/colours.csv",
+        published="results/{study}/tiers/published.csv",
+        order="results/{study}/circle/order.csv",
+        code=code_of("choose_colours"),
+    output:
+        colours="results/{study}/circle/colours.csv",
+    log:
+        "results/{study}/logs/choose_colours.log",
+    benchmark:
+        "results/{study}/benchmarks/choose_colours.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        settings=config["colours"],
+    script:
+        "../../scripts/choose_colours.py"
+
+
+rule draw_tree:
+    """Draw the tree, the ordered matrix, the numbers of classes and the sensitivity."""
+    input:
+        linkage="results/{study}/clustering/linkage.csv",
+        distances="results/{study}/clustering/distances.csv",
+        support="results/{study}/clustering/support.csv",
+        class_support="results/{study}/clustering/classes.csv",
+        chart="results/{study}/tiers/data_only.csv",
+        published="results/{study}/tiers/published.csv",
+        choice="results/{study}/tiers/choice.json",
+        audit="results/{study}/clustering/ties.json",
+        class_counts="results/{study}/clustering/class_counts.csv",
+        universes="results/{study}/sensitivity/universes.csv",
+        terms="results/{study}/validation/terms.csv",
+        colours="results/{study}/circle/colours.csv",
+        study="results/{study}/validation/study.json",
+        code=code_of("draw_tree"),
+    output:
+        **{
+            f"{name}_{kind}": f"results/{{study}}/figures/{name}.{kind}"
+            for name in ("dendrogram", "matrix", "class_counts", "sensitivity")
+            for kind in ("svg", "pdf", "png")
+        },
+    log:
+        "results/{study}/logs/draw_tree.log",
+    benchmark:
+        "results/{study}/benchmarks/draw_tree.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        method=config["clustering"]["linkage"],
+    script:
+        "../../scripts/draw_tree.py"
+
+
+rule draw_ring:
+    """Draw the map, how well it follows the data, and the evidence of the order."""
+    input:
+        map="results/{study}/circle/map.csv",
+        map_record="results/{study}/circle/map.json",
+        shepard="results/{study}/circle/shepard.csv",
+        dimensions="results/{study}/circle/dimensions.csv",
+        order="results/{study}/circle/order.csv",
+        record="results/{study}/circle/order.json",
+        adjacency="results/{study}/circle/adjacency.csv",
+        colours="results/{study}/circle/colours.csv",
+        published="results/{study}/tiers/published.csv",
+        terms="results/{study}/validation/terms.csv",
+        code=code_of("draw_ring"),
+    output:
+        map_figure=multiext("results/{study}/figures/map", ".svg", ".pdf", ".png"),
+        shepard_figure=multiext("results/{study}/figures/shepard", ".svg", ".pdf", ".png"),
+        ring_figure=multiext("results/{study}/figures/ring", ".svg", ".pdf", ".png"),
+    log:
+        "results/{study}/logs/draw_ring.log",
+    benchmark:
+        "results/{study}/benchmarks/draw_ring.tsv"
+    conda:
+        "../envs/study.yaml"
+    script:
+        "../../scripts/draw_ring.py"
