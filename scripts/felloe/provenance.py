@@ -1,16 +1,22 @@
-"""Which library files a step is made of, so that an edit reruns what it should and no more."""
+"""Which code a step is made of, as one hash: an edit reruns what it is part of, and no more."""
 
 import ast
+import hashlib
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
 SCRIPTS = Path(__file__).resolve().parent.parent
-DOCUMENTS = ("page", "wheel_page", "workbook")
+LIBRARY = SCRIPTS / "felloe"
+READS = "READS"  # a module names so the templates it fills, as patterns within the library
 
 
-def code_of(step):
+def code_of(step: str) -> str:
     """
-    List the library files that a step imports, directly or not.
+    Hash the code that a step is made of: its script, the modules it imports, their templates.
+
+    Comments, docstrings, blank lines and places of files do not count: neither a project that
+    was moved or copied nor a file that was touched reruns anything.
 
     Parameters
     ----------
@@ -19,25 +25,48 @@ def code_of(step):
 
     Returns
     -------
-    list of str
-        Paths of Python files and, for documents, of the templates beside them; sorted.
+    str
+        SHA-256 as hexadecimal digits.
     """
-    found = set()
-    waiting = list(imported_files(SCRIPTS / f"{step}.py"))
+    digest = hashlib.sha256()
+    for path in files_of(step):
+        digest.update(f"{path.relative_to(SCRIPTS).as_posix()}\n{meaning_of(path)}\n".encode())
+    return digest.hexdigest()
+
+
+def files_of(step: str) -> list[Path]:
+    """Return the script of a step, the modules it imports, directly or not, and their templates."""
+    found: set[Path] = set()
+    waiting = [SCRIPTS / f"{step}.py"]
     while waiting:
         path = waiting.pop()
         if path not in found:
             found.add(path)
             waiting.extend(imported_files(path))
-    if any(path.parent.name == "report" and path.stem in DOCUMENTS for path in found):
-        report = SCRIPTS / "felloe" / "report"
-        found.update(path for path in report.rglob("*") if path.suffix in {".j2", ".csv"})
-    return sorted(str(path) for path in found)
+    return sorted(found | {template for path in found for template in templates_of(path)})
 
 
 @cache
-def imported_files(path):
-    """Return the files of this library that `path` imports anywhere, also inside functions."""
+def meaning_of(path: Path) -> str:
+    """Return what a file does: Python without comments and docstrings, anything else as it is."""
+    text = path.read_text(encoding="utf-8")
+    if path.suffix != ".py":
+        return text
+    tree = ast.parse(text)
+    for node in ast.walk(tree):
+        if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef)) and is_docstring(node):
+            node.body = node.body[1:]
+    return ast.dump(tree)
+
+
+def is_docstring(node: ast.Module | ast.ClassDef | ast.FunctionDef) -> bool:
+    """Return whether a body opens with a docstring."""
+    return ast.get_docstring(node, clean=False) is not None
+
+
+@cache
+def imported_files(path: Path) -> frozenset[Path]:
+    """Return the files of this library that a module imports anywhere, also inside functions."""
     names = set()
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.ImportFrom) and node.level == 0 and node.module:
@@ -45,14 +74,15 @@ def imported_files(path):
             names.update(f"{node.module}.{alias.name}" for alias in node.names)
         elif isinstance(node, ast.Import):
             names.update(alias.name for alias in node.names)
-    files = set()
-    for name in names:
-        if name == "felloe" or name.startswith("felloe."):
-            files.update(module_files(name))
-    return frozenset(files)
+    return frozenset(
+        file
+        for name in names
+        if name == "felloe" or name.startswith("felloe.")
+        for file in module_files(name)
+    )
 
 
-def module_files(name):
+def module_files(name: str) -> set[Path]:
     """Return the file of a module and the package files above it."""
     parts = name.split(".")
     candidates = [SCRIPTS.joinpath(*parts).with_suffix(".py")]
@@ -60,3 +90,20 @@ def module_files(name):
         SCRIPTS.joinpath(*parts[:depth], "__init__.py") for depth in range(1, len(parts) + 1)
     ]
     return {path for path in candidates if path.is_file()}
+
+
+@cache
+def templates_of(path: Path) -> frozenset[Path]:
+    """Return the templates that a module says it fills."""
+    return frozenset(
+        template
+        for pattern in patterns_of(ast.parse(path.read_text(encoding="utf-8")))
+        for template in LIBRARY.glob(pattern)
+    )
+
+
+def patterns_of(tree: ast.Module) -> Iterator[str]:
+    """Yield the patterns of a module's `READS`."""
+    for node in tree.body:
+        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == READS:
+            yield from ast.literal_eval(node.value)

@@ -7,7 +7,6 @@ rule scale_terms:
         distances="results/{study}/clustering/distances.csv",
         sorts="results/{study}/validation/analysed.csv",
         pooling="results/{study}/comparison/populations.json",
-        code=code_of("scale_terms"),
     output:
         map="results/{study}/circle/map.csv",
         record="results/{study}/circle/map.json",
@@ -20,6 +19,7 @@ rule scale_terms:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("scale_terms"),
         study="{study}",
         seed=config["seed"],
         settings=config["map"],
@@ -41,7 +41,6 @@ rule order_circle:
         map="results/{study}/circle/map.csv",
         map_record="results/{study}/circle/map.json",
         older=older_order,
-        code=code_of("order_circle"),
     output:
         order="results/{study}/circle/order.csv",
         order_data_only="results/{study}/circle/order_data_only.csv",
@@ -54,6 +53,7 @@ rule order_circle:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("order_circle"),
         study="{study}",
         seed=config["seed"],
         method=config["clustering"]["linkage"],

@@ -6,7 +6,6 @@ rule cluster_terms:
     input:
         sorts="results/{study}/validation/analysed.csv",
         pooling="results/{study}/comparison/populations.json",
-        code=code_of("cluster_terms"),
     output:
         distances="results/{study}/clustering/distances.csv",
         linkage="results/{study}/clustering/linkage.csv",
@@ -18,6 +17,7 @@ rule cluster_terms:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("cluster_terms"),
         method=config["clustering"]["linkage"],
     script:
         "../../scripts/cluster_terms.py"
@@ -28,7 +28,6 @@ rule draw_replicates:
     input:
         sorts="results/{study}/validation/analysed.csv",
         pooling="results/{study}/comparison/populations.json",
-        code=code_of("draw_replicates"),
     output:
         part=temp("results/{study}/clustering/parts/{scatteritem}.npz"),
     log:
@@ -38,6 +37,7 @@ rule draw_replicates:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("draw_replicates"),
         study="{study}",
         seed=config["seed"],
         method=config["clustering"]["linkage"],
@@ -58,7 +58,6 @@ rule gather_replicates:
         pooling="results/{study}/comparison/populations.json",
         distances="results/{study}/clustering/distances.csv",
         linkage="results/{study}/clustering/linkage.csv",
-        code=code_of("gather_replicates"),
     output:
         support="results/{study}/clustering/support.csv",
         tree="results/{study}/clustering/tree.nwk",
@@ -76,6 +75,7 @@ rule gather_replicates:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("gather_replicates"),
         study="{study}",
         seed=config["seed"],
         method=config["clustering"]["linkage"],
@@ -98,7 +98,6 @@ rule audit_ties:
     input:
         distances="results/{study}/clustering/distances.csv",
         summary="results/{study}/clustering/bootstrap.json",
-        code=code_of("audit_ties"),
     output:
         ties="results/{study}/clustering/ties.csv",
         audit="results/{study}/clustering/ties.json",
@@ -109,6 +108,7 @@ rule audit_ties:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("audit_ties"),
         study="{study}",
         seed=config["seed"],
         method=config["clustering"]["linkage"],

@@ -7,7 +7,6 @@ rule choose_colours:
         picks="results/{study}/validation/colours.csv",
         published="results/{study}/tiers/published.csv",
         order="results/{study}/circle/order.csv",
-        code=code_of("choose_colours"),
     output:
         colours="results/{study}/circle/colours.csv",
     log:
@@ -17,6 +16,7 @@ rule choose_colours:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("choose_colours"),
         settings=config["colours"],
     script:
         "../../scripts/choose_colours.py"
@@ -38,7 +38,6 @@ rule draw_tree:
         terms="results/{study}/validation/terms.csv",
         colours="results/{study}/circle/colours.csv",
         study="results/{study}/validation/study.json",
-        code=code_of("draw_tree"),
     output:
         **{
             f"{name}_{kind}": f"results/{{study}}/figures/{name}.{kind}"
@@ -52,6 +51,7 @@ rule draw_tree:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("draw_tree"),
         method=config["clustering"]["linkage"],
     script:
         "../../scripts/draw_tree.py"
@@ -70,7 +70,6 @@ rule draw_ring:
         colours="results/{study}/circle/colours.csv",
         published="results/{study}/tiers/published.csv",
         terms="results/{study}/validation/terms.csv",
-        code=code_of("draw_ring"),
     output:
         map_figure=multiext("results/{study}/figures/map", ".svg", ".pdf", ".png"),
         shepard_figure=multiext("results/{study}/figures/shepard", ".svg", ".pdf", ".png"),
@@ -81,5 +80,7 @@ rule draw_ring:
         "results/{study}/benchmarks/draw_ring.tsv"
     conda:
         "../envs/study.yaml"
+    params:
+        code=code_of("draw_ring"),
     script:
         "../../scripts/draw_ring.py"

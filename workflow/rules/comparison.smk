@@ -6,7 +6,6 @@ rule compare_populations:
     input:
         sorts="results/{study}/validation/analysed.csv",
         about="results/{study}/validation/study.json",
-        code=code_of("compare_populations"),
     output:
         populations="results/{study}/comparison/populations.json",
         terms="results/{study}/comparison/terms.csv",
@@ -21,6 +20,7 @@ rule compare_populations:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("compare_populations"),
         study="{study}",
         seed=config["seed"],
         tiers=[
@@ -41,7 +41,6 @@ rule draw_populations:
         consequence="results/{study}/comparison/consequence.csv",
         sorts="results/{study}/validation/analysed.csv",
         lexicon="results/{study}/validation/terms.csv",
-        code=code_of("draw_populations"),
     output:
         svg="results/{study}/figures/populations.svg",
         pdf="results/{study}/figures/populations.pdf",
@@ -52,5 +51,7 @@ rule draw_populations:
         "results/{study}/benchmarks/draw_populations.tsv"
     conda:
         "../envs/study.yaml"
+    params:
+        code=code_of("draw_populations"),
     script:
         "../../scripts/draw_populations.py"

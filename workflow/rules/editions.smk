@@ -18,7 +18,6 @@ rule compare_editions:
     input:
         older_results=expand("results/{{older}}/{name}", name=EDITION_RESULTS),
         newer_results=expand("results/{{newer}}/{name}", name=EDITION_RESULTS),
-        code=code_of("compare_editions"),
     output:
         comparison="results/editions/{older}--{newer}/comparison.json",
         terms="results/editions/{older}--{newer}/terms.csv",
@@ -30,6 +29,7 @@ rule compare_editions:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("compare_editions"),
         older="{older}",
         newer="{newer}",
         settings={
@@ -50,7 +50,6 @@ rule draw_editions:
         terms="results/editions/{older}--{newer}/terms.csv",
         older_distances="results/{older}/clustering/distances.csv",
         newer_distances="results/{newer}/clustering/distances.csv",
-        code=code_of("draw_editions"),
     output:
         migration=multiext(
             "results/editions/{older}--{newer}/figures/migration", ".svg", ".pdf", ".png"
@@ -64,6 +63,8 @@ rule draw_editions:
         "results/editions/{older}--{newer}/benchmarks/draw_editions.tsv"
     conda:
         "../envs/study.yaml"
+    params:
+        code=code_of("draw_editions"),
     script:
         "../../scripts/draw_editions.py"
 
@@ -79,7 +80,6 @@ rule report_editions:
             name=EDITION_FIGURES,
             kind=["svg", "png"],
         ),
-        code=code_of("report_editions"),
     output:
         report="results/editions/{older}--{newer}/report.html",
     log:
@@ -89,6 +89,7 @@ rule report_editions:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("report_editions"),
         folder=subpath(output.report, parent=True),
     script:
         "../../scripts/report_editions.py"

@@ -5,7 +5,6 @@ rule count_cooccurrence:
     """Count who put two terms together, and who placed both."""
     input:
         sorts="results/{study}/validation/analysed.csv",
-        code=code_of("count_cooccurrence"),
     output:
         together="results/{study}/matrices/{population}.together.csv",
         both="results/{study}/matrices/{population}.both.csv",
@@ -16,6 +15,7 @@ rule count_cooccurrence:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("count_cooccurrence"),
         population="{population}",
     script:
         "../../scripts/count_cooccurrence.py"

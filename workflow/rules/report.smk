@@ -18,7 +18,6 @@ rule write_vocabulary:
         distances="results/{study}/clustering/distances.csv",
         order="results/{study}/circle/order.csv",
         colours="results/{study}/circle/colours.csv",
-        code=code_of("write_vocabulary"),
     output:
         turtle="results/{study}/report/vocabulary.ttl",
         jsonld="results/{study}/report/vocabulary.jsonld",
@@ -30,6 +29,7 @@ rule write_vocabulary:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("write_vocabulary"),
         study="{study}",
         limits={
             name: config["tiers"][name] for name in ("firm_probability", "undecided_probability")
@@ -42,7 +42,6 @@ rule draw_wheel:
     """Draw the three rings of the chart for the wall."""
     input:
         chart="results/{study}/report/chart.json",
-        code=code_of("draw_wheel"),
     output:
         svg="results/{study}/figures/wheel.svg",
         pdf="results/{study}/figures/wheel.pdf",
@@ -54,6 +53,7 @@ rule draw_wheel:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("draw_wheel"),
         paper_mm=config["wheel"]["paper_mm"],
     script:
         "../../scripts/draw_wheel.py"
@@ -63,7 +63,6 @@ rule write_wheel_page:
     """Write the interactive wheel as one page that opens without a network."""
     input:
         chart="results/{study}/report/chart.json",
-        code=code_of("write_wheel_page"),
     output:
         page="results/{study}/report/wheel.html",
     log:
@@ -72,6 +71,8 @@ rule write_wheel_page:
         "results/{study}/benchmarks/write_wheel_page.tsv"
     conda:
         "../envs/study.yaml"
+    params:
+        code=code_of("write_wheel_page"),
     script:
         "../../scripts/write_wheel_page.py"
 
@@ -80,7 +81,6 @@ rule write_report:
     """Tell the whole study in one page that opens without a network."""
     input:
         results=computed_results(".csv", ".json", ".svg", ".png"),
-        code=code_of("write_report"),
     output:
         report="results/{study}/report/report.html",
     log:
@@ -90,6 +90,7 @@ rule write_report:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("write_report"),
         study="{study}",
         folder="results/{study}",
         settings={key: value for key, value in config.items() if key != "studies"},
@@ -101,7 +102,6 @@ rule write_workbook:
     """Put every table into one workbook, with a first sheet that explains the columns."""
     input:
         tables=computed_results(".csv"),
-        code=code_of("write_workbook"),
     output:
         workbook="results/{study}/report/tables.xlsx",
     log:
@@ -111,6 +111,7 @@ rule write_workbook:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("write_workbook"),
         study="{study}",
         folder="results/{study}",
     script:
@@ -123,7 +124,6 @@ rule write_manifest:
         inputs=study_files,
         results=lambda wildcards: declared_results(wildcards.study),
         dossier="results/{study}/comparison/populations.json",
-        code=code_of("write_manifest"),
     output:
         manifest="results/{study}/manifest.json",
     log:
@@ -133,6 +133,7 @@ rule write_manifest:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("write_manifest"),
         study="{study}",
         folder=subpath(output.manifest, parent=True),
         source=lambda wildcards: config["studies"][wildcards.study],

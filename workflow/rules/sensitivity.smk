@@ -22,7 +22,6 @@ rule explore_universes:
         pooling="results/{study}/comparison/populations.json",
         published="results/{study}/tiers/published.csv",
         summary="results/{study}/clustering/bootstrap.json",
-        code=code_of("explore_universes"),
     output:
         part=temp(f"results/{{study}}/sensitivity/parts/{UNIVERSES.wildcard_pattern}.csv"),
     log:
@@ -32,6 +31,7 @@ rule explore_universes:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("explore_universes"),
         universe=UNIVERSES.instance,
         linkages=config["sensitivity"]["linkage"],
         classes_around=config["sensitivity"]["classes_around"],
@@ -49,7 +49,6 @@ rule gather_universes:
         published="results/{study}/tiers/published.csv",
         pooling="results/{study}/comparison/populations.json",
         summary="results/{study}/clustering/bootstrap.json",
-        code=code_of("gather_universes"),
     output:
         universes="results/{study}/sensitivity/universes.csv",
         terms="results/{study}/sensitivity/terms.csv",
@@ -60,6 +59,7 @@ rule gather_universes:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("gather_universes"),
         linkage=config["clustering"]["linkage"],
     script:
         "../../scripts/gather_universes.py"

@@ -13,7 +13,6 @@ rule extract_tiers:
         homes="results/{study}/clustering/homes.csv",
         summary="results/{study}/clustering/bootstrap.json",
         ties="results/{study}/clustering/ties.csv",
-        code=code_of("extract_tiers"),
     output:
         evidence="results/{study}/tiers/evidence.csv",
         choice="results/{study}/tiers/choice.json",
@@ -25,6 +24,7 @@ rule extract_tiers:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("extract_tiers"),
         study="{study}",
         settings={
             name: value
@@ -47,7 +47,6 @@ rule publish_tiers:
         support="results/{study}/clustering/support.csv",
         sorts="results/{study}/validation/analysed.csv",
         pooling="results/{study}/comparison/populations.json",
-        code=code_of("publish_tiers"),
     output:
         data_only="results/{study}/tiers/data_only.csv",
         published="results/{study}/tiers/published.csv",
@@ -61,6 +60,7 @@ rule publish_tiers:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("publish_tiers"),
         study="{study}",
         seed=config["seed"],
         method=config["clustering"]["linkage"],

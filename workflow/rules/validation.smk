@@ -5,7 +5,6 @@ rule validate_sorts:
     """Check every file of a study and write it in one form, or list every fault."""
     input:
         files=study_files,
-        code=code_of("validate_sorts"),
     output:
         settings=update("results/{study}/validation/study.json"),
         terms=update("results/{study}/validation/terms.csv"),
@@ -22,6 +21,7 @@ rule validate_sorts:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("validate_sorts"),
         folder=lambda wildcards: config["studies"][wildcards.study],
         faults="results/{study}/logs/faults.csv",
         limits=config["intake"],
@@ -36,7 +36,6 @@ rule screen_participants:
         sorts="results/{study}/validation/sorts.csv",
         register="results/{study}/validation/register.csv",
         terms="results/{study}/validation/terms.csv",
-        code=code_of("screen_participants"),
     output:
         participants="results/{study}/validation/participants.csv",
         flow_table="results/{study}/validation/flow.csv",
@@ -49,6 +48,7 @@ rule screen_participants:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("screen_participants"),
         rules=config["screening"],
         limits=config["intake"],
     script:
@@ -60,7 +60,6 @@ rule measure_stability:
     input:
         sorts="results/{study}/validation/analysed.csv",
         about="results/{study}/validation/study.json",
-        code=code_of("measure_stability"),
     output:
         table="results/{study}/validation/stability.csv",
         record="results/{study}/validation/stability.json",
@@ -71,6 +70,7 @@ rule measure_stability:
     conda:
         "../envs/study.yaml"
     params:
+        code=code_of("measure_stability"),
         study="{study}",
         seed=config["seed"],
         settings=config["stability"],
@@ -90,7 +90,6 @@ rule draw_people:
         about="results/{study}/validation/study.json",
         table="results/{study}/validation/stability.csv",
         record="results/{study}/validation/stability.json",
-        code=code_of("draw_people"),
     output:
         stability_svg="results/{study}/figures/stability.svg",
         stability_pdf="results/{study}/figures/stability.pdf",
@@ -104,5 +103,7 @@ rule draw_people:
         "results/{study}/benchmarks/draw_people.tsv"
     conda:
         "../envs/study.yaml"
+    params:
+        code=code_of("draw_people"),
     script:
         "../../scripts/draw_people.py"

@@ -5,6 +5,7 @@ import fnmatch
 from pathlib import Path
 
 COLUMNS = Path(__file__).with_name("columns.csv")
+READS = ("report/columns.csv",)
 TEXT_UNITS = ("id", "ids", "class id", "text", "yes/no", "colour")
 
 

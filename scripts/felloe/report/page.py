@@ -10,6 +10,7 @@ from felloe.ground.wording import as_number, shown
 from felloe.report.columns import explanation_of, read_columns
 
 TEMPLATES = Path(__file__).with_name("templates")
+READS = ("report/templates/[per]*.j2",)
 UNIT_STYLES = {
     "id": "label",
     "class id": "group",

@@ -10,6 +10,7 @@ from felloe.report.chart import sorted_by
 from felloe.report.wheel_drawing import segment
 
 TEMPLATES = Path(__file__).with_name("templates")
+READS = ("report/templates/wheel.*",)
 STATUS_WORDS = {
     "firm": "firm",
     "doubtful": "doubtful: the data place it here, but not safely",

@@ -1,12 +1,42 @@
 """An edited library file reruns what it is part of, and no more."""
 
-from pathlib import Path
+import shutil
 
-from felloe.provenance import code_of
+import pytest
+from felloe import provenance
+from felloe.provenance import code_of, files_of
+
+STEP = '"""Step."""\nfrom felloe.part import part\n'
+PART = '"""A part."""\n\n\ndef part(x):\n    """Return x."""\n    return x + 1\n'
 
 
 def names(step):
-    return {Path(path).name for path in code_of(step)}
+    return {path.name for path in files_of(step)}
+
+
+@pytest.fixture
+def library(tmp_path, monkeypatch):
+    """Return a folder of scripts with one step and one module, as the project has them."""
+
+    def use(folder):
+        monkeypatch.setattr(provenance, "SCRIPTS", folder)
+        monkeypatch.setattr(provenance, "LIBRARY", folder / "felloe")
+        for cached in ("meaning_of", "imported_files", "templates_of"):
+            getattr(provenance, cached).cache_clear()
+        return code_of("step")
+
+    scripts = tmp_path / "scripts"
+    (scripts / "felloe").mkdir(parents=True)
+    (scripts / "step.py").write_text(STEP)
+    (scripts / "felloe" / "__init__.py").write_text("")
+    (scripts / "felloe" / "part.py").write_text(PART)
+    yield scripts, use
+    for cached in ("meaning_of", "imported_files", "templates_of"):
+        getattr(provenance, cached).cache_clear()
+
+
+def test_a_step_depends_on_its_own_script():
+    assert "count_cooccurrence.py" in names("count_cooccurrence")
 
 
 def test_a_step_depends_on_what_it_imports_directly():
@@ -18,4 +48,47 @@ def test_a_step_depends_on_what_its_imports_import():
 
 
 def test_a_step_does_not_depend_on_what_it_does_not_use():
-    assert not {"linkage.py", "style.py", "settings.py"} & names("count_cooccurrence")
+    assert not {"linkage.py", "drawing.py", "settings.py"} & names("count_cooccurrence")
+
+
+def test_a_page_depends_on_its_templates_and_not_on_those_of_another_page():
+    assert "report.html.j2" in names("write_report")
+    assert "wheel.html.j2" not in names("write_report")
+    assert "wheel.html.j2" in names("write_wheel_page")
+
+
+def test_a_figure_depends_on_no_template():
+    assert not [name for name in names("draw_tree") if name.endswith(".j2")]
+
+
+def test_a_moved_project_has_the_same_code(library, tmp_path):
+    scripts, use = library
+    before = use(scripts)
+    shutil.move(scripts, tmp_path / "else where")
+    assert use(tmp_path / "else where") == before
+
+
+@pytest.mark.parametrize(
+    "edited", [PART + "\n# a comment\n", PART.replace("Return x.", "Return a number.")]
+)
+def test_an_edited_comment_or_docstring_is_the_same_code(library, edited):
+    scripts, use = library
+    before = use(scripts)
+    (scripts / "felloe" / "part.py").write_text(edited)
+    assert use(scripts) == before
+
+
+def test_an_edited_module_is_other_code(library):
+    scripts, use = library
+    before = use(scripts)
+    (scripts / "felloe" / "part.py").write_text(PART.replace("x + 1", "x + 2"))
+    assert use(scripts) != before
+
+
+def test_an_edited_template_is_other_code(library):
+    scripts, use = library
+    (scripts / "felloe" / "part.py").write_text(PART + 'READS = ("*.j2",)\n')
+    (scripts / "felloe" / "page.j2").write_text("one")
+    before = use(scripts)
+    (scripts / "felloe" / "page.j2").write_text("two")
+    assert use(scripts) != before
