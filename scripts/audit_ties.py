@@ -2,7 +2,8 @@
 
 from felloe.clustering.ties import audit_ties
 from felloe.ground.randomness import Streams
-from felloe.ground.tables import read_json, read_square, write_json, write_table
+from felloe.ground.records import read_json, write_json
+from felloe.ground.tables import read_square, write_table
 
 
 def main(*, distances, summary, study, seed, method, orders, ties, audit):

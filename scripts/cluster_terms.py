@@ -3,10 +3,11 @@
 import numpy as np
 from felloe.clustering.tables import write_linkage
 from felloe.clustering.tree_likeness import delta_scores
-from felloe.ground.cooccurrence import chart_dissimilarity
+from felloe.ground.charting import chart_dissimilarity
 from felloe.ground.linkage import build_tree
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import read_json, write_square, write_table
+from felloe.ground.records import read_json
+from felloe.ground.tables import write_square, write_table
+from felloe.validation.tables import read_analysed
 
 
 def main(*, sorts, pooling, method, distances, linkage, delta):

@@ -12,7 +12,7 @@ from felloe.editions.edition import common_terms, read_edition
 from felloe.editions.record import comparison_record
 from felloe.editions.tables import class_rows, term_rows, write_edition_terms
 from felloe.ground.randomness import Streams
-from felloe.ground.tables import write_json
+from felloe.ground.records import write_json
 
 
 def main(*, older_results, newer_results, comparison, terms, crosswalk, older, newer, settings):

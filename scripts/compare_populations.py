@@ -12,10 +12,11 @@ from felloe.comparison.tables import (
 )
 from felloe.comparison.verdict import Margins
 from felloe.ground.charting import common_numbers
-from felloe.ground.cooccurrence import count_cooccurrence
+from felloe.ground.counts import count_cooccurrence
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import read_json, write_json, write_table
+from felloe.ground.records import read_json, write_json
+from felloe.ground.tables import write_table
+from felloe.validation.tables import read_analysed
 
 DRAWN = ("permutations", "splits", "halves")
 

@@ -1,8 +1,8 @@
 """Step: count who put two terms together, and who placed both, in one population."""
 
-from felloe.ground.cooccurrence import count_cooccurrence
-from felloe.ground.sorts import read_analysed
+from felloe.ground.counts import count_cooccurrence
 from felloe.ground.tables import write_square
+from felloe.validation.tables import read_analysed
 
 
 def main(*, sorts, population, together, both):

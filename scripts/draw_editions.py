@@ -2,7 +2,8 @@
 
 from felloe.editions.figures import draw_distances, draw_migration, migration_height
 from felloe.ground.drawing import figure, save_figure
-from felloe.ground.tables import read_json, read_square, read_table
+from felloe.ground.records import read_json
+from felloe.ground.tables import read_square, read_table
 
 
 def main(*, comparison, terms, older_distances, newer_distances, migration, distances):

@@ -2,7 +2,8 @@
 
 import numpy as np
 from felloe.ground.drawing import save_figure
-from felloe.ground.tables import number, read_json, read_table
+from felloe.ground.records import read_json
+from felloe.ground.tables import number, read_table
 from felloe.validation.figure_granularity import GranularityView, draw_granularity
 from felloe.validation.figure_reliability import StabilityView, draw_stability
 from felloe.validation.reliability import predicted_reliability

@@ -2,10 +2,11 @@
 
 import numpy as np
 from felloe.comparison.figures import PopulationsView, draw_populations
-from felloe.ground.cooccurrence import count_cooccurrence
+from felloe.ground.counts import count_cooccurrence
 from felloe.ground.drawing import save_figure
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import number, read_json, read_table
+from felloe.ground.records import read_json
+from felloe.ground.tables import number, read_table
+from felloe.validation.tables import read_analysed
 
 
 def main(*, populations, terms, splits, consequence, sorts, lexicon, svg, pdf, png):

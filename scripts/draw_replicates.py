@@ -10,8 +10,8 @@ from felloe.clustering.redraws import (
     redraw_trees,
 )
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import read_json
+from felloe.ground.records import read_json
+from felloe.validation.tables import read_analysed
 
 
 def share_of_part(part_name, number):

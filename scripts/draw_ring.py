@@ -8,7 +8,8 @@ from felloe.circle.figure_shepard import ShepardView, draw_shepard
 from felloe.circle.map_tables import read_points
 from felloe.circle.tables import read_spans
 from felloe.ground.drawing import save_figure
-from felloe.ground.tables import number, read_json, read_table
+from felloe.ground.records import read_json
+from felloe.ground.tables import number, read_table
 
 
 def main(

@@ -11,8 +11,9 @@ from felloe.clustering.support_tables import read_class_counts
 from felloe.clustering.tables import read_linkage
 from felloe.colours.contrast import outline_colour
 from felloe.ground.drawing import CLASS_CYCLE, figure, save_figure
-from felloe.ground.linkage import number_by_appearance
-from felloe.ground.tables import number, read_json, read_square, read_table
+from felloe.ground.partition import number_by_appearance
+from felloe.ground.records import read_json
+from felloe.ground.tables import number, read_square, read_table
 from felloe.sensitivity.figures import draw_levels, draw_shares
 from felloe.sensitivity.figures import size_mm as sensitivity_mm
 from felloe.sensitivity.tables import read_universes

@@ -1,13 +1,13 @@
 """Step: the classes under one way of screening and weighing, for all linkages and numbers."""
 
 import numpy as np
-from felloe.ground.linkage import number_by_appearance
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import read_json, read_table
+from felloe.ground.partition import number_by_appearance
+from felloe.ground.records import read_json
+from felloe.ground.tables import read_table
 from felloe.sensitivity.tables import universe_rows, write_universes
 from felloe.sensitivity.universes import around, explore
 from felloe.sensitivity.weighting import weighted_dissimilarity
-from felloe.validation.tables import read_received
+from felloe.validation.tables import read_analysed, read_received
 
 
 def main(

@@ -5,12 +5,13 @@ from felloe.clustering.choice import Limits
 from felloe.clustering.support_tables import read_classes, read_homes, read_nodes
 from felloe.clustering.tables import read_linkage
 from felloe.errors import StudyError, nearest
-from felloe.ground.cooccurrence import count_cooccurrence
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import number, read_json, read_square, read_table, write_json
+from felloe.ground.counts import count_cooccurrence
+from felloe.ground.records import read_json, write_json
+from felloe.ground.tables import number, read_square, read_table
 from felloe.tiers.cuts import StatusRule
 from felloe.tiers.evidence import evidence_rows, undecided_rows, write_evidence, write_undecided
 from felloe.tiers.placement import Evidence, judge_terms, place_subclasses
+from felloe.validation.tables import read_analysed
 
 
 def main(

@@ -19,8 +19,9 @@ from felloe.errors import StudyError
 from felloe.ground.linkage import cut
 from felloe.ground.newick import tree_of_groups, tree_of_linkage, write_newick
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import read_json, read_square, write_json, write_square
+from felloe.ground.records import read_json, write_json
+from felloe.ground.tables import read_square, write_square
+from felloe.validation.tables import read_analysed
 
 
 def main(

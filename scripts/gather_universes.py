@@ -1,6 +1,7 @@
 """Step: all universes in one table, and how many of them give each term its published class."""
 
-from felloe.ground.tables import read_json, read_table, write_table
+from felloe.ground.records import read_json
+from felloe.ground.tables import read_table, write_table
 from felloe.sensitivity.tables import read_universes, write_universes
 from felloe.sensitivity.universes import shares
 

@@ -5,10 +5,11 @@ from dataclasses import astuple, fields
 from felloe.ground.charting import common_numbers
 from felloe.ground.pairs import pair_vectors
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import read_json, write_json, write_table
+from felloe.ground.records import read_json, write_json
+from felloe.ground.tables import write_table
 from felloe.validation.planning import plan, tiers_sentence
 from felloe.validation.reliability import LINKAGE, Spread, learning_curve, split_halves
+from felloe.validation.tables import read_analysed
 
 
 def main(*, sorts, about, study, seed, settings, tiers, table, record):

@@ -28,8 +28,9 @@ from felloe.circle.tables import (
 from felloe.clustering.redraws import make_basis
 from felloe.clustering.tables import read_linkage
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import read_json, read_square, read_table, write_json
+from felloe.ground.records import read_json, write_json
+from felloe.ground.tables import read_square, read_table
+from felloe.validation.tables import read_analysed
 
 
 def main(

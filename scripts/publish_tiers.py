@@ -4,8 +4,8 @@ from felloe.clustering.redraws import make_basis, redraw_trees
 from felloe.clustering.replicate_trees import cuts
 from felloe.clustering.tables import read_linkage, write_linkage
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import read_json, read_square, read_table
+from felloe.ground.records import read_json
+from felloe.ground.tables import read_square, read_table
 from felloe.tiers.decisions import replay
 from felloe.tiers.publishing import class_shares, named_charts
 from felloe.tiers.tables import (
@@ -15,6 +15,7 @@ from felloe.tiers.tables import (
     write_groups,
     write_tiers,
 )
+from felloe.validation.tables import read_analysed
 
 
 def main(

@@ -13,8 +13,9 @@ from felloe.circle.map_tables import map_record, write_dimensions, write_map, wr
 from felloe.circle.scaling import upper
 from felloe.clustering.redraws import make_basis
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import read_json, read_square, write_json
+from felloe.ground.records import read_json, write_json
+from felloe.ground.tables import read_square
+from felloe.validation.tables import read_analysed
 
 
 def main(*, distances, sorts, pooling, study, seed, settings, map, record, shepard, dimensions):

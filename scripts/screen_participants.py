@@ -1,11 +1,11 @@
 """Step: describe how everybody did the task, leave out whom the rules say, account for all."""
 
 import numpy as np
-from felloe.ground.sorts import Sorts, write_analysed
+from felloe.ground.sorts import Sorts
 from felloe.ground.tables import read_table, write_table
 from felloe.validation.granularity import MEASURES, SUMMARY_COLUMNS, summaries
 from felloe.validation.screening import FLOW_COLUMNS, check_left, flow, screened
-from felloe.validation.tables import read_received
+from felloe.validation.tables import read_received, write_analysed
 
 
 def main(

@@ -1,6 +1,6 @@
 """Step: what went into a study's results and what came out, by their hashes."""
 
-from felloe.ground.tables import read_json
+from felloe.ground.records import read_json
 from felloe.report.manifest import hashes_of, write_manifest
 
 

@@ -3,7 +3,8 @@
 from itertools import pairwise
 
 import numpy as np
-from felloe.ground.tables import write_json, write_square, write_table
+from felloe.ground.records import write_json
+from felloe.ground.tables import write_square, write_table
 
 CLASS_NAMES = (
     "Sour", "Fruity and sweet", "Green", "Spice and heat", "Faults and spoilage",

@@ -5,17 +5,15 @@ from pathlib import Path
 
 import numpy as np
 from felloe.clustering.tables import write_linkage
-from felloe.ground.cooccurrence import count_cooccurrence, dissimilarity
+from felloe.ground.counts import count_cooccurrence
+from felloe.ground.distances import dissimilarity
 from felloe.ground.linkage import build_tree, cut, members
-from felloe.ground.sorts import Sorts, write_analysed
-from felloe.ground.tables import (
-    read_table,
-    write_json,
-    write_square,
-    write_table,
-)
+from felloe.ground.records import write_json
+from felloe.ground.sorts import Sorts
+from felloe.ground.tables import read_table, write_square, write_table
 from felloe.settings import DEFAULTS, read_yaml
 from felloe.tiers.cuts import first_terms
+from felloe.validation.tables import write_analysed
 from order_circle import main as order_circle
 from publish_tiers import main as publish_tiers
 from scale_terms import main as scale_terms

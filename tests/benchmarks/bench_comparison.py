@@ -23,9 +23,11 @@ from felloe.comparison.consequence import changes_of_splits
 from felloe.comparison.dossier import Settings, compare_people
 from felloe.comparison.study_dossier import bootstrap_counts
 from felloe.ground import halves
-from felloe.ground import pairs as partitions
-from felloe.ground.cooccurrence import count_cooccurrence, dissimilarity
+from felloe.ground import pairs as people_pairs
+from felloe.ground.counts import count_cooccurrence
+from felloe.ground.distances import dissimilarity
 from felloe.ground.randomness import Streams
+from felloe.ground.squares import doubly_centred
 
 
 def people(n_terms, n_people, unplaced):
@@ -52,9 +54,9 @@ def seconds(function, *arguments):
 def parts(piles, first, permutations, splits):
     """Return seconds of each part."""
     rng = np.random.default_rng(2)
-    vectors = partitions.pair_vectors(piles)
-    squared = partitions.mirkin_distances(vectors)
-    gram, shares = partitions.centred_gram(squared), partitions.pair_shares(vectors)
+    vectors = people_pairs.pair_vectors(piles)
+    squared = people_pairs.mirkin_distances(vectors)
+    gram, shares = doubly_centred(squared), people_pairs.pair_shares(vectors)
     orders = label_tests.shuffled_people(rng, len(first), permutations)
     bins = label_tests.granularity_bins(shares, 6)
     within = label_tests.shuffled_within(rng, bins, permutations)

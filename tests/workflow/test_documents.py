@@ -5,7 +5,8 @@ import re
 from html.parser import HTMLParser
 
 import pytest
-from felloe.ground.tables import read_json, read_table
+from felloe.ground.records import read_json
+from felloe.ground.tables import read_table
 from felloe.report.columns import explanation_of, read_columns
 from rdflib import RDF, SKOS, Graph
 from workflow.conftest import ROOT

@@ -4,7 +4,103 @@ import numpy as np
 
 from felloe.circle.gaps import CLASS, SAME, SUBCLASS
 from felloe.circle.layout import outer_ring
-from felloe.ground.tables import number, read_table, write_table
+from felloe.ground.tables import Column, Table, number, read_table, write_table
+
+ORDER = Table(
+    "circle/order.csv",
+    "Who stands where on the outer ring.",
+    (
+        Column("term", "id", "term, in order around the circle"),
+        Column("class", "id", "class", unit="class id"),
+        Column("subclass", "id", "subclass"),
+        Column("start_deg", "degrees", "start of the sector, clockwise from the top"),
+        Column("end_deg", "degrees", "end of the sector"),
+        Column("gap_after_deg", "degrees", "gap to the next sector"),
+        Column("join_height_to_next", "share", "height at which the term and the next one join"),
+        Column("gap_grade", "text", "none, or the tier whose boundary the gap is"),
+    ),
+)
+
+ORDER_DATA_ONLY = Table(
+    "circle/order_data_only.csv",
+    "Who would stand where if the data alone decided.",
+    (
+        Column("term", "id", "term, in order around the circle"),
+        Column("class", "id", "class", unit="class id"),
+        Column("subclass", "id", "subclass"),
+        Column("start_deg", "degrees", "start of the sector, clockwise from the top"),
+        Column("end_deg", "degrees", "end of the sector"),
+        Column("gap_after_deg", "degrees", "gap to the next sector"),
+        Column("join_height_to_next", "share", "height at which the term and the next one join"),
+        Column("gap_grade", "text", "none, or the tier whose boundary the gap is"),
+    ),
+)
+
+ADJACENCY = Table(
+    "circle/adjacency.csv",
+    "How often two classes are neighbours on the ring when participants are redrawn.",
+    (
+        Column("class", "id", "class", unit="class id"),
+        Column("other_class", "id", "another class", unit="class id", heading="next class"),
+        Column("support", "share", "share of redrawn studies in which the two are neighbours"),
+        Column("neighbours", "yes/no", "whether they are neighbours on the chart"),
+    ),
+)
+
+MAP = Table(
+    "circle/map.csv",
+    "Where each term lies on the map.",
+    (
+        Column("term", "id", "term"),
+        Column("x", "number", "first coordinate", unit="map unit"),
+        Column("y", "number", "second coordinate", unit="map unit"),
+        Column("angle_deg", "degrees", "direction from the middle of the map"),
+        Column(
+            "stress_percent", "number", "the term's part in the misfit of the map", unit="percent"
+        ),
+        Column(
+            "ellipse_x",
+            "number",
+            "middle of the bootstrap ellipse, first coordinate",
+            unit="map unit",
+        ),
+        Column("ellipse_y", "number", "middle of the ellipse, second coordinate", unit="map unit"),
+        Column("ellipse_major", "number", "longer half axis", unit="map unit"),
+        Column("ellipse_minor", "number", "shorter half axis", unit="map unit"),
+        Column("ellipse_tilt_deg", "degrees", "tilt of the longer axis"),
+    ),
+)
+
+SHEPARD = Table(
+    "circle/shepard.csv",
+    "How far two terms are apart in the data and on the map.",
+    (
+        Column("term_a", "id", "first term of the pair"),
+        Column("term_b", "id", "second term of the pair"),
+        Column("dissimilarity", "share", "share of people who kept the two apart"),
+        Column("distance", "number", "distance on the map", unit="map unit"),
+        Column("disparity", "number", "distance that would fit the data exactly", unit="map unit"),
+    ),
+)
+
+DIMENSIONS = Table(
+    "circle/dimensions.csv",
+    "The least stress for each number of dimensions.",
+    (
+        Column("dimensions", "count", "number of dimensions", unit="number"),
+        Column("stress_1", "number", "least stress-1 found", unit="index"),
+    ),
+)
+
+TABLES = (
+    ORDER,
+    ORDER_DATA_ONLY,
+    ADJACENCY,
+    MAP,
+    SHEPARD,
+    DIMENSIONS,
+)
+
 
 ORDER_COLUMNS = [
     "term",

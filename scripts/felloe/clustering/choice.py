@@ -6,8 +6,9 @@ from felloe.clustering.class_counts import choose, mojena_scores, tabulate
 from felloe.clustering.consensus import ambiguous_share, coclassification
 from felloe.clustering.replicate_trees import cuts
 from felloe.clustering.support import NullCut, cut_support, null_cuts
-from felloe.ground.linkage import condensed, cut
+from felloe.ground.linkage import cut
 from felloe.ground.ranges import clipped, most_groups
+from felloe.ground.squares import condensed
 
 # Replicates behind the indices of every cut considered. The index of one cut has a standard
 # error below 0.016 then, and the cuts of a range are compared on the same replicates.

@@ -4,7 +4,8 @@ import numpy as np
 
 from felloe.clustering.replicate_trees import cuts
 from felloe.clustering.tree_similarity import average_ranks
-from felloe.ground.linkage import DISTANCE_DECIMALS, cut
+from felloe.ground.linkage import cut
+from felloe.ground.rounding import DISTANCE_DECIMALS
 
 # Milligan & Cooper (1985) found this number of standard deviations best in Mojena's rule.
 MOJENA_STEP = 1.25

@@ -4,13 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.replicate_trees import (
-    accumulate,
-    clade_hashes,
-    contingencies,
-    match_groups,
-)
-from felloe.ground.linkage import condensed
+from felloe.clustering.replicate_trees import accumulate, clade_hashes
+from felloe.ground.contingency import contingencies, match_groups
+from felloe.ground.squares import condensed
 
 # Shares between which a pair counts as ambiguous.
 AMBIGUOUS = (0.1, 0.9)

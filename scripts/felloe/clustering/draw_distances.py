@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from felloe.ground.cooccurrence import DECIMALS, UNPLACED
+from felloe.ground.rounding import DISTANCE_DECIMALS as DECIMALS
+from felloe.ground.sorts import UNPLACED
 
 
 class PairCounter:

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.clustering.draw_distances import DrawDistances
-from felloe.ground.cooccurrence import chart_dissimilarity
-from felloe.ground.linkage import check_method, condensed
+from felloe.ground.charting import chart_dissimilarity
+from felloe.ground.linkage import check_method
+from felloe.ground.squares import condensed
 
 PURPOSE = "bootstrap"
 NULL_PURPOSE = "permuted-terms"

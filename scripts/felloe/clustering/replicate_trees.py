@@ -137,29 +137,6 @@ def cuts(merges, numbers):
     return found
 
 
-def contingencies(labels, reference):
-    """
-    Count the terms that groups of every tree share with groups of a reference.
-
-    Parameters
-    ----------
-    labels : (R, N) array of int
-        0 to K - 1.
-    reference : (N,) array of int
-        0 to K' - 1.
-
-    Returns
-    -------
-    (R, K', K) array of int
-    """
-    n_trees = len(labels)
-    rows, columns = int(reference.max()) + 1, int(labels.max()) + 1
-    cell = reference * columns + labels.astype(np.intp)
-    cell += (np.arange(n_trees) * rows * columns)[:, None]
-    counts = np.bincount(cell.ravel(), minlength=n_trees * rows * columns)
-    return counts.reshape(n_trees, rows, columns)
-
-
 def group_jaccards(tables):
     """
     Best Jaccard coefficient of every reference group with a group of each tree's cut.
@@ -196,54 +173,3 @@ def adjusted_rands(tables):
         pairs(tables.sum(axis=1)).sum(axis=1),
         pairs(tables[0].sum()),
     )
-
-
-def match_groups(tables):
-    """
-    Pair the groups of every tree's cut with reference groups, one to one, by most shared terms.
-
-    Parameters
-    ----------
-    tables : (R, K', K) array of int
-
-    Returns
-    -------
-    (R, K) array of int
-        The reference group of every group; -1 where none is left or nothing is shared.
-    """
-    from scipy.optimize import linear_sum_assignment
-
-    matched = np.full((len(tables), tables.shape[2]), -1)
-    clear, favourites = clear_pairs(tables)
-    trees, groups = np.nonzero(clear[:, None] & (tables.max(axis=2) > 0))
-    matched[trees, favourites[trees, groups]] = groups
-    for tree in np.flatnonzero(~clear):
-        rows, columns = linear_sum_assignment(tables[tree], maximize=True)
-        shared = tables[tree][rows, columns]
-        matched[tree, columns] = np.where(shared > 0, rows, -1)
-    return matched
-
-
-def clear_pairs(tables):
-    """
-    Find trees in which every reference group has one favourite, and no two have the same.
-
-    No other pairing shares as many terms then, and none has to be searched.
-
-    Parameters
-    ----------
-    tables : (R, K', K) array of int
-
-    Returns
-    -------
-    clear : (R,) array of bool
-    favourites : (R, K') array of int
-        The group that shares the most terms with each reference group.
-    """
-    favourites = tables.argmax(axis=2)
-    if tables.shape[2] < max(2, tables.shape[1]):
-        return np.zeros(len(tables), dtype=bool), favourites
-    ordered = np.sort(tables, axis=2)
-    single = (ordered[:, :, -1] > ordered[:, :, -2]).all(axis=1)
-    distinct = np.diff(np.sort(favourites, axis=1), axis=1).all(axis=1)
-    return single & distinct, favourites

@@ -5,13 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.clustering.consensus import ambiguous_share, coclassification
-from felloe.clustering.replicate_trees import (
-    adjusted_rands,
-    best_jaccard,
-    contingencies,
-    cuts,
-    group_jaccards,
-)
+from felloe.clustering.replicate_trees import adjusted_rands, best_jaccard, cuts, group_jaccards
+from felloe.ground.contingency import contingencies
 from felloe.ground.linkage import cut, members
 
 BATCH = 50  # trees in memory at a time

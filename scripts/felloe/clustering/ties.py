@@ -8,11 +8,10 @@ from felloe.clustering.replicate_trees import (
     adjusted_rands,
     best_jaccard,
     clade_hashes,
-    contingencies,
     cuts,
     group_jaccards,
-    match_groups,
 )
+from felloe.ground.contingency import contingencies, match_groups
 from felloe.ground.linkage import build_tree, cophenetic, cut, members
 
 HEIGHT_DECIMALS = 9  # heights that differ by rounding only are one height

@@ -5,8 +5,8 @@ from itertools import permutations as every_order
 
 import numpy as np
 
-from felloe.comparison.label_tests import permutation_p
 from felloe.ground.pairs import DECIMALS
+from felloe.ground.permutation import permutation_p
 
 FEW_TERMS = 8  # up to here every order of the terms can be tried: 40,320
 

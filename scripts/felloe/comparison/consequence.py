@@ -5,8 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.agreement import adjusted_rand
-from felloe.ground.charting import charted, square_similarity
+from felloe.ground.charting import charted
+from felloe.ground.contingency import changed_terms
 from felloe.ground.halves import similarities
+from felloe.ground.squares import squared
 
 
 @dataclass(frozen=True)
@@ -23,38 +25,6 @@ class TierComparison:
 
     adjusted_rand: float
     changes: np.ndarray
-
-
-def changed_terms(labels_a, labels_b):
-    """
-    Return the terms whose group changes between two charts.
-
-    Groups are matched one to one so that as many terms as possible stay; where several
-    matchings keep as many, the one with the larger shares of common terms is taken.
-
-    Parameters
-    ----------
-    labels_a, labels_b : (n_terms,) array of int
-        Labels from 0.
-
-    Returns
-    -------
-    (n_terms,) array of bool
-
-    References
-    ----------
-    Kuhn (1955), Naval Research Logistics Quarterly 2:83-97 (from memory).
-    """
-    from scipy.optimize import linear_sum_assignment
-
-    n_a, n_b = labels_a.max() + 1, labels_b.max() + 1
-    table = np.bincount(labels_a * n_b + labels_b, minlength=n_a * n_b).reshape(n_a, n_b)
-    either = table.sum(axis=1, keepdims=True) + table.sum(axis=0, keepdims=True) - table
-    # all shares together stay below one term, so they only decide between equal totals
-    rows, columns = linear_sum_assignment(table + table / either / (n_a + n_b), maximize=True)
-    partner = np.full(n_a, -1)
-    partner[rows] = columns
-    return partner[labels_a] != labels_b
 
 
 def compare_tier(labels_a, labels_b):
@@ -84,7 +54,7 @@ def changes_of_splits(vectors, groups, fallback, method, numbers):
         rows = similarities(vectors, np.stack([group, ~group]))
         rows = np.where(np.isfinite(rows), rows, fallback)
         one, other = (
-            charted(square_similarity(row, vectors.n_terms), method, numbers)[1] for row in rows
+            charted(squared(row, vectors.n_terms, diagonal=1.0), method, numbers)[1] for row in rows
         )
         changes[number] = [int(changed_terms(a, b).sum()) for a, b in zip(one, other, strict=True)]
     return changes

@@ -17,15 +17,16 @@ from felloe.comparison.term_differences import (
     term_differences,
 )
 from felloe.comparison.verdict import Evidence
-from felloe.ground import pairs as partitions
-from felloe.ground.charting import charted, square_similarity
-from felloe.ground.cooccurrence import rounded_dissimilarity
+from felloe.ground import pairs as people_pairs
+from felloe.ground.charting import charted
+from felloe.ground.distances import rounded_dissimilarity
 from felloe.ground.halves import (
     divided_correlations,
     random_groups,
     similarities,
     split_half_reliability,
 )
+from felloe.ground.squares import doubly_centred, squared
 
 
 @dataclass(frozen=True)
@@ -94,7 +95,7 @@ class People:
     disagreement: float
     dispersion: label_tests.DispersionTest
     granularity: GranularityDifference
-    culture: partitions.OneCulture
+    culture: people_pairs.OneCulture
     first: np.ndarray
     terms: TermDifferences
     terms_adjusted: TermDifferences
@@ -197,14 +198,14 @@ def compare_people(piles, first, counts, settings, streams, pair=0):
     ValueError
         If two people placed no pair of terms in common, or nobody placed some pair.
     """
-    vectors = partitions.pair_vectors(piles)
+    vectors = people_pairs.pair_vectors(piles)
     pooled = similarities(vectors, np.ones((1, len(first))))[0]
     if not np.isfinite(pooled).all():
         raise ValueError("some pair of terms was never placed by the same participant")
     rows = similarities(vectors, np.stack([first, ~first]))
     rows = np.where(np.isfinite(rows), rows, pooled)
     n_people = (int(first.sum()), int((~first).sum()))
-    similar = [square_similarity(row, vectors.n_terms) for row in rows]
+    similar = [squared(row, vectors.n_terms, diagonal=1.0) for row in rows]
     by_counts = compare_counts(*similar, n_people, settings, streams, pair)
     people = examine_people(vectors, piles, first, counts, pooled, settings, streams, pair)
     return PairDossier(n_people, vectors.n_terms, by_counts.associated, by_counts.tiers, people)
@@ -227,10 +228,10 @@ def examine_people(vectors, piles, first, counts, pooled, settings, streams, pai
         return streams.generator(f"comparison {purpose}", pair)
 
     n_people, n_first = len(first), int(first.sum())
-    squared = partitions.mirkin_distances(vectors)
-    gram = partitions.centred_gram(squared)
-    covariances = partitions.person_covariances(vectors)
-    shares = partitions.pair_shares(vectors)
+    squared = people_pairs.mirkin_distances(vectors)
+    gram = doubly_centred(squared)
+    covariances = people_pairs.person_covariances(vectors)
+    shares = people_pairs.pair_shares(vectors)
     bins = label_tests.granularity_bins(shares, settings.bins)
     orders = label_tests.shuffled_people(drawn("labels"), n_people, settings.permutations)
     within = label_tests.shuffled_within(drawn("labels within bins"), bins, settings.permutations)
@@ -247,7 +248,7 @@ def examine_people(vectors, piles, first, counts, pooled, settings, streams, pai
         unrestricted.sum_among * n_people / (n_first * (n_people - n_first)),
         label_tests.permdisp(squared, first, orders),
         compare_granularity(numbers_of_piles(piles), first, bins),
-        partitions.one_culture(covariances),
+        people_pairs.one_culture(covariances),
         first,
         term_differences(vectors, first, orders),
         adjusted_term_differences(vectors, first, shares, within),

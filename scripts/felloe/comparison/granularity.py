@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.cooccurrence import UNPLACED
+from felloe.ground.sorts import UNPLACED
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.pairs import DECIMALS
+from felloe.ground.permutation import permutation_p
 
 
 @dataclass(frozen=True)
@@ -85,11 +86,6 @@ def shuffled_within(rng, bins, permutations):
     return orders
 
 
-def permutation_p(observed, permuted):
-    """Return (b + 1) / (m + 1), b counting permuted values at least as large as the observed."""
-    return (int(np.count_nonzero(permuted >= observed)) + 1) / (len(permuted) + 1)
-
-
 def quadratic_forms(directions, gram):
     """Return u' G u for every row u."""
     return ((directions @ gram) * directions).sum(axis=1)
@@ -138,7 +134,7 @@ def permanova(gram, first, orders):
     Parameters
     ----------
     gram : (n_people, n_people) array of float
-        As returned by `partitions.centred_gram`.
+        As returned by `squares.doubly_centred`.
     first : (n_people,) array of bool
         Who belongs to the first population.
     orders : (permutations, n_people) array of int
@@ -220,10 +216,10 @@ def adjusted_label_test(gram, first, shares, orders):
     Parameters
     ----------
     gram : (n_people, n_people) array of float
-        As returned by `partitions.centred_gram`.
+        As returned by `squares.doubly_centred`.
     first : (n_people,) array of bool
     shares : (n_people,) array of float
-        As returned by `partitions.pair_shares`.
+        As returned by `pairs.pair_shares`.
     orders : (permutations, n_people) array of int
         As returned by `shuffled_within`.
 
@@ -267,7 +263,7 @@ def permdisp(squared_distances, first, orders):
     Parameters
     ----------
     squared_distances : (n_people, n_people) array of float
-        As returned by `partitions.mirkin_distances`.
+        As returned by `pairs.mirkin_distances`.
     first : (n_people,) array of bool
     orders : (permutations, n_people) array of int
         People's distances, each less the mean of their population, are shuffled in these.

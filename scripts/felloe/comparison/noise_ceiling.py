@@ -44,7 +44,7 @@ def unattenuated(covariances, first, counts):
     Parameters
     ----------
     covariances : (n_people, n_people) array of float
-        As returned by `partitions.person_covariances`.
+        As returned by `pairs.person_covariances`.
     first : (n_people,) array of bool
         Who belongs to the first population.
     counts : (n_draws, n_people) array of int

@@ -9,7 +9,7 @@ from felloe.comparison.dossier import PairDossier, compare_people, evidence_of
 from felloe.comparison.granularity import describe_granularity, numbers_of_piles
 from felloe.comparison.verdict import APART, NOTES, POOL, Verdict, decide, holm
 from felloe.ground.charting import charted
-from felloe.ground.cooccurrence import count_cooccurrence, similarity
+from felloe.ground.counts import count_cooccurrence, similarity
 from felloe.ground.pairs import pair_shares, pair_vectors
 from felloe.ground.randomness import stratified_draw
 

@@ -131,7 +131,7 @@ def adjusted_term_differences(vectors, first, shares, orders):
     vectors : PairVectors
     first : (n_people,) array of bool
     shares : (n_people,) array of float
-        As returned by `partitions.pair_shares`.
+        As returned by `pairs.pair_shares`.
     orders : (permutations, n_people) array of int
         As returned by `label_tests.shuffled_within`.
 

@@ -17,20 +17,12 @@ from felloe.comparison.label_tests import (
 from felloe.comparison.noise_ceiling import corrected_correlation
 from felloe.editions.correspondence import order_angles
 from felloe.ground.agreement import adjusted_rand
-from felloe.ground.cooccurrence import UNPLACED
 from felloe.ground.halves import split_half_reliability
-from felloe.ground.pairs import (
-    centred_gram,
-    mirkin_distances,
-    pair_shares,
-    pair_vectors,
-    person_covariances,
-)
-from felloe.ground.partition_similarity import (
-    adjusted_mutual_information,
-    variation_of_information,
-)
+from felloe.ground.information import adjusted_mutual_information, variation_of_information
+from felloe.ground.pairs import mirkin_distances, pair_shares, pair_vectors, person_covariances
 from felloe.ground.randomness import stratified_draw
+from felloe.ground.sorts import UNPLACED
+from felloe.ground.squares import doubly_centred
 
 FEWEST_TERMS = 4  # below, neither an order around a circle nor a tree says anything
 GRANULARITY_BINS = 6  # coarser strata let differences of granularity through
@@ -108,7 +100,7 @@ def compare_people(older, newer, permutations, redraws, halves, streams):
     is_older = np.arange(sum(counts)) < counts[0]
     vectors = pair_vectors(np.vstack(kept))
     shares = pair_shares(vectors)
-    gram = centred_gram(mirkin_distances(vectors))
+    gram = doubly_centred(mirkin_distances(vectors))
     free = shuffled_people(streams.generator("editions labels"), len(is_older), permutations)
     bins = granularity_bins(shares, GRANULARITY_BINS)
     within = shuffled_within(streams.generator("editions labels in bins"), bins, permutations)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.partition_similarity import contingency
+from felloe.ground.contingency import contingency
 
 STAYED, SPLIT, MERGED, MOVED = "stayed", "split", "merged", "moved"
 NONE, ROBUST, POSSIBLE, NOISE = "none", "robust", "possible", "noise"

@@ -8,8 +8,9 @@ import numpy as np
 from felloe.clustering.tree_similarity import joining_heights
 from felloe.editions.comparison import FEWEST_TERMS, Edition
 from felloe.errors import Fault, StudyError, nearest
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import number, read_json, read_square, read_table
+from felloe.ground.records import read_json
+from felloe.ground.tables import number, read_square, read_table
+from felloe.validation.tables import read_analysed
 
 CHARTS = ("published", "data_only")
 TIERS = ("class", "subclass")

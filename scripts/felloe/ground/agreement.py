@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from felloe.ground.cooccurrence import UNPLACED, membership
+from felloe.ground.sorts import UNPLACED, membership
 
 
 def pairs(counts):

@@ -1,14 +1,13 @@
 """Trees of terms: building, cutting and measuring them."""
 
-from functools import cache
-
 import numpy as np
+
+from felloe.ground.partition import number_by_appearance
+from felloe.ground.rounding import DISTANCE_DECIMALS
+from felloe.ground.squares import condensed, upper
 
 METHODS = ("average", "complete", "single", "weighted", "ward")
 REFUSED = ("centroid", "median")
-# Distances that are equal as fractions must be equal as numbers, or ties would be
-# broken by the last bit of a division.
-DISTANCE_DECIMALS = 12
 
 
 def check_method(method):
@@ -35,29 +34,6 @@ def check_method(method):
         )
     if method not in METHODS:
         raise ValueError(f"linkage '{method}' is unknown; use one of " + ", ".join(METHODS))
-
-
-def condensed(D):
-    """
-    Upper triangle of a symmetric matrix, row by row.
-
-    Parameters
-    ----------
-    D : (N, N) array of float
-
-    Returns
-    -------
-    (N * (N - 1) / 2,) array of float
-        Copied from the upper triangle only.
-    """
-    D = np.asarray(D, dtype=float)
-    return D[upper(len(D))]
-
-
-@cache
-def upper(n_terms):
-    """Return the row and column of each pair of terms, row by row."""
-    return np.triu_indices(n_terms, 1)
 
 
 def build_tree(D, method):
@@ -136,24 +112,6 @@ def cut(Z, k):
     if labels.max() + 1 != k:
         raise ValueError(f"asked for {k} groups, the tree gave {labels.max() + 1}")
     return labels
-
-
-def number_by_appearance(labels):
-    """
-    Renumber group labels 0, 1, 2 ... in the order in which they first appear.
-
-    Parameters
-    ----------
-    labels : (N,) array
-
-    Returns
-    -------
-    (N,) array of int
-    """
-    _, first, inverse = np.unique(labels, return_index=True, return_inverse=True)
-    rank = np.empty(len(first), dtype=int)
-    rank[np.argsort(first, kind="stable")] = np.arange(len(first))
-    return rank[inverse]
 
 
 def members(Z):

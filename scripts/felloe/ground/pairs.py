@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.cooccurrence import UNPLACED
+from felloe.ground.sorts import UNPLACED
 
 DECIMALS = 9  # results of matrix products of floats are rounded once, here, before any comparison
 
@@ -113,28 +113,6 @@ def mirkin_distances(vectors):
     alone = vectors.together @ vectors.placed.T
     disagree = alone + alone.T - 2.0 * (vectors.together @ vectors.together.T)
     return disagree / shared * vectors.together.shape[1]
-
-
-def centred_gram(squared_distances):
-    """
-    Return the inner products about the centroid that belong to squared distances.
-
-    Parameters
-    ----------
-    squared_distances : (n_people, n_people) array of float
-
-    Returns
-    -------
-    (n_people, n_people) array of float
-        Symmetric; its rows add up to zero and its trace is the total sum of squares.
-
-    References
-    ----------
-    Gower (1966), Biometrika 53:325-338 (from memory).
-    """
-    half = -0.5 * np.asarray(squared_distances)
-    rows = half.mean(axis=0)
-    return half - rows[:, None] - rows[None, :] + half.mean()
 
 
 def person_covariances(vectors):

@@ -1,26 +1,207 @@
-"""Tables as CSV (RFC 4180) and records as JSON: full precision, `\\n` line ends, no surprises."""
+"""Tables as CSV (RFC 4180), each declared once: full precision, `\\n` line ends, no surprises."""
 
 import csv
-import json
+import fnmatch
 import math
 import sys
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any, Literal
 
 import numpy as np
 
-from felloe.ground.writing import open_atomic, write_text
+from felloe.ground.arrays import Array
+from felloe.ground.terms import Terms
+from felloe.ground.writing import open_atomic
 
 csv.field_size_limit(min(sys.maxsize, 2**31 - 1))
+
+Kind = Literal[
+    "id", "ids", "text", "yes/no", "colour", "count", "share", "probability", "degrees", "number"
+]
+Row = dict[str, Any]
 FORMULA_STARTS = ("=", "+", "-", "@", "\t")
+TEXT_KINDS: tuple[Kind, ...] = ("id", "ids", "text", "yes/no", "colour")
 
 
-def cell(value):
+@dataclass(frozen=True)
+class Column:
+    """
+    One column of a table.
+
+    Attributes
+    ----------
+    name : str
+    kind : Kind
+        id (one), ids (several, joined by `;`), text, yes/no, colour (`#rrggbb`), count (whole
+        number), share (0 to 1), probability (0 to 1, never shown as 0), degrees, number.
+    meaning : str
+    unit : str
+        Of what a count counts, or in what a number is measured; the kind's own name if empty.
+    heading : str
+        In the report; the name with blanks if empty.
+    """
+
+    name: str
+    kind: Kind
+    meaning: str
+    unit: str = ""
+    heading: str = ""
+
+    @property
+    def head(self) -> str:
+        """The heading in the report."""
+        return self.heading or self.name.replace("_", " ")
+
+    @property
+    def measured_in(self) -> str:
+        """The unit, for the sheet that explains the columns."""
+        return self.unit or self.kind
+
+    @property
+    def is_text(self) -> bool:
+        """Whether cells are words, which stay text even if they look like numbers."""
+        return self.kind in TEXT_KINDS
+
+    def parsed(self, text: str) -> Any:
+        """
+        Return what a cell of our own tables holds.
+
+        Returns
+        -------
+        str, tuple of str, bool, int, float or None
+            An empty cell is "" as text, () as ids, nan as a number, None as a count or yes/no.
+
+        Raises
+        ------
+        ValueError
+            If the cell is not of the column's kind.
+        """
+        if self.kind == "ids":
+            return tuple(text.split(";")) if text else ()
+        if self.kind == "yes/no":
+            return YES_NO[text]
+        if self.kind == "count":
+            return int(text) if text else None
+        if self.is_text:
+            return unguarded(text)
+        return float(text) if text else math.nan
+
+
+YES_NO = {"yes": True, "no": False, "": None}
+
+
+@dataclass(frozen=True)
+class Table:
+    """
+    A table declared once: where it stands, what its columns are.
+
+    Attributes
+    ----------
+    path : str
+        Relative to the results of a study (or of a pair of editions); `*` stands for what differs
+        from study to study, such as a population's id.
+    meaning : str
+        What the table tells, in a sentence.
+    columns : tuple of Column
+    others : Column, optional
+        What every further column is, one per term.
+    personal : bool
+        Whether it holds data about single people, and so stays out of everything passed on.
+    """
+
+    path: str
+    meaning: str
+    columns: tuple[Column, ...]
+    others: Column | None = None
+    personal: bool = False
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of the columns."""
+        return tuple(column.name for column in self.columns)
+
+    def fits(self, path: str) -> bool:
+        """Tell whether a path, relative to the results, is one of this table."""
+        return fnmatch.fnmatchcase(path, self.path)
+
+    def column(self, name: str) -> Column:
+        """Return the column of a name; a further one is as `others` says."""
+        for column in self.columns:
+            if column.name == name:
+                return column
+        if self.others is None:
+            raise KeyError(f"{self.path} has no column {name!r}")
+        return self.others
+
+    def write(
+        self,
+        path: str | Path,
+        rows: Iterable[Sequence[Any] | Mapping[str, Any]],
+        further: Sequence[str] = (),
+    ) -> None:
+        """
+        Write the table.
+
+        Parameters
+        ----------
+        path : str or Path
+        rows : iterable of sequences in the order of the columns, or of mappings keyed by them
+        further : sequence of str
+            The names of further columns, one per term.
+
+        Raises
+        ------
+        ValueError
+            If a row has other columns than the table: nothing is left out or made up in silence.
+        """
+        names = (*self.names, *further)
+        write_rows(path, names, (self.values(row, names) for row in rows))
+
+    def values(self, row: Sequence[Any] | Mapping[str, Any], names: Sequence[str]) -> list[Any]:
+        """Return the cells of a row in the order of the columns."""
+        if isinstance(row, Mapping):
+            if set(row) != set(names):
+                odd = sorted(set(row) ^ set(names))
+                raise ValueError(f"{self.path}: a row and the table differ in columns {odd}")
+            return [row[name] for name in names]
+        if len(row) != len(names):
+            raise ValueError(f"{self.path}: a row of {len(row)} cells, {len(names)} columns")
+        return list(row)
+
+    def read(self, path: str | Path) -> list[Row]:
+        """
+        Read the table: every cell as what its column holds.
+
+        Returns
+        -------
+        list of dict
+            See `Column.parsed`.
+
+        Raises
+        ------
+        ValueError
+            If the file has other columns than the table, or a cell is not of its column's kind.
+        """
+        header, rows = read_rows(path)
+        if header[: len(self.columns)] != list(self.names) or (
+            len(header) > len(self.columns) and self.others is None
+        ):
+            raise ValueError(f"{Path(path).name} has the columns {header}, not {list(self.names)}")
+        columns = [self.column(name) for name in header]
+        return [
+            {name: column.parsed(text) for name, column, text in zip(header, columns, row)}
+            for row in rows
+        ]
+
+
+def cell(value: Any) -> str:
     """
     Return the text of one cell.
 
-    Numbers keep full precision, absent ones are empty, truth is yes or no. Text that a
-    spreadsheet would run as a formula is led by an apostrophe, which spreadsheets hide.
-    Line ends within a cell are `\\n`.
+    Numbers keep full precision, absent ones are empty, truth is yes or no, several ids are joined
+    by `;`. Text that a spreadsheet would run as a formula is guarded. Line ends are `\\n`.
     """
     if value is None:
         return ""
@@ -30,95 +211,86 @@ def cell(value):
         return str(int(value))
     if isinstance(value, (float, np.floating)):
         return "" if math.isnan(value) else repr(float(value))
-    text = str(value).replace("\r\n", "\n").replace("\r", "\n")
-    return f"'{text}" if text.startswith(FORMULA_STARTS) else text
+    if isinstance(value, (tuple, list)):
+        return ";".join(value)
+    return guarded(str(value).replace("\r\n", "\n").replace("\r", "\n"))
 
 
-def write_table(path, columns, rows):
+def guarded(text: str) -> str:
     """
-    Write a table.
+    Return text that no spreadsheet runs as a formula: led by an apostrophe, which it hides.
 
-    Parameters
-    ----------
-    path : str or Path
-    columns : sequence of str
-    rows : iterable of sequences or of dicts keyed by column
+    Text that already looks guarded gets a further apostrophe, so that `unguarded` gives back
+    exactly what was there.
     """
+    return f"'{text}" if text.lstrip("'").startswith(FORMULA_STARTS) else text
+
+
+def unguarded(text: str) -> str:
+    """Return the text that `guarded` was given."""
+    return text[1:] if text[:1] == "'" and text.lstrip("'").startswith(FORMULA_STARTS) else text
+
+
+def write_rows(path: str | Path, header: Sequence[str], rows: Iterable[Sequence[Any]]) -> None:
+    """Write a header and rows of values."""
     with open_atomic(path) as stream:
         writer = csv.writer(stream, lineterminator="\n")
-        writer.writerow(columns)
-        for row in rows:
-            values = [row.get(name) for name in columns] if isinstance(row, dict) else row
-            writer.writerow([cell(value) for value in values])
+        writer.writerow(header)
+        writer.writerows([cell(value) for value in row] for row in rows)
 
 
-def read_table(path):
-    """Read one of our own tables as a list of rows, each a dict of text."""
+def read_rows(path: str | Path) -> tuple[list[str], Iterator[list[str]]]:
+    """Return the header of one of our own tables, and its rows as texts as they stand."""
     with open(path, encoding="utf-8", newline="") as stream:
-        rows = list(csv.DictReader(stream))
-    for row in rows:
-        for name, text in row.items():
-            if text and text[0] == "'" and text[1:].startswith(FORMULA_STARTS):
-                row[name] = text[1:]
-    return rows
+        header, *rows = csv.reader(stream)
+    return header, iter(rows)
 
 
-def number(text):
-    """Return a cell's number, nan for an empty cell."""
-    return float(text) if text != "" else math.nan
-
-
-def write_square(path, terms, matrix):
+def write_square(path: str | Path, terms: Sequence[str], matrix: Array) -> None:
     """Write a square matrix under its terms; first column `term`."""
-    write_table(
-        path,
-        ["term", *terms],
-        ([term, *row] for term, row in zip(terms, matrix.tolist(), strict=True)),
-    )
+    rows = ([term, *row] for term, row in zip(terms, matrix.tolist(), strict=True))
+    write_rows(path, ["term", *terms], rows)
 
 
-def read_square(path):
+def read_square(path: str | Path) -> tuple[Terms, Array]:
     """
     Read a square matrix.
 
     Returns
     -------
-    terms : tuple of str
+    terms : Terms
     matrix : (n_terms, n_terms) array
         Integers if every cell is one, else floats.
+
+    Raises
+    ------
+    ValueError
+        If rows and columns are not the same terms in the same order.
     """
-    with open(path, encoding="utf-8", newline="") as stream:
-        header, *rows = csv.reader(stream)
+    header, texts = read_rows(path)
+    rows = list(texts)
+    terms = Terms(header[1:])
+    if header[0] != "term" or [row[0] for row in rows] != list(terms):
+        raise ValueError(f"{Path(path).name}: rows and columns are not the same terms")
     cells = [row[1:] for row in rows]
     try:
-        matrix = np.array(cells, dtype=np.int64)
+        return terms, np.array(cells, dtype=np.int64)
     except ValueError:
-        matrix = np.array(cells, dtype=float)
-    return tuple(header[1:]), matrix
+        return terms, np.array(cells, dtype=float)
 
 
-def jsonable(value):
-    """Return `value` with NumPy's types made plain and absent numbers null."""
-    if isinstance(value, dict):
-        return {str(key): jsonable(entry) for key, entry in value.items()}
-    if isinstance(value, (list, tuple)):
-        return [jsonable(entry) for entry in value]
-    if isinstance(value, np.ndarray):
-        return jsonable(value.tolist())
-    if isinstance(value, (bool, np.bool_)):
-        return bool(value)
-    if isinstance(value, np.integer):
-        return int(value)
-    if isinstance(value, (float, np.floating)):
-        return float(value) if math.isfinite(value) else None
-    return value
+def write_table(path: str | Path, columns: Sequence[str], rows: Iterable[Any]) -> None:
+    """Write rows, sequences or dicts keyed by column, under columns that are not declared."""
+    values = ([row.get(name) for name in columns] if isinstance(row, dict) else row for row in rows)
+    write_rows(path, columns, values)
 
 
-def write_json(path, record):
-    """Write a record as indented JSON in the order of its keys."""
-    write_text(path, json.dumps(jsonable(record), indent=2, ensure_ascii=False) + "\n")
+def read_table(path: str | Path) -> list[dict[str, str]]:
+    """Read one of our own tables as a list of rows, each a dict of text."""
+    header, rows = read_rows(path)
+    return [dict(zip(header, map(unguarded, row))) for row in rows]
 
 
-def read_json(path):
-    """Read a JSON file."""
-    return json.loads(Path(path).read_text(encoding="utf-8"))
+def number(text: str) -> float:
+    """Return a cell's number, nan for an empty cell."""
+    return float(text) if text != "" else math.nan

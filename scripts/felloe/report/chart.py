@@ -1,7 +1,8 @@
 """The whole chart as data: put together from results, written as `chart.json`, read again."""
 
+from felloe.ground.records import read_json, write_json
 from felloe.ground.sorts import POOLED
-from felloe.ground.tables import number, read_json, read_square, read_table, write_json
+from felloe.ground.tables import number, read_square, read_table
 
 FORMAT = "felloe-chart/1"
 NEAREST = 5  # neighbours in the data that are named for each term

@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from felloe.ground.tables import read_json, read_table
+from felloe.ground.records import read_json
+from felloe.ground.tables import read_table
 
 
 class Evidence:

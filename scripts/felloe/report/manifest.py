@@ -6,7 +6,7 @@ from importlib import metadata
 from pathlib import Path
 
 from felloe import __version__
-from felloe.ground.tables import write_json
+from felloe.ground.records import write_json
 
 # The packages that numbers, drawings and documents come from.
 PACKAGES = (

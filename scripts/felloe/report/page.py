@@ -6,7 +6,7 @@ from pathlib import Path
 
 from markupsafe import Markup, escape
 
-from felloe.ground.wording import as_number, shown
+from felloe.ground.numbers import as_number, shown
 from felloe.report.columns import explanation_of, read_columns
 
 TEMPLATES = Path(__file__).with_name("templates")

@@ -5,7 +5,7 @@ import hashlib
 import json
 from pathlib import Path
 
-from felloe.ground.wording import shown
+from felloe.ground.numbers import shown
 from felloe.report.chart import sorted_by
 from felloe.report.wheel_drawing import segment
 

@@ -2,7 +2,9 @@
 
 import numpy as np
 
-from felloe.ground.cooccurrence import DECIMALS, UNPLACED, chart_dissimilarity
+from felloe.ground.charting import chart_dissimilarity
+from felloe.ground.rounding import DISTANCE_DECIMALS as DECIMALS
+from felloe.ground.sorts import UNPLACED
 
 WEIGHTINGS = ("plain", "standardised", "information", "equal_groups")
 

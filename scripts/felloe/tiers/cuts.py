@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.linkage import cut, members, number_by_appearance
+from felloe.ground.linkage import cut, members
+from felloe.ground.partition import number_by_appearance
 
 
 @dataclass(frozen=True)

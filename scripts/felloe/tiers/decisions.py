@@ -5,9 +5,10 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from felloe.clustering.class_counts import silhouettes
-from felloe.ground.linkage import cophenetic_correlation, number_by_appearance
+from felloe.ground.linkage import cophenetic_correlation
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage, from_tiers
+from felloe.ground.partition import number_by_appearance
 from felloe.tiers.tree_surgery import GrowingTree
 
 APPLIED, VOID = "applied", "void"

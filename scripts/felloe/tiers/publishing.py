@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.consensus import contingencies, match_groups
 from felloe.errors import Fault, StudyError
+from felloe.ground.contingency import contingencies, match_groups
 from felloe.tiers.cuts import first_terms
 from felloe.tiers.names import GroupName, central_term, name_groups
 

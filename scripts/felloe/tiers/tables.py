@@ -5,10 +5,227 @@ import math
 import numpy as np
 
 from felloe.errors import Fault, StudyError
-from felloe.ground.linkage import number_by_appearance
-from felloe.ground.tables import number, read_table, write_table
+from felloe.ground.partition import number_by_appearance
+from felloe.ground.tables import Column, Table, number, read_table, write_table
 from felloe.tiers.decisions import Decision
 from felloe.tiers.publishing import Evidence, group_rows, probability_in, tier_rows
+
+DATA_ONLY = Table(
+    "tiers/data_only.csv",
+    "Where the data alone put each term.",
+    (
+        Column("term", "id", "term"),
+        Column("class", "id", "class: its alphabetically first term"),
+        Column("subclass", "id", "subclass: its alphabetically first term"),
+        Column("class_name", "text", "name of the class"),
+        Column("subclass_name", "text", "name of the subclass"),
+        Column(
+            "home_probability", "share", "share of replicates in which the term falls in its class"
+        ),
+        Column("rival_class", "id", "second best class"),
+        Column("rival_probability", "share", "share of replicates in which it falls there"),
+        Column("status", "text", "firm, doubtful, undecided, or moved by the committee"),
+    ),
+)
+
+PUBLISHED = Table(
+    "tiers/published.csv",
+    "Where each term is published.",
+    (
+        Column("term", "id", "term"),
+        Column("class", "id", "class: its alphabetically first term"),
+        Column("subclass", "id", "subclass: its alphabetically first term"),
+        Column("class_name", "text", "name of the class"),
+        Column("subclass_name", "text", "name of the subclass"),
+        Column(
+            "home_probability", "share", "share of replicates in which the term falls in its class"
+        ),
+        Column("rival_class", "id", "second best class"),
+        Column("rival_probability", "share", "share of replicates in which it falls there"),
+        Column("status", "text", "firm, doubtful, undecided, or moved by the committee"),
+        Column(
+            "absorbed", "yes/no", "whether the term became a group's name and left the outer ring"
+        ),
+    ),
+)
+
+EVIDENCE = Table(
+    "tiers/evidence.csv",
+    "What is known of each term's place.",
+    (
+        Column("term", "id", "term"),
+        Column("class", "id", "class", unit="class id"),
+        Column("subclass", "id", "subclass"),
+        Column(
+            "home_probability", "share", "share of replicates in which the term falls in its class"
+        ),
+        Column("rival_class", "id", "second best class", unit="class id"),
+        Column("rival_probability", "share", "share of replicates in which it falls there"),
+        Column("status", "text", "firm, doubtful or undecided"),
+        Column("reason", "text", "why it is not firm"),
+        Column("margin", "share", "home less rival"),
+        Column(
+            "similarity_home",
+            "share",
+            "mean share of people who put it together with the other terms of its class",
+        ),
+        Column("similarity_rival", "share", "the same for the rival class"),
+        Column("class_status", "text", "kept, or independent: below the minimum size or support"),
+        Column("subclass_support", "number", "mean Jaccard index of its subclass", unit="index"),
+        Column(
+            "subclass_support_null_95",
+            "number",
+            "95 % point of the same without structure",
+            unit="index",
+        ),
+        Column("tie_share", "share", "share of random input orders in which its class differs"),
+        Column("rogue", "yes/no", "whether it wanders"),
+    ),
+)
+
+UNDECIDED = Table(
+    "tiers/undecided.csv",
+    "What the committee has to settle.",
+    (
+        Column("term", "id", "term"),
+        Column("reason", "text", "why it is undecided"),
+        Column("home_class", "id", "class it stands in", unit="class id"),
+        Column("home_probability", "share", "share of replicates in which it falls there"),
+        Column("rival_class", "id", "second best class", unit="class id"),
+        Column("rival_probability", "share", "share of replicates in which it falls there"),
+        Column(
+            "similarity_home",
+            "share",
+            "mean share of people who put it together with the other terms of its class",
+        ),
+        Column("similarity_rival", "share", "the same for the rival class"),
+        Column("nearest_terms", "text", "terms most often put together with it, with the share"),
+        Column("populations", "text", "what each population alone says"),
+        Column("populations_agree", "yes/no", "whether they say the same"),
+    ),
+)
+
+GROUPS = Table(
+    "tiers/groups.csv",
+    "The groups of both charts.",
+    (
+        Column("chart", "text", "data_only or published"),
+        Column("tier", "text", "class or subclass"),
+        Column("id", "id", "alphabetically first term of the group"),
+        Column("parent", "id", "class of a subclass", unit="class id"),
+        Column("name", "text", "name"),
+        Column(
+            "proposed", "yes/no", "whether the name is a proposal, no committee having given one"
+        ),
+        Column("anchor", "id", "term that singles the group out"),
+        Column("n_terms", "count", "terms in it", unit="terms", heading="terms"),
+        Column(
+            "jaccard",
+            "number",
+            "mean over replicates of the best Jaccard index with it",
+            unit="index",
+        ),
+    ),
+)
+
+PUBLISHED_LINKAGE = Table(
+    "tiers/published_linkage.csv",
+    "The tree after the committee's decisions.",
+    (
+        Column(
+            "left", "count", "first of the two joined, as in clustering/linkage.csv", unit="row"
+        ),
+        Column("right", "count", "second of the two joined", unit="row"),
+        Column("height", "share", "height of the merge in the tree as the decisions leave it"),
+        Column("size", "count", "terms in the merged group", unit="terms"),
+    ),
+)
+
+DECISIONS = Table(
+    "tiers/decisions.csv",
+    "What the committee decided, what became of it, and its price.",
+    (
+        Column("step", "count", "order in which decisions are replayed", unit="number"),
+        Column("term", "id", "term moved"),
+        Column("beside", "id", "term whose subclass it joins"),
+        Column("reason", "text", "reason given"),
+        Column("decided_on", "text", "date of the decision"),
+        Column("decided_by", "text", "role that decided"),
+        Column("status", "text", "applied, or void where new data leave nothing to move"),
+        Column("note", "text", "why it is void"),
+        Column("class_before", "id", "class before", unit="class id"),
+        Column("subclass_before", "id", "subclass before"),
+        Column("class_after", "id", "class after", unit="class id"),
+        Column("subclass_after", "id", "subclass after"),
+        Column(
+            "home_probability_before",
+            "share",
+            "share of replicates that put the term into its class before",
+        ),
+        Column("home_probability_after", "share", "share that put it into the class after"),
+        Column("home_probability_basis", "text", "replicates that the shares come from"),
+        Column("cophenetic_before", "number", "cophenetic correlation before", unit="index"),
+        Column("cophenetic_after", "number", "cophenetic correlation after", unit="index"),
+        Column(
+            "cophenetic_change",
+            "number",
+            "change of the cophenetic correlation: the price",
+            unit="index",
+        ),
+        Column(
+            "silhouette_class_before",
+            "number",
+            "mean silhouette of the classes before",
+            unit="index",
+        ),
+        Column(
+            "silhouette_class_after", "number", "mean silhouette of the classes after", unit="index"
+        ),
+        Column(
+            "silhouette_class_change",
+            "number",
+            "change of the mean silhouette of the classes: the price",
+            unit="index",
+        ),
+        Column(
+            "silhouette_subclass_before",
+            "number",
+            "mean silhouette of the subclasses before",
+            unit="index",
+        ),
+        Column(
+            "silhouette_subclass_after",
+            "number",
+            "mean silhouette of the subclasses after",
+            unit="index",
+        ),
+        Column(
+            "silhouette_subclass_change",
+            "number",
+            "change of the mean silhouette of the subclasses: the price",
+            unit="index",
+        ),
+        Column("ring_before", "number", "length of the way around the circle before", unit="index"),
+        Column("ring_after", "number", "length of the way around the circle after", unit="index"),
+        Column(
+            "ring_change",
+            "number",
+            "change of the length of the way around the circle: the price",
+            unit="index",
+        ),
+    ),
+)
+
+TABLES = (
+    DATA_ONLY,
+    PUBLISHED,
+    EVIDENCE,
+    UNDECIDED,
+    GROUPS,
+    PUBLISHED_LINKAGE,
+    DECISIONS,
+)
+
 
 TIER_COLUMNS = [
     "term",

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.agreement import adjusted_rand
-from felloe.ground.charting import charted, square_similarity
+from felloe.ground.charting import charted
 from felloe.ground.halves import correlate_rows, similarities, spearman_brown
 from felloe.ground.pairs import DECIMALS
+from felloe.ground.squares import squared
 
 CHUNK = 100  # samples at a time, to bound memory; no result depends on it
 LINKAGE = "average"  # of the trees behind the agreement of tiers, whatever the chart uses
@@ -182,7 +183,7 @@ def stepped_up(half):
 def tier_cuts(similar_row, n_terms, numbers):
     """Return the cuts of the average-linkage tree of one row of pairs; unknown pairs are apart."""
     row = np.where(np.isfinite(similar_row), similar_row, 0.0)
-    return charted(square_similarity(row, n_terms), LINKAGE, numbers)[1]
+    return charted(squared(row, n_terms, diagonal=1.0), LINKAGE, numbers)[1]
 
 
 def learning_curve(vectors, populations, steps, repeats, numbers, streams):

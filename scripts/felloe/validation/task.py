@@ -7,8 +7,9 @@ from math import comb
 import numpy as np
 
 from felloe.ground.agreement import adjusted_rand, pairs
-from felloe.ground.cooccurrence import UNPLACED, count_cooccurrence
+from felloe.ground.counts import count_cooccurrence
 from felloe.ground.linkage import build_tree, cut
+from felloe.ground.sorts import UNPLACED
 
 DECIMALS = 12  # entropies are rounded once, here
 DIGITS = 9  # of a probability

@@ -13,7 +13,7 @@ from felloe.circle.order import (
 )
 from felloe.clustering.first_redraws import redrawn_distances
 from felloe.clustering.redraws import make_basis
-from felloe.ground.cooccurrence import chart_dissimilarity
+from felloe.ground.charting import chart_dissimilarity
 from felloe.ground.linkage import build_tree
 from felloe.ground.ordering.circular_order import tour_length, whole_distances
 from felloe.ground.ordering.tree import from_linkage, leaves_below

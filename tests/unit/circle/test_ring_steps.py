@@ -6,12 +6,8 @@ from draw_ring import main as draw_ring
 from felloe.circle.agreement import CircularAgreement
 from felloe.circle.record import agreement_record
 from felloe.errors import StudyError
-from felloe.ground.tables import (
-    read_json,
-    read_square,
-    read_table,
-    write_table,
-)
+from felloe.ground.records import read_json
+from felloe.ground.tables import read_square, read_table, write_table
 from ring_example import DECISION, NAMES, by_term, copied, order, publish, scale, write_upstream
 
 

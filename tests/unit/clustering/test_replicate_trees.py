@@ -8,12 +8,11 @@ from felloe.clustering.replicate_trees import (
     adjusted_rands,
     best_jaccard,
     clade_hashes,
-    contingencies,
     cuts,
     group_jaccards,
-    match_groups,
 )
 from felloe.ground.agreement import adjusted_rand
+from felloe.ground.contingency import contingencies, match_groups
 from felloe.ground.linkage import cut, members
 from felloe.ground.randomness import Streams
 from sorting_examples import planted_piles, populations_of

@@ -13,8 +13,10 @@ from felloe.clustering.redraws import permute_terms
 from felloe.errors import StudyError
 from felloe.ground.agreement import adjusted_rand
 from felloe.ground.newick import read_newick
-from felloe.ground.sorts import Sorts, write_analysed
-from felloe.ground.tables import read_square, read_table, write_json
+from felloe.ground.records import write_json
+from felloe.ground.sorts import Sorts
+from felloe.ground.tables import read_square, read_table
+from felloe.validation.tables import write_analysed
 from sorting_examples import patchy, planted_piles, populations_of
 
 TERMS = tuple(f"t{one:02d}" for one in range(30))

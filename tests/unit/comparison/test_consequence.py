@@ -5,16 +5,12 @@ from itertools import permutations
 import numpy as np
 import pytest
 from felloe.clustering.choice import clip_range
-from felloe.comparison.consequence import (
-    changed_terms,
-    changes_of_splits,
-    compare_tier,
-    group_names,
-    leaf_order,
-)
-from felloe.ground.charting import charted, common_number, common_numbers, square_similarity
-from felloe.ground.cooccurrence import count_cooccurrence, similarity
+from felloe.comparison.consequence import changes_of_splits, compare_tier, group_names, leaf_order
+from felloe.ground.charting import charted, common_number, common_numbers
+from felloe.ground.contingency import changed_terms
+from felloe.ground.counts import count_cooccurrence, similarity
 from felloe.ground.pairs import pair_vectors
+from felloe.ground.squares import squared
 
 
 def shares(reference, source):
@@ -78,7 +74,7 @@ def test_changes_of_a_division_equal_those_of_its_two_charts():
 
 def test_a_row_of_pairs_makes_the_matrix_it_came_from():
     matrix = similarity(*count_cooccurrence(np.random.default_rng(3).integers(3, size=(6, 7))))
-    assert np.array_equal(square_similarity(matrix[np.triu_indices(7, 1)], 7), matrix)
+    assert np.array_equal(squared(matrix[np.triu_indices(7, 1)], 7, diagonal=1.0), matrix)
 
 
 @pytest.mark.parametrize(

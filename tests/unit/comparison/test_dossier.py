@@ -12,10 +12,10 @@ from felloe.comparison.tables import consequence_table, pairs_table, splits_tabl
 from felloe.comparison.verdict import Margins, decide
 from felloe.errors import StudyError
 from felloe.ground.charting import common_numbers
-from felloe.ground.cooccurrence import count_cooccurrence
+from felloe.ground.counts import count_cooccurrence
 from felloe.ground.randomness import Streams
+from felloe.ground.records import jsonable
 from felloe.ground.sorts import Sorts
-from felloe.ground.tables import jsonable
 
 MARGINS = Margins(
     corrected_r=0.9, changing_class=0.05, changing_noted=0.15, alpha=0.05, overlap=0.2

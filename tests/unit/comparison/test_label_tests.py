@@ -3,7 +3,9 @@
 import numpy as np
 import pytest
 from felloe.comparison import label_tests
-from felloe.ground.pairs import centred_gram, mirkin_distances, pair_shares, pair_vectors
+from felloe.ground.pairs import mirkin_distances, pair_shares, pair_vectors
+from felloe.ground.permutation import permutation_p
+from felloe.ground.squares import doubly_centred
 from scipy.stats import f as f_distribution
 from scipy.stats import f_oneway
 
@@ -44,7 +46,7 @@ def two_standard_errors(p):
 
 def test_pseudo_f_and_p_of_two_cohorts_are_scikit_bios(reference):
     piles, first = cohorts(reference)
-    gram = centred_gram(mirkin_distances(pair_vectors(piles)))
+    gram = doubly_centred(mirkin_distances(pair_vectors(piles)))
     found = label_tests.permanova(gram, first, orders(len(first)))
     statistic, p_value = general_library(piles, first, "permanova")
     assert found.pseudo_f == pytest.approx(statistic, rel=1e-9)
@@ -55,7 +57,7 @@ def test_pseudo_f_and_p_of_two_cohorts_are_scikit_bios(reference):
 def test_pseudo_f_of_random_sorts_is_scikit_bios(seed):
     piles = np.random.default_rng(seed).integers(5, size=(17, 14))
     first = np.arange(17) < 6
-    gram = centred_gram(mirkin_distances(pair_vectors(piles)))
+    gram = doubly_centred(mirkin_distances(pair_vectors(piles)))
     found = label_tests.permanova(gram, first, orders(17)[:99])
     assert found.pseudo_f == pytest.approx(general_library(piles, first, "permanova")[0], rel=1e-9)
 
@@ -79,7 +81,7 @@ def test_sum_of_squares_among_is_the_weighted_squared_difference_of_the_two_matr
     piles, first = rng.integers(5, size=(19, 12)), np.arange(19) < 7
     vectors = pair_vectors(piles)
     difference = vectors.together[first].mean(axis=0) - vectors.together[~first].mean(axis=0)
-    gram = centred_gram(mirkin_distances(vectors))
+    gram = doubly_centred(mirkin_distances(vectors))
     found = label_tests.permanova(gram, first, orders(19)[:99]).sum_among
     assert found == pytest.approx(7 * 12 / 19 * (difference**2).sum(), abs=1e-8)
 
@@ -94,7 +96,7 @@ def test_adjusted_test_equals_explicit_residuals_on_a_cubic():
     contrast = first - cubic @ np.linalg.lstsq(cubic, first.astype(float), rcond=None)[0]
     bins = label_tests.granularity_bins(shares, 6)
     within = label_tests.shuffled_within(np.random.default_rng(1), bins, 499)
-    gram = centred_gram(mirkin_distances(vectors))
+    gram = doubly_centred(mirkin_distances(vectors))
     found = label_tests.adjusted_label_test(gram, first, shares, within)
 
     def along(direction):
@@ -130,7 +132,7 @@ def test_exchanging_the_populations_changes_no_statistic():
     piles, first = np.random.default_rng(4).integers(5, size=(20, 12)), np.arange(20) < 9
     vectors = pair_vectors(piles)
     squared, shares = mirkin_distances(vectors), pair_shares(vectors)
-    gram, shuffled = centred_gram(squared), orders(20)[:199]
+    gram, shuffled = doubly_centred(squared), orders(20)[:199]
     for one, other in (
         (
             label_tests.permanova(gram, first, shuffled),
@@ -161,21 +163,21 @@ def test_bins_of_granularity_hold_equally_many_people_in_order():
 
 
 def test_p_is_never_zero_and_ties_count():
-    assert label_tests.permutation_p(5.0, np.zeros(99)) == 1 / 100
-    assert label_tests.permutation_p(1.0, np.ones(99)) == 1.0
+    assert permutation_p(5.0, np.zeros(99)) == 1 / 100
+    assert permutation_p(1.0, np.ones(99)) == 1.0
 
 
 def test_populations_that_granularity_tells_apart_altogether_cannot_be_tested():
     piles = np.array([[0, 0, 0, 1]] * 4 + [[0, 1, 2, 3]] * 4)
     vectors = pair_vectors(piles)
     first = np.arange(8) < 4
-    gram = centred_gram(mirkin_distances(vectors))
+    gram = doubly_centred(mirkin_distances(vectors))
     found = label_tests.adjusted_label_test(gram, first, pair_shares(vectors), orders(8)[:99])
     assert found.p_value == 1.0
 
 
 def test_equal_people_show_no_difference():
-    gram = centred_gram(mirkin_distances(pair_vectors(np.zeros((6, 5), dtype=int))))
+    gram = doubly_centred(mirkin_distances(pair_vectors(np.zeros((6, 5), dtype=int))))
     assert label_tests.permanova(gram, np.arange(6) < 3, orders(6)[:99]).p_value == 1.0
 
 

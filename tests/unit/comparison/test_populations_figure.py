@@ -7,9 +7,11 @@ import pytest
 from calibration.sorting_people import CASES, two_populations
 from felloe.errors import StudyError
 from felloe.ground.newick import parse_newick
-from felloe.ground.sorts import Sorts, write_analysed
-from felloe.ground.tables import read_json, read_table, write_json, write_table
+from felloe.ground.records import read_json, write_json
+from felloe.ground.sorts import Sorts
+from felloe.ground.tables import read_table, write_table
 from felloe.settings import resolve
+from felloe.validation.tables import write_analysed
 
 TERMS = tuple(f"term{number:02d}" for number in range(60))
 FIGURES = ("svg", "pdf", "png")

@@ -8,9 +8,12 @@ from compare_editions import main as compare
 from draw_editions import main as draw
 from felloe.editions.edition import common_terms, read_edition
 from felloe.errors import StudyError
-from felloe.ground.cooccurrence import count_cooccurrence, dissimilarity
-from felloe.ground.sorts import Sorts, write_analysed
-from felloe.ground.tables import read_json, read_table, write_json, write_square, write_table
+from felloe.ground.counts import count_cooccurrence
+from felloe.ground.distances import dissimilarity
+from felloe.ground.records import read_json, write_json
+from felloe.ground.sorts import Sorts
+from felloe.ground.tables import read_table, write_square, write_table
+from felloe.validation.tables import write_analysed
 from report_editions import main as report
 
 CLASSES = {

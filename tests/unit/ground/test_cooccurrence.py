@@ -2,13 +2,10 @@
 
 import numpy as np
 import pytest
-from felloe.ground.cooccurrence import (
-    UNPLACED,
-    chart_dissimilarity,
-    count_cooccurrence,
-    dissimilarity,
-    similarity,
-)
+from felloe.ground.charting import chart_dissimilarity
+from felloe.ground.counts import count_cooccurrence, similarity
+from felloe.ground.distances import dissimilarity
+from felloe.ground.sorts import UNPLACED
 
 POPULATIONS = ("a",) * 4 + ("b",) * 8
 

@@ -5,17 +5,11 @@ import math
 
 import numpy as np
 import pytest
-from felloe.ground.sorts import UNPLACED, Sorts, read_analysed, write_analysed
-from felloe.ground.tables import (
-    number,
-    read_json,
-    read_square,
-    read_table,
-    write_json,
-    write_square,
-    write_table,
-)
+from felloe.ground.records import read_json, write_json
+from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.tables import number, read_square, read_table, write_square, write_table
 from felloe.ground.writing import open_atomic, write_text
+from felloe.validation.tables import read_analysed, write_analysed
 
 FORMULAS = ["=1+1", "+1", "-cmd", "@SUM(A1)", "\tx"]
 

@@ -7,11 +7,11 @@ from felloe.ground.linkage import (
     METHODS,
     agglomerative_coefficient,
     build_tree,
-    condensed,
     cophenetic,
     cophenetic_correlation,
     cut,
 )
+from felloe.ground.squares import condensed
 from reference_distances import DATASETS, R_NAMES, distances, for_build
 
 

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from felloe.ground.partition_similarity import (
+from felloe.ground.contingency import contingency
+from felloe.ground.information import (
     adjusted_mutual_information,
-    contingency,
     entropy,
     expected_mutual_information,
     mutual_information,

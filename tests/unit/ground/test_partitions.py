@@ -3,13 +3,13 @@
 import numpy as np
 import pytest
 from felloe.ground.pairs import (
-    centred_gram,
     mirkin_distances,
     one_culture,
     pair_shares,
     pair_vectors,
     person_covariances,
 )
+from felloe.ground.squares import doubly_centred
 
 
 def random_piles(seed, n_people=9, n_terms=12, unplaced=0.0):
@@ -72,7 +72,7 @@ def test_somebody_who_placed_one_term_is_refused():
 
 def test_inner_products_give_the_distances_back():
     squared = mirkin_distances(pair_vectors(random_piles(2)))
-    gram = centred_gram(squared)
+    gram = doubly_centred(squared)
     lengths = np.diagonal(gram)
     assert lengths[:, None] + lengths[None, :] - 2 * gram == pytest.approx(squared, abs=1e-9)
     assert gram.sum(axis=0) == pytest.approx(np.zeros(len(gram)), abs=1e-9)

@@ -8,7 +8,8 @@ from html.parser import HTMLParser
 import numpy as np
 import pytest
 import yaml
-from felloe.ground.tables import read_json, read_table, write_json, write_table
+from felloe.ground.records import read_json, write_json
+from felloe.ground.tables import read_table, write_table
 from felloe.report.evidence import Evidence
 from felloe.report.study_report import write_report
 from felloe.settings import DEFAULTS

@@ -3,8 +3,9 @@
 import pandas as pd
 import pytest
 from draw_people import main as draw_people
-from felloe.ground.sorts import read_analysed
-from felloe.ground.tables import read_json, read_table
+from felloe.ground.records import read_json
+from felloe.ground.tables import read_table
+from felloe.validation.tables import read_analysed
 from measure_stability import main as measure_stability
 from screen_participants import main as screen_participants
 from study_folder import (

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from felloe.errors import StudyError
 from felloe.ground.agreement import adjusted_rand
-from felloe.ground.cooccurrence import count_cooccurrence, dissimilarity
+from felloe.ground.counts import count_cooccurrence
+from felloe.ground.distances import dissimilarity
 from felloe.ground.sorts import Sorts
 from felloe.settings import resolve
 from felloe.validation.screening import check_left, flow, screened

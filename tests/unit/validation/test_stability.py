@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 from felloe.ground.agreement import adjusted_rand
-from felloe.ground.cooccurrence import count_cooccurrence, dissimilarity
+from felloe.ground.counts import count_cooccurrence
+from felloe.ground.distances import dissimilarity
 from felloe.ground.pairs import pair_vectors
 from felloe.ground.randomness import Streams
 from felloe.validation.planning import plan

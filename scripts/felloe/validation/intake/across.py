@@ -3,7 +3,7 @@
 import numpy as np
 
 from felloe.errors import Fault
-from felloe.ground.cooccurrence import UNPLACED
+from felloe.ground.sorts import UNPLACED
 
 LISTED_PAIRS = 200  # pairs named one by one; a study with more has a fault of design
 

@@ -2,33 +2,7 @@
 
 import numpy as np
 
-
-def contingency(a, b):
-    """
-    Count the terms in each group of one partition and each group of another.
-
-    Parameters
-    ----------
-    a, b : (n_terms,) array_like
-        Labels of groups, numbers or text.
-
-    Returns
-    -------
-    (n_groups_a, n_groups_b) array of int64
-        Rows and columns in sorted order of the labels.
-
-    Raises
-    ------
-    ValueError
-        If the two are not of one length, or empty.
-    """
-    a, b = np.asarray(a), np.asarray(b)
-    if a.shape != b.shape or a.ndim != 1 or not len(a):
-        raise ValueError(f"partitions of {a.shape} and {b.shape} terms can't be compared")
-    groups_a, a = np.unique(a, return_inverse=True)
-    groups_b, b = np.unique(b, return_inverse=True)
-    counts = np.bincount(a * len(groups_b) + b, minlength=len(groups_a) * len(groups_b))
-    return counts.reshape(len(groups_a), len(groups_b))
+from felloe.ground.contingency import contingency
 
 
 def entropy(counts):

@@ -1,0 +1,7 @@
+"""Where numbers are rounded before anything is decided from them, and why."""
+
+# Distances that are equal as fractions must be equal as numbers, or ties would be broken by the
+# last bit of a division.
+DISTANCE_DECIMALS = 12
+# Matrix products of floats, eigenvalues and logarithms differ in their last bits between machines.
+PRODUCT_DECIMALS = 9
