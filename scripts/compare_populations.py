@@ -59,7 +59,7 @@ def main(*, sorts, about, study, seed, tiers, comparison,
         comparison["chart_population"],
         comparison["equal_weights_ratio"],
     )
-    labels, asked = read_json(about)["populations"], comparison["pooling"]
+    labels = read_json(about)["populations"]
     record = study_record(
         found, sorted_by, labels, numbers, margins, comparison["pooling"], charted
     )
