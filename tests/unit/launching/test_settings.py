@@ -73,7 +73,7 @@ def test_a_missing_study_folder_is_named(tmp_path, monkeypatch):
     assert "missing" in message
 
 
-@pytest.mark.parametrize("name", ["Mine", "my study", "../up", "-x", ""])
+@pytest.mark.parametrize("name", ["Mine", "my study", "../up", "-x", "", "x" * 65])
 def test_a_study_name_cannot_leave_the_results_folder(study, name):
     assert "studies" in refusal({"studies": {name: "mine"}})
 
