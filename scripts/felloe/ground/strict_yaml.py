@@ -6,7 +6,7 @@ from typing import Any
 
 import yaml
 
-from felloe.errors import Fault, StudyError
+from felloe.errors import Fault, StudyError, shortened
 
 MOST_BYTES = 1 << 18  # the settings of this project have some ten thousand; more takes seconds
 MOST_DEPTH = 12  # blocks within blocks; settings have five, and the reader of YAML recurses
@@ -118,7 +118,7 @@ def composed(text: str) -> yaml.Node | None:
         mark = error.problem_mark or error.context_mark
         words = ", ".join(part for part in (error.context, error.problem) if part)
         line = mark.line + 1 if mark else 0
-        raise Refused(line, f"is not YAML ({words})", REMEDY) from error
+        raise Refused(line, f"is not YAML ({shortened(words, 120)})", REMEDY) from error
     except (ValueError, OverflowError) as error:  # an escape or a version that is no number
         line = loader.get_mark().line + 1
         raise Refused(line, "is not YAML (it can not be read)", REMEDY) from error

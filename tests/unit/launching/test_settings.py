@@ -102,6 +102,12 @@ def test_editions_have_one_direction(study, tmp_path, pairs, part):
     assert part in refusal({"studies": study, "editions": pairs})
 
 
+@pytest.mark.parametrize("value", [float("nan"), float("inf"), float("-inf")])
+def test_a_number_that_is_not_finite_is_refused_wherever_it_came_from(study, value):
+    # the bounds of the schema let nan pass, and Snakemake's --config goes past the strict reader
+    assert "circle.class_gap" in refusal({"studies": study, "circle": {"class_gap": value}})
+
+
 @pytest.mark.parametrize("limits", [[9, 6], [1, 4]])
 def test_a_range_that_is_none_is_refused(study, limits):
     assert "classes_range" in refusal({"studies": study, "tiers": {"classes_range": limits}})

@@ -22,6 +22,7 @@ HEADERS = {  # what is put in place of a line: line, and words of the message
     "nested lists of lines": ("2026", "\n  " + "- " * 3000 + "x", 3, "nested more than"),
     "an alias": ("  panel: Panel", "  panel: *label", 6, "alias"),
     "a tag": ("2026", "!!python/object:os.system x", 2, "tag"),
+    "a handle of 5,000 letters": ("2026", f"!{'h' * 5000}!x y", 2, "is not YAML"),
     "a character that is none": ("2026", '"\\UFFFFFFFF"', 2, "is not YAML"),
     "half a character": ("Words for brine", '"\\uD800"', 1, "U+D800"),
     "an escape of the terminal": ("Words for brine", '"\\e[31m"', 1, "U+001B"),
