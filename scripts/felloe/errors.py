@@ -4,6 +4,7 @@ import difflib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+LONGEST_PLACE = 100  # characters of a column's name; an identifier has 64 at the most
 SCREEN_LINES = 50  # one screen; the rest stands in the file that the message names
 
 
@@ -38,7 +39,7 @@ class Fault:
         if self.line:
             place += f", line {self.line}"
         if self.column:
-            place += f", column '{self.column}'"
+            place += f", column '{shortened(self.column, LONGEST_PLACE)}'"
         value = f" {shortened(self.value)!r}:" if self.value != "" else ""
         remedy = f" {self.remedy}" if self.remedy else ""
         return f"{place}:{value} {self.problem}.{remedy}"

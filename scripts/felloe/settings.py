@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from felloe.errors import Fault, StudyError, nearest
-from felloe.ground.strict_yaml import plain_mapping, read_mapping
+from felloe.errors import Fault, StudyError, nearest, shortened
+from felloe.ground.strict_yaml import MOST_DIGITS, plain_mapping, read_mapping
 
 if TYPE_CHECKING:
     from jsonschema import ValidationError
@@ -118,7 +118,10 @@ def setting_faults(settings: Settings, shown: str) -> Iterator[Fault]:
     """Yield every fault of complete settings."""
     from jsonschema import Draft202012Validator
 
-    yield from unbounded_numbers(settings, shown)
+    unbounded = list(unbounded_numbers(settings, shown))
+    yield from unbounded
+    if unbounded:  # the schema's own messages cannot print an integer of thousands of digits
+        return
     schema = read_schema()
     errors = sorted(
         Draft202012Validator(schema).iter_errors(settings), key=lambda e: list(map(str, e.path))
@@ -167,10 +170,12 @@ def read_schema() -> Settings:
 
 
 def unbounded_numbers(value: Any, shown: str, place: str = "") -> Iterator[Fault]:
-    """Yield every number that is not finite: the bounds of the schema let `nan` pass."""
-    if isinstance(value, float) and not math.isfinite(value):
+    """Yield every number that is not finite or absurdly long: the schema lets `nan` pass."""
+    finite = not isinstance(value, float) or math.isfinite(value)
+    if not finite or (isinstance(value, int) and abs(value) >= 10**MOST_DIGITS):
         problem, remedy = "is no number that can be used", "Write a finite number."
-        yield Fault(shown, column=place, value=str(value), problem=problem, remedy=remedy)
+        text = "" if finite else str(value)
+        yield Fault(shown, column=place, value=text, problem=problem, remedy=remedy)
     keys: Iterable[Any] = value if isinstance(value, dict) else ()
     if isinstance(value, list):
         keys = range(len(value))
@@ -214,9 +219,9 @@ def schema_faults(error: "ValidationError", shown: str) -> Iterator[Fault]:
         return
     description = rules.get("description", "")
     remedy = f"This key means: {description}." if description else "See config/README.md."
-    yield Fault(
-        shown, column=place, value=str(error.instance), problem=error.message, remedy=remedy
-    )
+    value = repr(error.instance)  # the message repeats it, in full
+    problem = shortened(error.message.removeprefix(value).lstrip(), 200)
+    yield Fault(shown, column=place, value=str(error.instance), problem=problem, remedy=remedy)
 
 
 def unknown_key(shown: str, place: str, key: str, known: Iterable[str]) -> Fault:

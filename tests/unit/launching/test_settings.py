@@ -102,8 +102,34 @@ def test_editions_have_one_direction(study, tmp_path, pairs, part):
     assert part in refusal({"studies": study, "editions": pairs})
 
 
-@pytest.mark.parametrize("value", [float("nan"), float("inf"), float("-inf")])
-def test_a_number_that_is_not_finite_is_refused_wherever_it_came_from(study, value):
+@pytest.mark.parametrize(
+    "overrides",
+    [
+        {"seed": "x" * 5000},
+        {"seed": list(range(5000))},
+        {"x" * 5000: 1},
+        {"studies": {"x" * 5000: 7}},
+        {"comparison": {"chart_population": {"x" * 5000: {}}}},
+        {"tiers": {"branch_cuts": [{"x" * 5000: 1}]}},
+    ],
+)
+def test_a_huge_value_is_told_in_a_few_short_lines(study, overrides):
+    lines = refusal({"studies": study, **overrides}).splitlines()
+    assert len(lines) <= 4
+    assert all(len(line) < 500 for line in lines)
+
+
+def test_a_value_that_is_refused_is_shown_once(study):
+    message = refusal({"studies": study, "clustering": {"linkage": "centroid"}})
+    assert message.count("'centroid'") == 1
+
+
+@pytest.mark.parametrize(
+    "value",
+    [float("nan"), float("inf"), float("-inf"), 16**5000],
+    ids=["nan", "inf", "-inf", "an integer of 6,021 digits"],
+)
+def test_a_number_without_bounds_is_refused_wherever_it_came_from(study, value):
     # the bounds of the schema let nan pass, and Snakemake's --config goes past the strict reader
     assert "circle.class_gap" in refusal({"studies": study, "circle": {"class_gap": value}})
 
