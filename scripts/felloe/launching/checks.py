@@ -1,6 +1,5 @@
 """The checks of the code itself: style, types, layout; one line each."""
 
-import os
 import shutil
 import subprocess
 from collections.abc import Callable
@@ -10,12 +9,13 @@ from felloe.launching.environment import environment_variables
 
 CHECKS = (
     ("ruff check", "ruff check --quiet ."),
-    ("ruff format", "ruff format --quiet --diff ."),
+    ("ruff format", "ruff format --check --quiet ."),
     ("snakefmt", "snakefmt --check Snakefile workflow"),
     ("mypy", "mypy"),
     ("layout", "pytest -q --no-header tests/lint"),
 )
 TOOLS = ("package.json", "package-lock.json", "eslint.config.mjs")  # in .ci
+QUIETLY = ("--loglevel", "error", "--fetch-retries", "1", "--fetch-retry-mintimeout", "1000")
 SCRIPTS_OF_PAGES = "scripts/felloe/**/*.js"
 
 
@@ -48,11 +48,11 @@ def run_checks(root: Path, python: Path, say: Callable[[str], None]) -> int:
     return int(failed or bool(complaint))
 
 
-def complaint_of(command: list[str], root: Path) -> str:
-    """Return nothing if a command goes well, else what it says, from a line of its own on."""
+def complaint_of(command: list[str], root: Path, folder: Path | None = None) -> str:
+    """Return nothing if a command goes well in a folder, else what it says under `failed`."""
     finished = subprocess.run(
         command,
-        cwd=root,
+        cwd=folder or root,
         env=environment_variables(root),
         stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
@@ -67,7 +67,7 @@ def complaint_of(command: list[str], root: Path) -> str:
 
 def complaint_about_pages(root: Path) -> tuple[str, str]:
     """
-    Lint the script files of the pages.
+    Lint the script files of the pages; fetch the linter where it is missing or old.
 
     Returns
     -------
@@ -80,28 +80,29 @@ def complaint_about_pages(root: Path) -> tuple[str, str]:
     if node is None or npm is None:
         return "", "Node.js with npm is not installed here"
     home = root / ".venv" / "node"
-    installing = installed_tools(root, home, npm)
-    if installing:
-        return "", f"its packages could not be fetched\n{installing}"
+    complaint = fetched(root, home, npm)
+    if complaint:
+        # a lock that does not hold is a fault; a machine without a network is none
+        reachable = not complaint_of([npm, "ping", *QUIETLY], root, home)
+        return (complaint, "") if reachable else ("", "the packages for it cannot be reached")
     eslint = home / "node_modules" / "eslint" / "bin" / "eslint.js"
     command = [node, str(eslint), "--config", str(home / "eslint.config.mjs")]
     command += ["--no-error-on-unmatched-pattern", "--max-warnings", "0", SCRIPTS_OF_PAGES]
     return complaint_of(command, root), ""
 
 
-def installed_tools(root: Path, home: Path, npm: str) -> str:
-    """Install the linter from its lock where it is missing or old; return what npm complains of."""
+def fetched(root: Path, home: Path, npm: str) -> str:
+    """Install the linter from its lock, unless that was done; return what npm complains of."""
     wanted = {name: (root / ".ci" / name).read_text(encoding="utf-8") for name in TOOLS}
     whole = home / "installed"  # written last, so that half an installation is made anew
-    if whole.is_file() and whole.read_text(encoding="utf-8") == wanted["package-lock.json"]:
-        (home / "eslint.config.mjs").write_text(wanted["eslint.config.mjs"], encoding="utf-8")
-        return ""
     home.mkdir(parents=True, exist_ok=True)
-    whole.unlink(missing_ok=True)
     for name, text in wanted.items():
         (home / name).write_text(text, encoding="utf-8")
-    words = ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel", "error"]
-    complaint = complaint_of([npm, *words, "--prefix", os.fspath(home)], root)
+    if whole.is_file() and whole.read_text(encoding="utf-8") == wanted["package-lock.json"]:
+        return ""
+    whole.unlink(missing_ok=True)
+    command = [npm, "ci", "--ignore-scripts", "--no-audit", "--no-fund", *QUIETLY]
+    complaint = complaint_of(command, root, home)
     if not complaint:
         whole.write_text(wanted["package-lock.json"], encoding="utf-8")
     return complaint
