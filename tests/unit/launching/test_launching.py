@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from felloe.launching import launcher
 from felloe.launching.arguments import cores_given, is_showing, prepared
 from felloe.launching.environment import (
     LaunchError,
@@ -68,6 +69,18 @@ def test_cores_are_not_taken_from_other_options():
 @pytest.mark.parametrize("typed", [["-n"], ["--lint"], ["--summary"], ["--help"]])
 def test_what_only_shows_is_shown_as_it_comes(typed):
     assert is_showing(typed)
+
+
+def test_faulty_settings_are_told_before_the_engine_is_started(here, monkeypatch, capfd):
+    (here / "mine.yaml").write_text("clusterign: {linkage: ward}\n", encoding="utf-8")
+    monkeypatch.chdir(here)
+    monkeypatch.setattr(launcher, "ensured", lambda root, say: Path(sys.executable))
+    status = launcher.main(["--configfile", "mine.yaml", "--directory", "."])
+    assert status == 1
+    captured = capfd.readouterr()
+    assert "mine.yaml" in captured.err
+    assert "did you mean 'clustering'" in captured.err.lower()
+    assert captured.out == ""
 
 
 def test_the_environment_is_current_only_if_it_was_finished_from_this_lock(tmp_path):
