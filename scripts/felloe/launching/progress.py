@@ -18,6 +18,9 @@ from felloe.launching.events import (
 )
 from felloe.launching.failure import named, without_traceback
 
+# printed in every run, before there is a logger
+ANNOUNCED = "for setting default command line arguments."
+
 
 @dataclass
 class Watcher:
@@ -57,7 +60,7 @@ class Watcher:
     def line(self, line: str) -> None:
         """Take one line."""
         text, event = read_line(line)
-        if text.strip():
+        if text.strip() and not text.rstrip().endswith(ANNOUNCED):
             self.text.append(text.rstrip("\n"))
         match event:
             case Planned(jobs):
