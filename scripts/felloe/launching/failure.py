@@ -38,7 +38,11 @@ REMEDIES = {
 
 
 def explanation(
-    folder: Path, failures: Iterable[Failed], errors: Iterable[Said], text: Sequence[str]
+    folder: Path,
+    failures: Iterable[Failed],
+    errors: Iterable[Said],
+    text: Sequence[str],
+    notes: Sequence[str] = (),
 ) -> str:
     """
     Return one screen on what went wrong.
@@ -53,11 +57,8 @@ def explanation(
         What the engine called an error.
     text : sequence of str
         Lines that the engine or a step printed beside the events and logs.
-
-    Returns
-    -------
-    str
-        Empty if nobody said anything.
+    notes : sequence of str
+        What else the engine said; its last words stand in where there is nothing better.
     """
     blocks, wordless = [], False
     failed = unique((failed.rule, tuple(failed.logs)) for failed in failures)
@@ -69,10 +70,13 @@ def explanation(
         )
     said = unique(errors)
     causes = [each for each in said if not each.text.endswith(CONSEQUENCES)]
-    for each in causes or (said if not failed else []):
+    for each in causes:
         blocks.append((without_traceback(words_of(each)).splitlines(), remedies_for(each)))
     if text and (wordless or not blocks):
         blocks.append(printed(text))
+    if not blocks:
+        last = [*unique(notes)[-4:], *(words_of(each) for each in said)]
+        blocks.append((["Snakemake stopped without saying why. Its last words:", *last], []))
     return one_screen(blocks)
 
 

@@ -117,9 +117,10 @@ def watched(
 
 def failure_screen(folder: Path, watcher: Watcher) -> str:
     """Return what went wrong; what the screen leaves out of the engine's words goes to a file."""
-    screen = explanation(folder, watcher.failures, watcher.errors, watcher.text)
-    if not screen:
-        return "\n".join(["Snakemake stopped without saying why.", *watcher.notes[-3:]])
+    said = watcher.errors, watcher.text, watcher.notes
+    screen = explanation(folder, watcher.failures, *said)
+    if watcher.restored:
+        screen += f"\nEarlier results of this step stay as they were; files: {watcher.restored}."
     whole = "\n".join([*(said.text for said in watcher.errors), *watcher.text])
     if TRACEBACK not in whole:
         return screen

@@ -20,6 +20,8 @@ from felloe.launching.failure import named, without_traceback
 
 # printed in every run, before there is a logger
 ANNOUNCED = "for setting default command line arguments."
+# one for each file of a failed step that leaves earlier results alone
+RESTORED = "(updating job failed)."
 
 
 @dataclass
@@ -41,6 +43,8 @@ class Watcher:
     jobs : dict of int to Started
     remaining : Counter of str
         Jobs that have not ended, by rule.
+    restored : int
+        Earlier results that were put back when their step failed.
     last : str
         The job that ended last; empty while none has.
     """
@@ -54,6 +58,7 @@ class Watcher:
     jobs: dict[int, Started] = field(default_factory=dict)
     remaining: Counter[str] = field(default_factory=Counter)
     cores: int = 0
+    restored: int = 0
     last: str = ""
     shown: bool = False
 
@@ -86,6 +91,8 @@ class Watcher:
         """Keep an error for the end, print a warning at once, keep other words in case."""
         if said.level in ("ERROR", "CRITICAL"):
             self.errors.append(said)
+        elif said.text.endswith(RESTORED):
+            self.restored += 1
         elif said.level == "WARNING":
             self.clear()
             sys.stderr.write(f"{without_traceback(said.text)}\n")

@@ -135,6 +135,17 @@ def test_an_option_that_the_engine_does_not_know_is_told_without_all_that_it_kno
     assert "--help" in screen
 
 
+def test_a_run_that_is_stopped_from_outside_ends_with_the_engines_last_words(tmp_path):
+    notes = ["Building DAG of jobs...", "Will exit after finishing currently running jobs."]
+    screen = explanation(tmp_path, [], AFTERWARDS, [], notes)
+    assert "Will exit after finishing currently running jobs." in screen
+    assert "At least one job did not complete successfully." in screen
+
+
+def test_an_engine_that_dies_without_a_word_is_said_to(tmp_path):
+    assert "without saying why" in explanation(tmp_path, [], [], [], [])
+
+
 # The engine itself, on the smallest rule files that go wrong in one way each.
 
 ALL = 'rule all:\n    input: "out-a.txt"\n'
@@ -202,6 +213,14 @@ def test_a_fault_of_the_study_in_a_step_is_told_in_its_own_words(run):
         MAKE, "raise StudyError('mend it')", "from felloe.errors import StudyError"
     )
     assert (status, said) == (1, "make failed:\nmend it\nLog: logs/make/a.log\n")
+
+
+def test_earlier_results_that_are_put_back_are_counted_and_not_listed(run, tmp_path):
+    (tmp_path / "out-a.txt").write_text("earlier", encoding="utf-8")
+    status, _, said = run(MAKE.replace('"out-{x}.txt"', 'update("out-{x}.txt")'), "sys.exit(1)")
+    assert status == 1
+    assert said.splitlines()[-1] == "Earlier results of this step stay as they were; files: 1."
+    assert (tmp_path / "out-a.txt").read_text(encoding="utf-8") == "earlier"
 
 
 def test_a_python_exception_in_a_step_is_told_in_a_line(run):
