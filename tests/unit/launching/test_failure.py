@@ -1,5 +1,6 @@
 """A run that fails gives one screen: what, where, what to do; no traceback, nothing swallowed."""
 
+import os
 import signal
 import sys
 
@@ -153,6 +154,7 @@ MAKE = ALL + (
     'rule make:\n    output: "out-{x}.txt"\n    log: "logs/make/{x}.log"\n    script: "make.py"\n'
 )
 PROFILE = str(ROOT / "workflow" / "profiles" / "default")
+INTO_ITSELF = 'input: "in.txt"\n    output: update("out-{x}.txt")'
 STEP = "import sys\nsys.path.insert(0, {scripts!r})\n{top}\ndef main(**names):\n    {body}\n"
 CALL = "from felloe.step import run_step\nrun_step(main, snakemake)\n"
 
@@ -217,7 +219,10 @@ def test_a_fault_of_the_study_in_a_step_is_told_in_its_own_words(run):
 
 def test_earlier_results_that_are_put_back_are_counted_and_not_listed(run, tmp_path):
     (tmp_path / "out-a.txt").write_text("earlier", encoding="utf-8")
-    status, _, said = run(MAKE.replace('"out-{x}.txt"', 'update("out-{x}.txt")'), "sys.exit(1)")
+    os.utime(tmp_path / "out-a.txt", (1e9, 1e9))  # older than its input, so that it is made again
+    (tmp_path / "in.txt").write_text("later", encoding="utf-8")
+    updating = MAKE.replace('output: "out-{x}.txt"', INTO_ITSELF)
+    status, _, said = run(updating, "sys.exit(1)")
     assert status == 1
     assert said.splitlines()[-1] == "Earlier results of this step stay as they were; files: 1."
     assert (tmp_path / "out-a.txt").read_text(encoding="utf-8") == "earlier"
