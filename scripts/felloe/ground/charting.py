@@ -1,9 +1,6 @@
 """Trees cut alike, so that charts of different people can be compared."""
 
-import numpy as np
-
-from felloe.ground.counts import count_cooccurrence, similarity
-from felloe.ground.distances import dissimilarity, rounded_dissimilarity
+from felloe.ground.distances import rounded_dissimilarity
 from felloe.ground.linkage import build_tree, cut
 from felloe.ground.ranges import clipped, most_groups
 
@@ -72,36 +69,3 @@ def common_numbers(classes, classes_range, subclasses, subclasses_range, n_terms
     coarse = common_number(classes, classes_range, 2, most_classes, n_terms)
     fine = common_number(subclasses, subclasses_range, coarse + 1, most_subclasses, n_terms)
     return coarse, max(coarse, fine)
-
-
-def chart_dissimilarity(piles, populations, source, weights):
-    """
-    Return the distances that the chart is made from.
-
-    Parameters
-    ----------
-    piles : (n_participants, n_terms) array of int
-    populations : sequence of str
-        The population of each participant.
-    source : str
-        "pooled", or the population that the chart is for.
-    weights : {"plain", "equal"}
-        "equal" averages the populations' similarities, so that each weighs the same.
-
-    Returns
-    -------
-    (n_terms, n_terms) array of float
-        As `dissimilarity`.
-    """
-    populations = np.asarray(populations)
-    if source != "pooled":
-        return dissimilarity(*count_cooccurrence(np.asarray(piles)[populations == source]))
-    if weights == "plain":
-        return dissimilarity(*count_cooccurrence(piles))
-    if weights != "equal":
-        raise ValueError(f"weights are 'plain' or 'equal', not {weights!r}")
-    parts = [
-        similarity(*count_cooccurrence(np.asarray(piles)[populations == name]))
-        for name in np.unique(populations)
-    ]
-    return rounded_dissimilarity(sum(parts) / len(parts))
