@@ -1,6 +1,7 @@
 """Small invented studies of two or three populations, and what the comparison makes of them."""
 
 import json
+from dataclasses import replace
 
 import numpy as np
 from calibration.sorting_people import CASES, invented_sorts, two_populations
@@ -38,6 +39,11 @@ def sorts_of_three(seed):
     piles = np.vstack([one.piles, third])
     people = tuple(f"p{number:02d}" for number in range(len(piles)))
     return Sorts(people, one.populations + ("guests",) * len(third), one.terms, piles)
+
+
+def with_numbers(numbers):
+    """Return the settings with other numbers of classes and subclasses."""
+    return replace(SETTINGS, numbers=numbers)
 
 
 def counts_by_name(sorts):
