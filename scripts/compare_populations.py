@@ -1,5 +1,7 @@
 """Step: the dossier that answers whether the populations may be pooled."""
 
+from typing import Any
+
 from felloe.comparison.chart import write_chart_source
 from felloe.comparison.chart_choice import Pooling, choose_chart
 from felloe.comparison.dossier import check_comparable, compare_populations
@@ -14,12 +16,32 @@ from felloe.matrices.tables import read_counts
 from felloe.validation.tables import read_analysed
 
 
-def main(*, sorts, together, both, counted, study, seed, tiers, compared, margins, pooling,
-         populations, chart, terms, pairs, splits, consequence, trees):  # fmt: skip
+def main(
+    *,
+    sorts: str,
+    together: list[str],
+    both: list[str],
+    counted: list[str],
+    study: str,
+    seed: int,
+    tiers: dict[str, Any],
+    compared: dict[str, Any],
+    margins: dict[str, Any],
+    pooling: dict[str, Any],
+    populations: str,
+    chart: str,
+    terms: str,
+    pairs: str,
+    splits: str,
+    consequence: str,
+    trees: str,
+) -> None:
     """Read sorts and counts, compare all populations, write the dossier and its tables."""
     analysed = read_analysed(sorts)
     check_comparable(study, analysed)
-    counts = {name: read_counts(*paths) for name, *paths in zip(counted, together, both)}
+    counts = {
+        name: read_counts(*paths) for name, *paths in zip(counted, together, both, strict=True)
+    }
     numbers = GroupNumbers(**tiers).common(len(analysed.terms))
     agreed, wished = Margins(**margins), Pooling(**pooling)
     settings = Settings(**compared, numbers=numbers)

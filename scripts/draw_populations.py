@@ -9,10 +9,25 @@ from felloe.matrices.tables import read_counts
 from felloe.validation.tables import TERMS
 
 
-def main(*, populations, terms, splits, consequence, together, both, counted, lexicon, about,
-         svg, pdf, png):  # fmt: skip
+def main(
+    *,
+    populations: str,
+    terms: str,
+    splits: str,
+    consequence: str,
+    together: list[str],
+    both: list[str],
+    counted: list[str],
+    lexicon: str,
+    about: str,
+    svg: str,
+    pdf: str,
+    png: str,
+) -> None:
     """Read the dossier and the counts, draw the figure."""
-    counts = {name: read_counts(*paths) for name, *paths in zip(counted, together, both)}
+    counts = {
+        name: read_counts(*paths) for name, *paths in zip(counted, together, both, strict=True)
+    }
     tables = {
         "terms": DIFFERENCES.read(terms),
         "splits": SPLITS.read(splits),

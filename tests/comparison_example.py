@@ -9,10 +9,10 @@ from felloe.comparison.dossier import compare_populations
 from felloe.comparison.pair import Settings
 from felloe.comparison.record import dossier_record
 from felloe.comparison.verdict import Margins
-from felloe.ground.counts import counts_of
 from felloe.ground.randomness import Streams
 from felloe.ground.records import jsonable
-from felloe.ground.sorts import POOLED, Sorts
+from felloe.ground.sorts import Sorts
+from felloe.matrices.counts import counts_by_population
 
 MARGINS = Margins(
     corrected_r=0.9, changing_class=0.05, changing_noted=0.15, alpha=0.05, overlap=0.2
@@ -46,14 +46,9 @@ def with_numbers(numbers):
     return replace(SETTINGS, numbers=numbers)
 
 
-def counts_by_name(sorts):
-    """Return the counts of every population and of all."""
-    return {name: counts_of(sorts.of(name)) for name in [*sorts.names, POOLED]}
-
-
 def dossier_of(sorts, settings=SETTINGS):
     """Compare the populations of some sorts."""
-    return compare_populations(sorts, counts_by_name(sorts), settings, MARGINS, STREAMS)
+    return compare_populations(sorts, counts_by_population(sorts), settings, MARGINS, STREAMS)
 
 
 def record_of(dossier, sorts, pooling="decide"):

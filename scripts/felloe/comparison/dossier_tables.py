@@ -1,7 +1,6 @@
 """The rows of the dossier's tables."""
 
 from collections.abc import Iterator, Mapping
-from pathlib import Path
 
 import numpy as np
 
@@ -18,7 +17,7 @@ from felloe.ground.tables import Row
 from felloe.ground.terms import Terms, check_same
 
 
-def write_tables(dossier: Dossier, counts: Mapping[str, Counts], paths: Mapping[str, Path]) -> None:
+def write_tables(dossier: Dossier, counts: Mapping[str, Counts], paths: Mapping[str, str]) -> None:
     """
     Write every table of the dossier; those of a pair tell of the decisive one, if there is one.
 
@@ -27,7 +26,7 @@ def write_tables(dossier: Dossier, counts: Mapping[str, Counts], paths: Mapping[
     dossier : felloe.comparison.dossier.Dossier
     counts : mapping of str to Counts
         Of every population.
-    paths : mapping of str to path
+    paths : mapping of str to str
         `terms`, `trees`, `pairs`, `splits`, `consequence`.
     """
     pair = dossier.decisive

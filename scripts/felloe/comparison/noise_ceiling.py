@@ -10,6 +10,9 @@ from felloe.ground.halves import Reliability, divided_correlations, split_half_r
 from felloe.ground.pairs import PairVectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
+LEVEL, ENDS = 0.95, (0.025, 0.975)  # of the interval, and the quantiles where it ends
+KNOWN_REDRAWS = 0.5  # an interval is given if at least this share of redraws has a value
+
 
 @dataclass(frozen=True)
 class CorrectedCorrelation:
@@ -142,10 +145,10 @@ def corrected_correlation(
     corrected = correlation / np.sqrt(product) if possible else float("nan")
     redrawn = unattenuated(covariances, first, counts)
     redrawn = redrawn[np.isfinite(redrawn)]
-    if not possible or len(redrawn) < len(counts) / 2:
+    if not possible or len(redrawn) < KNOWN_REDRAWS * len(counts):
         low = high = float("nan")
     else:
-        low, high = np.quantile(redrawn, (0.025, 0.975))
+        low, high = np.quantile(redrawn, ENDS)
     return CorrectedCorrelation(
         correlation, round(corrected, PRODUCT_DECIMALS), float(low), float(high), len(redrawn)
     )

@@ -9,7 +9,7 @@ from felloe.comparison.association import Association, MantelResult
 from felloe.comparison.consequence import TIERS, Chart, TierComparison, compare_charts
 from felloe.comparison.dossier import Comparison, Dossier
 from felloe.comparison.granularity import Granularity
-from felloe.comparison.noise_ceiling import NoiseCeiling
+from felloe.comparison.noise_ceiling import LEVEL, NoiseCeiling
 from felloe.comparison.pair import LabelTests, People, PeopleCompared
 from felloe.comparison.term_differences import TermDifferences
 from felloe.comparison.verdict import Margins
@@ -159,7 +159,7 @@ def noise_record(noise: NoiseCeiling, names: Sequence[str]) -> Record:
             "value": corrected.corrected,
             "low": corrected.low,
             "high": corrected.high,
-            "level": 0.95,
+            "level": LEVEL,
             "redraws": corrected.redraws,
         },
     }

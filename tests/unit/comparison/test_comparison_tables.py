@@ -4,7 +4,6 @@ import pytest
 from comparison_example import (
     MOVED,
     ONE_POPULATION,
-    counts_by_name,
     dossier_of,
     record_of,
     sorts_of,
@@ -13,6 +12,7 @@ from felloe.comparison.dossier_tables import pair_rows, write_tables
 from felloe.comparison.tables import CONSEQUENCE, PAIRS, SPLITS, TABLES, TERMS
 from felloe.ground.counts import counts_of
 from felloe.ground.terms import DifferentTerms
+from felloe.matrices.counts import counts_by_population
 
 BY_NAME = {table.path.removeprefix("comparison/"): table for table in TABLES}
 
@@ -20,7 +20,7 @@ BY_NAME = {table.path.removeprefix("comparison/"): table for table in TABLES}
 def written(folder, sorts):
     dossier = dossier_of(sorts)
     paths = {name.removesuffix(".csv"): folder / name for name in BY_NAME}
-    write_tables(dossier, counts_by_name(sorts), paths)
+    write_tables(dossier, counts_by_population(sorts), paths)
     return dossier
 
 

@@ -9,13 +9,13 @@ from comparison_example import (
     ONE_POPULATION,
     SETTINGS,
     STREAMS,
-    counts_by_name,
     dossier_of,
     record_of,
     sorts_of,
     sorts_of_three,
 )
 from felloe.comparison import words
+from felloe.comparison.consequence import compare_charts
 from felloe.comparison.dossier import compare_populations, redraw_counts
 from felloe.comparison.pair import (
     Settings,
@@ -29,6 +29,7 @@ from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.ranges import GroupNumbers
 from felloe.ground.sorts import Sorts
 from felloe.ground.terms import DifferentTerms
+from felloe.matrices.counts import counts_by_population
 
 
 def kin_settings(permutations, numbers):
@@ -200,10 +201,18 @@ def test_subclasses_are_never_fewer_than_classes():
 
 def test_counts_of_other_terms_than_those_sorted_are_refused(alike):
     sorts, _ = alike
-    counts = counts_by_name(sorts)
+    counts = counts_by_population(sorts)
     counts["panel"] = counts["panel"].on(sorts.terms[1:])
     with pytest.raises(DifferentTerms, match="the counts of panel"):
         compare_populations(sorts, counts, SETTINGS, MARGINS, STREAMS)
+
+
+def test_what_people_show_of_the_charts_is_what_the_counts_show(different):
+    charts = different[1].charts
+    by_counts = compare_charts(charts["makers"], charts["panel"])
+    for counted, found in zip(by_counts, different[1].decisive.found.tiers, strict=True):
+        assert counted.adjusted_rand == found.adjusted_rand
+        assert counted.changes.tolist() == found.changes.tolist()
 
 
 def test_three_populations_are_no_pair():

@@ -5,11 +5,11 @@ import draw_populations
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, invented_sorts, two_populations
-from comparison_example import counts_by_name
 from felloe.comparison.tables import TERMS, TREES
 from felloe.errors import StudyError
 from felloe.ground.newick import parse_newick
 from felloe.ground.records import read_json, write_json
+from felloe.matrices.counts import counts_by_population
 from felloe.matrices.tables import write_counts
 from felloe.settings import resolve
 from felloe.validation.tables import TERMS as LEXICON
@@ -29,7 +29,7 @@ def compare(folder, case, names=("makers", "panel"), unplaced=(), **changes):
         piles[where] = -1
     sorts = invented_sorts(piles, first, names)
     write_analysed(folder / "analysed.csv", sorts)
-    for name, counted in counts_by_name(sorts).items():
+    for name, counted in counts_by_population(sorts).items():
         write_counts(counted, folder / f"{name}.together.csv", folder / f"{name}.both.csv")
     write_json(folder / "study.json", {"populations": {"makers": "Makers", "panel": "Panel"}})
     small = {"permutations": 199, "splits": 40, "bootstrap": 40, **changes}
