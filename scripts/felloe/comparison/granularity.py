@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.sorts import UNPLACED
 
 
@@ -23,7 +24,7 @@ class Granularity:
     """
 
     n_people: int
-    piles: tuple
+    piles: tuple[float, ...]
     mean_pairs_together: float
 
 
@@ -54,12 +55,12 @@ class GranularityDifference:
     people_in_mixed_bins: int
 
 
-def numbers_of_piles(piles):
+def numbers_of_piles(piles: Array) -> Ints:
     """Return the number of piles of every person."""
     return np.array([len(np.unique(row[row != UNPLACED])) for row in np.asarray(piles)])
 
 
-def describe_granularity(n_piles, shares):
+def describe_granularity(n_piles: Ints, shares: Floats) -> Granularity:
     """
     Describe one population.
 
@@ -77,7 +78,7 @@ def describe_granularity(n_piles, shares):
     return Granularity(len(n_piles), tuple(quartiles.tolist()), float(np.mean(shares)))
 
 
-def compare_granularity(n_piles, first, bins):
+def compare_granularity(n_piles: Ints, first: Bools, bins: Ints) -> GranularityDifference:
     """
     Compare how finely two populations sort.
 

@@ -11,7 +11,6 @@ from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
 from felloe.report.remarks import (
     granularity_of,
-    pooling_remarks,
     reasons_of,
     targets_reached,
     weak_neighbours,
@@ -21,7 +20,6 @@ TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
 WORDS = {"comparison": comparison_words}
 UNSETTLED = ("undecided", "doubtful")
-CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
 
 def write_report(path, evidence, study, settings):
@@ -49,11 +47,9 @@ def write_report(path, evidence, study, settings):
         words=WORDS,
         left_out=reasons_for_leaving_out(evidence),
         unsettled=unsettled_terms(evidence),
-        criterion_styles=CRITERION_STYLES,
         granularity=granularity_of(evidence),
         weak=weak_neighbours(evidence),
         reached=targets_reached(evidence),
-        **pooling_remarks(evidence),
         tied=tied_terms(evidence),
         sensitive=sensitive_terms(evidence),
         settings_text=yaml.safe_dump(

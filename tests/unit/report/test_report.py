@@ -3,8 +3,10 @@
 import html
 import itertools
 import re
+from functools import cache
 from html.parser import HTMLParser
 
+import comparison_example
 import numpy as np
 import pytest
 import yaml
@@ -34,7 +36,9 @@ def write(folder, name, columns, rows):
 def write_study(folder, title="Words", instruction="Sort what belongs together."):
     """Write the smallest set of results that a report can be told from."""
     about = {"title": title, "edition": "2026", "instruction": instruction}
-    write_json(folder / "validation/study.json", {**about, "populations": {"a": "Ones"}})
+    write_json(
+        folder / "validation/study.json", {**about, "populations": {"a": "Ones", "b": "Others"}}
+    )
     terms = [[row[0], row[0].upper(), f"Like {row[0]}.", "A piece.", "None."] for row in PUBLISHED]
     columns = ["term", "label", "definition", "reference", "caution"]
     write(folder, "validation/terms.csv", columns, terms)
@@ -55,18 +59,33 @@ def write_study(folder, title="Words", instruction="Sort what belongs together."
     write_json(folder / "circle/map.json", {"stress_1": 0.2345678, "warnings": ["Angles differ."]})
 
 
+@cache
+def invented_dossier():
+    """Return the dossier of two invented populations of which one places terms otherwise."""
+    sorts = comparison_example.sorts_of(comparison_example.MOVED, 2, names=("a", "b"))
+    return comparison_example.record_of(comparison_example.dossier_of(sorts), sorts, "always")
+
+
 def write_dossier(folder):
     mantel = {"p": 0.0001, "permutations": 9999, "n_terms": 4, "alternative": "greater"}
-    criterion = {"question": "Alike?", "comparison": "at least", "margin": 0.9}
-    dossier = {
-        "verdict": "keep_apart",
-        "sentence": "Ones and others are kept apart.",
-        "rule": "Ask first.",
-        "override": "Pooled because the setting says so, AGAINST the verdict.",
-        "criteria": [{"key": "corrected_r", **criterion, "value": 0.7654321, "passed": False}],
-        "mantel": {"pearson": {"r": 0.765, **mantel}, "spearman": {"r": 0.5, **mantel}},
-    }
-    write_json(folder / "comparison/populations.json", dossier)
+    mantel = {"pearson": {"r": 0.765, **mantel}, "spearman": {"r": 0.5, **mantel}}
+    write_json(folder / "comparison/populations.json", {**invented_dossier(), "mantel": mantel})
+    change_criterion(folder, "corrected_r", value=0.7654321, passed=False)
+    chart = {"source": "pooled", "weights": "plain", "chosen_by": "settings"}
+    write_json(folder / "comparison/chart.json", chart)
+
+
+def change_dossier(study, **changes):
+    """Rewrite parts of the dossier that the report is told from."""
+    path = study / "comparison/populations.json"
+    write_json(path, {**read_json(path), **changes})
+
+
+def change_criterion(study, key, **changes):
+    """Rewrite what the dossier says on one question of the rule."""
+    criteria = read_json(study / "comparison/populations.json")["criteria"]
+    told = [{**one, **changes} if one["key"] == key else one for one in criteria]
+    change_dossier(study, criteria=told)
 
 
 class Quotes(HTMLParser):
@@ -202,11 +221,16 @@ def test_a_large_mantel_p_is_not_called_an_association(study):
 
 
 def test_an_override_stands_in_a_warning(study):
-    assert re.search(r'class="warning"><strong>Override.</strong> Pooled because', told(study))
+    assert re.search(
+        r'class="warning"><strong>Override.</strong> The populations were pooled because',
+        told(study),
+    )
 
 
 def test_a_criterion_that_failed_says_so(study):
-    assert re.search(r'Alike\?.*?0\.765.*?0\.90.*?class="fail">not met', told(study))
+    assert re.search(
+        r'Do the two matrices agree.*?0\.765.*?0\.90.*?class="fail">not met', told(study)
+    )
 
 
 def test_terms_that_depend_on_ties_are_named(study):
@@ -274,42 +298,33 @@ def words_of(text):
     return html.unescape(re.sub("<[^>]*>", "", text))
 
 
-def change_dossier(study, **changes):
-    """Rewrite parts of the dossier that the report is told from."""
-    path = study / "comparison/populations.json"
-    write_json(path, {**read_json(path), **changes})
-
-
-def criterion(key, value, margin, passed):
-    found = {"question": "Alike?", "comparison": "at least"}
-    return {"key": key, **found, "value": value, "margin": margin, "passed": passed}
-
-
 @pytest.mark.parametrize(
     ("value", "said"), [(0.901, True), (0.899, True), (0.93, False), (0.87, False)]
 )
 def test_a_bound_near_its_margin_is_called_narrow(study, value, said):
-    change_dossier(study, criteria=[criterion("corrected_r", value, 0.9, value >= 0.9)])
+    change_criterion(study, "corrected_r", value=value, margin=0.9, passed=value >= 0.9)
     assert ("met, narrowly" in told(study)) == said
 
 
 def test_changes_of_class_and_of_subclass_are_added_up_in_words(study):
-    parts = {"class": {"n_changing": 2, "changing": [], "adjusted_rand": 0.5}}
-    parts["subclass"] = {"n_changing": 1, "adjusted_rand": 0.5}
-    consequence = {"n_classes": 2, "n_subclasses": 3, **parts}
-    change_dossier(study, criteria=[criterion("no_change", 3, 0, False)], consequence=consequence)
+    consequence = invented_dossier()["consequence"]
+    parts = {
+        tier: {**consequence[tier], "n_changing": n} for tier, n in (("class", 2), ("subclass", 1))
+    }
+    change_dossier(study, consequence={**consequence, **parts})
+    change_criterion(study, "no_change", value=3)
     assert "are added up: 3 = 2 + 1." in words_of(told(study))
 
 
 @pytest.mark.parametrize(("people", "said"), [(19, True), (20, False)])
 def test_few_people_are_said_to_give_wide_intervals(study, people, said):
-    change_dossier(study, n_people={"a": people})
+    change_dossier(study, n_people={"a": people, "b": 20})
     assert (f"Ones: {people}) intervals are wide" in words_of(told(study))) == said
 
 
 def test_the_standard_error_told_for_twenty_people_is_that_of_two_binomial_shares(study):
     # Source: variance p(1 - p)/n of a binomial share (scipy), twice for a difference of two.
-    change_dossier(study, n_people={"a": 8})
+    change_dossier(study, n_people={"a": 8, "b": 20})
     quoted = re.search("is already about ([0-9.]+) where", words_of(told(study))).group(1)
     share = binom(20, 0.5).std() / 20
     assert float(quoted) == pytest.approx(np.hypot(share, share), abs=0.005)
