@@ -8,7 +8,8 @@ import numpy as np
 from felloe.ground.arrays import Bools, Floats
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
-Z_95 = 1.959963984540054  # of a two-sided interval of 95 %
+LEVEL = 0.95  # of the interval
+Z_95 = 1.959963984540054  # its quantile of the normal distribution
 FEWEST = 4  # people of either population; with fewer the spread of pairs of people is unknown
 
 
@@ -78,7 +79,7 @@ def spread_across(covariances: Floats) -> float:
     rows, columns = covariances.shape
     left = covariances - covariances.mean(axis=1, keepdims=True)
     left = left - covariances.mean(axis=0, keepdims=True) + covariances.mean()
-    return float((left**2).sum()) / ((rows - 1) * (columns - 1))
+    return float((left**2).sum() / ((rows - 1) * (columns - 1)))
 
 
 def corrected_correlation(covariances: Floats, first: Bools) -> CorrectedCorrelation:

@@ -136,8 +136,8 @@ def differences_of(
     listed = (
         Difference(
             labels[row["term"]],
-            row["difference_adjusted"],
-            row["p_maxT_adjusted"],
+            row["difference"],
+            row["p_maxT"],
             row["term"] in differing,
         )
         for row in rows
