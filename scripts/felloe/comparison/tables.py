@@ -16,8 +16,8 @@ TERMS = Table(
         Column(
             "p_maxT",
             "probability",
-            "permutation p beyond granularity and noise, people changing places within matched sets; "
-            "corrected for the number of terms (max-T)",
+            "permutation p beyond granularity and noise, people changing places within matched "
+            "sets; corrected for the number of terms (max-T)",
         ),
         Column(
             "excess",
@@ -28,7 +28,7 @@ TERMS = Table(
         Column(
             "p_maxT_unrestricted",
             "probability",
-            "permutation p, people changing places freely: it also answers to granularity and noise",
+            "permutation p, people changing places freely: it answers to granularity and noise too",
         ),
     ),
 )

@@ -21,8 +21,8 @@ QUESTIONS = {
     "corrected_r_without": "Do the two matrices agree without the named terms? (lower 95 % bound)",
     "no_difference_found": "Is no difference found between people of equal granularity? (p of the "
     "matched test)",
-    "stable_cut": "Do random splits of the same people change few classes, so that changes of class "
-    "say something? (median share of terms)",
+    "stable_cut": "Do random splits of the same people change few classes, so that changes of "
+    "class say something? (median share of terms)",
     "changing_class": "Do few terms change class? (share of terms, less the median of random "
     "splits of the same people)",
 }
@@ -66,11 +66,11 @@ VERDICTS = {
     "keep_apart": "The populations are kept apart.",
 }
 RULE = (
-    "The burden of proof lies with pooling. Pool if both populations are reliable, the lower end of "
-    "the corrected correlation meets its margin, no term is named as placed differently beyond "
+    "The burden of proof lies with pooling. Pool if both populations are reliable, the lower end "
+    "of the corrected correlation meets its margin, no term is named as placed differently beyond "
     "granularity and noise, and classes do not change beyond what nearly all random splits of the "
-    "same people change. Pool with notes if few terms are named and the margin is met without them. "
-    "Keep apart if the matched test rejects, terms are named, and classes change. Else nobody can "
+    "same people change. Pool with notes if few terms are named and the margin is met without "
+    "them. Keep apart if the matched test rejects, terms are named, and classes change. Else nobody can "
     "tell. Changes of class say something only where random splits of the same people change few "
     "terms. The p of Mantel's test is a gate and decides nothing else."
 )
@@ -81,7 +81,8 @@ PROVISIONAL = (
 CHARACTERISTICS = (
     "How the rule behaves where the truth is known was simulated with several kinds of invented "
     "people; DEVELOPERS.md has the table. Where a third of the terms had truly moved, no study was "
-    "pooled; where nothing had, most studies of 35 and 35 people were, and the others could not tell."
+    "pooled; where nothing had, most studies of 35 and 35 people were, and the others could not "
+    "tell."
 )
 MISSING = (
     "A term that somebody did not place counts neither as together nor as apart: people are "
@@ -208,8 +209,9 @@ def blur_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
     shape, named = dossier["shape"], dossier["terms"]["differing"]
     differs = dossier["label_permutation"]["p_matched_holm"] <= dossier["terms"]["alpha"]
     sentence = (
-        f"{labels[shape['clearer']]} are more of one mind: misplacing {100 * shape['astray']:.0f}\u202f% "
-        "of their terms at random would make them agree as little as the others."
+        f"{labels[shape['clearer']]} are more of one mind: misplacing "
+        f"{100 * shape['astray']:.0f}\u202f% of their terms at random would make them agree as "
+        "little as the others."
     )
     if named:
         return (

@@ -17,7 +17,9 @@ from felloe.validation.tables import write_analysed
 
 IDS = tuple(f"term{number:02d}" for number in range(60))
 TIERS = ("classes", "classes_range", "subclasses", "subclasses_range")
-DRAWN = ("permutations", "splits", "halves", "bootstrap", "granularity_bins", "linkage")
+DRAWN = (
+    "permutations", "shape_permutations", "splits", "halves", "granularity_bins", "linkage"
+)  # fmt: skip
 CHARTED = ("pooling", "chart_population", "equal_weights_ratio")
 FIGURES = ("svg", "pdf", "png")
 
