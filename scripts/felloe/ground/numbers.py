@@ -24,7 +24,7 @@ def shown(value: object, style: str = "plain") -> str:
     -------
     str
     """
-    if value is None or value == "":
+    if is_blank(value):
         return ABSENT
     if isinstance(value, bool):
         return "yes" if value else "no"
@@ -35,6 +35,11 @@ def shown(value: object, style: str = "plain") -> str:
         return str(value)
     text = STYLES[style](number)
     return text.removeprefix("-") if not text.strip("-0.") else text.replace("-", MINUS)
+
+
+def is_blank(value: object) -> bool:
+    """Return whether a value is absent: None, an empty text or list, or not a number."""
+    return value is None or value == "" or value == () or value != value
 
 
 def as_number(value: object) -> float | None:
