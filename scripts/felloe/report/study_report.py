@@ -17,6 +17,19 @@ from felloe.report.remarks import (
     weak_neighbours,
 )
 
+READS = (
+    "report/report.html.j2",
+    "report/brief.html.j2",
+    "report/closing.html.j2",
+    "report/glossary.html.j2",
+    "validation/page.html.j2",
+    "comparison/page.html.j2",
+    "clustering/page.html.j2",
+    "tiers/page.html.j2",
+    "circle/page.html.j2",
+    "colours/page.html.j2",
+    "sensitivity/page.html.j2",
+)
 TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
 WORDS = {"comparison": comparison_words}
