@@ -1,9 +1,10 @@
 """What is said of a colour, from the numbers and codes of `circle/colours.csv`."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from felloe.ground.numbers import shown
+from felloe.ground.tables import Row
 
 NO_PICKS = "design choice: nobody picked a colour"
 REASONS = {
@@ -35,3 +36,13 @@ def colour_reason(row: Mapping[str, Any]) -> str:
         n_shades=row["n_shades"],
         delta_e_subclass=shown(row["delta_e_subclass"], "decimal1"),
     )
+
+
+def with_reasons(rows: Iterable[Row]) -> list[Row]:
+    """Return rows of `circle/colours.csv`, their reasons in words."""
+    return [{**row, "reason": colour_reason(row)} for row in rows]
+
+
+def nobody_picked(rows: Iterable[Row]) -> bool:
+    """Return whether no colour of a chart comes from a pick."""
+    return all(row["n_picks"] == 0 for row in rows)

@@ -5,6 +5,7 @@ from collections import Counter
 import yaml
 
 from felloe import __version__
+from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.writing import write_text
 from felloe.report.manifest import settings_of_study
@@ -32,7 +33,7 @@ READS = (
 )
 TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
-WORDS = {"comparison": comparison_words}
+WORDS = {"colours": colour_words, "comparison": comparison_words}
 UNSETTLED = ("undecided", "doubtful")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
