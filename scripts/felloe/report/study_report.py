@@ -1,6 +1,9 @@
 """The report of a study: what was asked, what was found, how sure it is, and what to settle."""
 
 from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
 
 import yaml
 
@@ -8,6 +11,7 @@ from felloe import __version__
 from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.writing import write_text
+from felloe.report.evidence import Evidence
 from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
 from felloe.report.remarks import (
@@ -38,7 +42,9 @@ UNSETTLED = ("undecided", "doubtful")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
 
-def write_report(path, evidence, study, settings):
+def write_report(
+    path: str | Path, evidence: Evidence, study: str, settings: Mapping[str, Any]
+) -> None:
     """
     Write the report.
 
@@ -77,7 +83,7 @@ def write_report(path, evidence, study, settings):
     write_text(path, text)
 
 
-def labels_of(evidence):
+def labels_of(evidence: Evidence) -> dict[str, str]:
     """Return the wording of terms, and of populations where no term has that id."""
     labels = dict(populations_of(evidence))
     labels["pooled"] = "all"
@@ -86,12 +92,13 @@ def labels_of(evidence):
     return labels
 
 
-def populations_of(evidence):
+def populations_of(evidence: Evidence) -> dict[str, str]:
     """Return population ids and their labels in the declared order."""
-    return evidence.record("validation/study.json")["populations"]
+    labels: dict[str, str] = evidence.record("validation/study.json")["populations"]
+    return labels
 
 
-def classes_of(evidence):
+def classes_of(evidence: Evidence) -> list[dict[str, Any]]:
     """
     Return the published classes around the circle, each with its subclasses and terms.
 
@@ -104,7 +111,7 @@ def classes_of(evidence):
     rows = {row["term"]: row for row in evidence.select(TIERS)}
     ring = [row["term"] for row in evidence.select("circle/order.csv") if row["term"] in rows]
     order = ring + [term for term in rows if term not in set(ring)]
-    classes = {}
+    classes: dict[str, dict[str, Any]] = {}
     for term in order:
         row = rows[term]
         found = classes.setdefault(
