@@ -18,7 +18,9 @@ from felloe.ground.terms import Terms, check_same
 from felloe.tiers.tables import GROUPS, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, TERMS
 
-Record = dict[str, Any]  # a part of chart.json; workflow/schemas/chart.schema.yaml describes each
+Record = dict[
+    str, Any
+]  # a part of chart.json; workflow/schemas/records/report.chart.schema.yaml describes each
 FORMAT = "felloe-chart/2"
 NEAREST = 5  # neighbours in the data that are named for each term
 SHARE_DECIMALS = 12  # of one less a distance, which is kept to as many
@@ -135,7 +137,7 @@ def assemble_chart(sources: Sources, limits: Mapping[str, float]) -> Record:
     Returns
     -------
     dict
-        As `workflow/schemas/chart.schema.yaml` describes it.
+        As `workflow/schemas/records/report.chart.schema.yaml` describes it.
     """
     study = sources.study
     return {

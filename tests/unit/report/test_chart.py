@@ -18,7 +18,8 @@ from felloe.report.chart import (
 from felloe.settings import DEFAULTS, read_yaml
 from jsonschema import Draft202012Validator
 
-SCHEMA = Path(__file__).parents[3] / "workflow" / "schemas" / "chart.schema.yaml"
+SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
+SCHEMA = SCHEMAS / "report.chart.schema.yaml"
 
 
 def chart_of(folder, **options):

@@ -371,4 +371,4 @@ def test_who_was_left_out_is_told_as_counts_and_reasons_and_by_no_id(study):
     set_cells(study, "validation/participants.csv", left_out, reason="one pile")
     text = told(study)
     assert "Trained panel: 1, one pile" in words_of(text)
-    assert "somebody" not in text
+    assert "somebody-" not in text
