@@ -18,9 +18,7 @@ from felloe.ground.terms import Terms, check_same
 from felloe.tiers.tables import GROUPS, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, TERMS
 
-Record = dict[
-    str, Any
-]  # a part of chart.json; workflow/schemas/records/report.chart.schema.yaml describes each
+Record = dict[str, Any]  # a part of chart.json; each is described in its schema
 FORMAT = "felloe-chart/2"
 NEAREST = 5  # neighbours in the data that are named for each term
 SHARE_DECIMALS = 12  # of one less a distance, which is kept to as many
