@@ -11,11 +11,11 @@ if TYPE_CHECKING:
 
 # The tones of figures and pages alike.
 INK = "#1f2421"
-MUTED = "#6b726e"
+MUTED = "#59605c"
 RULE = "#c9cec9"
 PAPER = "#ffffff"
 GROUND = "#f5f6f3"  # behind what is set apart on a page
-ACCENT = "#8a3b2e"
+ACCENT = "#7a3227"
 GOOD = "#22603a"
 WARNING = "#fbf1ee"  # behind a warning
 MM = 1 / 25.4

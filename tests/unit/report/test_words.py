@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from felloe.colours.contrast import contrast_ratio
 from felloe.ground import drawing
 from felloe.provenance import LIBRARY
 from felloe.report.figure_wheel import draw_wheel
@@ -55,3 +56,10 @@ def test_every_tone_that_a_page_uses_is_declared(name):
 def test_the_tones_of_pages_are_those_of_figures():
     assert f"--ink: {drawing.INK};" in css_variables()
     assert f"--muted: {drawing.MUTED};" in css_variables()
+
+
+@pytest.mark.parametrize("ground", ["paper", "ground", "warning"])
+@pytest.mark.parametrize("tone", ["ink", "muted", "accent"])
+def test_every_tone_can_be_read_on_every_ground(tone, ground):
+    # WCAG 2, success criterion 1.4.3
+    assert contrast_ratio(TONES[tone], TONES[ground]) >= 4.5
