@@ -7,6 +7,7 @@ from typing import Any
 
 from felloe.ground.writing import write_text
 from felloe.report.chart import Record
+from felloe.report.words import PROPOSAL
 
 Notes = list[tuple[str, str]]  # kind of note in SKOS, text
 
@@ -99,7 +100,7 @@ def concept(uri: str, label: str, notation: str, notes: Notes, broader: str | No
 def group_notes(group: Record) -> Notes:
     """Return the notes of a class or subclass."""
     if group["name_is_proposal"]:
-        return [("editorialNote", "The name is a proposal: the most central term stands in.")]
+        return [("editorialNote", f"The name is {PROPOSAL}.")]
     return []
 
 

@@ -11,10 +11,19 @@ from felloe.ground.numbers import shown
 from felloe.report.chart import Record, chart_terms
 from felloe.report.tones import css_variables
 from felloe.report.wheel_drawing import segment
-from felloe.report.words import GAPS, NEIGHBOURS, ONLY_GAPS, counted, mark_meanings, sorted_by
+from felloe.report.words import (
+    GAPS,
+    NEIGHBOURS,
+    ONLY_GAPS,
+    PROPOSAL,
+    counted,
+    mark_meanings,
+    sorted_by,
+)
 
 HERE = Path(__file__).parent
 READS = ("report/wheel.*",)
+NO_CAUTION = "not stated: ask before use"
 STATUS_WORDS = {
     "firm": "firm",
     "doubtful": "doubtful: the data place it here, but not safely",
@@ -63,6 +72,7 @@ def wheel_page(chart: Record) -> str:
         marks=mark_meanings(chart["limits"]),
         how_to_read=f"{NEIGHBOURS} {GAPS} {ONLY_GAPS}",
         status_words=STATUS_WORDS,
+        no_caution=NO_CAUTION,
     )
 
 
@@ -137,7 +147,7 @@ def group_panel(
     if share is not None:
         facts.append(["Redraws with exactly this group", shown(share, "percent")])
     if group["name_is_proposal"]:
-        facts.append(["Name", "a proposal: the most central term stands in"])
+        facts.append(["Name", PROPOSAL])
     definitions = [
         f"{term['label']}: {term['definition']}" for term in absorbed if term["definition"]
     ]
@@ -178,7 +188,7 @@ def term_panel(term: Record, path: str, parent: str, top: str, labels: dict[str,
         "path": path,
         "definition": term["definition"] or "",
         "reference": term["reference"] or "",
-        "caution": term["caution"] or ("not stated: ask before use" if term["reference"] else ""),
+        "caution": term["caution"] or (NO_CAUTION if term["reference"] else ""),
         "facts": facts,
         "parent": parent,
         "top": top,

@@ -8,6 +8,7 @@ from felloe.report.chart import Record, chart_terms
 
 NEIGHBOURS = "Neighbours are as alike as the tree allows; the report says which are not firm."
 GAPS = "The wider a gap, the later its neighbours join in the tree."
+PROPOSAL = "a proposal: the most central term stands in"
 ONLY_GAPS = (
     "Only gaps between neighbours can be read: ways across the circle, and what stands at the top, "
     "mean nothing."
