@@ -38,7 +38,8 @@ rule screen_participants:
         terms="results/{study}/validation/terms.csv",
     output:
         participants="results/{study}/validation/participants.csv",
-        flow_table="results/{study}/validation/flow.csv",
+        flow="results/{study}/validation/flow.csv",
+        exclusions="results/{study}/validation/exclusions.csv",
         analysed="results/{study}/validation/analysed.csv",
         granularity="results/{study}/validation/granularity.csv",
     log:

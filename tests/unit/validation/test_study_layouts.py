@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 from felloe.validation.intake.study import read_study
-from felloe.validation.tables import read_received
+from felloe.validation.received import read_received
 from openpyxl import Workbook
 from study_folder import (
     LIMITS,
