@@ -54,9 +54,10 @@ def screened(received: Received, labels: Sequence[str], rules: ScreeningRules) -
         row |= described(sorts.piles[i], received.positions[i], minutes, alphabet)
         row["agreement_with_others"] = float(agreement[i])
         twin = sorts.participants[earlier[i]] if earlier[i] >= 0 else None
-        reasons = reasons_against(row, twin, len(sorts.terms), rules)
+        reasons = reasons_against(row, len(sorts.terms), rules, twin is not None)
         row["status"] = EXCLUDED if reasons else KEPT
         row["rules"] = tuple(reasons)
+        row["same_as"] = twin or ""
         row["reason"] = "; ".join(reasons.values())
         people.append(row)
     return people
@@ -85,7 +86,7 @@ def described(piles: Array, positions: Array, minutes: float, alphabet: Ints) ->
     }
 
 
-def reasons_against(row: Person, twin: str | None, n_terms: int, rules: ScreeningRules) -> Reasons:
+def reasons_against(row: Person, n_terms: int, rules: ScreeningRules, is_repeated: bool) -> Reasons:
     """
     Return the reasons for leaving a participant out; agreement with others is none.
 
@@ -93,10 +94,10 @@ def reasons_against(row: Person, twin: str | None, n_terms: int, rules: Screenin
     ----------
     row : dict
         See `described`.
-    twin : str or None
-        Participant who sent the same submission before.
     n_terms : int
     rules : ScreeningRules
+    is_repeated : bool
+        Whether an earlier participant sent the same submission.
 
     Returns
     -------
@@ -116,8 +117,8 @@ def reasons_against(row: Person, twin: str | None, n_terms: int, rules: Screenin
     unplaced = rules.too_many_unplaced
     if unplaced.use and row["n_unplaced"] / n_terms > unplaced.share:
         reasons["too_many_unplaced"] = f"more than {unplaced.share:.0%} of the terms unplaced"
-    if rules.identical_submissions.use and twin is not None:
-        reasons["identical_submissions"] = f"the same submission as {twin}"
+    if rules.identical_submissions.use and is_repeated:
+        reasons["identical_submissions"] = "the same submission as an earlier participant"
     return reasons | order_reasons(row, rules.order_following)
 
 

@@ -72,7 +72,8 @@ PARTICIPANTS = Table(
             "rules of `screening` in the settings that exclude the participant, or "
             "fewer_than_two_placed",
         ),
-        Column("reason", "text", "what these rules say of this participant"),
+        Column("same_as", "id", "earlier participant who sent the same submission, if one did"),
+        Column("reason", "text", "what these rules say, without naming anybody else"),
     ),
     personal=True,
 )

@@ -1,5 +1,6 @@
 """The demo studies through intake and screening: what their README says was planted is found."""
 
+import re
 from collections import Counter
 from dataclasses import replace
 from pathlib import Path
@@ -71,6 +72,13 @@ def test_the_demo_has_no_warning():
     for name in ("brine-2016", "brine-2026"):
         findings = read_study(DEMO / name, LIMITS).findings
         assert [note for note in findings if note.severity == "warning"] == []
+
+
+@pytest.mark.parametrize("name", ["brine-2016", "brine-2026"])
+def test_no_finding_of_the_demo_names_a_participant_in_words(name):
+    study = read_study(DEMO / name, LIMITS)
+    words = {word for note in study.findings for word in re.split(r"[^\w-]+", note.problem)}
+    assert not words & set(study.register.participants)
 
 
 def test_screening_may_not_leave_a_population_empty(tmp_path):

@@ -1,5 +1,6 @@
 """How people did the task: definitions by slow loops, and the rules that leave people out."""
 
+import re
 from itertools import pairwise, permutations
 
 import numpy as np
@@ -177,7 +178,7 @@ def half_unplaced(piles):
     [
         (one_pile, "p00", "all terms in one pile"),
         (all_apart, "p00", "every term apart"),
-        (sent_twice, "p01", "the same submission as p00"),
+        (sent_twice, "p01", "the same submission as an earlier participant"),
         (half_unplaced, "p00", "more than 25% of the terms unplaced"),
     ],
 )
@@ -187,6 +188,22 @@ def test_a_careless_submission_is_left_out_with_its_reason(change, who, reason):
     reasons = status(screened(received(piles), LETTERS, RULES))
     assert reasons.pop(who) == reason
     assert set(reasons.values()) == {""}
+
+
+def test_who_sent_the_same_before_is_named_in_a_column_of_its_own():
+    piles = careful(8)
+    sent_twice(piles)
+    people = screened(received(piles), LETTERS, RULES)
+    assert [person["same_as"] for person in people] == ["", "p00", *[""] * 6]
+
+
+def test_no_reason_names_a_participant():
+    piles = careful(8)
+    for change in (sent_twice, half_unplaced):
+        change(piles)
+    people = screened(received(piles), LETTERS, RULES)
+    words = {word for person in people for word in re.split(r"\W+", person["reason"])}
+    assert not words & {person["participant"] for person in people}
 
 
 def switched_off():
