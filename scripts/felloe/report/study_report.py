@@ -1,7 +1,5 @@
 """The report of a study: what was asked, what was found, how sure it is, and what to settle."""
 
-from collections import Counter
-
 import yaml
 
 from felloe import __version__
@@ -10,16 +8,15 @@ from felloe.ground.writing import write_text
 from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
 from felloe.report.remarks import (
-    granularity_of,
     pooling_remarks,
     reasons_of,
-    targets_reached,
     weak_neighbours,
 )
+from felloe.validation import words as validation_words
 
 TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
-WORDS = {"comparison": comparison_words}
+WORDS = {"validation": validation_words, "comparison": comparison_words}
 UNSETTLED = ("undecided", "doubtful")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
@@ -47,12 +44,9 @@ def write_report(path, evidence, study, settings):
         classes=classes_of(evidence),
         populations=populations_of(evidence),
         words=WORDS,
-        left_out=reasons_for_leaving_out(evidence),
         unsettled=unsettled_terms(evidence),
         criterion_styles=CRITERION_STYLES,
-        granularity=granularity_of(evidence),
         weak=weak_neighbours(evidence),
-        reached=targets_reached(evidence),
         **pooling_remarks(evidence),
         tied=tied_terms(evidence),
         sensitive=sensitive_terms(evidence),
@@ -104,16 +98,6 @@ def classes_of(evidence):
         part["terms"].append(row)
     return [
         {**found, "subclasses": list(found["subclasses"].values())} for found in classes.values()
-    ]
-
-
-def reasons_for_leaving_out(evidence):
-    """Return how many participants of each population were left out for which reason."""
-    excluded = evidence.select("validation/participants.csv", status="excluded")
-    counts = Counter((row["population"], row["reason"]) for row in excluded)
-    return [
-        {"population": population, "reason": reason, "n": n}
-        for (population, reason), n in sorted(counts.items())
     ]
 
 

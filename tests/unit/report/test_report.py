@@ -43,6 +43,8 @@ def write_study(folder, title="Words", instruction="Sort what belongs together."
     write(folder, "validation/participants.csv", columns, people)
     flow = [["a", stage, n] for stage, n in (("received", 2), ("valid", 2), ("analysed", 1))]
     write(folder, "validation/flow.csv", ["population", "stage", "n"], flow)
+    lost = [["a", "analysed", ("all_in_one",), 1]]
+    write(folder, "validation/exclusions.csv", ["population", "stage", "rules", "n"], lost)
     write_dossier(folder)
     columns = "term class subclass class_name subclass_name home_probability rival_class".split()
     columns += ["rival_probability", "status", "absorbed"]
@@ -346,12 +348,16 @@ def test_weak_neighbours_are_named(study):
     ("reliability", "said"), [(0.95, "Target reached."), (0.94, "Target not reached.")]
 )
 def test_whether_the_target_is_reached_is_said_first(study, reliability, said):
-    plan = {"population": "a", "target": 0.95, "reliability": reliability, "sentence": "So many."}
-    record = {"answer": "So many. More.", "plans": [plan]}
+    plan = {"participants": 9, "target": 0.95, "reliability": reliability, "more": []}
+    plans = [{**plan, "population": name, "needed_for_target": 8} for name in ("a", "pooled")]
+    record = {"cuts": {"classes": 2, "subclasses": 3}, "halves": 200, "plans": plans}
     write_json(study / "validation/stability.json", record)
+    columns = ["population", "quantity", "participants", "repeats", "mean"]
+    rows = [["pooled", f"{tier}_agreement", 4, 10, 0.5] for tier in ("class", "subclass")]
+    write(study, "validation/stability.csv", columns, rows)
     text = words_of(told(study))
-    assert f"{said} So many. More." in text
-    assert f"\n{said} So many.\n" in text
+    assert f"{said} All participants: as many other people as these 9" in text
+    assert f"\n{said} Ones: as many other people as these 9" in text
 
 
 def test_a_lexicon_without_definitions_shows_no_empty_columns(study):
@@ -389,5 +395,5 @@ def test_who_was_left_out_is_told_as_counts_and_reasons_and_by_no_id(study):
         [["note", "sorts.csv", "somebody-7", "4 terms not placed"]],
     )
     text = told(study)
-    assert "Ones: 1, one pile" in words_of(text)
+    assert "Ones: 1, all terms in one pile" in words_of(text)
     assert "somebody-7" not in text

@@ -1,13 +1,25 @@
 """The steps from a study's folder to its figures about people, on a small study."""
 
+import json
 import re
+from pathlib import Path
 
 import pandas as pd
 import pytest
+import yaml
 from draw_people import main as draw_people
 from felloe.ground.records import read_json
-from felloe.ground.tables import read_table
-from felloe.validation.tables import EXCLUSIONS, FINDINGS, FLOW, PICKS, TABLES, read_analysed
+from felloe.validation.tables import (
+    EXCLUSIONS,
+    FINDINGS,
+    FLOW,
+    PARTICIPANTS,
+    PICKS,
+    STABILITY,
+    TABLES,
+    read_analysed,
+)
+from jsonschema import Draft202012Validator
 from measure_stability import main as measure_stability
 from screen_participants import main as screen_participants
 from study_folder import (
@@ -22,8 +34,9 @@ from study_folder import (
 )
 from validate_sorts import main as validate_sorts
 
-STABILITY = {"halves": 200, "curve_repeats": 10, "curve_steps": 3, "target": 0.95}
-TIERS = ["auto", [2, 4], 5, [4, 6]]
+SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
+PARTS = {"halves": 200, "curve_repeats": 10, "curve_steps": 3, "target": 0.95}
+TIERS = {"classes": "auto", "classes_range": [2, 4], "subclasses": 5, "subclasses_range": [4, 6]}
 FIGURES = [
     f"{name}_{kind}" for name in ("stability", "granularity") for kind in ("svg", "pdf", "png")
 ]
@@ -44,8 +57,8 @@ def run_steps(folder, careless="p8"):
     given = {key: out[key] for key in ("sorts", "register", "terms")}
     screen_participants(**given, rules=SETTINGS["screening"], **limits, **made)
     measured = {"table": str(folder / "stability.csv"), "record": str(folder / "stability.json")}
-    keyed = {"study": "small", "seed": 1, "settings": STABILITY, "tiers": TIERS}
-    measure_stability(sorts=made["analysed"], about=out["settings"], **keyed, **measured)
+    keyed = {"study": "small", "seed": 1, "settings": PARTS, "tiers": TIERS}
+    measure_stability(sorts=made["analysed"], **keyed, **measured)
     figures = {key: str(folder / key.replace("_", ".")) for key in FIGURES}
     given = {"participants": made["participants"], "terms": out["terms"], "about": out["settings"]}
     draw_people(**given, **measured, **figures)
@@ -76,7 +89,7 @@ def test_the_participants_table_has_the_promised_columns_in_order(results):
         "participant population n_piles n_single_piles largest_pile_share pairs_together_share "
         "n_unplaced order_following order_following_p agreement_with_others status reason"
     ).split()
-    columns = list(read_table(results / "participants.csv")[0])
+    columns = list(PARTICIPANTS.read(results / "participants.csv")[0])
     assert [column for column in columns if column in promised] == promised
 
 
@@ -145,6 +158,22 @@ def test_the_granularity_table_equals_what_pandas_gives(results):
             assert found.to_list() == pytest.approx(expected.to_list(), abs=1e-12)
 
 
+@pytest.mark.parametrize("name", ["study", "stability"])
+def test_a_record_is_as_its_schema_says(results, name):
+    path = SCHEMAS / f"validation.{name}.schema.yaml"
+    schema = yaml.safe_load(path.read_text(encoding="utf-8"))
+    Draft202012Validator.check_schema(schema)
+    Draft202012Validator(schema).validate(read_json(results / f"{name}.json"))
+
+
+def test_no_record_of_a_computing_step_holds_a_sentence(results):
+    texts = []
+    json.loads(
+        (results / "stability.json").read_bytes(), object_hook=lambda o: texts.extend(o.values())
+    )
+    assert [text for text in texts if isinstance(text, str) and " " in text] == []
+
+
 def test_stability_is_told_for_every_population_and_all(results):
     record = read_json(results / "stability.json")
     assert [plan["population"] for plan in record["plans"]] == ["makers", "panel", "pooled"]
@@ -153,9 +182,9 @@ def test_stability_is_told_for_every_population_and_all(results):
 
 
 def test_every_spread_of_halves_has_two_hundred_repeats(results):
-    rows = read_table(results / "stability.csv")
+    rows = STABILITY.read(results / "stability.csv")
     halves = [row for row in rows if row["quantity"] == "split_half_correlation"]
-    assert [row["repeats"] for row in halves] == ["200"] * 3
+    assert [row["repeats"] for row in halves] == [200] * 3
 
 
 def test_another_folder_gives_the_same_bytes(results, tmp_path):

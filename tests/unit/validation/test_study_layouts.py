@@ -175,7 +175,7 @@ def test_an_empty_pile_is_missing_and_noted_and_never_apart(tmp_path):
     folder = write_folder(tmp_path / "s", {"sorts.csv": rows})
     canonical(folder, out)
     assert read_received(out / "sorts.csv", out / "register.csv").sorts.piles[0, 1] == -1
-    problem = "this participant did not place 1 of 6 terms"
+    problem = "a participant did not place 1 of 6 terms"
     found = [note.value for note in read_study(folder, LIMITS).findings if note.problem == problem]
     assert found == ["p0"]
     assert "the term 'crisp' was not placed by 1 participant(s)" in messages(folder)

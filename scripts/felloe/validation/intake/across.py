@@ -82,7 +82,7 @@ def incomplete_sorts(
     for name, row in zip(register.participants, unplaced, strict=True):
         if row.any():
             left = [term for term, gone in zip(terms, row, strict=True) if gone]
-            problem = f"this participant did not place {len(left)} of {len(terms)} terms"
+            problem = f"a participant did not place {len(left)} of {len(terms)} terms"
             yield Fault(file, 0, "pile", name, problem, severity="note")
     for j in np.flatnonzero(unplaced.any(axis=0)).tolist():
         n = int(unplaced[:, j].sum())

@@ -83,7 +83,7 @@ def read_minutes(table: RawTable) -> list[float]:
     minutes = [numbers[code] for code in column.codes.tolist()]
     for value, line in zip(minutes, table.lines.tolist(), strict=True):
         if value > LONG_DAY:
-            problem = f"{value:g} minutes are more than a day; was the page left open?"
+            problem = "the time is more than a day; was the page left open?"
             table.note(line, "minutes", problem, "warning")
     return minutes
 
