@@ -10,7 +10,12 @@ import numpy as np
 from felloe.ground.agreement import adjusted_rand
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.charting import charted
-from felloe.ground.halves import correlate_rows, similarities, spearman_brown
+from felloe.ground.halves import (
+    correlate_rows,
+    correlated_samples,
+    similarities,
+    spearman_brown,
+)
 from felloe.ground.pairs import PairVectors, pair_vectors
 from felloe.ground.randomness import Streams
 from felloe.ground.rounding import PRODUCT_DECIMALS
@@ -18,7 +23,6 @@ from felloe.ground.sorts import POOLED, Sorts
 from felloe.ground.squares import squared
 from felloe.validation.settings import StabilitySettings
 
-CHUNK = 100  # samples at a time, to bound memory; no result depends on it
 LINKAGE = "average"  # of the trees behind the agreement of tiers, whatever the chart uses
 BAND = (0.05, 0.5, 0.95)
 Sizes = dict[str, tuple[int, int]]  # members of two samples, by population
@@ -179,30 +183,6 @@ def curve_sizes(populations: Sequence[str], steps: int) -> list[Sizes]:
         sizes = {name: max(1, half * step // steps) for name, half in halves.items()}
         found.setdefault(sum(sizes.values()), {name: (n, n) for name, n in sizes.items()})
     return [found[total] for total in sorted(found)]
-
-
-def correlated_samples(vectors: PairVectors, first: Bools, second: Bools) -> Floats:
-    """
-    Correlate the matrices of two samples, repeat by repeat.
-
-    Parameters
-    ----------
-    vectors : PairVectors
-    first, second : (repeats, n_people) array of bool
-
-    Returns
-    -------
-    (repeats,) array of float
-        Over the pairs of terms that somebody of each sample placed; nan where a matrix is
-        constant.
-    """
-    parts = range(CHUNK, len(first), CHUNK)
-    return np.concatenate(
-        [
-            correlate_rows(similarities(vectors, one), similarities(vectors, other))
-            for one, other in zip(np.split(first, parts), np.split(second, parts), strict=True)
-        ]
-    )
 
 
 def split_halves(

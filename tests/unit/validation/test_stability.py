@@ -5,6 +5,7 @@ import pytest
 from felloe.ground.agreement import adjusted_rand
 from felloe.ground.counts import count_cooccurrence
 from felloe.ground.distances import dissimilarity
+from felloe.ground.halves import correlated_samples
 from felloe.ground.pairs import pair_vectors
 from felloe.ground.randomness import Streams
 from felloe.ground.sorts import Sorts
@@ -12,7 +13,6 @@ from felloe.ground.terms import Terms
 from felloe.validation.planning import Gain, Plan, expected_curve, plan
 from felloe.validation.reliability import (
     Spread,
-    correlated_samples,
     curve_sizes,
     half_sizes,
     learning_curve,
