@@ -4,9 +4,9 @@ from felloe.ground.drawing import save_figure
 from felloe.ground.records import read_json
 from felloe.validation.figure_granularity import draw_granularity, granularity_view
 from felloe.validation.figure_reliability import draw_stability, stability_view
+from felloe.validation.labels import labels_with_all
 from felloe.validation.planning import expected_curve
 from felloe.validation.tables import PARTICIPANTS, STABILITY, TERMS
-from felloe.validation.words import labels_with_all
 
 
 def main(

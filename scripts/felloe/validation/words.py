@@ -4,10 +4,9 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from felloe.ground.sorts import POOLED
 from felloe.ground.tables import Row
+from felloe.validation.labels import EVERYBODY
 
-EVERYBODY = "All participants"
 REASONS = {  # by the rules of `screening` in the settings
     "fewer_than_two_placed": "placed fewer than two terms",
     "all_in_one": "all terms in one pile",
@@ -27,11 +26,6 @@ MEASURES = {
 # a line of these is one person's, so that no page points at it
 FILES_OF_PEOPLE = ("participants.csv", "sorts.csv", "sorts.xlsx", "colours.csv")
 NUMBER = re.compile(r"\d+")
-
-
-def labels_with_all(populations: Mapping[str, str]) -> dict[str, str]:
-    """Return the labels of populations, and of all of them together."""
-    return {**populations, POOLED: EVERYBODY}
 
 
 def reasons(rules: Iterable[str]) -> str:

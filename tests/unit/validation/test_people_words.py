@@ -1,14 +1,21 @@
 """What is said of the people: every number from a record, nobody by name."""
 
 from dataclasses import asdict
+from pathlib import Path
 
 import pytest
+from felloe.provenance import SCRIPTS, files_of
 from felloe.settings import DEFAULTS, read_yaml
 from felloe.validation import words
 from felloe.validation.planning import plan
 from felloe.validation.reliability import Spread, spread
 
 HALVES = Spread("reliability", 22, 200, 0.88, 0.8, 0.88, 0.9)
+
+
+def test_a_sentence_about_the_people_reruns_the_report_alone():
+    steps = {path.stem for path in SCRIPTS.glob("*.py")}
+    assert {step for step in steps if Path(words.__file__) in files_of(step)} == {"write_report"}
 
 
 def finding(message, file="sorts.csv", line=None, participant="", term="", severity="note"):
