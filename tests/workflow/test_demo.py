@@ -6,9 +6,12 @@ import hashlib
 import json
 import re
 import socket
+import zipfile
 
+import numpy as np
 import pytest
 from felloe.ground.tables import read_square
+from felloe.validation.tables import TABLES
 from workflow.conftest import ROOT, run_felloe
 
 STUDIES = ["brine-2016", "brine-2026"]
@@ -91,6 +94,29 @@ def test_each_population_is_counted(demo, study):
             assert (counts == counts.T).all()
 
 
+@pytest.mark.parametrize("study", STUDIES)
+def test_the_charts_distances_are_one_minus_together_over_both_of_the_files(demo, study):
+    # both demo studies are charted with every population weighing the same
+    shares = []
+    for name in POPULATIONS[study]:
+        terms, together = read_square(demo / study / f"matrices/{name}.together.csv")
+        _, both = read_square(demo / study / f"matrices/{name}.both.csv")
+        shares.append(together / both)
+    charted, distances = read_square(demo / study / "clustering/distances.csv")
+    assert charted == terms
+    expected = np.round(1 - (shares[0] + shares[1]) / 2, 12)
+    assert (distances == np.where(np.eye(len(terms)), 0.0, expected)).all()
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_everybody_together_is_the_sum_of_the_populations(demo, study):
+    for kind in ("together", "both"):
+        folder = demo / study / "matrices"
+        _, pooled = read_square(folder / f"pooled.{kind}.csv")
+        parts = [read_square(folder / f"{name}.{kind}.csv")[1] for name in POPULATIONS[study]]
+        assert (pooled == sum(parts)).all()
+
+
 @pytest.mark.parametrize("name", EDITION_FILES)
 def test_every_file_of_an_editions_comparison_is_there(demo, name):
     assert (demo / "editions" / "brine-2016--brine-2026" / name).stat().st_size > 0
@@ -136,7 +162,9 @@ def test_another_linkage_reruns_nothing_before_clustering(demo):
     typed = ["--configfile", "quick.yaml", "other.yaml", "--directory", ".", "-n"]
     finished = run_felloe(*typed, cwd=demo.parent)
     assert finished.returncode == 0, finished.stderr
-    rerun = set(re.findall(r"^(?:local)?rule (\w+):", finished.stdout + finished.stderr, re.M))
+    named = re.findall(r"^(?:local)?rule ([\w-]+):", finished.stdout + finished.stderr, re.M)
+    ends = tuple(f"_{study}" for study in STUDIES)  # of rules that are made for one study
+    rerun = {name.removesuffix(end) for name in named for end in ("", *ends)}
     assert "cluster_terms" in rerun
     before = {
         "validate_sorts",
@@ -148,6 +176,30 @@ def test_another_linkage_reruns_nothing_before_clustering(demo):
         "draw_populations",
     }
     assert not rerun & before
+
+
+def words_of(path):
+    """Return the words of a file; those of a workbook are its parts', unpacked."""
+    if path.suffix != ".xlsx":
+        return set(re.findall(r"[\w-]+", path.read_text(encoding="utf-8")))
+    with zipfile.ZipFile(path) as book:
+        texts = [book.read(name).decode("utf-8") for name in book.namelist()]
+    return {word for text in texts for word in re.findall(r"[\w-]+", text)}
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_only_personal_files_name_a_participant_or_a_respondent(demo, study):
+    people = {row["participant"] for row in table(demo / study / "validation/register.csv")}
+    people |= {row["respondent"] for row in table(demo / study / "validation/colours.csv")}
+    personal = {declared.path for declared in TABLES if declared.personal}
+    kinds = {".csv", ".json", ".html", ".nwk", ".ttl", ".jsonld", ".xlsx"}
+    naming = [
+        path.relative_to(demo / study).as_posix()
+        for path in sorted((demo / study).rglob("*"))
+        if path.suffix in kinds and not {"logs", "benchmarks"} & set(path.parts)
+        if words_of(path) & people
+    ]
+    assert set(naming) <= personal
 
 
 @pytest.mark.parametrize("study", STUDIES)

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.clustering.draw_distances import DrawDistances
-from felloe.ground.charting import chart_dissimilarity
 from felloe.ground.linkage import check_method
 from felloe.ground.squares import condensed
+from felloe.matrices.distances import chart_dissimilarity
 
 PURPOSE = "bootstrap"
 NULL_PURPOSE = "permuted-terms"

@@ -3,12 +3,6 @@
 DOSSIER = "comparison/populations.json"
 NARROW = 0.02  # a bound this near its margin is called narrow
 FEW = 20  # people per population; below it intervals are called wide
-MEASURES = {
-    "n_piles": "piles",
-    "n_single_piles": "single-term piles",
-    "largest_pile_share": "largest pile, share of terms",
-    "pairs_together_share": "pairs put together, share",
-}
 NO_RIVAL = "\u2013 (spread over several classes or none)"
 
 
@@ -39,12 +33,6 @@ def reasons_of(evidence, rows):
     return told
 
 
-def granularity_of(evidence):
-    """Return the rows on granularity, the measures in words."""
-    rows = evidence.select("validation/granularity.csv")
-    return [{**row, "measure": MEASURES.get(row["measure"], row["measure"])} for row in rows]
-
-
 def weak_neighbours(evidence):
     """Return the rows of neighbouring classes that fewer than half of the redraws support."""
     rows = evidence.select("circle/adjacency.csv", neighbours=True)
@@ -52,30 +40,6 @@ def weak_neighbours(evidence):
         (row for row in rows if row["support"] < 0.5),
         key=lambda row: (row["support"], row["class"], row["other_class"]),
     )
-
-
-def targets_reached(evidence):
-    """
-    Say whether each population's matrix is as reliable as the settings ask.
-
-    Returns
-    -------
-    dict of str to str
-        By population, and under `answer` for the plan that the answer tells; "" without a target.
-    """
-    name = "validation/stability.json"
-    plans = evidence.find(name, "plans") if name in evidence.paths else None
-    said = {"answer": ""}
-    answer = evidence.find(name, "answer") if plans else None
-    for plan in plans or ():
-        target, reliability = plan.get("target"), plan.get("reliability")
-        words = ""
-        if target is not None and reliability is not None:
-            words = "Target reached." if reliability >= target else "Target not reached."
-        said[plan["population"]] = words
-        if answer and plan.get("sentence") and answer.startswith(plan["sentence"]):
-            said["answer"] = words
-    return said
 
 
 def pooling_remarks(evidence):

@@ -1,6 +1,5 @@
 """The report of a study: what was asked, what was found, how sure it is, and what to settle."""
 
-from collections import Counter
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -15,12 +14,11 @@ from felloe.report.evidence import Evidence
 from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
 from felloe.report.remarks import (
-    granularity_of,
     pooling_remarks,
     reasons_of,
-    targets_reached,
     weak_neighbours,
 )
+from felloe.validation import words as validation_words
 
 READS = (
     "report/report.html.j2",
@@ -37,7 +35,11 @@ READS = (
 )
 TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
-WORDS = {"colours": colour_words, "comparison": comparison_words}
+WORDS = {
+    "validation": validation_words,
+    "comparison": comparison_words,
+    "colours": colour_words,
+}
 UNSETTLED = ("undecided", "doubtful")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
@@ -67,12 +69,9 @@ def write_report(
         classes=classes_of(evidence),
         populations=populations_of(evidence),
         words=WORDS,
-        left_out=reasons_for_leaving_out(evidence),
         unsettled=unsettled_terms(evidence),
         criterion_styles=CRITERION_STYLES,
-        granularity=granularity_of(evidence),
         weak=weak_neighbours(evidence),
-        reached=targets_reached(evidence),
         **pooling_remarks(evidence),
         tied=tied_terms(evidence),
         sensitive=sensitive_terms(evidence),
@@ -125,16 +124,6 @@ def classes_of(evidence: Evidence) -> list[dict[str, Any]]:
         part["terms"].append(row)
     return [
         {**found, "subclasses": list(found["subclasses"].values())} for found in classes.values()
-    ]
-
-
-def reasons_for_leaving_out(evidence):
-    """Return how many participants of each population were left out for which reason."""
-    excluded = evidence.select("validation/participants.csv", status="excluded")
-    counts = Counter((row["population"], row["reason"]) for row in excluded)
-    return [
-        {"population": population, "reason": reason, "n": n}
-        for (population, reason), n in sorted(counts.items())
     ]
 
 
