@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 import yaml
 from felloe.ground.records import read_json, write_json
-from felloe.ground.tables import read_table
+from felloe.ground.tables import read_rows
 from felloe.report.catalogue import table_of
 from felloe.report.evidence import Evidence
 from felloe.report.study_report import write_report
@@ -102,7 +102,8 @@ def resolve(folder, title):
         for part in key.split("."):
             found = found[int(part)] if isinstance(found, list) else found[part]
         return str(found)
-    rows = read_table(folder / name)
+    header, cells = read_rows(folder / name)
+    rows = [dict(zip(header, row, strict=True)) for row in cells]
     if key.startswith("different values of "):
         return str(len({row[key.removeprefix("different values of ")] for row in rows}))
     if key.startswith("rows"):
