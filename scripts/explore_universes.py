@@ -8,7 +8,8 @@ from felloe.ground.tables import read_table
 from felloe.sensitivity.tables import universe_rows, write_universes
 from felloe.sensitivity.universes import around, explore
 from felloe.sensitivity.weighting import weighted_dissimilarity
-from felloe.validation.tables import read_analysed, read_received
+from felloe.validation.received import read_received
+from felloe.validation.tables import read_analysed
 
 
 def main(

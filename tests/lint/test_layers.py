@@ -35,7 +35,7 @@ TELLING = (
     "tables", "record", "words", "page", "figure", "figures", "parts", "newick", "writing",
     "drawing", "axis_names", "lettering", "workbook", "manifest", "evidence", "vocabulary",
     "chart", "wheel_page", "wheel_drawing", "wheel_keys", "columns", "crosswalk", "edition",
-    "remarks", "study_report", "sorts", "__init__",
+    "remarks", "study_report", "sorts", "received", "canonical", "__init__",
 )  # fmt: skip
 NUMERICS = [
     path

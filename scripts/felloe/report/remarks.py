@@ -1,11 +1,5 @@
 """What the report says in words where numbers are narrow, few, weak or missing."""
 
-MEASURES = {
-    "n_piles": "piles",
-    "n_single_piles": "single-term piles",
-    "largest_pile_share": "largest pile, share of terms",
-    "pairs_together_share": "pairs put together, share",
-}
 NO_RIVAL = "\u2013 (spread over several classes or none)"
 
 
@@ -36,12 +30,6 @@ def reasons_of(evidence, rows):
     return told
 
 
-def granularity_of(evidence):
-    """Return the rows on granularity, the measures in words."""
-    rows = evidence.select("validation/granularity.csv")
-    return [{**row, "measure": MEASURES.get(row["measure"], row["measure"])} for row in rows]
-
-
 def weak_neighbours(evidence):
     """Return the rows of neighbouring classes that fewer than half of the redraws support."""
     rows = evidence.select("circle/adjacency.csv", neighbours=True)
@@ -49,27 +37,3 @@ def weak_neighbours(evidence):
         (row for row in rows if row["support"] < 0.5),
         key=lambda row: (row["support"], row["class"], row["other_class"]),
     )
-
-
-def targets_reached(evidence):
-    """
-    Say whether each population's matrix is as reliable as the settings ask.
-
-    Returns
-    -------
-    dict of str to str
-        By population, and under `answer` for the plan that the answer tells; "" without a target.
-    """
-    name = "validation/stability.json"
-    plans = evidence.find(name, "plans") if name in evidence.paths else None
-    said = {"answer": ""}
-    answer = evidence.find(name, "answer") if plans else None
-    for plan in plans or ():
-        target, reliability = plan.get("target"), plan.get("reliability")
-        words = ""
-        if target is not None and reliability is not None:
-            words = "Target reached." if reliability >= target else "Target not reached."
-        said[plan["population"]] = words
-        if answer and plan.get("sentence") and answer.startswith(plan["sentence"]):
-            said["answer"] = words
-    return said

@@ -1,28 +1,50 @@
 """The report of a study: what was asked, what was found, how sure it is, and what to settle."""
 
-from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
 
 import yaml
 
 from felloe import __version__
+from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.writing import write_text
+from felloe.report.evidence import Evidence
 from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
 from felloe.report.remarks import (
-    granularity_of,
     reasons_of,
-    targets_reached,
     weak_neighbours,
 )
+from felloe.validation import words as validation_words
 
+READS = (
+    "report/report.html.j2",
+    "report/brief.html.j2",
+    "report/closing.html.j2",
+    "report/glossary.html.j2",
+    "validation/page.html.j2",
+    "comparison/page.html.j2",
+    "clustering/page.html.j2",
+    "tiers/page.html.j2",
+    "circle/page.html.j2",
+    "colours/page.html.j2",
+    "sensitivity/page.html.j2",
+)
 TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
-WORDS = {"comparison": comparison_words}
+WORDS = {
+    "validation": validation_words,
+    "comparison": comparison_words,
+    "colours": colour_words,
+}
 UNSETTLED = ("undecided", "doubtful")
 
 
-def write_report(path, evidence, study, settings):
+def write_report(
+    path: str | Path, evidence: Evidence, study: str, settings: Mapping[str, Any]
+) -> None:
     """
     Write the report.
 
@@ -45,11 +67,8 @@ def write_report(path, evidence, study, settings):
         classes=classes_of(evidence),
         populations=populations_of(evidence),
         words=WORDS,
-        left_out=reasons_for_leaving_out(evidence),
         unsettled=unsettled_terms(evidence),
-        granularity=granularity_of(evidence),
         weak=weak_neighbours(evidence),
-        reached=targets_reached(evidence),
         tied=tied_terms(evidence),
         sensitive=sensitive_terms(evidence),
         settings_text=yaml.safe_dump(
@@ -59,7 +78,7 @@ def write_report(path, evidence, study, settings):
     write_text(path, text)
 
 
-def labels_of(evidence):
+def labels_of(evidence: Evidence) -> dict[str, str]:
     """Return the wording of terms, and of populations where no term has that id."""
     labels = dict(populations_of(evidence))
     labels["pooled"] = "all"
@@ -68,12 +87,13 @@ def labels_of(evidence):
     return labels
 
 
-def populations_of(evidence):
+def populations_of(evidence: Evidence) -> dict[str, str]:
     """Return population ids and their labels in the declared order."""
-    return evidence.record("validation/study.json")["populations"]
+    labels: dict[str, str] = evidence.record("validation/study.json")["populations"]
+    return labels
 
 
-def classes_of(evidence):
+def classes_of(evidence: Evidence) -> list[dict[str, Any]]:
     """
     Return the published classes around the circle, each with its subclasses and terms.
 
@@ -86,7 +106,7 @@ def classes_of(evidence):
     rows = {row["term"]: row for row in evidence.select(TIERS)}
     ring = [row["term"] for row in evidence.select("circle/order.csv") if row["term"] in rows]
     order = ring + [term for term in rows if term not in set(ring)]
-    classes = {}
+    classes: dict[str, dict[str, Any]] = {}
     for term in order:
         row = rows[term]
         found = classes.setdefault(
@@ -100,16 +120,6 @@ def classes_of(evidence):
         part["terms"].append(row)
     return [
         {**found, "subclasses": list(found["subclasses"].values())} for found in classes.values()
-    ]
-
-
-def reasons_for_leaving_out(evidence):
-    """Return how many participants of each population were left out for which reason."""
-    excluded = evidence.select("validation/participants.csv", status="excluded")
-    counts = Counter((row["population"], row["reason"]) for row in excluded)
-    return [
-        {"population": population, "reason": reason, "n": n}
-        for (population, reason), n in sorted(counts.items())
     ]
 
 

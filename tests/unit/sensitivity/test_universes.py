@@ -9,7 +9,7 @@ from felloe.sensitivity.tables import (
     write_universes,
 )
 from felloe.sensitivity.universes import around, explore, level_shares, shares
-from felloe.validation.tables import read_received
+from felloe.validation.received import read_received
 
 CORNER = np.triu(np.random.default_rng(51).random((16, 16)), 1)
 D = CORNER + CORNER.T
