@@ -1,8 +1,5 @@
 """What the report says in words where numbers are narrow, few, weak or missing."""
 
-DOSSIER = "comparison/populations.json"
-NARROW = 0.02  # a bound this near its margin is called narrow
-FEW = 20  # people per population; below it intervals are called wide
 NO_RIVAL = "\u2013 (spread over several classes or none)"
 
 
@@ -40,38 +37,3 @@ def weak_neighbours(evidence):
         (row for row in rows if row["support"] < 0.5),
         key=lambda row: (row["support"], row["class"], row["other_class"]),
     )
-
-
-def pooling_remarks(evidence):
-    """
-    Return what the section on pooling remarks beside the criteria.
-
-    Returns
-    -------
-    dict
-        `narrow`: keys of criteria that are met or missed by little; `few_people`: labels of the
-        populations with few people; `changes_at`: place of the criterion that counts changes of
-        class and of subclass together, None if there is none or its parts are not at hand.
-    """
-    criteria = evidence.find(DOSSIER, "criteria") if DOSSIER in evidence.paths else None
-    if not criteria:
-        return {"narrow": (), "few_people": {}, "changes_at": None}
-    narrow = [
-        row["key"]
-        for row in criteria
-        if row["key"] == "corrected_r"
-        and row["value"] is not None
-        and abs(row["value"] - row["margin"]) < NARROW
-    ]
-    labels = evidence.record("validation/study.json")["populations"]
-    people = evidence.find(DOSSIER, "n_people") or {}
-    few = {name: labels.get(name, name) for name, found in people.items() if found < FEW}
-    parts = [
-        evidence.find(DOSSIER, f"consequence.{tier}.n_changing") for tier in ("class", "subclass")
-    ]
-    places = [
-        place
-        for place, row in enumerate(criteria)
-        if row["key"] == "no_change" and None not in parts and row["value"] == sum(parts)
-    ]
-    return {"narrow": narrow, "few_people": few, "changes_at": places[0] if places else None}

@@ -14,7 +14,6 @@ from felloe.report.evidence import Evidence
 from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
 from felloe.report.remarks import (
-    pooling_remarks,
     reasons_of,
     weak_neighbours,
 )
@@ -41,7 +40,6 @@ WORDS = {
     "colours": colour_words,
 }
 UNSETTLED = ("undecided", "doubtful")
-CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
 
 def write_report(
@@ -70,9 +68,7 @@ def write_report(
         populations=populations_of(evidence),
         words=WORDS,
         unsettled=unsettled_terms(evidence),
-        criterion_styles=CRITERION_STYLES,
         weak=weak_neighbours(evidence),
-        **pooling_remarks(evidence),
         tied=tied_terms(evidence),
         sensitive=sensitive_terms(evidence),
         settings_text=yaml.safe_dump(

@@ -198,13 +198,16 @@ def mantel_of(study):
 
 
 def test_an_override_stands_in_a_warning(study):
-    change_record(study, DOSSIER, override="Pooled because the setting says so.")
-    assert re.search(r'class="warning"><strong>Override.</strong> Pooled because', told(study))
+    change_record(study, DOSSIER, pooling="always")
+    said = 'class="warning"><strong>Override.</strong> The populations were pooled because'
+    assert said in told(study)
 
 
 def test_a_criterion_that_failed_says_so(study):
-    change_record(study, DOSSIER, criteria=[criterion(study, "corrected_r", 0.765, 0.9, False)])
-    assert re.search(r'0\.765.*?0\.90.*?class="fail">not met', told(study))
+    change_record(study, DOSSIER, criteria=criteria(study, "corrected_r", 0.765, 0.9, False))
+    assert re.search(
+        r'Do the two matrices agree.*?0\.765.*?0\.90.*?class="fail">not met', told(study)
+    )
 
 
 def test_terms_that_depend_on_ties_are_named(study):
@@ -270,18 +273,19 @@ def words_of(text):
     return html.unescape(re.sub("<[^>]*>", "", text))
 
 
-def criterion(study, key, value, margin, passed):
-    """Return a criterion of the dossier with another value."""
-    found = next(one for one in read_json(study / DOSSIER)["criteria"] if one["key"] == key)
-    return {**found, "value": value, "margin": margin, "passed": passed}
+def criteria(study, key, value, margin, passed):
+    """Return the criteria of the dossier, one of them with another value."""
+    other = {"value": value, "margin": margin, "passed": passed}
+    found = read_json(study / DOSSIER)["criteria"]
+    return [{**one, **other} if one["key"] == key else one for one in found]
 
 
 @pytest.mark.parametrize(
     ("value", "said"), [(0.901, True), (0.899, True), (0.93, False), (0.87, False)]
 )
 def test_a_bound_near_its_margin_is_called_narrow(study, value, said):
-    criteria = [criterion(study, "corrected_r", value, 0.9, value >= 0.9)]
-    change_record(study, DOSSIER, criteria=criteria)
+    changed = criteria(study, "corrected_r", value, 0.9, value >= 0.9)
+    change_record(study, DOSSIER, criteria=changed)
     assert ("met, narrowly" in told(study)) == said
 
 
@@ -289,7 +293,7 @@ def test_changes_of_class_and_of_subclass_are_added_up_in_words(study):
     change_record(
         study,
         DOSSIER,
-        criteria=[criterion(study, "no_change", 3, 0, False)],
+        criteria=criteria(study, "no_change", 3, 0, False),
         consequence__class__n_changing=2,
         consequence__subclass__n_changing=1,
     )
