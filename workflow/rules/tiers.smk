@@ -29,7 +29,7 @@ rule extract_tiers:
         settings={
             name: value
             for name, value in config["tiers"].items()
-            if not name.startswith(("classes", "subclasses"))
+            if not name.startswith(("classes", "subclasses", "unfit_names"))
         },
     script:
         "../../scripts/extract_tiers.py"
