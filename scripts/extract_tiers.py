@@ -1,13 +1,12 @@
 """Step: classes, subclasses and terms, and how firmly each term sits."""
 
 import numpy as np
-from felloe.clustering.tables import DELTA, read_linkage
+from felloe.clustering.tables import DELTA, read_tree
 from felloe.errors import StudyError
 from felloe.ground.counts import counts_of
 from felloe.ground.distances import Distances
 from felloe.ground.records import read_json, write_json
 from felloe.ground.tables import read_square
-from felloe.ground.tree import Tree
 from felloe.tiers.cuts import place_subclasses
 from felloe.tiers.placement import StatusRule, judge_terms, leanings_of
 from felloe.tiers.record import choice_record
@@ -28,7 +27,7 @@ def main(
     """Write the place of every term, the choice and its reasons, and the open questions."""
     apart, chosen = Distances(*read_square(distances)), read_json(summary)
     asked = TierSettings(**settings)
-    tree, supports = Tree(apart.terms, read_linkage(linkage)), read_supports(support)
+    tree, supports = read_tree(linkage), read_supports(support)
     numbers = chosen["classes"]["number"], chosen["subclasses"]["number"]
     cuts, notes = cuts_of_study(asked.branch_cuts, study, apart.terms)
     try:

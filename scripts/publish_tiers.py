@@ -2,12 +2,11 @@
 
 from felloe.clustering.redraws import make_basis, redraw_trees
 from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.tables import read_linkage, write_linkage
+from felloe.clustering.tables import read_tree, write_tree
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams
 from felloe.ground.tables import read_square
-from felloe.ground.tree import Tree
 from felloe.tiers.decisions import FitRule, replay
 from felloe.tiers.publishing import class_shares, named_charts
 from felloe.tiers.tables import (
@@ -28,8 +27,7 @@ def main(
 ):  # fmt: skip
     """Read, replay, name, write."""
     known, apart = read_data_chart(evidence, terms), Distances(*read_square(distances))
-    of_data = Tree(apart.terms, read_linkage(linkage))
-    rule = FitRule(order_freedom, method == "ward")
+    of_data, rule = read_tree(linkage), FitRule(order_freedom, method == "ward")
     publication = replay(of_data, known.tiers, apart, read_decisions(decisions), rule)
     shares = None
     if publication.moved.any():
@@ -42,7 +40,7 @@ def main(
     write_charts(data_only, published, known, named, publication, shares)
     write_decisions(decided, publication, known, shares)
     write_groups(groups, named, read_supports(support))
-    write_linkage(tree, publication.tree.Z)
+    write_tree(tree, publication.tree)
 
 
 if __name__ == "__main__":

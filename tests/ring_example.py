@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 from felloe.clustering.summary import convention
-from felloe.clustering.tables import SUPPORT, write_linkage
+from felloe.clustering.tables import SUPPORT, write_tree
 from felloe.ground.counts import counts_of
 from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.linkage import build_tree
@@ -62,7 +62,7 @@ def write_upstream(folder, names=(), decisions=()):
     apart, tree, tiers = charted()
     write_analysed(folder / "analysed.csv", sorts)
     write_square(folder / "distances.csv", apart.terms, apart.D)
-    write_linkage(folder / "linkage.csv", tree.Z)
+    write_tree(folder / "linkage.csv", tree)
     write_json(folder / "chart_source.json", {"source": "pooled", "weights": "plain"})
     empty = {"definition": "", "reference": "", "caution": "", "renamed_from": ""}
     TERMS.write(

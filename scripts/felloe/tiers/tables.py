@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from felloe.clustering.tables import CLASSES, HOMES, LINKAGE, SUPPORT, TIES
+from felloe.clustering.tables import CLASSES, HOMES, SUPPORT, TIES, TREE_COLUMNS
 from felloe.errors import Fault, StudyError
 from felloe.ground.distances import Distances
 from felloe.ground.partition import Partition
@@ -142,7 +142,7 @@ GROUPS = Table(
 PUBLISHED_LINKAGE = Table(
     "tiers/published_linkage.csv",
     "The tree after the committee's decisions.",
-    LINKAGE.columns,
+    TREE_COLUMNS,
 )
 
 PRICE_WORDS = {
