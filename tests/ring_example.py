@@ -135,6 +135,13 @@ def scale(folder):
     )
 
 
+def circle_settings():
+    """The settings that the rule hands to the step."""
+    settings = read_yaml(DEFAULTS)["circle"]
+    del settings["decision_replicates"]
+    return settings
+
+
 def order(folder, older=(), **changed):
     fewer = {"adjacency_replicates": 20, "random_drawings": 20, "free_tour_starts": 5}
     order_circle(
@@ -153,7 +160,7 @@ def order(folder, older=(), **changed):
         study="kinship",
         seed=1,
         method="average",
-        settings=read_yaml(DEFAULTS)["circle"] | fewer | changed,
+        settings=circle_settings() | fewer | changed,
         order=folder / "order.csv",
         order_data_only=folder / "order_data_only.csv",
         record=folder / "order.json",

@@ -45,15 +45,6 @@ def granularity_of(evidence):
     return [{**row, "measure": MEASURES.get(row["measure"], row["measure"])} for row in rows]
 
 
-def weak_neighbours(evidence):
-    """Return the rows of neighbouring classes that fewer than half of the redraws support."""
-    rows = evidence.select("circle/adjacency.csv", neighbours=True)
-    return sorted(
-        (row for row in rows if row["support"] < 0.5),
-        key=lambda row: (row["support"], row["class"], row["other_class"]),
-    )
-
-
 def targets_reached(evidence):
     """
     Say whether each population's matrix is as reliable as the settings ask.

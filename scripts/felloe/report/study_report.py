@@ -5,6 +5,7 @@ from collections import Counter
 import yaml
 
 from felloe import __version__
+from felloe.circle import words as circle_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.writing import write_text
 from felloe.report.manifest import settings_of_study
@@ -14,12 +15,11 @@ from felloe.report.remarks import (
     pooling_remarks,
     reasons_of,
     targets_reached,
-    weak_neighbours,
 )
 
 TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
-WORDS = {"comparison": comparison_words}
+WORDS = {"circle": circle_words, "comparison": comparison_words}
 UNSETTLED = ("undecided", "doubtful")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
@@ -51,7 +51,6 @@ def write_report(path, evidence, study, settings):
         unsettled=unsettled_terms(evidence),
         criterion_styles=CRITERION_STYLES,
         granularity=granularity_of(evidence),
-        weak=weak_neighbours(evidence),
         reached=targets_reached(evidence),
         **pooling_remarks(evidence),
         tied=tied_terms(evidence),
