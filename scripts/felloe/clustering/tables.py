@@ -91,7 +91,7 @@ SUPPORT = Table(
     "How well each node of the tree is found again.",
     (
         Column("node", "count", "row of linkage.csv, from 0", unit="row"),
-        Column("members", "text", "terms of the node, joined by ;"),
+        Column("members", "ids", "terms of the node, joined by ;"),
         Column("height", "share", "height of the merge"),
         Column("bootstrap_proportion", "share", "share of replicates with exactly this group"),
         Column(

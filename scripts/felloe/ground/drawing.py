@@ -1,21 +1,27 @@
 """How every figure looks, and how it is saved with the same bytes each time."""
 
 import io
+from pathlib import Path
+from typing import Any
 
 from felloe.ground.writing import write_bytes
 
+# The tones of figures and pages alike.
 INK = "#1f2421"
 MUTED = "#6b726e"
 RULE = "#c9cec9"
 PAPER = "#ffffff"
+GROUND = "#f5f6f3"  # behind what is set apart on a page
 ACCENT = "#8a3b2e"
+GOOD = "#22603a"
+WARNING = "#fbf1ee"  # behind a warning
 MM = 1 / 25.4
 # Twelve hues of similar lightness, for where no colour was chosen.
 CLASS_CYCLE = (
     "#b5524b", "#5b7fb0", "#7d8f3a", "#a05a9c", "#3f8f86", "#bd7a2c",
     "#6f6ab8", "#4f9a55", "#b8507f", "#4a8fb5", "#9a8030", "#87649c",
 )  # fmt: skip
-SETTINGS = {
+SETTINGS: Any = {
     "svg.hashsalt": "felloe",
     "svg.fonttype": "path",
     "font.family": "DejaVu Sans",
@@ -37,7 +43,7 @@ SETTINGS = {
 }
 
 
-def figure(width_mm, height_mm):
+def figure(width_mm: float, height_mm: float) -> Any:
     """
     Return an empty figure of a printed size.
 
@@ -59,7 +65,16 @@ def figure(width_mm, height_mm):
     return Figure(figsize=(width_mm * MM, height_mm * MM))
 
 
-def save_figure(fig, svg, pdf, png, title="", dpi=150, artwork=False):
+def save_figure(
+    fig: Any,
+    svg: str | Path,
+    pdf: str | Path,
+    png: str | Path,
+    title: str = "",
+    *,
+    dpi: int = 150,
+    artwork: bool = False,
+) -> None:
     """
     Save a figure in three formats, without dates or versions.
 
@@ -90,7 +105,7 @@ def save_figure(fig, svg, pdf, png, title="", dpi=150, artwork=False):
         write_bytes(path, buffer.getvalue())
 
 
-def rest_labels(fig):
+def rest_labels(fig: Any) -> None:
     """Fix the place of empty axis labels, else every tick label is measured to find it."""
     for ax in fig.axes:
         for axis in (ax.xaxis, ax.yaxis):

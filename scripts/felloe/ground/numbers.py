@@ -1,13 +1,14 @@
 """How numbers are shown to readers; the only place where anything is rounded."""
 
 import math
+from collections.abc import Callable
 
 MINUS = "\u2212"
 NARROW = "\u202f"  # narrow no-break space, between a number and its unit
 ABSENT = "\u2013"
 
 
-def shown(value, style="plain"):
+def shown(value: object, style: str = "plain") -> str:
     """
     Return a value as a reader sees it.
 
@@ -15,7 +16,7 @@ def shown(value, style="plain"):
     ----------
     value : object
         A number, truth value, text, or the text of a table's cell; empty or None is a dash.
-    style : {"plain", "auto", "count", "decimal", "decimal2", "decimal4", "percent", "degrees", "p"}
+    style : {"plain", "colour"} or one of `STYLES`
         auto shows whole numbers whole and others as decimal, which has three places; percent
         takes a share; p is never shown as zero.
 
@@ -36,26 +37,26 @@ def shown(value, style="plain"):
     return text.removeprefix("-") if not text.strip("-0.") else text.replace("-", MINUS)
 
 
-def is_blank(value):
+def is_blank(value: object) -> bool:
     """Return whether a value is absent: None, an empty text or list, or not a number."""
     return value is None or value == "" or value == () or value != value
 
 
-def as_number(value):
+def as_number(value: object) -> float | None:
     """Return the number that a value stands for, or None."""
     try:
-        number = float(value)
+        number = float(value)  # type: ignore[arg-type]  # what is no number is refused below
     except (TypeError, ValueError):
         return None
     return number if math.isfinite(number) else None
 
 
-def count(number):
+def count(number: float) -> str:
     """Return a whole number with its thousands set apart."""
     return f"{number:,.0f}".replace(",", NARROW)
 
 
-def percent(number):
+def percent(number: float) -> str:
     """Return a share in percent; one that is not 0 or 100 is never shown as such."""
     share = 100.0 * number
     if 0 < share < 0.05:
@@ -66,22 +67,23 @@ def percent(number):
     return f"{share:.{places}f}{NARROW}%"
 
 
-def probability(number):
+def probability(number: float) -> str:
     """Return a p-value with two significant digits, at least three places."""
     if number >= 0.01:
         return f"{number:.3f}"
     return f"{number:.1g}" if number >= 0.0001 else f"{number:.0e}"
 
 
-def automatic(number):
+def automatic(number: float) -> str:
     """Return a number whole if it is, else with three places."""
     return count(number) if number == int(number) else f"{number:.3f}"
 
 
-STYLES = {
+STYLES: dict[str, Callable[[float], str]] = {
     "auto": automatic,
     "count": count,
     "decimal": lambda number: f"{number:.3f}",
+    "decimal1": lambda number: f"{number:.1f}",
     "decimal2": lambda number: f"{number:.2f}",
     "decimal4": lambda number: f"{number:.4f}",
     "percent": percent,

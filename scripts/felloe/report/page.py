@@ -8,9 +8,10 @@ from markupsafe import Markup, escape
 
 from felloe.ground.numbers import as_number, is_blank, shown
 from felloe.ground.tables import Column, cell
+from felloe.report.tones import css_variables
 
 LIBRARY = Path(__file__).parents[1]
-READS = ("report/*.html.j2", "*/page.html.j2")
+READS = ("report/frame.html.j2",)
 STYLES = {  # how a value is shown, by the kind of its column
     "id": "label",
     "ids": "labels",
@@ -244,4 +245,5 @@ def render(template, page, **values):
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    return environment.get_template(template).render(page=page, evidence=page.evidence, **values)
+    values = {"page": page, "evidence": page.evidence, "tones": Markup(css_variables()), **values}
+    return environment.get_template(template).render(values)

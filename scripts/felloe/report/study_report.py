@@ -6,6 +6,7 @@ import yaml
 
 from felloe import __version__
 from felloe.circle import words as circle_words
+from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.writing import write_text
 from felloe.report.manifest import settings_of_study
@@ -17,9 +18,22 @@ from felloe.report.remarks import (
     targets_reached,
 )
 
+READS = (
+    "report/report.html.j2",
+    "report/brief.html.j2",
+    "report/closing.html.j2",
+    "report/glossary.html.j2",
+    "validation/page.html.j2",
+    "comparison/page.html.j2",
+    "clustering/page.html.j2",
+    "tiers/page.html.j2",
+    "circle/page.html.j2",
+    "colours/page.html.j2",
+    "sensitivity/page.html.j2",
+)
 TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
-WORDS = {"circle": circle_words, "comparison": comparison_words}
+WORDS = {"circle": circle_words, "colours": colour_words, "comparison": comparison_words}
 UNSETTLED = ("undecided", "doubtful")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
