@@ -87,12 +87,9 @@ def parsed(text):
 @pytest.fixture
 def study(small_results, tmp_path):
     """Return a copy of a whole study's tables and records, its drawings left out."""
-    drawn = ("*.svg", "*.png", "*.pdf", "*.html", "*.tsv", "*.log", "*.xlsx")
-        "*.svg", "*.png", "*.pdf", "*.html", "*.tsv", "*.log", "*.xlsx"
-    )
-    shutil.copytree(
-        small_results, tmp_path / "study", ignore=numbers, ignore_dangling_symlinks=True
-    )
+    drawn = ("*.svg", "*.png", "*.pdf", "*.html", "*.tsv", "*.log", "*.xlsx", ".snakemake*")
+    ignored = shutil.ignore_patterns(*drawn)
+    shutil.copytree(small_results, tmp_path / "study", ignore=ignored)
     shutil.rmtree(tmp_path / "study" / "figures")
     return tmp_path / "study"
 
