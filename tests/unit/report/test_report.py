@@ -222,8 +222,8 @@ def test_terms_that_depend_on_ties_are_named(study):
 
 
 def test_a_warning_about_the_map_is_printed_in_words(study):
-    change_record(study, "circle/map.json", warnings=["Angles differ."])
-    assert "Angles differ." in told(study)
+    change_record(study, "circle/map.json", warnings=["directions"])
+    assert "Do not place classes by their direction on the map." in told(study)
 
 
 def test_cautions_for_tasting_and_for_data_are_there(study):
