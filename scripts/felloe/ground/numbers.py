@@ -23,7 +23,7 @@ def shown(value, style="plain"):
     -------
     str
     """
-    if value is None or value == "":
+    if is_blank(value):
         return ABSENT
     if isinstance(value, bool):
         return "yes" if value else "no"
@@ -34,6 +34,11 @@ def shown(value, style="plain"):
         return str(value)
     text = STYLES[style](number)
     return text.removeprefix("-") if not text.strip("-0.") else text.replace("-", MINUS)
+
+
+def is_blank(value):
+    """Return whether a value is absent: None, an empty text or list, or not a number."""
+    return value is None or value == "" or value == () or value != value
 
 
 def as_number(value):
