@@ -11,8 +11,7 @@ from felloe.circle.order import (
     order_evidence,
     random_drawings,
 )
-from felloe.clustering.first_redraws import redrawn_distances
-from felloe.clustering.redraws import make_basis
+from felloe.clustering.redraws import make_basis, redrawn_distances
 from felloe.ground.charting import chart_dissimilarity
 from felloe.ground.linkage import build_tree
 from felloe.ground.ordering.circular_order import tour_length, whole_distances
