@@ -7,11 +7,11 @@ import numpy as np
 
 from felloe.clustering.draw_distances import DrawDistances
 from felloe.ground.arrays import Array, Floats, Ints
-from felloe.ground.charting import chart_dissimilarity
 from felloe.ground.linkage import check_method, merge_scale
 from felloe.ground.randomness import Streams
 from felloe.ground.sorts import POOLED
 from felloe.ground.squares import condensed, upper
+from felloe.matrices.distances import chart_dissimilarity
 
 PURPOSE = "bootstrap"
 NULL_PURPOSE = "permuted-terms"

@@ -1,8 +1,13 @@
 """How every figure looks, and how it is saved with the same bytes each time."""
 
 import io
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from felloe.ground.writing import write_bytes
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 INK = "#1f2421"
 MUTED = "#6b726e"
@@ -15,7 +20,7 @@ CLASS_CYCLE = (
     "#b5524b", "#5b7fb0", "#7d8f3a", "#a05a9c", "#3f8f86", "#bd7a2c",
     "#6f6ab8", "#4f9a55", "#b8507f", "#4a8fb5", "#9a8030", "#87649c",
 )  # fmt: skip
-SETTINGS = {
+SETTINGS: dict[Any, Any] = {
     "svg.hashsalt": "felloe",
     "svg.fonttype": "path",
     "font.family": "DejaVu Sans",
@@ -37,7 +42,7 @@ SETTINGS = {
 }
 
 
-def figure(width_mm, height_mm):
+def figure(width_mm: float, height_mm: float) -> "Figure":
     """
     Return an empty figure of a printed size.
 
@@ -59,7 +64,15 @@ def figure(width_mm, height_mm):
     return Figure(figsize=(width_mm * MM, height_mm * MM))
 
 
-def save_figure(fig, svg, pdf, png, title="", dpi=150, artwork=False):
+def save_figure(
+    fig: "Figure",
+    svg: str | Path,
+    pdf: str | Path,
+    png: str | Path,
+    title: str = "",
+    dpi: float = 150,
+    artwork: bool = False,
+) -> None:
     """
     Save a figure in three formats, without dates or versions.
 
@@ -90,7 +103,7 @@ def save_figure(fig, svg, pdf, png, title="", dpi=150, artwork=False):
         write_bytes(path, buffer.getvalue())
 
 
-def rest_labels(fig):
+def rest_labels(fig: "Figure") -> None:
     """Fix the place of empty axis labels, else every tick label is measured to find it."""
     for ax in fig.axes:
         for axis in (ax.xaxis, ax.yaxis):

@@ -1,13 +1,15 @@
 """How numbers are shown to readers; the only place where anything is rounded."""
 
 import math
+from collections.abc import Callable
+from typing import Any
 
 MINUS = "\u2212"
 NARROW = "\u202f"  # narrow no-break space, between a number and its unit
 ABSENT = "\u2013"
 
 
-def shown(value, style="plain"):
+def shown(value: Any, style: str = "plain") -> str:
     """
     Return a value as a reader sees it.
 
@@ -36,12 +38,12 @@ def shown(value, style="plain"):
     return text.removeprefix("-") if not text.strip("-0.") else text.replace("-", MINUS)
 
 
-def is_blank(value):
+def is_blank(value: Any) -> bool:
     """Return whether a value is absent: None, an empty text or list, or not a number."""
-    return value is None or value == "" or value == () or value != value
+    return bool(value is None or value == "" or value == () or value != value)
 
 
-def as_number(value):
+def as_number(value: Any) -> float | None:
     """Return the number that a value stands for, or None."""
     try:
         number = float(value)
@@ -50,12 +52,12 @@ def as_number(value):
     return number if math.isfinite(number) else None
 
 
-def count(number):
+def count(number: float) -> str:
     """Return a whole number with its thousands set apart."""
     return f"{number:,.0f}".replace(",", NARROW)
 
 
-def percent(number):
+def percent(number: float) -> str:
     """Return a share in percent; one that is not 0 or 100 is never shown as such."""
     share = 100.0 * number
     if 0 < share < 0.05:
@@ -66,19 +68,19 @@ def percent(number):
     return f"{share:.{places}f}{NARROW}%"
 
 
-def probability(number):
+def probability(number: float) -> str:
     """Return a p-value with two significant digits, at least three places."""
     if number >= 0.01:
         return f"{number:.3f}"
     return f"{number:.1g}" if number >= 0.0001 else f"{number:.0e}"
 
 
-def automatic(number):
+def automatic(number: float) -> str:
     """Return a number whole if it is, else with three places."""
     return count(number) if number == int(number) else f"{number:.3f}"
 
 
-STYLES = {
+STYLES: dict[str, Callable[[float], str]] = {
     "auto": automatic,
     "count": count,
     "decimal": lambda number: f"{number:.3f}",

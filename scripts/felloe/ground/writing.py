@@ -2,12 +2,14 @@
 
 import os
 import tempfile
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 
 @contextmanager
-def open_atomic(path, mode="w"):
+def open_atomic(path: str | Path, mode: str = "w") -> Iterator[Any]:
     """
     Open a file that appears under its name only when it is complete and on the disk.
 
@@ -24,7 +26,7 @@ def open_atomic(path, mode="w"):
     path = Path(path)
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    text = {} if "b" in mode else {"encoding": "utf-8", "newline": ""}
+    text: dict[str, Any] = {} if "b" in mode else {"encoding": "utf-8", "newline": ""}
     try:
         with os.fdopen(handle, mode, **text) as stream:
             yield stream
@@ -37,13 +39,13 @@ def open_atomic(path, mode="w"):
         raise
 
 
-def write_text(path, text):
+def write_text(path: str | Path, text: str) -> None:
     """Write text whole."""
     with open_atomic(path) as stream:
         stream.write(text)
 
 
-def write_bytes(path, data):
+def write_bytes(path: str | Path, data: bytes) -> None:
     """Write bytes whole."""
     with open_atomic(path, "wb") as stream:
         stream.write(data)

@@ -6,10 +6,11 @@ import numpy as np
 import pytest
 from felloe.clustering.choice import clip_range
 from felloe.comparison.consequence import changes_of_splits, compare_tier, group_names, leaf_order
-from felloe.ground.charting import charted, common_number, common_numbers
+from felloe.ground.charting import charted, common_numbers
 from felloe.ground.contingency import changed_terms
 from felloe.ground.counts import count_cooccurrence, similarity
 from felloe.ground.pairs import pair_vectors
+from felloe.ground.ranges import common_number
 from felloe.ground.squares import squared
 
 
