@@ -1,12 +1,10 @@
 """Step: classes, subclasses and terms, and how firmly each term sits."""
 
 import numpy as np
-from felloe.clustering.tables import DELTA, read_tree
+from felloe.clustering.tables import DELTA, read_distances, read_tree
 from felloe.errors import StudyError
 from felloe.ground.counts import counts_of
-from felloe.ground.distances import Distances
 from felloe.ground.records import read_json, write_json
-from felloe.ground.tables import read_square
 from felloe.tiers.cuts import place_subclasses
 from felloe.tiers.placement import StatusRule, judge_terms, leanings_of
 from felloe.tiers.record import choice_record
@@ -25,7 +23,7 @@ def main(
     settings, evidence, choice, undecided,
 ):  # fmt: skip
     """Write the place of every term, the choice and its reasons, and the open questions."""
-    apart, chosen = Distances(*read_square(distances)), read_json(summary)
+    apart, chosen = read_distances(distances), read_json(summary)
     asked = TierSettings(**settings)
     tree, supports = read_tree(linkage), read_supports(support)
     numbers = chosen["classes"]["number"], chosen["subclasses"]["number"]

@@ -17,12 +17,10 @@ from felloe.circle.tables import (
     write_order,
 )
 from felloe.clustering.redraws import make_basis
-from felloe.clustering.tables import read_tree
+from felloe.clustering.tables import read_distances, read_tree
 from felloe.comparison.chart import read_chart_source
-from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams
 from felloe.ground.records import read_json, write_json
-from felloe.ground.tables import read_square
 from felloe.ground.terms import check_same
 from felloe.validation.tables import read_analysed
 
@@ -32,7 +30,7 @@ def main(
     older, older_study, study, seed, method, settings, order, order_data_only, record, classes,
 ):  # fmt: skip
     """Order both charts, lay them out in one pose, write the evidence."""
-    apart, streams = Distances(*read_square(distances)), Streams(seed, study)
+    apart, streams = read_distances(distances), Streams(seed, study)
     asked = CircleSettings(**settings)
     widths = read_widths(terms, asked.sector_width)
     outer = read_published_ring(published, read_tree(tree), apart, widths)

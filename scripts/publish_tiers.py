@@ -2,11 +2,9 @@
 
 from felloe.clustering.redraws import make_basis, redraw_trees
 from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.tables import read_tree, write_tree
+from felloe.clustering.tables import read_distances, read_tree, write_tree
 from felloe.comparison.chart import read_chart_source
-from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams
-from felloe.ground.tables import read_square
 from felloe.tiers.decisions import FitRule, replay
 from felloe.tiers.publishing import class_shares, named_charts
 from felloe.tiers.tables import (
@@ -26,7 +24,7 @@ def main(
     method, order_freedom, replicates, unfit_names, data_only, published, decided, groups, tree,
 ):  # fmt: skip
     """Read, replay, name, write."""
-    known, apart = read_data_chart(evidence, terms), Distances(*read_square(distances))
+    known, apart = read_data_chart(evidence, terms), read_distances(distances)
     of_data, rule = read_tree(linkage), FitRule(order_freedom, method == "ward")
     publication = replay(of_data, known.tiers, apart, read_decisions(decisions), rule)
     shares = None

@@ -13,18 +13,17 @@ from felloe.circle.record import map_record
 from felloe.circle.settings import MapSettings
 from felloe.circle.tables import DIMENSIONS, write_map, write_shepard
 from felloe.clustering.redraws import make_basis
+from felloe.clustering.tables import read_distances
 from felloe.comparison.chart import read_chart_source
-from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams
 from felloe.ground.records import write_json
-from felloe.ground.tables import read_square
 from felloe.ground.terms import check_same
 from felloe.validation.tables import read_analysed
 
 
 def main(*, distances, sorts, chart, study, seed, settings, map, record, shepard, dimensions):
     """Scale, judge, write; a degenerate ordinal map is given up for the metric one."""
-    apart, asked = Distances(*read_square(distances)), MapSettings(**settings)
+    apart, asked = read_distances(distances), MapSettings(**settings)
     read, source, streams = read_analysed(sorts), read_chart_source(chart), Streams(seed, study)
     check_same(apart.terms, read.terms, "the distances", "the sorts")
     basis = make_basis(read.piles, read.populations, source.source, source.weights)

@@ -91,7 +91,7 @@ def support_rows(tree):
     """A row for each node, found again as well as the next."""
     known = {"jaccard": 0.8, "supported": True, "convention": convention(0.8)}
     for node, inside in enumerate(tree.members()):
-        members = ";".join(np.array(tree.terms)[inside])
+        members = tuple(np.array(tree.terms)[inside].tolist())
         own = {"node": node, "members": members, "height": tree.Z[node, 2]}
         yield {**dict.fromkeys(SUPPORT.names), **known, **own}
 

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.first_redraws import redrawn_distances
-from felloe.clustering.redraws import Basis, redraw_trees
+from felloe.clustering.redraws import Basis, redraw_trees, redrawn_distances
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.ordering.circular_order import circular_order

@@ -15,8 +15,7 @@ from felloe.circle.scaling import (
     stress_1,
 )
 from felloe.circle.settings import MapSettings
-from felloe.clustering.first_redraws import redrawn_distances
-from felloe.clustering.redraws import Basis, permuted_basis
+from felloe.clustering.redraws import Basis, permuted_basis, redrawn_distances
 from felloe.ground.arrays import Array, Floats
 from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams

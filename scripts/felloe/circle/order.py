@@ -36,7 +36,8 @@ def ordering_tree(outer: OuterRing, order_freedom: str) -> tuple[Node, list[list
         Groups too large for `tiers`, which keep their merges.
     """
     if order_freedom == "tiers":
-        kept, refined = from_tiers(outer.tree.Z, outer.classes, outer.subclasses)
+        classes, subclasses = np.array(outer.classes), np.array(outer.subclasses)
+        kept, refined = from_tiers(outer.tree.Z, classes, subclasses)
         return kept, [[outer.terms[leaf] for leaf in group] for group in refined]
     return from_linkage(outer.tree.Z), []
 

@@ -16,9 +16,12 @@ from felloe.comparison.label_tests import (
 )
 from felloe.comparison.noise_ceiling import corrected_correlation
 from felloe.editions.correspondence import order_angles
-from felloe.ground.agreement import adjusted_rand
+from felloe.ground.agreement import (
+    adjusted_mutual_information,
+    adjusted_rand,
+    variation_of_information,
+)
 from felloe.ground.halves import split_half_reliability
-from felloe.ground.information import adjusted_mutual_information, variation_of_information
 from felloe.ground.pairs import mirkin_distances, pair_shares, pair_vectors, person_covariances
 from felloe.ground.randomness import stratified_draw
 from felloe.ground.sorts import UNPLACED

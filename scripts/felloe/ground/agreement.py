@@ -1,17 +1,25 @@
-"""How far two ways of dividing the same terms agree, beyond chance."""
+"""How far two ways of dividing the same terms agree: in pairs of terms, and in information."""
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from felloe.ground.sorts import UNPLACED, membership
+from felloe.ground.arrays import Array, Bools, Floats
+from felloe.ground.contingency import contingency
+from felloe.ground.sorts import UNPLACED
 
 
-def pairs(counts):
+def pairs(counts: ArrayLike) -> Floats:
     """Return how many pairs can be made among each of `counts` things."""
-    counts = np.asarray(counts, dtype=float)
-    return counts * (counts - 1.0) / 2.0
+    numbers = np.asarray(counts, dtype=float)
+    return np.asarray(numbers * (numbers - 1.0) / 2.0)
 
 
-def adjusted_index(together_in_both, together_in_a, together_in_b, all_pairs):
+def adjusted_index(
+    together_in_both: ArrayLike,
+    together_in_a: ArrayLike,
+    together_in_b: ArrayLike,
+    all_pairs: ArrayLike,
+) -> Floats:
     """
     Return the adjusted Rand index from numbers of pairs.
 
@@ -32,18 +40,18 @@ def adjusted_index(together_in_both, together_in_a, together_in_b, all_pairs):
     ----------
     Hubert & Arabie (1985), Journal of Classification 2:193-218, equation 5 (number from memory).
     """
-    together_in_both, in_a, in_b, every = np.broadcast_arrays(
+    in_both, in_a, in_b, every = np.broadcast_arrays(
         together_in_both, together_in_a, together_in_b, all_pairs
     )
     told = (in_a > 0) & (in_a < every) & (in_b > 0) & (in_b < every)
     expected = np.divide(in_a * in_b, every, out=np.zeros(told.shape), where=told)
     most = (in_a + in_b) / 2.0
     index = np.zeros(told.shape)
-    np.divide(together_in_both - expected, most - expected, out=index, where=told)
+    np.divide(in_both - expected, most - expected, out=index, where=told)
     return index
 
 
-def adjusted_rand(a, b):
+def adjusted_rand(a: ArrayLike, b: ArrayLike) -> float:
     """
     Return the adjusted Rand index of two partitions of the same terms.
 
@@ -70,68 +78,151 @@ def adjusted_rand(a, b):
     ----------
     Hubert & Arabie (1985), Journal of Classification 2:193-218.
     """
-    a, b = np.asarray(a), np.asarray(b)
-    if a.shape != b.shape or a.ndim != 1:
-        raise ValueError(f"partitions of {a.shape} and {b.shape} terms can't be compared")
-    placed = placed_terms(a) & placed_terms(b)
-    _, a = np.unique(a[placed], return_inverse=True)
-    _, b = np.unique(b[placed], return_inverse=True)
-    if not len(a):
+    one, other = np.asarray(a), np.asarray(b)
+    if one.shape != other.shape or one.ndim != 1:
+        raise ValueError(f"partitions of {one.shape} and {other.shape} terms can't be compared")
+    placed = placed_terms(one) & placed_terms(other)
+    if not placed.any():
         return 0.0
-    table = np.bincount(a * (b.max() + 1) + b)
-    return float(
-        adjusted_index(
-            pairs(table).sum(),
-            pairs(np.bincount(a)).sum(),
-            pairs(np.bincount(b)).sum(),
-            pairs(len(a)),
-        )
-    )
+    table = contingency(one[placed], other[placed])
+    in_one, in_other = pairs(table.sum(axis=1)).sum(), pairs(table.sum(axis=0)).sum()
+    return float(adjusted_index(pairs(table).sum(), in_one, in_other, pairs(table.sum())))
 
 
-def placed_terms(labels):
+def placed_terms(labels: Array) -> Bools:
     """Return which labels stand for a group; text always does."""
     if np.issubdtype(labels.dtype, np.number):
-        return labels != UNPLACED
+        return np.asarray(labels != UNPLACED)
     return np.ones(labels.shape, dtype=bool)
 
 
-def pairwise_adjusted_rand(piles):
+def entropy(counts: ArrayLike) -> float:
     """
-    Return the adjusted Rand index between every two participants.
-
-    Each two are compared on the terms that both of them placed.
+    Return the entropy of a division of things into groups.
 
     Parameters
     ----------
-    piles : (n_participants, n_terms) array of int
-        `UNPLACED` where a term was not placed.
+    counts : array_like of int
+        How many things each group holds.
 
     Returns
     -------
-    (n_participants, n_participants) array of float
-        Symmetric; the diagonal is 1, or 0 for a participant of one pile or of singles only.
+    float
+        In nats, from 0 (one group) to the logarithm of the number of groups.
     """
-    piles = np.asarray(piles)
-    placed = (piles != UNPLACED).astype(np.float32)
-    indicators = membership(piles)
-    owners = np.repeat(
-        np.arange(len(piles)), [len(np.unique(row[row != UNPLACED])) for row in piles]
-    )
-    shared = placed @ placed.T  # counts of zeros and ones are exact in single precision
-    # sum over cells of n(n-1)/2 = (sum of squares - sum) / 2, the sum being the shared terms
-    squares = summed_by_owner(np.square(indicators @ indicators.T, dtype=float), owners, len(piles))
-    cells = summed_by_owner(squares.T, owners, len(piles))
-    margins = summed_by_owner(np.square(indicators @ placed.T, dtype=float), owners, len(piles))
-    together_in_both = (cells - shared) / 2.0
-    together = (margins - shared) / 2.0
-    return adjusted_index(together_in_both, together, together.T, pairs(shared))
+    shares = np.asarray(counts, dtype=float).ravel()
+    shares = shares[shares > 0] / shares.sum()
+    return float(max(0.0, -np.sum(shares * np.log(shares))))
 
 
-def summed_by_owner(rows, owners, n_owners):
-    """Add up the rows that belong to the same participant; `owners` is in ascending order."""
-    total = np.zeros((n_owners, rows.shape[1]))
-    present = np.unique(owners)
-    if len(present):
-        total[present] = np.add.reduceat(rows, np.searchsorted(owners, present), axis=0)
-    return total
+def mutual_information(a: ArrayLike, b: ArrayLike) -> float:
+    """
+    Return the mutual information of two partitions of the same terms.
+
+    Parameters
+    ----------
+    a, b : (n_terms,) array_like
+        Labels of groups.
+
+    Returns
+    -------
+    float
+        In nats, from 0 (neither tells anything about the other).
+    """
+    table = contingency(a, b)
+    margins = entropy(table.sum(axis=1)) + entropy(table.sum(axis=0))
+    return max(0.0, margins - entropy(table))
+
+
+def variation_of_information(a: ArrayLike, b: ArrayLike) -> float:
+    """
+    Return the distance between two partitions of the same terms.
+
+    Parameters
+    ----------
+    a, b : (n_terms,) array_like
+        Labels of groups.
+
+    Returns
+    -------
+    float
+        In nats, from 0 (the same partition) to the logarithm of the number of terms.
+
+    References
+    ----------
+    Meila (2007), Journal of Multivariate Analysis 98:873-895 (pages from memory).
+    """
+    table = contingency(a, b)
+    margins = entropy(table.sum(axis=1)) + entropy(table.sum(axis=0))
+    return max(0.0, 2.0 * entropy(table) - margins)
+
+
+def expected_mutual_information(table: ArrayLike) -> float:
+    """
+    Return the mean mutual information over all tables with the same margins.
+
+    Parameters
+    ----------
+    table : (n_groups_a, n_groups_b) array of int
+
+    Returns
+    -------
+    float
+        In nats, under the hypergeometric model: one partition's labels are dealt at random.
+
+    References
+    ----------
+    Vinh, Epps & Bailey (2010), Journal of Machine Learning Research 11:2837-2854, equation 24a
+    (number from memory).
+    """
+    from scipy.special import gammaln
+
+    rows, columns = np.asarray(table).sum(axis=1), np.asarray(table).sum(axis=0)
+    total = int(rows.sum())
+    log_factorial = gammaln(np.arange(total + 1) + 1.0)
+    expected = 0.0
+    for row in rows:
+        for column in columns:
+            cell = np.arange(max(1, row + column - total), min(row, column) + 1)
+            log_probability = (
+                log_factorial[row]
+                + log_factorial[column]
+                + log_factorial[total - row]
+                + log_factorial[total - column]
+                - log_factorial[total]
+                - log_factorial[cell]
+                - log_factorial[row - cell]
+                - log_factorial[column - cell]
+                - log_factorial[total - row - column + cell]
+            )
+            information = cell / total * np.log(total * cell / (row * column))
+            expected += float(np.sum(information * np.exp(log_probability)))
+    return expected
+
+
+def adjusted_mutual_information(a: ArrayLike, b: ArrayLike) -> float:
+    """
+    Return the mutual information of two partitions, corrected for chance.
+
+    Parameters
+    ----------
+    a, b : (n_terms,) array_like
+        Labels of groups.
+
+    Returns
+    -------
+    float
+        1 for the same partition; 0 is what chance gives. Normalised by the larger entropy.
+        0 where one of the two has a single group, or singles only: such a one tells nothing.
+
+    References
+    ----------
+    Vinh, Epps & Bailey (2010), Journal of Machine Learning Research 11:2837-2854 (AMI max).
+    """
+    table = contingency(a, b)
+    n_terms = table.sum()
+    if min(table.shape) == 1 or max(table.shape) == n_terms:
+        return 0.0
+    expected = expected_mutual_information(table)
+    largest = max(entropy(table.sum(axis=1)), entropy(table.sum(axis=0)))
+    return (mutual_information(a, b) - expected) / (largest - expected)

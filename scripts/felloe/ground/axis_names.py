@@ -4,12 +4,26 @@ Tick labels are measured several times in each format that is saved; for a hundr
 takes longer than all the rest of a figure.
 """
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
 from felloe.ground.drawing import INK
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.transforms import Transform
 
 POINT = 1 / 72  # of an inch
 
 
-def name_rows(ax, names, size, pad=2.0, colors=None, weights=None):
+def name_rows(
+    ax: "Axes",
+    names: Sequence[str],
+    size: float,
+    pad: float = 2.0,
+    colors: Sequence[str] | None = None,
+    weights: Sequence[str] | None = None,
+) -> None:
     """
     Write a name beside each of the rows 0, 1, 2 and so on, up to the left edge of the axes.
 
@@ -25,14 +39,26 @@ def name_rows(ax, names, size, pad=2.0, colors=None, weights=None):
         One per name; ink and normal print if not given.
     """
     ax.set_yticks([])
-    place = {"transform": shifted(ax, ax.get_yaxis_transform(), -pad, 0.0)}
+    place: dict[str, Any] = {"transform": shifted(ax, ax.get_yaxis_transform(), -pad, 0.0)}
     for row, name in enumerate(names):
         color, weight = colors[row] if colors else INK, weights[row] if weights else "normal"
-        look = {"fontsize": size, "color": color, "fontweight": weight, "parse_math": False}
+        look: dict[str, Any] = {
+            "fontsize": size,
+            "color": color,
+            "fontweight": weight,
+            "parse_math": False,
+        }
         ax.text(0, row, name, ha="right", va="center_baseline", **look, **place)
 
 
-def name_columns(ax, names, size, pad=2.0, rotation=90.0, ha="center"):
+def name_columns(
+    ax: "Axes",
+    names: Sequence[str],
+    size: float,
+    pad: float = 2.0,
+    rotation: float = 90.0,
+    ha: str = "center",
+) -> None:
     """
     Write a name below each of the columns 0, 1, 2 and so on.
 
@@ -48,13 +74,14 @@ def name_columns(ax, names, size, pad=2.0, rotation=90.0, ha="center"):
         Which part of a name stands at the middle of its column.
     """
     ax.set_xticks([])
-    place = {"transform": shifted(ax, ax.get_xaxis_transform(), 0.0, -pad), "rotation": rotation}
-    look = {"fontsize": size, "color": INK, "parse_math": False}
+    moved = shifted(ax, ax.get_xaxis_transform(), 0.0, -pad)
+    place: dict[str, Any] = {"transform": moved, "rotation": rotation}
+    look: dict[str, Any] = {"fontsize": size, "color": INK, "parse_math": False}
     for column, name in enumerate(names):
         ax.text(column, 0, name, ha=ha, va="top", **look, **place)
 
 
-def shifted(ax, transform, across, upwards):
+def shifted(ax: "Axes", transform: "Transform", across: float, upwards: float) -> "Transform":
     """Return a transform moved by points."""
     from matplotlib.transforms import ScaledTranslation
 

@@ -1,14 +1,14 @@
 """Trees cut alike, so that charts of different people can be compared."""
 
-import numpy as np
+from collections.abc import Sequence
 
-from felloe.ground.counts import count_cooccurrence, similarity
-from felloe.ground.distances import dissimilarity, rounded_dissimilarity
+from felloe.ground.arrays import Floats, Ints
+from felloe.ground.distances import rounded_dissimilarity
 from felloe.ground.linkage import build_tree, cut
-from felloe.ground.ranges import clipped, most_groups
+from felloe.ground.ranges import Asked, GroupNumbers
 
 
-def charted(similar, method, numbers):
+def charted(similar: Floats, method: str, numbers: Sequence[int]) -> tuple[Floats, list[Ints]]:
     """
     Build the tree of a similarity matrix and cut it.
 
@@ -30,78 +30,12 @@ def charted(similar, method, numbers):
     return tree, [cut(tree, number) for number in numbers]
 
 
-def common_number(setting, bounds, least, most, n_terms):
-    """
-    Return the number of groups at which all charts are cut alike.
-
-    Parameters
-    ----------
-    setting : int or "auto"
-    bounds : (int, int)
-        Used where the setting is "auto": the middle of what the terms can carry of this range,
-        rounded down.
-    least, most : int
-        What the terms can carry.
-    n_terms : int
-
-    Returns
-    -------
-    int
-        At least 2 and at most n_terms - 1 (2 for two terms).
-    """
-    wanted = sum(clipped(bounds, least, most)) // 2 if setting == "auto" else int(setting)
-    return max(2, min(wanted, n_terms - 1))
-
-
-def common_numbers(classes, classes_range, subclasses, subclasses_range, n_terms):
-    """
-    Return the numbers of classes and subclasses at which all charts are cut alike.
-
-    Parameters
-    ----------
-    classes, subclasses : int or "auto"
-    classes_range, subclasses_range : (int, int)
-    n_terms : int
-
-    Returns
-    -------
-    (int, int)
-        The second is never the smaller.
-    """
-    most_classes, most_subclasses = most_groups(n_terms)
-    coarse = common_number(classes, classes_range, 2, most_classes, n_terms)
-    fine = common_number(subclasses, subclasses_range, coarse + 1, most_subclasses, n_terms)
-    return coarse, max(coarse, fine)
-
-
-def chart_dissimilarity(piles, populations, source, weights):
-    """
-    Return the distances that the chart is made from.
-
-    Parameters
-    ----------
-    piles : (n_participants, n_terms) array of int
-    populations : sequence of str
-        The population of each participant.
-    source : str
-        "pooled", or the population that the chart is for.
-    weights : {"plain", "equal"}
-        "equal" averages the populations' similarities, so that each weighs the same.
-
-    Returns
-    -------
-    (n_terms, n_terms) array of float
-        As `dissimilarity`.
-    """
-    populations = np.asarray(populations)
-    if source != "pooled":
-        return dissimilarity(*count_cooccurrence(np.asarray(piles)[populations == source]))
-    if weights == "plain":
-        return dissimilarity(*count_cooccurrence(piles))
-    if weights != "equal":
-        raise ValueError(f"weights are 'plain' or 'equal', not {weights!r}")
-    parts = [
-        similarity(*count_cooccurrence(np.asarray(piles)[populations == name]))
-        for name in np.unique(populations)
-    ]
-    return rounded_dissimilarity(sum(parts) / len(parts))
+def common_numbers(
+    classes: Asked,
+    classes_range: Sequence[int],
+    subclasses: Asked,
+    subclasses_range: Sequence[int],
+    n_terms: int,
+) -> tuple[int, int]:
+    """Return `GroupNumbers.common` of the settings one by one; goes with its last caller."""
+    return GroupNumbers(classes, classes_range, subclasses, subclasses_range).common(n_terms)

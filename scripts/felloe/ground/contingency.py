@@ -1,13 +1,14 @@
 """How two ways of dividing the same terms share them out, and which groups stand for each other."""
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from felloe.ground.arrays import Array, Bools, Ints
 
 SHARE_GRID = 10**9  # shares are compared on this grid, so that sums of equal shares are equal
 
 
-def contingency(a: Array, b: Array) -> Ints:
+def contingency(a: ArrayLike, b: ArrayLike) -> Ints:
     """
     Count the terms in each group of one partition and each group of another.
 
@@ -26,12 +27,12 @@ def contingency(a: Array, b: Array) -> Ints:
     ValueError
         If the two are not of one length, or empty.
     """
-    a, b = np.asarray(a), np.asarray(b)
-    if a.shape != b.shape or a.ndim != 1 or not len(a):
-        raise ValueError(f"partitions of {a.shape} and {b.shape} terms can't be compared")
-    _, a = np.unique(a, return_inverse=True)
-    _, b = np.unique(b, return_inverse=True)
-    return contingencies(b[None], a)[0]
+    one, other = np.asarray(a), np.asarray(b)
+    if one.shape != other.shape or one.ndim != 1 or not len(one):
+        raise ValueError(f"partitions of {one.shape} and {other.shape} terms can't be compared")
+    rows = np.unique(one, return_inverse=True)[1]
+    columns = np.unique(other, return_inverse=True)[1]
+    return np.asarray(contingencies(columns[None], rows)[0])
 
 
 def contingencies(labels: Array, reference: Array) -> Ints:
@@ -126,7 +127,7 @@ def clear_pairs(tables: Array) -> tuple[Bools, Ints]:
     ordered = np.sort(tables, axis=2)
     single = (ordered[:, :, -1] > ordered[:, :, -2]).all(axis=1)
     distinct = np.diff(np.sort(favourites, axis=1), axis=1).all(axis=1)
-    return single & distinct, favourites
+    return np.asarray(single & distinct), favourites
 
 
 def changed_terms(a: Array, b: Array) -> Bools:

@@ -2,9 +2,12 @@
 
 import io
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from felloe.ground.writing import write_bytes
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 # The tones of figures and pages alike.
 INK = "#1f2421"
@@ -21,7 +24,7 @@ CLASS_CYCLE = (
     "#b5524b", "#5b7fb0", "#7d8f3a", "#a05a9c", "#3f8f86", "#bd7a2c",
     "#6f6ab8", "#4f9a55", "#b8507f", "#4a8fb5", "#9a8030", "#87649c",
 )  # fmt: skip
-SETTINGS: Any = {
+SETTINGS: dict[Any, Any] = {
     "svg.hashsalt": "felloe",
     "svg.fonttype": "path",
     "font.family": "DejaVu Sans",
@@ -43,7 +46,7 @@ SETTINGS: Any = {
 }
 
 
-def figure(width_mm: float, height_mm: float) -> Any:
+def figure(width_mm: float, height_mm: float) -> "Figure":
     """
     Return an empty figure of a printed size.
 
@@ -66,13 +69,13 @@ def figure(width_mm: float, height_mm: float) -> Any:
 
 
 def save_figure(
-    fig: Any,
+    fig: "Figure",
     svg: str | Path,
     pdf: str | Path,
     png: str | Path,
     title: str = "",
     *,
-    dpi: int = 150,
+    dpi: float = 150,
     artwork: bool = False,
 ) -> None:
     """
@@ -105,7 +108,7 @@ def save_figure(
         write_bytes(path, buffer.getvalue())
 
 
-def rest_labels(fig: Any) -> None:
+def rest_labels(fig: "Figure") -> None:
     """Fix the place of empty axis labels, else every tick label is measured to find it."""
     for ax in fig.axes:
         for axis in (ax.xaxis, ax.yaxis):

@@ -4,7 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.pairs import DECIMALS
+from felloe.ground.arrays import Array, Bools, Floats
+from felloe.ground.pairs import PairVectors
+from felloe.ground.rounding import PRODUCT_DECIMALS
 
 CHUNK = 100  # random divisions at a time, to bound memory; no result depends on it
 FEWEST_FOR_HALVES = 4  # two people in each half
@@ -29,7 +31,7 @@ class Reliability:
     halves: int
 
 
-def correlate_rows(x, y):
+def correlate_rows(x: Floats, y: Floats) -> Floats:
     """
     Correlate each row of `x` with the same row of `y` over the columns known in both.
 
@@ -41,7 +43,7 @@ def correlate_rows(x, y):
     Returns
     -------
     (n_rows,) array of float
-        Rounded to `DECIMALS`; nan where a row is constant.
+        Rounded to `PRODUCT_DECIMALS`; nan where a row is constant.
     """
     known = np.isfinite(x) & np.isfinite(y)
     if not known.all():
@@ -52,10 +54,11 @@ def correlate_rows(x, y):
     spread = np.sqrt((x * x).sum(axis=1) * (y * y).sum(axis=1))
     products = (x * y).sum(axis=1)
     out = np.full(len(x), np.nan)
-    return np.round(np.divide(products, spread, out=out, where=spread > 1e-12), DECIMALS)
+    correlations = np.divide(products, spread, out=out, where=spread > 1e-12)
+    return np.asarray(np.round(correlations, PRODUCT_DECIMALS))
 
 
-def similarities(vectors, chosen):
+def similarities(vectors: PairVectors, chosen: Array) -> Floats:
     """
     Return the share of those who put each pair together, for several choices of people.
 
@@ -72,16 +75,17 @@ def similarities(vectors, chosen):
     chosen = np.asarray(chosen, dtype=float)
     together = chosen @ vectors.together  # sums of zeros and ones are exact
     both = chosen @ vectors.placed
-    return np.divide(together, both, out=np.full_like(together, np.nan), where=both > 0)
+    shares = np.full_like(together, np.nan)
+    return np.asarray(np.divide(together, both, out=shares, where=both > 0))
 
 
-def random_groups(rng, n_people, size, repeats):
+def random_groups(rng: np.random.Generator, n_people: int, size: int, repeats: int) -> Bools:
     """Return (repeats, n_people) of bool: `size` people drawn without replacement in each row."""
     orders = rng.permuted(np.tile(np.arange(n_people), (repeats, 1)), axis=1)
-    return orders < size
+    return np.asarray(orders < size)
 
 
-def divided_correlations(vectors, groups):
+def divided_correlations(vectors: PairVectors, groups: Bools) -> Floats:
     """
     Correlate the matrices of the people in each group with those of the people outside it.
 
@@ -101,14 +105,16 @@ def divided_correlations(vectors, groups):
     return np.concatenate(parts)
 
 
-def spearman_brown(half_correlation):
+def spearman_brown(half_correlation: float) -> float:
     """Return the reliability of the whole from the correlation of its halves; nan for -1."""
     if half_correlation <= -1.0:
         return float("nan")
     return 2.0 * half_correlation / (1.0 + half_correlation)
 
 
-def split_half_reliability(vectors, halves, rng):
+def split_half_reliability(
+    vectors: PairVectors, halves: int, rng: np.random.Generator
+) -> Reliability:
     """
     Estimate how well a population's matrix would be repeated by as many other people.
 
@@ -137,5 +143,5 @@ def split_half_reliability(vectors, halves, rng):
     known = correlations[np.isfinite(correlations)]
     if not len(known):
         return Reliability(float("nan"), float("nan"), 0)
-    mean = round(float(known.mean()), DECIMALS)
-    return Reliability(mean, round(spearman_brown(mean), DECIMALS), len(known))
+    mean = round(float(known.mean()), PRODUCT_DECIMALS)
+    return Reliability(mean, round(spearman_brown(mean), PRODUCT_DECIMALS), len(known))

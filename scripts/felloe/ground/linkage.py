@@ -2,15 +2,17 @@
 
 import numpy as np
 
+from felloe.ground.arrays import Array, Bools, Floats, Ints
+from felloe.ground.correlation import correlation
 from felloe.ground.partition import number_by_appearance
 from felloe.ground.rounding import DISTANCE_DECIMALS
-from felloe.ground.squares import condensed, upper
+from felloe.ground.squares import condensed, squared
 
 METHODS = ("average", "complete", "single", "weighted", "ward")
 REFUSED = ("centroid", "median")
 
 
-def check_method(method):
+def check_method(method: str) -> None:
     """
     Refuse a linkage that is unknown or that can give a tree with inversions.
 
@@ -36,7 +38,7 @@ def check_method(method):
         raise ValueError(f"linkage '{method}' is unknown; use one of " + ", ".join(METHODS))
 
 
-def build_tree(D, method):
+def build_tree(D: Array, method: str) -> Floats:
     """
     Build the tree of terms.
 
@@ -75,10 +77,29 @@ def build_tree(D, method):
     distances = np.round(condensed(D), DISTANCE_DECIMALS)
     if not np.isfinite(distances).all() or (distances < 0).any():
         raise ValueError("dissimilarities must be finite and not negative")
-    return linkage(np.sqrt(distances) if method == "ward" else distances, method)
+    merges: Floats = linkage(merge_scale(distances, method), method)
+    return merges
 
 
-def cut(Z, k):
+def merge_scale(distances: Floats, method: str) -> Floats:
+    """
+    Return distances on the scale of a linkage's heights.
+
+    Parameters
+    ----------
+    distances : array of float
+        Shares of participants who keep two terms apart.
+    method : str
+
+    Returns
+    -------
+    array of float
+        For `ward` their square roots (see `build_tree`); for all others the same.
+    """
+    return np.sqrt(distances) if method == "ward" else distances
+
+
+def cut(Z: Floats, k: int) -> Ints:
     """
     Cut a tree into exactly `k` groups: the state after its first N - k merges.
 
@@ -114,7 +135,7 @@ def cut(Z, k):
     return labels
 
 
-def members(Z):
+def members(Z: Floats) -> Bools:
     """
     Terms below every merge.
 
@@ -132,10 +153,10 @@ def members(Z):
     below[np.arange(n_terms), np.arange(n_terms)] = True
     for merge, (left, right) in enumerate(Z[:, :2].astype(int)):
         below[n_terms + merge] = below[left] | below[right]
-    return below[n_terms:]
+    return np.asarray(below[n_terms:])
 
 
-def cophenetic(Z):
+def cophenetic(Z: Floats) -> Floats:
     """
     Heights at which terms join.
 
@@ -154,13 +175,10 @@ def cophenetic(Z):
     """
     from scipy.cluster.hierarchy import cophenet
 
-    n_terms = len(Z) + 1
-    joined = np.zeros((n_terms, n_terms))
-    joined[upper(n_terms)] = cophenet(Z)
-    return joined + joined.T
+    return squared(cophenet(Z), len(Z) + 1)
 
 
-def cophenetic_correlation(Z, D):
+def cophenetic_correlation(Z: Floats, D: Floats) -> float:
     """
     Pearson correlation between dissimilarities and the heights at which terms join.
 
@@ -168,7 +186,7 @@ def cophenetic_correlation(Z, D):
     ----------
     Z : (N - 1, 4) array of float
     D : (N, N) array of float
-        The distances that the tree was built from; for a `ward` tree their square root.
+        The distances that the tree was built from, on its scale (see `merge_scale`).
 
     Returns
     -------
@@ -181,16 +199,10 @@ def cophenetic_correlation(Z, D):
     """
     from scipy.cluster.hierarchy import cophenet
 
-    heights, distances = cophenet(Z), condensed(D)
-    heights = heights - heights.mean()
-    distances = distances - distances.mean()
-    scale = np.sqrt((heights**2).sum() * (distances**2).sum())
-    if scale == 0.0:
-        return float("nan")
-    return round(float((heights * distances).sum() / scale), DISTANCE_DECIMALS)
+    return round(correlation(cophenet(Z), condensed(D)), DISTANCE_DECIMALS)
 
 
-def agglomerative_coefficient(Z):
+def agglomerative_coefficient(Z: Floats) -> float:
     """
     Mean over terms of one minus the height of the term's first merge over the last height.
 

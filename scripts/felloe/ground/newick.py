@@ -1,7 +1,10 @@
 """Trees in Newick notation; labels of inner nodes are supports in percent."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
+from felloe.ground.arrays import Bools, Floats
 from felloe.ground.writing import write_text
 
 SUPPORT_DECIMALS = 2
@@ -24,21 +27,21 @@ class Node:
 
     label: str = ""
     length: float | None = None
-    children: tuple = ()
+    children: tuple["Node", ...] = ()
 
-    def leaves(self):
+    def leaves(self) -> list[str]:
         """Return the labels of the leaves below, left to right."""
         if not self.children:
             return [self.label]
         return [label for child in self.children for label in child.leaves()]
 
 
-def percent(share):
+def percent(share: float) -> str:
     """Return a share as the text of a percentage without idle zeros."""
     return f"{100.0 * share:.{SUPPORT_DECIMALS}f}".rstrip("0").rstrip(".")
 
 
-def tree_of_linkage(Z, terms, supports):
+def tree_of_linkage(Z: Floats, terms: Sequence[str], supports: Sequence[float]) -> Node:
     """
     Turn a linkage into nodes.
 
@@ -68,7 +71,7 @@ def tree_of_linkage(Z, terms, supports):
     return nodes[-1]
 
 
-def tree_of_groups(groups, shares, terms):
+def tree_of_groups(groups: Bools, shares: Sequence[float], terms: Sequence[str]) -> Node:
     """
     Turn nested groups into nodes; groups that are not resolved further become polytomies.
 
@@ -95,19 +98,19 @@ def tree_of_groups(groups, shares, terms):
     return Node("", None, tuple(loose[place] for place in sorted(loose)))
 
 
-def newick(node):
+def newick(node: Node) -> str:
     """Return the Newick text of a node, without the closing semicolon."""
     inner = f"({','.join(newick(child) for child in node.children)})" if node.children else ""
     length = "" if node.length is None else f":{node.length!r}"
     return f"{inner}{node.label}{length}"
 
 
-def write_newick(path, node):
+def write_newick(path: str | Path, node: Node) -> None:
     """Write one tree."""
     write_text(path, newick(node) + ";\n")
 
 
-def parse_newick(text):
+def parse_newick(text: str) -> Node:
     """
     Read the Newick text of one tree, without comments and quoted labels.
 
@@ -127,7 +130,7 @@ def parse_newick(text):
     text = text.strip()
     if not text.endswith(";") or text.count("(") != text.count(")"):
         raise ValueError("not a Newick tree: brackets must match and a semicolon must end it")
-    stack = [[]]
+    stack: list[list[Node]] = [[]]
     place = 0
     while place < len(text) - 1:
         sign = text[place]
@@ -135,7 +138,7 @@ def parse_newick(text):
             stack.append([])
             place += 1
             continue
-        children = ()
+        children: tuple[Node, ...] = ()
         if sign == ")":
             if len(stack) < 2:
                 raise ValueError("not a Newick tree: a bracket closes what none has opened")
@@ -155,7 +158,7 @@ def parse_newick(text):
     return stack[0][0]
 
 
-def read_newick(path):
+def read_newick(path: str | Path) -> Node:
     """Read one tree."""
     with open(path, encoding="utf-8") as stream:
         return parse_newick(stream.read())

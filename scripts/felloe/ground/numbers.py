@@ -39,7 +39,7 @@ def shown(value: object, style: str = "plain") -> str:
 
 def is_blank(value: object) -> bool:
     """Return whether a value is absent: None, an empty text or list, or not a number."""
-    return value is None or value == "" or value == () or value != value
+    return bool(value is None or value == "" or value == () or value != value)
 
 
 def as_number(value: object) -> float | None:

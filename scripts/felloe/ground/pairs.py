@@ -4,9 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.ground.arrays import Array, Floats
+from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.sorts import UNPLACED
+from felloe.ground.squares import upper
 
-DECIMALS = 9  # results of matrix products of floats are rounded once, here, before any comparison
+DECIMALS = PRODUCT_DECIMALS  # the name it had; goes with the last who uses it
 
 
 @dataclass(frozen=True)
@@ -22,21 +25,21 @@ class PairVectors:
     n_terms : int
     """
 
-    together: np.ndarray
-    placed: np.ndarray
+    together: Floats
+    placed: Floats
     n_terms: int
 
     @property
-    def complete(self):
+    def complete(self) -> bool:
         """Whether everybody placed every term."""
         return bool(self.placed.all())
 
-    def of(self, people):
+    def of(self, people: Array) -> "PairVectors":
         """Return the rows of some people: indices or a mask."""
         return PairVectors(self.together[people], self.placed[people], self.n_terms)
 
 
-def pair_vectors(piles):
+def pair_vectors(piles: Array) -> PairVectors:
     """
     Write every sort as zeros and ones over the pairs of terms.
 
@@ -50,13 +53,13 @@ def pair_vectors(piles):
     PairVectors
     """
     piles = np.asarray(piles)
-    first, second = np.triu_indices(piles.shape[1], 1)
+    first, second = upper(piles.shape[1])
     placed = (piles[:, first] != UNPLACED) & (piles[:, second] != UNPLACED)
     together = (piles[:, first] == piles[:, second]) & placed
     return PairVectors(together.astype(float), placed.astype(float), piles.shape[1])
 
 
-def pair_shares(vectors):
+def pair_shares(vectors: PairVectors) -> Floats:
     """
     Return the share of pairs that each person put together, among the pairs they placed.
 
@@ -77,10 +80,10 @@ def pair_shares(vectors):
     placed = vectors.placed.sum(axis=1)
     if (placed == 0).any():
         raise ValueError(f"person {int(np.argmin(placed))} placed fewer than two terms")
-    return vectors.together.sum(axis=1) / placed
+    return np.asarray(vectors.together.sum(axis=1) / placed)
 
 
-def mirkin_distances(vectors):
+def mirkin_distances(vectors: PairVectors) -> Floats:
     """
     Count the pairs of terms on which every two people disagree.
 
@@ -112,10 +115,10 @@ def mirkin_distances(vectors):
         raise ValueError(f"people {g} and {h} placed no pair of terms in common")
     alone = vectors.together @ vectors.placed.T
     disagree = alone + alone.T - 2.0 * (vectors.together @ vectors.together.T)
-    return disagree / shared * vectors.together.shape[1]
+    return np.asarray(disagree / shared * vectors.together.shape[1])
 
 
-def person_covariances(vectors):
+def person_covariances(vectors: PairVectors) -> Floats:
     """
     Return the covariance between every two people over the pairs of terms that both placed.
 
@@ -130,7 +133,7 @@ def person_covariances(vectors):
     """
     shared = np.maximum(vectors.placed @ vectors.placed.T, 1.0)
     alone = vectors.together @ vectors.placed.T / shared
-    return vectors.together @ vectors.together.T / shared - alone * alone.T
+    return np.asarray(vectors.together @ vectors.together.T / shared - alone * alone.T)
 
 
 @dataclass(frozen=True)
@@ -148,11 +151,11 @@ class OneCulture:
     """
 
     ratio: float
-    first_loadings: np.ndarray
-    second_loadings: np.ndarray
+    first_loadings: Floats
+    second_loadings: Floats
 
 
-def one_culture(covariances):
+def one_culture(covariances: Floats) -> OneCulture:
     """
     Compare the first two eigenvalues of the agreement between people.
 

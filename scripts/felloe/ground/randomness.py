@@ -1,10 +1,13 @@
 """Every random draw is keyed by seed, study, purpose and replicate, whoever makes it and when."""
 
 import hashlib
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
+
+from felloe.ground.arrays import Array, Ints
 
 
 @dataclass(frozen=True)
@@ -22,7 +25,7 @@ class Streams:
     seed: int
     study: str
 
-    def generator(self, purpose, replicate=0):
+    def generator(self, purpose: str, replicate: int = 0) -> np.random.Generator:
         """
         Return the generator of one replicate of one purpose.
 
@@ -43,7 +46,7 @@ class Streams:
 
 
 @cache
-def key_words(seed, study, purpose):
+def key_words(seed: int, study: str, purpose: str) -> Array:
     """Return the 32-bit words of a key, the last one free for the replicate; kept for the next."""
     digest = hashlib.sha256(f"{study}\n{purpose}".encode()).digest()
     words = [seed & 0xFFFFFFFF]
@@ -53,7 +56,7 @@ def key_words(seed, study, purpose):
     return np.array([*words, 0], dtype=np.uint32)
 
 
-def stratified_draw(rng, populations):
+def stratified_draw(rng: np.random.Generator, populations: Sequence[str] | Array) -> Ints:
     """
     Draw participants with replacement within their populations.
 
@@ -68,9 +71,9 @@ def stratified_draw(rng, populations):
     (n_participants,) array of int
         Indices of the drawn participants, population by population in sorted order.
     """
-    populations = np.asarray(populations)
+    of_people = np.asarray(populations)
     drawn = []
-    for name in np.unique(populations):
-        members = np.flatnonzero(populations == name)
+    for name in np.unique(of_people):
+        members = np.flatnonzero(of_people == name)
         drawn.append(members[rng.integers(len(members), size=len(members))])
     return np.concatenate(drawn)

@@ -41,7 +41,6 @@ def choice_record(
             "kept": tiers.subclasses.n_groups,
             "merged_upward": list(tiers.dissolved),
         },
-        "rule": chosen["rule"],
         "cut_heights": chosen["cut_heights"],
         "chance_line": chosen["chance_line"],
         "mojena_number": chosen["mojena_number"],

@@ -203,14 +203,9 @@ TABLES = (
 def read_supports(path: str | Path) -> Supports:
     """Read `clustering/support.csv`: Jaccard coefficient and limit of the nodes of the tree."""
     return {
-        members_in(row["members"]): (row["jaccard"], row["jaccard_null_95"])
+        frozenset(row["members"]): (row["jaccard"], row["jaccard_null_95"])
         for row in SUPPORT.read(path)
     }
-
-
-def members_in(cell: str | tuple[str, ...]) -> frozenset[str]:
-    """Return the terms of a cell that joins them."""
-    return frozenset(cell.split(";") if isinstance(cell, str) else cell)
 
 
 def read_clustering_evidence(

@@ -10,9 +10,7 @@ from felloe.circle.free_tour import improved, nearest_neighbours, shortest_found
 from felloe.circle.layout import OuterRing
 from felloe.circle.order import order_evidence, random_drawings
 from felloe.circle.settings import CircleSettings
-from felloe.clustering.first_redraws import redrawn_distances
-from felloe.clustering.redraws import make_basis
-from felloe.ground.charting import chart_dissimilarity
+from felloe.clustering.redraws import make_basis, redrawn_distances
 from felloe.ground.distances import Distances
 from felloe.ground.linkage import build_tree
 from felloe.ground.ordering.circular_order import tour_length, whole_distances
@@ -22,6 +20,7 @@ from felloe.ground.randomness import Streams, stratified_draw
 from felloe.ground.squares import squared
 from felloe.ground.terms import DifferentTerms, Terms
 from felloe.ground.tree import Tree
+from felloe.matrices.distances import chart_dissimilarity
 from felloe.settings import DEFAULTS, read_yaml
 from published import Reference
 from reference_distances import distances as published_distances

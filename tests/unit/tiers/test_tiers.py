@@ -159,9 +159,9 @@ def test_a_subclass_that_is_found_again_no_better_than_without_structure_is_merg
 
 def test_limits_name_the_reason():
     limits = Limits(2, 1, 0.5)
-    assert limits.failure(1, 2, 0.9, 0.3) == "fewer than 2 terms"
-    assert limits.failure(5, 2, 0.49, 0.3) == "support below 0.5"
-    assert limits.failure(5, 2, 0.6, 0.6) == "support no better than without structure"
+    assert limits.failure(1, 2, 0.9, 0.3) == "few_terms"
+    assert limits.failure(5, 2, 0.49, 0.3) == "low_support"
+    assert limits.failure(5, 2, 0.6, 0.6) == "chance_support"
     assert limits.failure(5, 2, 0.6, 0.3) == ""
     nothing = float("nan")
     assert limits.failure(1, 1, nothing, nothing) == ""

@@ -1,12 +1,15 @@
 """The exactly shortest circular order that a tree allows, and how many orders are as short."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import lcm
 
 import numpy as np
 
+from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.ordering.programme import Programme
-from felloe.ground.ordering.tree import hung_from_leaf
+from felloe.ground.ordering.tree import Node, hung_from_leaf
+from felloe.ground.rounding import DISTANCE_DECIMALS
 
 LARGEST_DENOMINATOR = 10_000  # shares of participants; two populations weighing the same included
 DISTANCE_TOLERANCE = 2e-12  # distances are rounded to 12 decimals
@@ -31,13 +34,13 @@ class CircularOrder:
         False where the number is at or above 2**53 and only its size is right.
     """
 
-    order: np.ndarray
+    order: Ints
     length: float
     n_optima: int | None
     counted_exactly: bool = True
 
 
-def whole_distances(D):
+def whole_distances(D: Array) -> Floats:
     """
     Scale distances to whole numbers, so that sums that tie as fractions tie exactly.
 
@@ -54,14 +57,14 @@ def whole_distances(D):
     D = np.asarray(D, dtype=float)
     denominators = common_denominators(np.unique(D))
     if denominators is None:
-        return np.rint(D / GRID)
+        return np.asarray(np.rint(D / GRID))
     common = lcm(*denominators)
     if common * max(1.0, float(D.max(initial=0.0))) * len(D) >= EXACT:
-        return np.rint(D / GRID)
-    return np.rint(D * common)
+        return np.asarray(np.rint(D / GRID))
+    return np.asarray(np.rint(D * common))
 
 
-def common_denominators(values):
+def common_denominators(values: Floats) -> list[int] | None:
     """
     Return the denominators of decimal numbers that stand for fractions.
 
@@ -81,7 +84,8 @@ def common_denominators(values):
     The convergents of a continued fraction include every p/q closer than 1/(2q^2) (Hardy &
     Wright, An Introduction to the Theory of Numbers, theorem 184; number from memory).
     """
-    found, left = set(), np.asarray(values, dtype=float)
+    found: set[int] = set()
+    left = np.asarray(values, dtype=float)
     rest = left.copy()
     numerators = np.ones(len(left)), np.floor(rest)
     denominators = np.zeros(len(left)), np.ones(len(left))
@@ -91,8 +95,8 @@ def common_denominators(values):
         if done.all():
             return sorted(found)
         left, rest = left[~done], rest[~done]
-        numerators = [part[~done] for part in numerators]
-        denominators = [part[~done] for part in denominators]
+        numerators = numerators[0][~done], numerators[1][~done]
+        denominators = denominators[0][~done], denominators[1][~done]
         rest = 1.0 / (rest - np.floor(rest))
         whole = np.floor(rest)
         numerators = numerators[1], whole * numerators[1] + numerators[0]
@@ -101,7 +105,7 @@ def common_denominators(values):
             return None
 
 
-def tour_length(D, order):
+def tour_length(D: Array, order: Sequence[int] | Array) -> float:
     """
     Sum of distances between neighbours once around.
 
@@ -115,11 +119,13 @@ def tour_length(D, order):
     float
         Rounded to 12 decimals; 0 for a single term.
     """
-    order = np.asarray(order, dtype=int)
-    return round(float(np.sum(np.asarray(D)[order, np.roll(order, -1)])), 12)
+    around = np.asarray(order, dtype=int)
+    return round(float(np.sum(np.asarray(D)[around, np.roll(around, -1)])), DISTANCE_DECIMALS)
 
 
-def circular_order(tree, D, longest=False, count=True):
+def circular_order(
+    tree: Node, D: Array, longest: bool = False, count: bool = True
+) -> CircularOrder:
     """
     Find the shortest closed tour of the leaves that keeps every group of a tree together.
 
@@ -155,30 +161,9 @@ def circular_order(tree, D, longest=False, count=True):
         return CircularOrder(np.arange(n), tour_length(D, np.arange(n)), 1)
     cost = whole_distances(D) * (-1.0 if longest else 1.0)
     programme = Programme(hung_from_leaf(tree, 0), cost, count)
-    order = programme.smallest_order(cost[0], cost[0])
-    ways = programme.ways(cost[0], cost[0]) / 2 if count else None  # each tour runs both ways
-    order = np.array([0, *order])
-    return CircularOrder(
-        order, tour_length(D, order), None if ways is None else int(ways), not ways or ways < EXACT
-    )
-
-
-def path_order(tree, D):
-    """
-    Find the shortest open path of the leaves that keeps every group of a tree together.
-
-    Parameters
-    ----------
-    tree : Node
-    D : (n, n) array of float
-
-    Returns
-    -------
-    order : (n,) array of int
-    length : float
-        Rounded to 12 decimals.
-    """
-    cost = whole_distances(D)
-    free = np.zeros(len(D))
-    order = np.array(Programme(tree, cost, False).smallest_order(free, free))
-    return order, round(float(np.asarray(D)[order[:-1], order[1:]].sum()), 12)
+    order = np.array([0, *programme.smallest_order(cost[0], cost[0])])
+    length = tour_length(D, order)
+    if not count:
+        return CircularOrder(order, length, None)
+    ways = programme.ways(cost[0], cost[0]) / 2  # each tour runs both ways
+    return CircularOrder(order, length, int(ways), ways < EXACT)

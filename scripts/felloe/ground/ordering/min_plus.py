@@ -2,10 +2,12 @@
 
 import numpy as np
 
+from felloe.ground.arrays import Floats
+
 BLOCK = 1 << 16  # elements handled at a time: half a megabyte, so that a block stays in the cache
 
 
-def min_plus(left, right):
+def min_plus(left: Floats, right: Floats) -> Floats:
     """
     Return the least sum over the shared index.
 
@@ -25,7 +27,7 @@ def min_plus(left, right):
     if k == 0:
         return np.full((n, p), np.inf)
     if k == 1:
-        return left + right
+        return np.asarray(left + right)
     least = np.empty((n, p))
     rows = max(1, BLOCK // max(1, k * p))
     for start in range(0, n, rows):
@@ -34,7 +36,9 @@ def min_plus(left, right):
     return least
 
 
-def min_plus_counted(left, left_counts, right, right_counts):
+def min_plus_counted(
+    left: Floats, left_counts: Floats, right: Floats, right_counts: Floats
+) -> tuple[Floats, Floats]:
     """
     Return the least sum over the shared index, and in how many ways it is reached.
 

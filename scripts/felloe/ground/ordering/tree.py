@@ -1,10 +1,14 @@
 """The trees that a circular order has to respect, read from one of their leaves."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
+from felloe.ground.arrays import Array, Floats, Ints
+
+Run = tuple[int, int]  # the half-open places of a group's leaves
 MOST_CHILDREN = 14  # subsets of more children than this are not enumerated
 
 
@@ -21,7 +25,7 @@ class Node:
         The leaf's number, -1 for a group.
     """
 
-    children: tuple = ()
+    children: tuple["Node", ...] = ()
     leaf: int = -1
 
 
@@ -38,11 +42,11 @@ class Laid:
         The groups from the bottom up, each as the half-open runs of its children.
     """
 
-    leaves: np.ndarray
-    groups: tuple
+    leaves: Ints
+    groups: tuple[tuple[Run, ...], ...]
 
 
-def from_linkage(Z):
+def from_linkage(Z: Floats) -> Node:
     """
     Return a merge tree as nodes of two children.
 
@@ -61,9 +65,10 @@ def from_linkage(Z):
     return nodes[-1]
 
 
-def leaves_below(node):
+def leaves_below(node: Node) -> list[int]:
     """Return the leaves below a node, from left to right."""
-    found, waiting = [], [node]
+    found: list[int] = []
+    waiting = [node]
     while waiting:
         top = waiting.pop()
         if top.leaf >= 0:
@@ -73,7 +78,7 @@ def leaves_below(node):
     return found
 
 
-def from_tiers(Z, classes, subclasses):
+def from_tiers(Z: Floats, classes: Array, subclasses: Array) -> tuple[Node, list[list[int]]]:
     """
     Return the tree in which only classes and subclasses are kept together.
 
@@ -96,12 +101,12 @@ def from_tiers(Z, classes, subclasses):
     ValueError
         If a class or subclass is not one branch of the tree.
     """
-    refined = []
+    refined: list[list[int]] = []
     root = _contracted(from_linkage(Z), [classes, subclasses], refined)
     return root, refined
 
 
-def _contracted(node, labelings, refined):
+def _contracted(node: Node, labelings: Sequence[Array], refined: list[list[int]]) -> Node:
     """Return `node` with the groups of the first labelling as its children."""
     if node.leaf >= 0:
         return node
@@ -123,7 +128,7 @@ def _contracted(node, labelings, refined):
     return Node(tuple(parts))
 
 
-def _tops(node, labels):
+def _tops(node: Node, labels: Array) -> list[Node]:
     """Return the largest branches whose leaves carry one label."""
     tops, waiting = [], [node]
     while waiting:
@@ -135,14 +140,14 @@ def _tops(node, labels):
     return tops
 
 
-def _replaced(node, replacements):
+def _replaced(node: Node, replacements: Mapping[int, Node]) -> Node:
     """Return the binary tree above some of its branches, with the branches replaced."""
     if id(node) in replacements:
         return replacements[id(node)]
     return Node(tuple(_replaced(child, replacements) for child in node.children))
 
 
-def hung_from_leaf(root, leaf):
+def hung_from_leaf(root: Node, leaf: int) -> Node:
     """
     Return the same unrooted tree hung from one leaf.
 
@@ -160,33 +165,32 @@ def hung_from_leaf(root, leaf):
         Without the leaf.
     """
     path = _path_to(root, leaf)
-    above = None
+    above: Node | None = None
     for node, below in pairwise(path):
         parts = [child for child in node.children if child is not below]
         if above is not None:
             parts.append(above)
         above = parts[0] if len(parts) == 1 else Node(tuple(parts))
+    if above is None:
+        raise ValueError("a tree of one leaf has no other leaves to hang from it")
     return above
 
 
-def _path_to(root, leaf):
+def _path_to(root: Node, leaf: int) -> list[Node]:
     """Return the nodes from the root down to a leaf."""
-    parent, waiting, found = {}, [root], None
-    while waiting:
-        node = waiting.pop()
-        if node.leaf == leaf:
-            found = node
-            break
+    parent: dict[int, Node] = {}
+    waiting = [root]
+    while (node := waiting.pop()).leaf != leaf:
         for child in node.children:
             parent[id(child)] = node
             waiting.append(child)
-    path = [found]
+    path = [node]
     while path[-1] is not root:
         path.append(parent[id(path[-1])])
     return path[::-1]
 
 
-def laid_out(root):
+def laid_out(root: Node) -> Laid:
     """
     Give every leaf a place so that every group is a run of places.
 
@@ -198,7 +202,9 @@ def laid_out(root):
     -------
     Laid
     """
-    leaves, groups, run = [], [], {}
+    leaves: list[int] = []
+    groups: list[tuple[Run, ...]] = []
+    run: dict[int, Run] = {}
     waiting = [(root, False)]
     while waiting:
         node, seen = waiting.pop()
