@@ -3,8 +3,9 @@
 import numpy as np
 from felloe.clustering.tables import DELTA, read_distances, read_tree
 from felloe.errors import StudyError
-from felloe.ground.counts import counts_of
 from felloe.ground.records import read_json, write_json
+from felloe.ground.sorts import POOLED
+from felloe.matrices.tables import read_counts
 from felloe.tiers.cuts import place_subclasses
 from felloe.tiers.placement import StatusRule, judge_terms, leanings_of
 from felloe.tiers.record import choice_record
@@ -15,12 +16,11 @@ from felloe.tiers.tables import (
     write_evidence,
     write_undecided,
 )
-from felloe.validation.tables import read_analysed
 
 
 def main(
-    *, sorts, distances, delta, linkage, support, class_support, homes, summary, ties, study,
-    settings, evidence, choice, undecided,
+    *, together, both, distances, delta, linkage, support, class_support, homes, summary, ties,
+    study, populations, settings, evidence, choice, undecided,
 ):  # fmt: skip
     """Write the place of every term, the choice and its reasons, and the open questions."""
     apart, chosen = read_distances(distances), read_json(summary)
@@ -38,8 +38,11 @@ def main(
     chance = 1.0 - float(apart.pairs.mean())
     rule = StatusRule(asked.firm_probability, asked.undecided_probability, chance)
     placed = judge_terms(apart, found, rule)
-    read = read_analysed(sorts)
-    counts = {name: counts_of(read.of(name)) for name in read.names}
+    counts = {
+        name: read_counts(*paths)
+        for name, *paths in sorted(zip(populations, together, both, strict=True))
+        if name != POOLED
+    }
     write_evidence(evidence, found, placed)
     write_undecided(undecided, apart, found, placed, leanings_of(counts, found))
     delta_mean = float(np.mean([row["delta"] for row in DELTA.read(delta)]))

@@ -15,10 +15,10 @@ from felloe.report.page import Page, render
 from felloe.report.remarks import (
     granularity_of,
     pooling_remarks,
-    reasons_of,
     targets_reached,
 )
 from felloe.sensitivity import words as sensitivity_words
+from felloe.tiers import words as tiers_words
 
 READS = (
     "report/report.html.j2",
@@ -41,8 +41,8 @@ WORDS = {
     "colours": colour_words,
     "comparison": comparison_words,
     "sensitivity": sensitivity_words,
+    "tiers": tiers_words,
 }
-UNSETTLED = ("undecided", "doubtful")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
 
@@ -70,7 +70,6 @@ def write_report(path, evidence, study, settings):
         populations=populations_of(evidence),
         words=WORDS,
         left_out=reasons_for_leaving_out(evidence),
-        unsettled=unsettled_terms(evidence),
         criterion_styles=CRITERION_STYLES,
         granularity=granularity_of(evidence),
         reached=targets_reached(evidence),
@@ -134,10 +133,3 @@ def reasons_for_leaving_out(evidence):
         {"population": population, "reason": reason, "n": n}
         for (population, reason), n in sorted(counts.items())
     ]
-
-
-def unsettled_terms(evidence):
-    """Return the rows of doubtful and undecided terms with their reasons, the undecided first."""
-    rows = [row for row in evidence.select(TIERS) if row["status"] in UNSETTLED]
-    rows = reasons_of(evidence, rows)
-    return sorted(rows, key=lambda row: (UNSETTLED.index(row["status"]), row["term"]))

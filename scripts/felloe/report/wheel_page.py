@@ -11,7 +11,8 @@ from felloe.ground.numbers import shown
 from felloe.report.chart import Record, chart_terms
 from felloe.report.tones import css_variables
 from felloe.report.wheel_drawing import segment
-from felloe.report.words import GAPS, NEIGHBOURS, ONLY_GAPS, counted, mark_meanings, sorted_by
+from felloe.report.words import GAPS, NEIGHBOURS, ONLY_GAPS, counted, sorted_by
+from felloe.tiers.words import mark_meanings
 
 HERE = Path(__file__).parent
 READS = ("report/wheel.*",)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -19,6 +20,7 @@ from felloe.tiers.cuts import Tiers
 from felloe.tiers.tree_surgery import GrowingTree
 
 APPLIED, VOID = "applied", "void"
+WhyVoid = Literal["", "term_gone", "beside_gone", "already_together"]
 
 
 @dataclass(frozen=True)
@@ -175,7 +177,7 @@ class Replayed:
     decision : Decision
     status : {'applied', 'void'}
     note : str
-        Why it is void.
+        Code of why it is void; see `why_void`.
     before, after : Place or None
         None for a term that is gone.
     fit_before, fit_after : Fit or None
@@ -184,7 +186,7 @@ class Replayed:
 
     decision: Decision
     status: str
-    note: str = ""
+    note: WhyVoid = ""
     before: Place | None = None
     after: Place | None = None
     fit_before: Fit | None = None
@@ -244,14 +246,14 @@ def replay_order(decisions: Iterable[Decision], terms: Terms) -> list[Decision]:
     return order
 
 
-def why_void(decision: Decision, chart: Chart) -> str:
-    """Return why a decision has nothing to do on a chart, or an empty text."""
+def why_void(decision: Decision, chart: Chart) -> WhyVoid:
+    """Return the code of why a decision has nothing to do on a chart, or an empty text."""
     if decision.term not in chart.terms:
-        return "the term is no longer in the study"
+        return "term_gone"
     if decision.beside not in chart.terms:
-        return "the term to stand beside is no longer in the study"
+        return "beside_gone"
     if chart.subclasses[decision.term] == chart.subclasses[decision.beside]:
-        return "the data put the two terms in one subclass already"
+        return "already_together"
     return ""
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -13,6 +14,7 @@ from felloe.tiers.cuts import Supports, Tiers
 
 FIRM, DOUBTFUL, UNDECIDED = "firm", "doubtful", "undecided"
 HOME, RIVAL, NEITHER = "home", "rival", "neither"
+Reason = Literal["below_undecided", "chance", "below_firm", "weak_class", "ties"]
 NEAREST = 3  # terms shown beside an undecided one
 
 
@@ -33,19 +35,14 @@ class StatusRule:
     undecided: float
     chance: float
 
-    def words(self) -> str:
-        """Return the rule as it is printed."""
-        return (
-            f"undecided: home-class probability below {self.undecided:g}, or mean similarity to "
-            f"the other terms of the class below the chance level {self.chance:.3f}; "
-            f"firm: home-class probability of at least {self.firm:g}, in a class that holds, "
-            "where the order in which tied distances are met moves the term in less than "
-            f"{1 - self.firm:g} of the orders; doubtful: all others"
-        )
+    @property
+    def tie_share(self) -> float:
+        """Share of input orders from which a term that leaves its class in them is not firm."""
+        return 1 - self.firm
 
     def judge(
         self, probability: float, similarity: float, class_holds: bool, tie_share: float
-    ) -> tuple[str, str]:
+    ) -> tuple[str, tuple[Reason, ...]]:
         """
         Judge one term.
 
@@ -60,21 +57,32 @@ class StatusRule:
 
         Returns
         -------
-        status : str
-        reason : str
-            Empty for a firm term.
+        status : {'firm', 'doubtful', 'undecided'}
+        reasons : tuple of str
+            The codes of all that hold of those that make this status; none for a firm term.
         """
-        if probability < self.undecided:
-            return UNDECIDED, f"home-class probability below {self.undecided:g}"
-        if similarity < self.chance:
-            return UNDECIDED, "no more similar to its class than chance"
-        if probability < self.firm:
-            return DOUBTFUL, f"home-class probability below {self.firm:g}"
-        if not class_holds:
-            return DOUBTFUL, "its class is too small or not supported"
-        if tie_share >= 1 - self.firm:
-            return DOUBTFUL, "its class depends on how ties are broken"
-        return FIRM, ""
+        weighed: tuple[tuple[str, dict[Reason, bool]], ...] = (
+            (
+                UNDECIDED,
+                {
+                    "below_undecided": probability < self.undecided,
+                    "chance": similarity < self.chance,
+                },
+            ),
+            (
+                DOUBTFUL,
+                {
+                    "below_firm": probability < self.firm,
+                    "weak_class": not class_holds,
+                    "ties": tie_share >= self.tie_share,
+                },
+            ),
+        )
+        for status, said in weighed:
+            reasons = tuple(code for code, holds in said.items() if holds)
+            if reasons:
+                return status, reasons
+        return FIRM, ()
 
 
 @dataclass(frozen=True)
@@ -141,14 +149,16 @@ class Placement:
 
     Attributes
     ----------
-    status, reason : tuple of str
+    status : tuple of str
+    reasons : tuple of tuple of str
+        Codes; see `StatusRule.judge`.
     similarity_home, similarity_rival : (N,) array of float
         Mean share of participants who put the term with the other terms of its class, and of
         its rival class; nan where there is no such term.
     """
 
     status: tuple[str, ...]
-    reason: tuple[str, ...]
+    reasons: tuple[tuple[Reason, ...], ...]
     similarity_home: Floats
     similarity_rival: Floats
 
@@ -294,4 +304,5 @@ def nearest_terms(S: Array, term: int, number: int = NEAREST) -> list[int]:
     """Return the `number` terms most similar to one, most similar first, ties in term order."""
     row = np.array(S[term])
     row[term] = -np.inf
-    return [int(place) for place in np.argsort(-row, kind="stable")[:number]]
+    others = min(number, len(row) - 1)
+    return [int(place) for place in np.argsort(-row, kind="stable")[:others]]

@@ -45,12 +45,12 @@ def choice_record(
         "chance_line": chosen["chance_line"],
         "mojena_number": chosen["mojena_number"],
         "delta_mean": delta_mean,
-        "status_rule": rule.words(),
+        "status_rule": {
+            "firm_probability": rule.firm,
+            "undecided_probability": rule.undecided,
+            "chance_similarity": rule.chance,
+            "tie_share": rule.tie_share,
+        },
         "status": {name: placed.status.count(name) for name in (FIRM, DOUBTFUL, UNDECIDED)},
-        "group_rule": "a class below the minimum size or support keeps its place and is marked "
-        "independent; a subclass below them joins what the tree puts beside it within its class; "
-        "the support of a single term is not measured",
         "branch_cuts": list(branch_cuts),
-        "exploratory": "the numbers were chosen on the same sorts that the supports come from; "
-        "the indices describe the choice and do not confirm it",
     }

@@ -15,8 +15,16 @@ from felloe.ground.terms import Terms, check_same
 from felloe.tiers.cuts import Supports, Tiers
 from felloe.tiers.decisions import Decision, Publication
 from felloe.tiers.names import GivenName
+from felloe.tiers.placement import (
+    HOME,
+    NEAREST,
+    RIVAL,
+    Evidence,
+    Leanings,
+    Placement,
+    nearest_terms,
+)
 from felloe.tiers.placement import UNDECIDED as OPEN
-from felloe.tiers.placement import Evidence, Leanings, Placement, nearest_terms
 from felloe.tiers.publishing import (
     ClassShares,
     DataChart,
@@ -35,6 +43,14 @@ HOME_PROBABILITY = Column(
 RIVAL_CLASS = Column("rival_class", "id", "second best class", unit="class id")
 RIVAL_PROBABILITY = Column(
     "rival_probability", "share", "share of replicates in which it falls there"
+)
+REASON = Column(
+    "reason",
+    "text",
+    "why it is not firm, joined by ; : below_undecided and below_firm (home-class probability), "
+    "chance (no more similar to its class than chance), weak_class (its class is too small or not "
+    "supported), ties (its class depends on how ties are broken)",
+    unit="code",
 )
 SIMILARITY_HOME = Column(
     "similarity_home",
@@ -81,7 +97,7 @@ EVIDENCE = Table(
         RIVAL_CLASS,
         RIVAL_PROBABILITY,
         Column("status", "text", "firm, doubtful or undecided"),
-        Column("reason", "text", "why it is not firm"),
+        REASON,
         Column("margin", "number", "home less rival probability, from -1 to 1", unit="share"),
         SIMILARITY_HOME,
         SIMILARITY_RIVAL,
@@ -103,16 +119,36 @@ UNDECIDED = Table(
     "What the committee has to settle.",
     (
         Column("term", "id", "term"),
-        Column("reason", "text", "why it is undecided"),
+        REASON,
         Column("home_class", "id", "class it stands in", unit="class id"),
         Column("home_probability", "share", "share of replicates in which it falls there"),
         RIVAL_CLASS,
         RIVAL_PROBABILITY,
         SIMILARITY_HOME,
         SIMILARITY_RIVAL,
-        Column("nearest_terms", "text", "terms most often put together with it, with the share"),
-        Column("populations", "text", "what each population alone says"),
+        Column("nearest_terms", "ids", "terms most often put together with it, joined by ;"),
+        *(
+            Column(
+                f"nearest_share_{place}",
+                "share",
+                f"share of people who put it together with number {place} of these",
+            )
+            for place in range(1, NEAREST + 1)
+        ),
+        Column(
+            "populations",
+            "text",
+            "population ids, each with what it alone leans to (home, rival or neither), as "
+            "id:side, joined by ;",
+            unit="code",
+        ),
         Column("populations_agree", "yes/no", "whether they say the same"),
+    ),
+    others=Column(
+        "*",
+        "share",
+        "two columns per population, home: and rival: before its id: mean share of its people who "
+        "put the term together with the other terms of its class, and of its rival class",
     ),
 )
 
@@ -173,7 +209,13 @@ DECISIONS = Table(
         Column("decided_on", "text", "date of the decision"),
         Column("decided_by", "text", "role that decided"),
         Column("status", "text", "applied, or void where new data leave nothing to move"),
-        Column("note", "text", "why it is void"),
+        Column(
+            "note",
+            "text",
+            "why it is void: term_gone or beside_gone (no longer in the study), already_together "
+            "(the data put the two terms in one subclass)",
+            unit="code",
+        ),
         Column("class_before", "id", "class before", unit="class id"),
         Column("subclass_before", "id", "subclass before"),
         Column("class_after", "id", "class after", unit="class id"),
@@ -281,7 +323,7 @@ def evidence_rows(evidence: Evidence, placed: Placement) -> Iterator[Row]:
             "rival_class": evidence.rival[place],
             "rival_probability": evidence.rival_probability[place],
             "status": placed.status[place],
-            "reason": placed.reason[place],
+            "reason": ";".join(placed.reasons[place]),
             "margin": evidence.margin[place],
             "similarity_home": placed.similarity_home[place],
             "similarity_rival": placed.similarity_rival[place],
@@ -305,7 +347,8 @@ def write_undecided(
     open_terms = [place for place, status in enumerate(placed.status) if status == OPEN]
     open_terms.sort(key=lambda place: float(evidence.home_probability[place]))
     rows = (undecided_row(one, distances, evidence, placed, leanings) for one in open_terms)
-    UNDECIDED.write(path, rows)
+    further = [f"{side}:{name}" for name in leanings.populations for side in (HOME, RIVAL)]
+    UNDECIDED.write(path, rows, further)
 
 
 def undecided_row(
@@ -317,30 +360,27 @@ def undecided_row(
 ) -> Row:
     """Return what the committee needs to settle the term at a place."""
     S, terms, sides = distances.similarity, distances.terms, leanings.sides(place)
-    shares = zip(leanings.populations, sides, leanings.home[:, place], leanings.rival[:, place])
-    return {
+    nearest = nearest_terms(S, place)
+    shares = [float(S[place, other]) for other in nearest]
+    shares += [float("nan")] * (NEAREST - len(shares))
+    row = {
         "term": terms[place],
-        "reason": placed.reason[place],
+        "reason": ";".join(placed.reasons[place]),
         "home_class": evidence.tiers.classes.of_terms[place],
         "home_probability": evidence.home_probability[place],
         "rival_class": evidence.rival[place],
         "rival_probability": evidence.rival_probability[place],
         "similarity_home": placed.similarity_home[place],
         "similarity_rival": placed.similarity_rival[place],
-        "nearest_terms": "; ".join(
-            f"{terms[other]} ({S[place, other]:.2f})" for other in nearest_terms(S, place)
-        ),
-        "populations": "; ".join(
-            f"{name}: {side} (home {words_of_share(home)}, rival {words_of_share(rival)})"
-            for name, side, home, rival in shares
-        ),
+        "nearest_terms": tuple(terms[other] for other in nearest),
+        **{f"nearest_share_{number}": one for number, one in enumerate(shares, 1)},
+        "populations": ";".join(f"{one}:{side}" for one, side in zip(leanings.populations, sides)),
         "populations_agree": len(set(sides)) == 1,
     }
-
-
-def words_of_share(share: float) -> str:
-    """Return a share with two decimals, a dash where there is none."""
-    return "-" if np.isnan(share) else f"{share:.2f}"
+    for number, name in enumerate(leanings.populations):
+        row[f"{HOME}:{name}"] = leanings.home[number, place]
+        row[f"{RIVAL}:{name}"] = leanings.rival[number, place]
+    return row
 
 
 def read_data_chart(evidence: str | Path, terms: str | Path) -> DataChart:

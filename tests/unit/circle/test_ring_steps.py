@@ -133,7 +133,7 @@ def test_a_void_decision_is_reported_and_moves_nothing(tmp_path):
     publish(tmp_path)
     (row,) = DECISIONS.read(tmp_path / "decisions.csv")
     assert row["status"] == "void"
-    assert "already" in row["note"]
+    assert row["note"] == "already_together"
     assert "moved" not in {one["status"] for one in PUBLISHED.read(tmp_path / "published.csv")}
 
 

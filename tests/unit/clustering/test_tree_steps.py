@@ -85,7 +85,7 @@ def run(folder, piles, parts=2, method="average", settings=(), tiers=(), multisc
     ties = {"ties": folder / "ties.csv", "audit": folder / "ties.json"}
     audit_ties.main(**common, orders=30, distances=at["distances"], summary=summary, **ties)
     extract_tiers.main(
-        sorts=upstream["sorts"], **at, support=written["support"], homes=written["homes"],
+        **counted, **at, support=written["support"], homes=written["homes"],
         class_support=written["class_support"], summary=summary, ties=ties["ties"],
         delta=folder / "delta.csv", study="small", settings={**SETTINGS, **dict(settings)},
         evidence=folder / "evidence.csv", choice=folder / "choice.json",
@@ -261,7 +261,7 @@ def test_an_undecided_term_is_laid_before_the_committee(tmp_path):
     settings = {"undecided_probability": 0.74}.items()
     stricter = run(tmp_path / "stricter", piles, tiers={"classes": 5}.items(), settings=settings)
     (row,) = [row for row in read_table(stricter / "undecided.csv") if row["term"] == "t00"]
-    assert row["populations"].startswith("makers: ")
-    assert "; panel: " in row["populations"]
+    assert row["populations"] == "makers:home;panel:rival"
+    assert float(row["rival:panel"]) > float(row["home:panel"])
     assert row["populations_agree"] == "no"
     assert row["nearest_terms"].count(";") == 2

@@ -187,8 +187,13 @@ def test_status_follows_the_rule(probability, similarity, holds, tied, status):
 
 def test_only_firm_terms_need_no_reason():
     for probability in (0.1, 0.6, 0.9):
-        status, reason = RULE.judge(probability, 0.5, True, 0.0)
-        assert (status == "firm") == (reason == "")
+        status, reasons = RULE.judge(probability, 0.5, True, 0.0)
+        assert (status == "firm") == (reasons == ())
+
+
+def test_every_reason_of_a_status_is_given():
+    assert RULE.judge(0.1, 0.1, False, 0.9)[1] == ("below_undecided", "chance")
+    assert RULE.judge(0.6, 0.5, False, 0.9)[1] == ("below_firm", "weak_class", "ties")
 
 
 def test_mean_similarity_equals_the_slow_loop():
@@ -249,3 +254,4 @@ def test_similarity_to_no_rival_is_absent():
 def test_nearest_terms_leave_the_term_itself_out():
     S = np.array([[1.0, 0.2, 0.7, 0.2], [0.2, 1, 0, 0], [0.7, 0, 1, 0], [0.2, 0, 0, 1]])
     assert nearest_terms(S, 0) == [2, 1, 3]
+    assert nearest_terms(S[:2, :2], 0) == [1]
