@@ -10,17 +10,39 @@ from felloe.ground.drawing import save_figure
 
 
 def main(
-    *, map, map_record, shepard, dimensions, order, record, adjacency, colours, published, terms,
-    map_figure, shepard_figure, ring_figure,
-):  # fmt: skip
+    *,
+    map: str,
+    map_record: str,
+    shepard: str,
+    dimensions: str,
+    order: str,
+    record: str,
+    adjacency: str,
+    colours: str,
+    published: str,
+    terms: str,
+    map_figure: list[str],
+    shepard_figure: list[str],
+    ring_figure: list[str],
+) -> None:
     """Read the finished numbers, draw three figures."""
     used = {row["term"]: row["used"] for row in COLOURS.read(colours) if row["tier"] == "class"}
     view = map_view(map, map_record, read_spans(order), used, published, terms)
-    save_figure(draw_map(view), *map_figure, title="Map of terms")
-    fit = shepard_view(view, map, shepard, dimensions)
-    save_figure(draw_shepard(fit), *shepard_figure, title="How well the map follows the data")
-    ring = ring_view(view, order, adjacency, record)
-    save_figure(draw_evidence(ring), *ring_figure, title="Evidence of the order")
+    drawn = (
+        (draw_map(view), map_figure, "Map of terms"),
+        (
+            draw_shepard(shepard_view(view, map, shepard, dimensions)),
+            shepard_figure,
+            "How well the map follows the data",
+        ),
+        (
+            draw_evidence(ring_view(view, order, adjacency, record)),
+            ring_figure,
+            "Evidence of the order",
+        ),
+    )
+    for figure, (svg, pdf, png), title in drawn:
+        save_figure(figure, svg, pdf, png, title=title)
 
 
 if __name__ == "__main__":

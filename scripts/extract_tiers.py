@@ -1,5 +1,7 @@
 """Step: classes, subclasses and terms, and how firmly each term sits."""
 
+from typing import Any
+
 import numpy as np
 from felloe.clustering.tables import DELTA, read_distances, read_tree
 from felloe.errors import StudyError
@@ -19,9 +21,24 @@ from felloe.tiers.tables import (
 
 
 def main(
-    *, together, both, distances, delta, linkage, support, class_support, homes, summary, ties,
-    study, populations, settings, evidence, choice, undecided,
-):  # fmt: skip
+    *,
+    together: list[str],
+    both: list[str],
+    distances: str,
+    delta: str,
+    linkage: str,
+    support: str,
+    class_support: str,
+    homes: str,
+    summary: str,
+    ties: str,
+    study: str,
+    populations: list[str],
+    settings: dict[str, Any],
+    evidence: str,
+    choice: str,
+    undecided: str,
+) -> None:
     """Write the place of every term, the choice and its reasons, and the open questions."""
     apart, chosen = read_distances(distances), read_json(summary)
     asked = TierSettings(**settings)

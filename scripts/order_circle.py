@@ -1,5 +1,7 @@
 """Step: the shortest circular order, its evidence, gaps, angles and pose."""
 
+from typing import Any
+
 from felloe.circle.adjacency import Redraws, adjacency
 from felloe.circle.layout import neighbours_around
 from felloe.circle.order import agreement_with_map, drawn_ring
@@ -26,16 +28,35 @@ from felloe.validation.tables import read_analysed
 
 
 def main(
-    *, published, data_only, tree, linkage, distances, terms, sorts, chart, map, map_record,
-    older, older_study, study, seed, method, settings, order, order_data_only, record, classes,
-):  # fmt: skip
+    *,
+    published: str,
+    data_only: str,
+    tree: str,
+    linkage: str,
+    distances: str,
+    terms: str,
+    sorts: str,
+    chart: str,
+    map: str,
+    map_record: str,
+    older: str | list[str],
+    older_study: str | None,
+    study: str,
+    seed: int,
+    method: str,
+    settings: dict[str, Any],
+    order: str,
+    order_data_only: str,
+    record: str,
+    classes: str,
+) -> None:
     """Order both charts, lay them out in one pose, write the evidence."""
     apart, streams = read_distances(distances), Streams(seed, study)
     asked = CircleSettings(**settings)
     widths = read_widths(terms, asked.sector_width)
     outer = read_published_ring(published, read_tree(tree), apart, widths)
     of_data = read_ring_of_data(data_only, read_tree(linkage), apart, widths)
-    previous = read_angles(older, read_renamed(terms)) if older else None
+    previous = read_angles(str(older), read_renamed(terms)) if older else None
     ring = drawn_ring(outer, streams, asked, previous)
     write_order(order, outer, ring.layout)
     ring_of_data = drawn_ring(of_data, streams, asked, previous or read_angles(order))

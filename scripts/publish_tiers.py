@@ -20,9 +20,28 @@ from felloe.validation.tables import read_analysed
 
 
 def main(
-    *, evidence, terms, names, decisions, distances, linkage, support, sorts, chart, study, seed,
-    method, order_freedom, replicates, unfit_names, data_only, published, decided, groups, tree,
-):  # fmt: skip
+    *,
+    evidence: str,
+    terms: str,
+    names: str,
+    decisions: str,
+    distances: str,
+    linkage: str,
+    support: str,
+    sorts: str,
+    chart: str,
+    study: str,
+    seed: int,
+    method: str,
+    order_freedom: str,
+    replicates: int,
+    unfit_names: str,
+    data_only: str,
+    published: str,
+    decided: str,
+    groups: str,
+    tree: str,
+) -> None:
     """Read, replay, name, write."""
     known, apart = read_data_chart(evidence, terms), read_distances(distances)
     of_data, rule = read_tree(linkage), FitRule(order_freedom, method == "ward")

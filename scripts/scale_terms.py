@@ -1,5 +1,7 @@
 """Step: the map of terms, and what it is worth."""
 
+from typing import Any
+
 from felloe.circle.map_evidence import (
     Effort,
     dimension_curve,
@@ -21,7 +23,19 @@ from felloe.ground.terms import check_same
 from felloe.validation.tables import read_analysed
 
 
-def main(*, distances, sorts, chart, study, seed, settings, map, record, shepard, dimensions):
+def main(
+    *,
+    distances: str,
+    sorts: str,
+    chart: str,
+    study: str,
+    seed: int,
+    settings: dict[str, Any],
+    map: str,
+    record: str,
+    shepard: str,
+    dimensions: str,
+) -> None:
     """Scale, judge, write; a degenerate ordinal map is given up for the metric one."""
     apart, asked = read_distances(distances), MapSettings(**settings)
     read, source, streams = read_analysed(sorts), read_chart_source(chart), Streams(seed, study)
