@@ -11,9 +11,8 @@ from felloe.circle.tables import (
     read_angles,
     read_classes,
     read_directions,
-    read_published_ring,
+    read_outer_ring,
     read_renamed,
-    read_ring_of_data,
     read_widths,
     write_adjacency,
     write_order,
@@ -24,6 +23,7 @@ from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
 from felloe.ground.records import read_json, write_json
 from felloe.ground.terms import check_same
+from felloe.tiers.tables import DATA_ONLY, PUBLISHED
 from felloe.validation.tables import read_analysed
 
 
@@ -54,8 +54,8 @@ def main(
     apart, streams = read_distances(distances), Streams(seed, study)
     asked = CircleSettings(**settings)
     widths = read_widths(terms, asked.sector_width)
-    outer = read_published_ring(published, read_tree(tree), apart, widths)
-    of_data = read_ring_of_data(data_only, read_tree(linkage), apart, widths)
+    outer = read_outer_ring(PUBLISHED, published, read_tree(tree), apart, widths)
+    of_data = read_outer_ring(DATA_ONLY, data_only, read_tree(linkage), apart, widths)
     previous = read_angles(str(older), read_renamed(terms)) if older else None
     ring = drawn_ring(outer, streams, asked, previous)
     write_order(order, outer, ring.layout)

@@ -6,8 +6,7 @@ import numpy as np
 
 from felloe.ground.arrays import Array, Floats
 from felloe.ground.permutation import permutation_p
-
-DECIMALS = 12
+from felloe.ground.rounding import DISTANCE_DECIMALS
 
 
 def resultant(angles: Array) -> Floats:
@@ -41,7 +40,7 @@ def uniform_correlation(a: Array, b: Array) -> Floats:
     text).
     """
     a, b = np.asarray(a, dtype=float), np.asarray(b, dtype=float)
-    found: Floats = np.round(resultant(a - b) - resultant(a + b), DECIMALS)
+    found: Floats = np.round(resultant(a - b) - resultant(a + b), DISTANCE_DECIMALS)
     return found
 
 
@@ -74,7 +73,7 @@ def fisher_lee(a: Array, b: Array) -> Floats:
     crossed = crossed - (cos_a * sin_b).sum(-1) * (sin_a * cos_b).sum(-1)
     spread = _spread(a) * _spread(b)
     value = np.divide(4 * crossed, np.sqrt(spread), out=np.zeros_like(spread), where=spread > 1e-18)
-    found: Floats = np.round(value, DECIMALS)
+    found: Floats = np.round(value, DISTANCE_DECIMALS)
     return found
 
 
@@ -88,7 +87,7 @@ def _spread(angles: Array) -> Floats:
 
 def evenly(angles: Array) -> Floats:
     """Spread directions evenly around the circle in the order they have, ties in given order."""
-    turned = np.round(np.mod(angles, 2.0 * np.pi), DECIMALS)
+    turned = np.round(np.mod(angles, 2.0 * np.pi), DISTANCE_DECIMALS)
     ranks = np.argsort(np.argsort(turned, kind="stable"), kind="stable")
     return np.asarray(2.0 * np.pi * ranks / len(ranks))
 

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats, Ints
+from felloe.ground.rounding import DISTANCE_DECIMALS
 
 SAME, SUBCLASS, CLASS = 0, 1, 2
 # in units of the least gap between subclasses, whose widest is twice the least
 LEAST_CLASS_GAP = 2.0
 FULL = 360.0
-DECIMALS = 12
 
 
 @dataclass(frozen=True)
@@ -153,7 +153,7 @@ def place_ring(widths: Array, units: Array, budget: float) -> Ring:
     Returns
     -------
     Ring
-        Rounded to `DECIMALS`; sectors and gaps add up to 360 within 1e-9.
+        Rounded to `DISTANCE_DECIMALS`; sectors and gaps add up to 360 within 1e-9.
     """
     widths, units = np.asarray(widths, dtype=float), np.asarray(units, dtype=float)
     total = units.sum()
@@ -161,4 +161,8 @@ def place_ring(widths: Array, units: Array, budget: float) -> Ring:
     sectors = (FULL - gaps.sum()) * widths / widths.sum()
     ends = np.cumsum(sectors + gaps) - gaps + gaps[-1] / 2.0
     starts = ends - sectors
-    return Ring(np.round(starts, DECIMALS), np.round(ends, DECIMALS), np.round(gaps, DECIMALS))
+    return Ring(
+        np.round(starts, DISTANCE_DECIMALS),
+        np.round(ends, DISTANCE_DECIMALS),
+        np.round(gaps, DISTANCE_DECIMALS),
+    )

@@ -5,10 +5,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.circle.gaps import FULL
 from felloe.ground.arrays import Array
-
-FULL = 360.0
-DECIMALS = 9
+from felloe.ground.rounding import PRODUCT_DECIMALS
 
 
 @dataclass(frozen=True)
@@ -98,7 +97,7 @@ def pose_against(middles: Array, boundaries: Array, previous: Array) -> Pose | N
         if mirrored:
             turned = -turned
         apart = np.abs((turned - previous[known] + FULL / 2) % FULL - FULL / 2)
-        means = np.round(apart.mean(axis=1), DECIMALS)
+        means = np.round(apart.mean(axis=1), PRODUCT_DECIMALS)
         begin = int(np.argmin(means))
         found.append((float(means[begin]), mirrored, begin))
     displacement, mirrored, begin = min(found)

@@ -13,11 +13,12 @@ from felloe.circle.procrustes import Ellipses
 from felloe.circle.scaling import stress_per_point
 from felloe.ground.distances import Distances
 from felloe.ground.partition import Partition
+from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import upper
 from felloe.ground.tables import Column, Row, Table
 from felloe.ground.terms import Terms, check_same
 from felloe.ground.tree import Tree
-from felloe.tiers.tables import DATA_ONLY, PUBLISHED
+from felloe.tiers.tables import PUBLISHED
 from felloe.validation.tables import TERMS
 
 GRADES = {SAME: "none", SUBCLASS: "subclass", CLASS: "class"}
@@ -127,7 +128,7 @@ def read_outer_ring(
     Parameters
     ----------
     chart : Table
-        `PUBLISHED` or `DATA_ONLY`.
+        `PUBLISHED` or `DATA_ONLY` of the tiers.
     path : path
         That table.
     tree : Tree
@@ -154,20 +155,6 @@ def read_outer_ring(
         np.array([widths[row["term"]] for row in rows]),
     )
     return whole.without({row["term"] for row in rows if row.get("absorbed")})
-
-
-def read_published_ring(
-    path: str | Path, tree: Tree, distances: Distances, widths: Mapping[str, float]
-) -> OuterRing:
-    """Read the outer ring of the published chart; see `read_outer_ring`."""
-    return read_outer_ring(PUBLISHED, path, tree, distances, widths)
-
-
-def read_ring_of_data(
-    path: str | Path, tree: Tree, distances: Distances, widths: Mapping[str, float]
-) -> OuterRing:
-    """Read the outer ring of the chart of the data; see `read_outer_ring`."""
-    return read_outer_ring(DATA_ONLY, path, tree, distances, widths)
 
 
 def read_classes(path: str | Path) -> Partition:
@@ -272,7 +259,7 @@ def write_adjacency(path: str | Path, support: Adjacency, pairs: Iterable[tuple[
 
 def write_map(path: str | Path, found: BestMap, ellipses: Ellipses) -> None:
     """Write where each term lies, and where redrawn maps put it."""
-    angles = np.round(np.degrees(angles_about_centre(found.points)), 9)
+    angles = np.round(np.degrees(angles_about_centre(found.points)), PRODUCT_DECIMALS)
     shares = stress_per_point(found.points, found.disparities)
     MAP.write(
         path,
@@ -311,11 +298,6 @@ def write_shepard(path: str | Path, found: BestMap) -> None:
             for pair in order.tolist()
         ),
     )
-
-
-def write_dimensions(path: str | Path, curve: Iterable[tuple[int, float]]) -> None:
-    """Write the least stress-1 for each number of dimensions."""
-    DIMENSIONS.write(path, curve)
 
 
 def read_directions(path: str | Path) -> dict[str, float]:

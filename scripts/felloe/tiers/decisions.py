@@ -289,16 +289,19 @@ def replay(
         fit = fit or chart.fit()
         chart.move(decision)
         after = chart.fit()
-        place = chart.place(decision.term)
-        replayed.append(Replayed(decision, APPLIED, "", before, place, fit, after))
-        fit = after
-    classes, subclasses = tuple(chart.classes.values()), tuple(chart.subclasses.values())
-    moved = np.array(
-        [
-            places != of_data
-            for places, of_data in zip(
-                zip(classes, subclasses), zip(tiers.classes.of_terms, tiers.subclasses.of_terms)
+        replayed.append(
+            Replayed(
+                decision,
+                APPLIED,
+                before=before,
+                after=chart.place(decision.term),
+                fit_before=fit,
+                fit_after=after,
             )
-        ]
-    )
+        )
+        fit = after
+    places = list(zip(chart.classes.values(), chart.subclasses.values(), strict=True))
+    of_data = zip(tiers.classes.of_terms, tiers.subclasses.of_terms, strict=True)
+    moved = np.array([now != then for now, then in zip(places, of_data, strict=True)])
+    classes, subclasses = zip(*places, strict=True)
     return Publication(chart.growing.tree(), classes, subclasses, moved, tuple(replayed))

@@ -284,14 +284,14 @@ def read_clustering_evidence(
     of_homes, of_ties = rows_of(HOMES, homes, tiers.terms), rows_of(TIES, ties, tiers.terms)
     holds = {row["class"]: row["holds"] for row in CLASSES.read(class_support)}
     return Evidence(
-        tiers,
-        np.array([row["home_probability"] for row in of_homes]),
-        tuple(row["rival_class"] for row in of_homes),
-        np.array([row["rival_probability"] for row in of_homes]),
-        np.array([holds[name] for name in tiers.classes.of_terms]),
-        np.array([row["class_depends_on_tie_break"] for row in of_ties]),
-        np.isin(tiers.terms, list(rogues)),
-        supports,
+        tiers=tiers,
+        home_probability=np.array([row["home_probability"] for row in of_homes]),
+        rival=tuple(row["rival_class"] for row in of_homes),
+        rival_probability=np.array([row["rival_probability"] for row in of_homes]),
+        holds=np.array([holds[name] for name in tiers.classes.of_terms]),
+        tie_share=np.array([row["class_depends_on_tie_break"] for row in of_ties]),
+        rogues=np.isin(tiers.terms, list(rogues)),
+        supports=supports,
     )
 
 
@@ -403,12 +403,12 @@ def read_data_chart(evidence: str | Path, terms: str | Path) -> DataChart:
         Partition.of_ids(known, [row["subclass"] for row in rows]),
     )
     return DataChart(
-        {row["term"]: row["label"] or row["term"] for row in TERMS.read(terms)},
-        tiers,
-        np.array([row["home_probability"] for row in rows]),
-        tuple(row["rival_class"] for row in rows),
-        np.array([row["rival_probability"] for row in rows]),
-        tuple(row["status"] for row in rows),
+        labels={row["term"]: row["label"] or row["term"] for row in TERMS.read(terms)},
+        tiers=tiers,
+        home=np.array([row["home_probability"] for row in rows]),
+        rival=tuple(row["rival_class"] for row in rows),
+        rival_probability=np.array([row["rival_probability"] for row in rows]),
+        status=tuple(row["status"] for row in rows),
     )
 
 
