@@ -2,7 +2,8 @@
 
 import numpy as np
 from felloe.clustering.choice import Limits
-from felloe.clustering.tables import read_classes, read_homes, read_linkage, read_nodes
+from felloe.clustering.readers import read_classes, read_homes, read_nodes
+from felloe.clustering.tables import read_linkage
 from felloe.errors import StudyError, nearest
 from felloe.ground.counts import count_cooccurrence
 from felloe.ground.records import read_json, write_json
