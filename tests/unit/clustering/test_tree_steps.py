@@ -290,7 +290,8 @@ SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
 FILES = {
     "distances.csv": DISTANCES, "linkage.csv": LINKAGE, "linkages.csv": LINKAGES,
     "delta.csv": DELTA, "support.csv": SUPPORT, "consensus.csv": CONSENSUS,
-    "class_counts.csv": CLASS_COUNTS, "ties.csv": TIES, "classes.csv": tables.CLASSES, "homes.csv": HOMES,
+    "class_counts.csv": CLASS_COUNTS, "ties.csv": TIES, "classes.csv": tables.CLASSES,
+    "homes.csv": HOMES,
 }  # fmt: skip
 
 
