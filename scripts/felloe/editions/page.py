@@ -3,6 +3,7 @@
 from felloe.ground.writing import write_text
 from felloe.report.page import Page, render
 
+READS = ("editions/page.html.j2",)
 RECORD = "comparison.json"
 
 

@@ -1,13 +1,18 @@
 """The report of a study: what was asked, what was found, how sure it is, and what to settle."""
 
 from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
 
 import yaml
 
 from felloe import __version__
 from felloe.clustering import words as clustering_words
+from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.writing import write_text
+from felloe.report.evidence import Evidence
 from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
 from felloe.report.remarks import (
@@ -19,10 +24,24 @@ from felloe.report.remarks import (
 )
 from felloe.sensitivity import words as sensitivity_words
 
+READS = (
+    "report/report.html.j2",
+    "report/brief.html.j2",
+    "report/closing.html.j2",
+    "report/glossary.html.j2",
+    "validation/page.html.j2",
+    "comparison/page.html.j2",
+    "clustering/page.html.j2",
+    "tiers/page.html.j2",
+    "circle/page.html.j2",
+    "colours/page.html.j2",
+    "sensitivity/page.html.j2",
+)
 TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
 WORDS = {
     "clustering": clustering_words,
+    "colours": colour_words,
     "comparison": comparison_words,
     "sensitivity": sensitivity_words,
 }
@@ -30,7 +49,9 @@ UNSETTLED = ("undecided", "doubtful")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
 
-def write_report(path, evidence, study, settings):
+def write_report(
+    path: str | Path, evidence: Evidence, study: str, settings: Mapping[str, Any]
+) -> None:
     """
     Write the report.
 
@@ -67,7 +88,7 @@ def write_report(path, evidence, study, settings):
     write_text(path, text)
 
 
-def labels_of(evidence):
+def labels_of(evidence: Evidence) -> dict[str, str]:
     """Return the wording of terms, and of populations where no term has that id."""
     labels = dict(populations_of(evidence))
     labels["pooled"] = "all"
@@ -76,12 +97,13 @@ def labels_of(evidence):
     return labels
 
 
-def populations_of(evidence):
+def populations_of(evidence: Evidence) -> dict[str, str]:
     """Return population ids and their labels in the declared order."""
-    return evidence.record("validation/study.json")["populations"]
+    labels: dict[str, str] = evidence.record("validation/study.json")["populations"]
+    return labels
 
 
-def classes_of(evidence):
+def classes_of(evidence: Evidence) -> list[dict[str, Any]]:
     """
     Return the published classes around the circle, each with its subclasses and terms.
 
@@ -94,7 +116,7 @@ def classes_of(evidence):
     rows = {row["term"]: row for row in evidence.select(TIERS)}
     ring = [row["term"] for row in evidence.select("circle/order.csv") if row["term"] in rows]
     order = ring + [term for term in rows if term not in set(ring)]
-    classes = {}
+    classes: dict[str, dict[str, Any]] = {}
     for term in order:
         row = rows[term]
         found = classes.setdefault(

@@ -1,7 +1,7 @@
 """The vocabulary as SKOS: the same tiers come back, and the scheme keeps SKOS's own conditions."""
 
 import pytest
-from felloe.report.chart import assemble_chart, chart_terms
+from felloe.report.chart import chart_terms
 from felloe.report.vocabulary import (
     read_graph,
     read_vocabulary,
@@ -11,13 +11,13 @@ from felloe.report.vocabulary import (
 )
 from rdflib.compare import isomorphic
 from rdflib.namespace import RDF, SKOS
-from test_chart import sources_of
+from test_chart import chart_of
 
 
 @pytest.fixture(scope="module")
 def chart(tmp_path_factory):
     words = ("salt & brine", 'a "quoted" <b>word</b>', "crème fraîche", "うま味", "back\\slash")
-    return assemble_chart(**sources_of(tmp_path_factory.mktemp("skos"), n_terms=40, words=words))
+    return chart_of(tmp_path_factory.mktemp("skos"), n_terms=40, words=words)
 
 
 @pytest.fixture(scope="module")
