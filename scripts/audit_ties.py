@@ -1,7 +1,8 @@
 """Step: what depends on the order in which tied distances are met."""
 
 from felloe.clustering.record import ties_record
-from felloe.clustering.tables import read_distances, write_ties
+from felloe.clustering.rows import write_ties
+from felloe.clustering.tables import read_distances
 from felloe.clustering.ties import audit_ties, input_orders
 from felloe.ground.randomness import Streams
 from felloe.ground.records import read_json, write_json

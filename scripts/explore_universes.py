@@ -3,8 +3,8 @@
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.partition import Partition
 from felloe.ground.records import read_json
-from felloe.sensitivity.tables import UNIVERSES, universe_rows
-from felloe.sensitivity.universes import around, explore
+from felloe.sensitivity.tables import UNIVERSES
+from felloe.sensitivity.universes import around, explore, universe_rows
 from felloe.sensitivity.weighting import weighted_distances
 from felloe.tiers.tables import PUBLISHED
 from felloe.validation.tables import read_analysed, read_received

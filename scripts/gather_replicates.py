@@ -10,16 +10,15 @@ from felloe.clustering.null import collect_null
 from felloe.clustering.parts import read_parts
 from felloe.clustering.record import bootstrap_record
 from felloe.clustering.redraws import make_basis
-from felloe.clustering.summary import summarise_classes, summarise_nodes
-from felloe.clustering.tables import (
-    read_distances,
-    read_tree,
+from felloe.clustering.rows import (
     write_class_counts,
     write_classes,
     write_homes,
     write_linkages,
     write_nodes,
 )
+from felloe.clustering.summary import summarise_classes, summarise_nodes
+from felloe.clustering.tables import read_distances, read_tree
 from felloe.comparison.chart import read_chart_source
 from felloe.errors import StudyError
 from felloe.ground.newick import tree_of_groups, tree_of_linkage, write_newick

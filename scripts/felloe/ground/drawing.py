@@ -74,7 +74,6 @@ def save_figure(
     pdf: str | Path,
     png: str | Path,
     title: str = "",
-    *,
     dpi: float = 150,
     artwork: bool = False,
 ) -> None:

@@ -2,13 +2,14 @@
 
 import math
 from collections.abc import Callable
+from typing import Any
 
 MINUS = "\u2212"
 NARROW = "\u202f"  # narrow no-break space, between a number and its unit
 ABSENT = "\u2013"
 
 
-def shown(value: object, style: str = "plain") -> str:
+def shown(value: Any, style: str = "plain") -> str:
     """
     Return a value as a reader sees it.
 
@@ -16,7 +17,7 @@ def shown(value: object, style: str = "plain") -> str:
     ----------
     value : object
         A number, truth value, text, or the text of a table's cell; empty or None is a dash.
-    style : {"plain", "colour"} or one of `STYLES`
+    style : {"plain", "colour"} or a key of `STYLES`
         auto shows whole numbers whole and others as decimal, which has three places; percent
         takes a share; p is never shown as zero.
 
@@ -37,15 +38,15 @@ def shown(value: object, style: str = "plain") -> str:
     return text.removeprefix("-") if not text.strip("-0.") else text.replace("-", MINUS)
 
 
-def is_blank(value: object) -> bool:
+def is_blank(value: Any) -> bool:
     """Return whether a value is absent: None, an empty text or list, or not a number."""
     return bool(value is None or value == "" or value == () or value != value)
 
 
-def as_number(value: object) -> float | None:
+def as_number(value: Any) -> float | None:
     """Return the number that a value stands for, or None."""
     try:
-        number = float(value)  # type: ignore[arg-type]  # what is no number is refused below
+        number = float(value)
     except (TypeError, ValueError):
         return None
     return number if math.isfinite(number) else None

@@ -38,7 +38,7 @@ def draw_wheel(chart: Record, paper_mm: float) -> Any:
     """
     scale = paper_mm / SHEET[1]
     fig = figure(SHEET[0] * scale, SHEET[1] * scale)
-    ax = fig.add_axes([0, 0, 1, 1])
+    ax: Axes = fig.add_axes((0, 0, 1, 1))
     ax.set_xlim(-CENTRE[0], SHEET[0] - CENTRE[0])
     ax.set_ylim(-CENTRE[1], SHEET[1] - CENTRE[1])
     ax.axis("off")

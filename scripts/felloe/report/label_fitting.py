@@ -112,7 +112,7 @@ def fit_label(
     Label
         It lies within the sector, whatever its size then is.
     """
-    best: tuple[float, list[str], float, bool] | None = None
+    ways = []
     for lines in line_breaks(shortened(text)):
         widths = [width_of(line) for line in lines]
         sizes = {False: size_across(widths, sector)}
@@ -121,10 +121,8 @@ def fit_label(
         for along, size in sizes.items():
             size = min(size, largest)
             worth = size * (ALONG_ADVANTAGE if along else 1) * 0.97 ** len(lines)
-            if best is None or worth > best[0]:
-                best = (worth, lines, size, along)
-    assert best is not None  # a text can always be set in one line
-    _, lines, size, along = best
+            ways.append((worth, lines, size, along))
+    _, lines, size, along = max(ways, key=lambda way: way[0])  # the first of the best
     start = (sector.inner + sector.outer) / 2
     if not along:
         start = inner_end([width_of(line) for line in lines], size, sector, from_inside)

@@ -1,6 +1,9 @@
 """The report of a study: what was asked, what was found, how sure it is, and what to settle."""
 
 from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
 
 import yaml
 
@@ -10,6 +13,7 @@ from felloe.clustering import words as clustering_words
 from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.writing import write_text
+from felloe.report.evidence import Evidence
 from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
 from felloe.report.remarks import (
@@ -46,7 +50,9 @@ WORDS = {
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
 
-def write_report(path, evidence, study, settings):
+def write_report(
+    path: str | Path, evidence: Evidence, study: str, settings: Mapping[str, Any]
+) -> None:
     """
     Write the report.
 
@@ -81,7 +87,7 @@ def write_report(path, evidence, study, settings):
     write_text(path, text)
 
 
-def labels_of(evidence):
+def labels_of(evidence: Evidence) -> dict[str, str]:
     """Return the wording of terms, and of populations where no term has that id."""
     labels = dict(populations_of(evidence))
     labels["pooled"] = "all"
@@ -90,12 +96,13 @@ def labels_of(evidence):
     return labels
 
 
-def populations_of(evidence):
+def populations_of(evidence: Evidence) -> dict[str, str]:
     """Return population ids and their labels in the declared order."""
-    return evidence.record("validation/study.json")["populations"]
+    labels: dict[str, str] = evidence.record("validation/study.json")["populations"]
+    return labels
 
 
-def classes_of(evidence):
+def classes_of(evidence: Evidence) -> list[dict[str, Any]]:
     """
     Return the published classes around the circle, each with its subclasses and terms.
 
@@ -108,7 +115,7 @@ def classes_of(evidence):
     rows = {row["term"]: row for row in evidence.select(TIERS)}
     ring = [row["term"] for row in evidence.select("circle/order.csv") if row["term"] in rows]
     order = ring + [term for term in rows if term not in set(ring)]
-    classes = {}
+    classes: dict[str, dict[str, Any]] = {}
     for term in order:
         row = rows[term]
         found = classes.setdefault(

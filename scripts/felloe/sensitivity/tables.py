@@ -1,12 +1,10 @@
 """Universes of the sensitivity analysis as tables."""
 
-from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from felloe.ground.arrays import Floats
 from felloe.ground.partition import Partition
-from felloe.ground.tables import Column, Row, Table
-from felloe.sensitivity.universes import Universe
+from felloe.ground.tables import Column, Table
 
 UNIVERSES = Table(
     "sensitivity/universes.csv",
@@ -54,35 +52,6 @@ TABLES = (
     UNIVERSES,
     TERMS,
 )
-
-
-def universe_rows(
-    universes: Sequence[Universe], choices: Mapping[str, str], n_participants: int
-) -> list[Row]:
-    """
-    Return one row per universe, not yet numbered.
-
-    Parameters
-    ----------
-    universes : sequence of Universe
-    choices : mapping
-        `screening` and `weighting` of them all.
-    n_participants : int
-    """
-    return [
-        {
-            "universe": None,
-            **choices,
-            "linkage": one.linkage,
-            "n_classes": one.n_classes,
-            "n_participants": n_participants,
-            "is_chart": None,
-            "ari_with_published": one.rand,
-            "n_terms_changing": len(one.changing),
-            "terms_changing": one.changing,
-        }
-        for one in universes
-    ]
 
 
 def write_terms(path: str | Path, published: Partition, shares: Floats, n_universes: int) -> None:

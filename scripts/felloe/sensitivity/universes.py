@@ -1,6 +1,6 @@
 """The chart under other reasonable choices, one universe per combination."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -142,6 +142,35 @@ def level_shares(universes: Sequence[dict[str, Any]], terms: Terms) -> LevelShar
             levels.append((choice, str(level)))
             columns.append(given[inside].mean(axis=0))
     return LevelShares(terms, given.mean(axis=0), levels, np.array(columns).T)
+
+
+def universe_rows(
+    universes: Sequence[Universe], choices: Mapping[str, str], n_participants: int
+) -> list[dict[str, Any]]:
+    """
+    Return one row per universe, not yet numbered.
+
+    Parameters
+    ----------
+    universes : sequence of Universe
+    choices : mapping
+        `screening` and `weighting` of them all.
+    n_participants : int
+    """
+    return [
+        {
+            "universe": None,
+            **choices,
+            "linkage": one.linkage,
+            "n_classes": one.n_classes,
+            "n_participants": n_participants,
+            "is_chart": None,
+            "ari_with_published": one.rand,
+            "n_terms_changing": len(one.changing),
+            "terms_changing": one.changing,
+        }
+        for one in universes
+    ]
 
 
 def numbered(rows: Sequence[dict[str, Any]], own: dict[str, Any]) -> list[dict[str, Any]]:

@@ -1,6 +1,7 @@
 """The steps from sorts to tiers on small studies, called as functions."""
 
 import json
+from pathlib import Path
 
 import audit_ties
 import cluster_terms
@@ -9,15 +10,33 @@ import extract_tiers
 import gather_replicates
 import numpy as np
 import pytest
+from felloe.clustering import tables
+from felloe.clustering.leaf_order import leaf_order
 from felloe.clustering.redraws import permute_terms
+from felloe.clustering.tables import (
+    CLASS_COUNTS,
+    CONSENSUS,
+    DELTA,
+    DISTANCES,
+    HOMES,
+    LINKAGE,
+    LINKAGES,
+    SUPPORT,
+    TIES,
+    read_distances,
+    read_tree,
+)
 from felloe.errors import StudyError
 from felloe.ground.agreement import adjusted_rand
 from felloe.ground.newick import read_newick
 from felloe.ground.records import write_json
 from felloe.ground.sorts import Sorts
 from felloe.ground.tables import read_square, read_table
+from felloe.ground.terms import DifferentTerms
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.tables import write_counts
+from felloe.provenance import SCRIPTS, files_of
+from felloe.settings import read_yaml
 from felloe.validation.tables import write_analysed
 from sorting_examples import patchy, planted_piles, populations_of
 
@@ -265,3 +284,94 @@ def test_an_undecided_term_is_laid_before_the_committee(tmp_path):
     assert float(row["rival:panel"]) > float(row["home:panel"])
     assert row["populations_agree"] == "no"
     assert row["nearest_terms"].count(";") == 2
+
+
+SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
+FILES = {
+    "distances.csv": DISTANCES, "linkage.csv": LINKAGE, "linkages.csv": LINKAGES,
+    "delta.csv": DELTA, "support.csv": SUPPORT, "consensus.csv": CONSENSUS,
+    "class_counts.csv": CLASS_COUNTS, "ties.csv": TIES, "classes.csv": tables.CLASSES,
+    "homes.csv": HOMES,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "table"), FILES.items(), ids=FILES)
+def test_what_is_read_by_the_declaration_is_written_again_with_the_same_bytes(
+    planted, tmp_path, name, table
+):
+    terms = TERMS if table.others else ()
+    table.write(tmp_path / name, table.read(planted / name), terms)
+    assert (tmp_path / name).read_bytes() == (planted / name).read_bytes()
+
+
+@pytest.mark.parametrize("name", ["bootstrap", "ties"])
+@pytest.mark.parametrize("method", ["average", "ward"])
+def test_a_record_is_as_its_schema_says(planted, tmp_path, name, method):
+    from jsonschema import Draft202012Validator
+
+    folder = planted if method == "average" else run(tmp_path / "study", PILES, method=method)
+    schema = read_yaml(SCHEMAS / f"clustering.{name}.schema.yaml")
+    assert set(schema["required"]) == set(schema["properties"])
+    Draft202012Validator(schema).validate(record(folder, f"{name}.json"))
+
+
+@pytest.mark.parametrize(
+    "chart",
+    [
+        {"source": "pooled", "weights": "plain"},
+        {"source": "pooled", "weights": "equal"},
+        {"source": "panel", "weights": "plain"},
+    ],
+)
+def test_the_distances_follow_from_the_published_counts_alone(tmp_path, chart):
+    counted = write_study(tmp_path, PILES, chart)
+    (tmp_path / "analysed.csv").unlink()
+    at = {name: tmp_path / f"{name}.csv" for name in ("distances", "linkage", "delta")}
+    cluster_terms.main(**counted, chart=tmp_path / "chart.json", method="average", **at)
+    piles, populations = PILES, populations_of(len(PILES))
+    if chart["source"] != "pooled":
+        piles = piles[populations == chart["source"]]
+        populations = populations[populations == chart["source"]]
+    groups = np.unique(populations) if chart["weights"] == "equal" else [None]
+    shares = []
+    for group in groups:
+        own = piles if group is None else piles[populations == group]
+        shares.append((own[:, :, None] == own[:, None, :]).sum(axis=0) / len(own))
+    expected = np.round(1.0 - sum(shares) / len(shares), 12)
+    assert np.array_equal(read_distances(at["distances"]).D, expected)
+    assert read_tree(at["linkage"]).terms == TERMS
+
+
+def test_a_population_counted_on_other_terms_is_refused(tmp_path):
+    counted = write_study(tmp_path, PILES, {"source": "pooled", "weights": "equal"})
+    text = (tmp_path / "panel.both.csv").read_text().replace("t07", "t7")
+    (tmp_path / "panel.both.csv").write_text(text)
+    at = {name: tmp_path / f"{name}.csv" for name in ("distances", "linkage", "delta")}
+    with pytest.raises(DifferentTerms, match=r"only panel\.both\.csv has 't7'"):
+        cluster_terms.main(**counted, chart=tmp_path / "chart.json", method="average", **at)
+
+
+def test_a_tree_and_distances_of_other_terms_are_not_combined(planted, tmp_path):
+    text = (planted / "linkage.csv").read_text().replace("t29", "t2x")
+    (tmp_path / "linkage.csv").write_text(text)
+    tree, apart = read_tree(tmp_path / "linkage.csv"), read_distances(planted / "distances.csv")
+    with pytest.raises(DifferentTerms, match="only the tree has 't2x'"):
+        leaf_order(tree, apart)
+
+
+@pytest.mark.parametrize(
+    "step",
+    ["cluster_terms", "draw_replicates", "gather_replicates", "audit_ties", "extract_tiers"],
+)
+def test_a_changed_sentence_reruns_no_step_that_computes(step):
+    files = {path.relative_to(SCRIPTS).as_posix() for path in files_of(step)}
+    assert "felloe/clustering/words.py" not in files
+
+
+def test_a_changed_sentence_reruns_the_figure_that_prints_it():
+    assert SCRIPTS / "felloe/clustering/words.py" in files_of("draw_tree")
+
+
+def test_a_step_that_reads_the_tree_does_not_consist_of_what_measures_its_support():
+    files = {path.relative_to(SCRIPTS).as_posix() for path in files_of("cluster_terms")}
+    assert not files & {f"felloe/clustering/{name}.py" for name in ("support", "linkages", "ties")}

@@ -6,8 +6,16 @@ from felloe.ground.distances import Distances
 from felloe.ground.partition import Partition
 from felloe.ground.terms import DifferentTerms, Terms
 from felloe.ground.tree import tree_of
-from felloe.sensitivity.tables import UNIVERSES, universe_rows
-from felloe.sensitivity.universes import around, explore, level_shares, numbered, shares
+from felloe.provenance import SCRIPTS, files_of
+from felloe.sensitivity.tables import TERMS, UNIVERSES, write_terms
+from felloe.sensitivity.universes import (
+    around,
+    explore,
+    level_shares,
+    numbered,
+    shares,
+    universe_rows,
+)
 from felloe.validation.tables import read_received
 
 CORNER = np.triu(np.random.default_rng(51).random((16, 16)), 1)
@@ -75,6 +83,27 @@ def test_shares_recompute_from_the_written_table(tmp_path):
     assert told.share == pytest.approx(1 - np.array(away) / 9)
     assert ("linkage", "ward") in told.levels
     assert told.by_level.shape == (16, len(told.levels))
+
+
+def test_the_universes_read_by_their_declaration_are_written_again_with_the_same_bytes(tmp_path):
+    found = explore(D, PUBLISHED, ["average", "single"], [3, 5])
+    own = {"screening": "none", "weighting": "plain", "linkage": "single", "n_classes": 5}
+    rows = universe_rows(found, {"screening": "none", "weighting": "plain"}, 12)
+    for name, written in (("part", rows), ("all", numbered(rows, own))):
+        UNIVERSES.write(tmp_path / name, written)
+        UNIVERSES.write(tmp_path / "again", UNIVERSES.read(tmp_path / name))
+        assert (tmp_path / name).read_bytes() == (tmp_path / "again").read_bytes()
+
+
+def test_the_shares_read_by_their_declaration_are_written_again_with_the_same_bytes(tmp_path):
+    write_terms(tmp_path / "terms", PUBLISHED, np.linspace(0.0, 1.0, 16), 7)
+    TERMS.write(tmp_path / "again", TERMS.read(tmp_path / "terms"))
+    assert (tmp_path / "terms").read_bytes() == (tmp_path / "again").read_bytes()
+
+
+@pytest.mark.parametrize("step", ["explore_universes", "gather_universes"])
+def test_a_changed_sentence_reruns_no_universe(step):
+    assert SCRIPTS / "felloe/sensitivity/words.py" not in files_of(step)
 
 
 def test_unscreened_sorts_are_read_with_what_was_not_placed(tmp_path):
