@@ -1,6 +1,6 @@
 """How often groups of terms come back when participants are redrawn, and without structure."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -229,21 +229,3 @@ def null_of_nodes(null: NullSupport, sizes: Ints) -> tuple[Floats, Floats]:
         ]
         limit[place] = np.quantile(largest, NULL_QUANTILE)
     return mean, limit
-
-
-@dataclass(frozen=True)
-class NodeSupports:
-    """
-    Supports of the nodes of a tree, by the terms below them.
-
-    Attributes
-    ----------
-    jaccards : dict of frozenset of int to (float, float)
-        Mean Jaccard coefficient, and the limit without structure for nodes of that size.
-    """
-
-    jaccards: Mapping[frozenset[int], tuple[float, float]]
-
-    def of(self, inside: Bools) -> tuple[float, float]:
-        """Return coefficient and limit of (N,) bool members; nan for what is no node."""
-        return self.jaccards.get(frozenset(np.flatnonzero(inside).tolist()), (np.nan, np.nan))

@@ -373,11 +373,6 @@ def read_tree(path: str | Path) -> Tree:
     return tree
 
 
-def read_linkage(path: str | Path) -> Floats:
-    """Read the merges of a tree without its terms: for steps that do not yet ask for both."""
-    return read_tree(path).Z
-
-
 def write_distances(path: str | Path, distances: Distances) -> None:
     """Write the distances of the chart."""
     write_square(path, distances.terms, distances.D)
