@@ -4,16 +4,9 @@ from typing import get_args
 
 import pytest
 from felloe.clustering.choice import Failure
+from felloe.clustering.figure_words import SCALES, class_title, tree_key
 from felloe.clustering.summary import Reading
-from felloe.clustering.words import (
-    READINGS,
-    SCALES,
-    class_rows,
-    class_title,
-    failure,
-    tied_terms,
-    tree_key,
-)
+from felloe.clustering.words import READINGS, class_rows, failure, tied_terms
 from felloe.ground.linkage import METHODS
 
 
