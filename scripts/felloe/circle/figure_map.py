@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from felloe.circle import words
+from felloe.circle import figure_words
 from felloe.circle.label_placement import place_labels
 from felloe.ground.arrays import Floats
 from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure
@@ -67,7 +67,7 @@ def draw_map(view: MapView) -> "Figure":
     """
     fig = figure(WIDTH_MM, HEIGHT_MM)
     record = view.record
-    notes = [line for text in words.warnings(record) for line in textwrap.wrap(text, 118)]
+    notes = [line for text in figure_words.warnings(record) for line in textwrap.wrap(text, 118)]
     bottom = MARGIN_MM + LEGEND_MM + 3.6 * len(notes)
     ax = fig.add_axes(
         (

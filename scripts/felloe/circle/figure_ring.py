@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from felloe.circle import words
+from felloe.circle import figure_words
 from felloe.circle.figure_map import MapView, draw_terms, in_millimetres
 from felloe.circle.ring_numbers import (
     INNER,
@@ -83,7 +83,7 @@ def draw_ring(view: RingView) -> "Figure":
 
 def write_reading(fig: "Figure", view: RingView) -> None:
     """Say how to read the numbers."""
-    text = words.bars_and_lines(view.record["adjacency"]["weak_below"], SHOWN)
+    text = figure_words.bars_and_lines(view.record["adjacency"]["weak_below"], SHOWN)
     for number, line in enumerate(textwrap.wrap(text, 96)):
         y = 1 - (14 + 3.6 * number) / HEIGHT_MM
         fig.text(8 / WIDTH_MM, y, line, fontsize=7, color=MUTED)
@@ -187,7 +187,7 @@ def draw_beside(ax: "Axes", view: RingView) -> None:
     around = np.array([*middles, middles[0]])
     ax.plot(*around.T, color=INK, lw=0.7, alpha=0.5, zorder=2)
     ax.set_title("The same classes on the map, joined in the order of the ring", fontsize=8)
-    text = words.agreement_beside(view.record["agreement_with_map"])
+    text = figure_words.agreement_beside(view.record["agreement_with_map"])
     ax.set_xlabel("\n".join(textwrap.wrap(text, 82)), fontsize=7, color=MUTED, loc="left")
 
 
@@ -233,4 +233,4 @@ def draw_mark(ax: "Axes", value: float, label: str, side: int, own: bool) -> Non
 
 def write_price(ax: "Axes", record: Mapping[str, Any]) -> None:
     """Say what the lengths are, what the tree costs, and how many orders tie."""
-    ax.text(0, 1.12, words.price(record), transform=ax.transAxes, fontsize=7, color=MUTED)
+    ax.text(0, 1.12, figure_words.price(record), transform=ax.transAxes, fontsize=7, color=MUTED)

@@ -12,7 +12,7 @@ from felloe.report.chart import Record, chart_terms
 from felloe.report.tones import css_variables
 from felloe.report.wheel_drawing import segment
 from felloe.report.words import GAPS, NEIGHBOURS, ONLY_GAPS, counted, sorted_by
-from felloe.tiers.words import mark_meanings
+from felloe.tiers.mark_words import mark_meanings
 
 HERE = Path(__file__).parent
 READS = ("report/wheel.*",)

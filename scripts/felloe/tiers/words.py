@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from felloe.ground.numbers import shown
 from felloe.ground.tables import Row
 
 UNSETTLED = ("undecided", "doubtful")
@@ -113,28 +112,3 @@ def share(value: float) -> str:
 def decisions(rows: Sequence[Row]) -> list[Row]:
     """Return the rows of `decisions.csv` with what became of them in words."""
     return [{**row, "note": VOID[row["note"]]} for row in rows]
-
-
-def mark_meanings(limits: Mapping[str, Any]) -> dict[str, str]:
-    """
-    Say what the marks at the rim of the wheel mean.
-
-    Parameters
-    ----------
-    limits : mapping
-        `firm_probability` and `undecided_probability`: `limits` of `chart.json`.
-
-    Returns
-    -------
-    dict of str to str
-        By status.
-    """
-    firm, open_below = (
-        shown(limits[f"{name}_probability"], "percent") for name in ("firm", "undecided")
-    )
-    return {
-        "doubtful": f"doubtful: in its class in fewer than {firm} of redraws, or its class does "
-        "not hold, or it depends on how ties are broken",
-        "undecided": f"undecided, in italics: fewer than {open_below}, or less alike than chance",
-        "moved": "moved by the committee, with its reason in the report",
-    }

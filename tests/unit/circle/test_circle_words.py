@@ -1,7 +1,7 @@
 """What is said of map and ring: every code has its words, and bounds come from the records."""
 
 import pytest
-from felloe.circle import words
+from felloe.circle import figure_words, words
 from felloe.circle.record import warnings_of
 
 MAP = {
@@ -47,14 +47,14 @@ def test_the_finding_names_the_bound_of_the_settings(found, said):
 
 def test_an_agreement_with_a_map_that_does_not_replicate_is_not_to_be_quoted():
     agreement = {"found": True, "agree_up_to_p": 0.05, "fisher_lee": 0.5, "p": 0.01}
-    said = words.agreement_beside({**agreement, "map_angles_replicate": False})
+    said = figure_words.agreement_beside({**agreement, "map_angles_replicate": False})
     assert "0.50" in said
     assert said.endswith("Not to be quoted: the map's directions do not replicate.")
 
 
 @pytest.mark.parametrize(("below", "said"), [(0.5, "fewer than half"), (0.4, "fewer than 40 %")])
 def test_the_bound_of_weak_neighbours_is_said(below, said):
-    assert said in words.bars_and_lines(below, 0.25)
+    assert said in figure_words.bars_and_lines(below, 0.25)
 
 
 def test_only_neighbours_below_the_bound_are_weak():

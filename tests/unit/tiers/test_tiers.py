@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 from felloe.clustering.choice import Limits
+from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances
 from felloe.ground.linkage import build_tree
 from felloe.ground.partition import Partition
@@ -14,6 +15,7 @@ from felloe.tiers.placement import (
     StatusRule,
     judge_terms,
     leaning,
+    leanings_of,
     mean_similarity,
     nearest_terms,
     similarities,
@@ -243,6 +245,30 @@ def test_a_population_leans_to_the_class_it_finds_nearer():
     assert leaning(0.3, 0.5) == "rival"
     assert leaning(0.5, 0.5) == "neither"
     assert leaning(float("nan"), 0.5) == "neither"
+
+
+def test_a_population_leans_by_its_own_counts():
+    # ten people put t00 with t01, its class, and two of ten of the others with t02, its rival
+    known = evidence([0, 0, 1], [0.9, 0.9, 0.9], ["t02", "", ""])
+    together = np.array([[10, 10, 2], [10, 10, 0], [2, 0, 10]])
+    counts = Counts(terms_of(3), together, np.full((3, 3), 10))
+    found = leanings_of({"makers": counts}, known)
+    assert found.home[0, 0] == 1.0
+    assert found.rival[0, 0] == 0.2
+    assert found.sides(0) == ["home"]
+
+
+def test_a_pair_that_nobody_of_a_population_placed_counts_as_never_put_together():
+    known = evidence([0, 0], [0.9, 0.9], ["", ""])
+    counts = Counts(terms_of(2), np.diag([3, 3]), np.diag([3, 3]))
+    assert leanings_of({"makers": counts}, known).home[0, 0] == 0.0
+
+
+def test_counts_of_other_terms_are_refused():
+    known = evidence([0, 0], [0.9, 0.9], ["", ""])
+    counts = Counts(Terms("ab"), np.diag([3, 3]), np.diag([3, 3]))
+    with pytest.raises(DifferentTerms, match="the counts of makers and the tiers"):
+        leanings_of({"makers": counts}, known)
 
 
 def test_similarity_to_no_rival_is_absent():
