@@ -13,7 +13,7 @@ from felloe.colours.tables import COLOURS
 from felloe.ground.drawing import save_figure
 from felloe.ground.partition import Partition
 from felloe.ground.records import read_json
-from felloe.sensitivity import words as sensitivity_words
+from felloe.sensitivity.figure_words import title as sensitivity_title
 from felloe.sensitivity.figures import sensitivity_page
 from felloe.sensitivity.tables import UNIVERSES
 from felloe.sensitivity.universes import level_shares
@@ -77,7 +77,7 @@ def main(
             home,
             labels,
             class_colours(home.ids, used),
-            sensitivity_words.title(len(ran), title),
+            sensitivity_title(len(ran), title),
         ),
     }
     for name, fig in figures.items():

@@ -44,7 +44,7 @@ def main(
 ) -> None:
     """Read, replay, name, write."""
     known, apart = read_data_chart(evidence, terms), read_distances(distances)
-    of_data, rule = read_tree(linkage), FitRule(order_freedom, method == "ward")
+    of_data, rule = read_tree(linkage), FitRule(order_freedom, method)
     publication = replay(of_data, known.tiers, apart, read_decisions(decisions), rule)
     shares = None
     if publication.moved.any():

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from felloe.clustering import words
+from felloe.clustering import figure_words
 from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure
 from felloe.ground.tables import Row
 
@@ -46,7 +46,7 @@ def class_counts_page(rows: Sequence[Row], study: str) -> "Figure":
     """
     tiers = {
         f"Number of {many}: {study}": [row for row in rows if row["tier"] == tier]
-        for tier, many in words.TIERS.items()
+        for tier, many in figure_words.TIERS.items()
     }
     fig = figure(*size_mm(tiers))
     draw_class_counts(fig, tiers)
@@ -128,7 +128,7 @@ def draw_class_counts(fig: "Figure", tiers: Tiers) -> None:
 
 def draw_single(part: "SubFigure", row: Row) -> None:
     """Say that one number was considered."""
-    told = words.only_number(row["n_classes"])
+    told = figure_words.only_number(row["n_classes"])
     part.text(0.012, 0.5, told, fontsize=8, color=INK, va="center")
 
 
@@ -137,4 +137,4 @@ def draw_panels(part: "SubFigure", rows: Sequence[Row]) -> None:
     for ax, panel in zip(part.subplots(2, 3).flat, PANELS, strict=True):
         draw_index(ax, rows, *panel)
     part.subplots_adjust(left=0.06, right=0.98, top=0.84, bottom=0.13, hspace=0.5, wspace=0.24)
-    part.text(0.012, 0.025, words.CUTS_KEY, fontsize=6.5, color=MUTED)
+    part.text(0.012, 0.025, figure_words.CUTS_KEY, fontsize=6.5, color=MUTED)

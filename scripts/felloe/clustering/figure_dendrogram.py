@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from felloe.clustering import words
+from felloe.clustering import figure_words
 from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, figure
 from felloe.ground.partition import Partition
@@ -133,7 +133,7 @@ def picture_of(
         classes=of_classes.labels,
         subclasses=Partition.of_rows(placed, "subclass").labels,
         class_names=[
-            words.class_title(names[one], told[one]["jaccard"], told[one]["holds"])
+            figure_words.class_title(names[one], told[one]["jaccard"], told[one]["holds"])
             for one in of_classes.ids
         ],
         colours=colours,
@@ -142,13 +142,13 @@ def picture_of(
         tied=np.array(node_share) < 1.0,
         cuts=bootstrap["cut_heights"],
         chance=np.nan if chance is None else chance,
-        scale=words.SCALES[method],
+        scale=figure_words.SCALES[method],
     )
 
 
 def dendrogram_page(picture: TreePicture, study: str) -> "Figure":
     """Draw the tree of a study, whose title is given, on a page with its key."""
-    key = words.tree_key(bool(picture.tied.any()))
+    key = figure_words.tree_key(bool(picture.tied.any()))
     fig = figure(*size_mm(len(picture.labels), key))
     draw_page(fig, picture, f"Tree of terms: {study}", key)
     return fig

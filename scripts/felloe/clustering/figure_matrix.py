@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from felloe.clustering import words
+from felloe.clustering import figure_words
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.axis_names import name_columns, name_rows
 from felloe.ground.drawing import MUTED, PAPER, figure
@@ -46,7 +46,7 @@ def matrix_page(
     image = draw_matrix(ax, similar, order, classes, labels, colours)
     title = f"Who was put together: {study}"
     fig.text(0.02, 0.985, title, fontsize=12, fontweight="bold", va="top")
-    fig.text(0.02, 0.962, words.MATRIX_KEY, fontsize=7.5, va="top")
+    fig.text(0.02, 0.962, figure_words.MATRIX_KEY, fontsize=7.5, va="top")
     key = fig.add_axes((0.72, 0.955, 0.25, 0.012))
     bar = fig.colorbar(image, cax=key, orientation="horizontal", ticks=[0, 0.25, 0.5, 0.75, 1])
     bar.outline.set_visible(False)

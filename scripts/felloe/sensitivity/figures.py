@@ -11,7 +11,7 @@ from felloe.ground.drawing import INK, MUTED, RULE, figure
 from felloe.ground.partition import Partition
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.terms import check_same
-from felloe.sensitivity import words
+from felloe.sensitivity import figure_words
 from felloe.sensitivity.universes import LevelShares
 
 if TYPE_CHECKING:
@@ -88,7 +88,7 @@ def draw_shares(ax: "Axes", terms: Sequence[str], shares: Floats, colours: Seque
     ax.set_xlim(0, 1.08)
     ax.set_ylim(len(terms) - 0.5, -0.6)
     ax.set_xticks([0, 0.25, 0.5, 0.75, 1], ["0", "25", "50", "75", "100 %"])
-    ax.set_title(words.SHARES, fontsize=8, pad=18)
+    ax.set_title(figure_words.SHARES, fontsize=8, pad=18)
     ax.grid(axis="x", color=RULE, lw=0.4)
     ax.set_axisbelow(True)
 
@@ -108,16 +108,16 @@ def draw_levels(ax: "Axes", levels: Sequence[tuple[str, str]], by_level: Floats)
     style: dict[str, Any] = {"cmap": "Greys_r", "vmin": 0, "vmax": 1.15, "interpolation": "nearest"}
     ax.imshow(by_level, aspect="auto", **style)
     ax.set_yticks([])
-    names = [words.level(level) for _, level in levels]
+    names = [figure_words.level(level) for _, level in levels]
     name_columns(ax, names, 6.8, pad=3.5, rotation=55, ha="right")
     ax.set_ylim(len(by_level) - 0.5, -0.6)
-    ax.set_title(words.LEVELS, fontsize=8, pad=18)
+    ax.set_title(figure_words.LEVELS, fontsize=8, pad=18)
     choices = [choice for choice, _ in levels]
     for choice in dict.fromkeys(choices):
         inside = [place for place, one in enumerate(choices) if one == choice]
         if inside[0]:
             ax.axvline(inside[0] - 0.5, color=INK, lw=1.2)
         ax.text(
-            float(np.mean(inside)), -0.9, words.choice(choice), ha="center", va="bottom",
+            float(np.mean(inside)), -0.9, figure_words.choice(choice), ha="center", va="bottom",
             fontsize=7, color=MUTED,
         )  # fmt: skip

@@ -9,7 +9,7 @@ import numpy as np
 from felloe.clustering.class_counts import silhouettes
 from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import cophenetic_correlation
+from felloe.ground.linkage import cophenetic_correlation, merge_scale
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage, from_tiers
 from felloe.ground.partition import Partition
@@ -87,12 +87,12 @@ class FitRule:
     ----------
     order_freedom : {'tree', 'tiers'}
         What a circle has to respect.
-    ward : bool
-        The tree was built by Ward's method, on the square root of the distances.
+    method : str
+        Linkage of the tree.
     """
 
     order_freedom: str = "tree"
-    ward: bool = False
+    method: str = "average"
 
 
 class Chart:
@@ -124,8 +124,8 @@ class Chart:
 
     @property
     def heights(self) -> Floats:
-        """Distances in the unit of the tree's heights."""
-        return np.sqrt(self.D) if self.rule.ward else self.D
+        """Distances on the scale of the tree's heights."""
+        return merge_scale(self.D, self.rule.method)
 
     def place(self, term: str) -> Place | None:
         """Return where a term stands; None for one that is gone."""

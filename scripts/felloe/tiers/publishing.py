@@ -6,9 +6,9 @@ from typing import Any
 
 import numpy as np
 
+from felloe.clustering.consensus import class_votes
 from felloe.errors import StudyError
 from felloe.ground.arrays import Array, Floats
-from felloe.ground.contingency import contingencies, match_groups
 from felloe.ground.distances import Distances
 from felloe.ground.partition import Partition
 from felloe.ground.rounding import DISTANCE_DECIMALS
@@ -94,10 +94,7 @@ def class_shares(labels: Array, classes: Partition) -> ClassShares:
     -------
     ClassShares
     """
-    matched = match_groups(contingencies(labels, classes.labels))
-    fallen = np.take_along_axis(matched, labels.astype(np.intp), axis=1)
-    shares = [(fallen == one).mean(axis=0) for one in range(classes.n_groups)]
-    return ClassShares(classes, np.stack(shares, 1))
+    return ClassShares(classes, class_votes(labels, classes.labels) / len(labels))
 
 
 def probability_in(

@@ -14,8 +14,8 @@ from felloe.clustering.figure_dendrogram import (
     size_mm,
 )
 from felloe.clustering.figure_matrix import draw_matrix
+from felloe.clustering.figure_words import tree_key
 from felloe.clustering.leaf_order import leaf_order
-from felloe.clustering.words import tree_key
 from felloe.ground.distances import Distances
 from felloe.ground.drawing import CLASS_CYCLE, figure, save_figure
 from felloe.ground.linkage import build_tree, cut, members

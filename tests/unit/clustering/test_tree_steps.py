@@ -365,11 +365,18 @@ def test_a_tree_and_distances_of_other_terms_are_not_combined(planted, tmp_path)
 )
 def test_a_changed_sentence_reruns_no_step_that_computes(step):
     files = {path.relative_to(SCRIPTS).as_posix() for path in files_of(step)}
-    assert "felloe/clustering/words.py" not in files
+    assert not files & {f"felloe/clustering/{name}.py" for name in ("words", "figure_words")}
 
 
-def test_a_changed_sentence_reruns_the_figure_that_prints_it():
-    assert SCRIPTS / "felloe/clustering/words.py" in files_of("draw_tree")
+@pytest.mark.parametrize("stage", ["clustering", "sensitivity"])
+def test_a_changed_sentence_reruns_the_figures_or_the_report_that_print_it(stage):
+    of_page, of_figures = (
+        SCRIPTS / f"felloe/{stage}/{name}.py" for name in ("words", "figure_words")
+    )
+    assert of_figures in files_of("draw_tree")
+    assert of_figures not in files_of("write_report")
+    assert of_page in files_of("write_report")
+    assert of_page not in files_of("draw_tree")
 
 
 def test_a_step_that_reads_the_tree_does_not_consist_of_what_measures_its_support():

@@ -16,6 +16,7 @@ from felloe.sensitivity.universes import (
     shares,
     universe_rows,
 )
+from felloe.sensitivity.words import unsettled_terms
 from felloe.validation.tables import read_received
 
 CORNER = np.triu(np.random.default_rng(51).random((16, 16)), 1)
@@ -115,3 +116,9 @@ def test_unscreened_sorts_are_read_with_what_was_not_placed(tmp_path):
     assert read.participants == ("p1", "p2")
     assert read.populations == ("a", "b")
     assert read.piles.tolist() == [[1, 1], [1, -1]]
+
+
+def test_terms_that_not_all_analyses_leave_in_their_class_stand_worst_first():
+    shares = {"ash": 0.5, "beet": 1.0, "clove": 0.25, "dill": 0.5}
+    rows = [{"term": term, "share_of_universes": one} for term, one in shares.items()]
+    assert [row["term"] for row in unsettled_terms(rows)] == ["clove", "ash", "dill"]

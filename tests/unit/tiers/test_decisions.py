@@ -10,7 +10,7 @@ from felloe.ground.partition import Partition
 from felloe.ground.terms import DifferentTerms, Terms
 from felloe.ground.tree import Tree
 from felloe.tiers.cuts import Tiers, nested_cut
-from felloe.tiers.decisions import APPLIED, VOID, Decision, replay
+from felloe.tiers.decisions import APPLIED, VOID, Decision, FitRule, replay
 
 TERMS = Terms(f"t{place:02d}" for place in range(18))
 DAY = "2026-01-01"
@@ -100,6 +100,17 @@ def test_the_price_is_the_change_of_the_fit_worked_out_from_both_charts():
     assert price.fit_before.silhouette_class == pytest.approx(slow_silhouette(D, classes.labels))
     after = published(one).classes.labels
     assert price.fit_after.silhouette_class == pytest.approx(slow_silhouette(D, after))
+
+
+def test_the_price_on_a_tree_of_ward_is_measured_on_the_square_root_of_the_distances():
+    _, _, apart = chart()
+    tree = Tree(TERMS, build_tree(apart.D, "ward"))
+    tiers = nested_cut(tree, 5, 9)
+    moves = [decided("t02", elsewhere(tiers.classes, "t02"))]
+    found = replay(tree, tiers, apart, moves, FitRule(method="ward"))
+    price, root = found.replayed[0], np.sqrt(apart.D)
+    assert price.fit_before.cophenetic == cophenetic_correlation(tree.Z, root)
+    assert price.fit_after.cophenetic == cophenetic_correlation(found.tree.Z, root)
 
 
 def slow_silhouette(D, labels):
