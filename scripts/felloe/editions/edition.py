@@ -107,7 +107,7 @@ def read_edition(paths, study):
         },
         sorts=read_analysed(named["analysed.csv"]),
         apart=read_square(named["distances.csv"])[1],
-        heights=joining_heights(np.array(merges), len(terms)),
+        heights=joining_heights(np.array(merges)),
         order=tuple(row["term"] for row in read_table(named["order.csv"])),
     )
 

@@ -226,8 +226,8 @@ def test_terms_that_depend_on_ties_are_named(study):
 
 
 def test_a_warning_about_the_map_is_printed_in_words(study):
-    change_record(study, "circle/map.json", warnings=["Angles differ."])
-    assert "Angles differ." in told(study)
+    change_record(study, "circle/map.json", warnings=["directions"])
+    assert "Do not place classes by their direction on the map." in told(study)
 
 
 def test_cautions_for_tasting_and_for_data_are_there(study):
@@ -317,11 +317,13 @@ def test_a_doubtful_term_has_its_reason_and_its_missing_rival_is_explained(study
     elm = {"term": "elm"}
     told_of = {"status": "doubtful", "rival_class": "", "rival_probability": 0.0}
     set_cells(study, "tiers/published.csv", elm, **told_of)
-    set_cells(study, "tiers/evidence.csv", elm, reason="class too small")
+    set_cells(study, "tiers/evidence.csv", elm, reason="below_firm;weak_class")
     text = told(study)
     table = text[text.index("Doubtful and undecided terms") :]
     row = re.search("Elm.*?</tr>", table).group(0)
-    assert re.search("class too small.*spread over several classes or none", row)
+    assert re.search(
+        "probability below 0.75; its class is too small.*spread over several classes or none", row
+    )
 
 
 def test_terms_that_became_names_of_groups_are_counted_and_named(study):
