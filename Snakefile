@@ -17,10 +17,13 @@ sys.path.append(str(ROOT / "scripts"))
 
 from felloe.errors import StudyError
 from felloe.provenance import code_of
-from felloe.settings import resolve
+from felloe.settings import read_settings, resolve
+from felloe.validation.intake.study_file import read_headers
 
 try:
+    read_settings(workflow.configfiles)  # Snakemake takes a key that stands twice, and `.nan`
     config = resolve(config, "the settings")
+    HEADERS = read_headers(config["studies"])
 except StudyError as error:
     raise WorkflowError(str(error)) from None
 

@@ -3,18 +3,18 @@
 import numpy as np
 from felloe.clustering.tables import write_linkage
 from felloe.clustering.tree_likeness import delta_scores
+from felloe.comparison.chart import read_chart_source
 from felloe.ground.charting import chart_dissimilarity
 from felloe.ground.linkage import build_tree
-from felloe.ground.records import read_json
 from felloe.ground.tables import write_square, write_table
 from felloe.validation.tables import read_analysed
 
 
-def main(*, sorts, pooling, method, distances, linkage, delta):
+def main(*, sorts, chart, method, distances, linkage, delta):
     """Write the chart's distances, its linkage and the delta scores."""
     study = read_analysed(sorts)
-    chart = read_json(pooling)["chart"]
-    apart = chart_dissimilarity(study.piles, study.populations, chart["source"], chart["weights"])
+    chart = read_chart_source(chart)
+    apart = chart_dissimilarity(study.piles, study.populations, chart.source, chart.weights)
     write_square(distances, study.terms, apart)
     write_linkage(linkage, build_tree(apart, method))
     _, of_terms = delta_scores(apart)

@@ -1,5 +1,6 @@
 """Step: the dossier that answers whether the populations may be pooled."""
 
+from felloe.comparison.chart import ChartSource, write_chart_source
 from felloe.comparison.dossier import Settings
 from felloe.comparison.record import chart_of, check_comparable, study_record
 from felloe.comparison.study_dossier import compare_study
@@ -22,7 +23,7 @@ DRAWN = ("permutations", "splits", "halves")
 
 
 def main(*, sorts, about, study, seed, tiers, comparison,
-         populations, terms, pairs, splits, consequence, trees):  # fmt: skip
+         populations, chart, terms, pairs, splits, consequence, trees):  # fmt: skip
     """Read the analysed sorts, compare all populations, write the dossier and its tables."""
     sorted_by = read_analysed(sorts)
     numbers = common_numbers(*tiers, len(sorted_by.terms))
@@ -50,7 +51,7 @@ def main(*, sorts, about, study, seed, tiers, comparison,
     write_table(pairs, *pairs_table(decisive, ids, counts))
     write_table(splits, *splits_table(decisive))
     write_table(consequence, *consequence_table(found, ids))
-    chart = chart_of(
+    charted = chart_of(
         study,
         decisive.verdict.verdict if decisive else None,
         sorted_by.populations,
@@ -59,8 +60,11 @@ def main(*, sorts, about, study, seed, tiers, comparison,
         comparison["equal_weights_ratio"],
     )
     labels = read_json(about)["populations"]
-    record = study_record(found, sorted_by, labels, numbers, margins, comparison["pooling"], chart)
+    record = study_record(
+        found, sorted_by, labels, numbers, margins, comparison["pooling"], charted
+    )
     write_json(populations, record)
+    write_chart_source(chart, ChartSource(**charted))
 
 
 if __name__ == "__main__":

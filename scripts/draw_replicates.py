@@ -9,8 +9,8 @@ from felloe.clustering.redraws import (
     permuted_basis,
     redraw_trees,
 )
+from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
-from felloe.ground.records import read_json
 from felloe.validation.tables import read_analysed
 
 
@@ -21,13 +21,13 @@ def share_of_part(part_name, number):
 
 
 def main(
-    *, sorts, pooling, study, seed, method, part_name, replicates, null_sets, null_replicates,
+    *, sorts, chart, study, seed, method, part_name, replicates, null_sets, null_replicates,
     multiscale, part,
 ):  # fmt: skip
     """Write the merges of this part's replicates; their numbers say where they belong."""
-    read, chart = read_analysed(sorts), read_json(pooling)["chart"]
+    read, chart = read_analysed(sorts), read_chart_source(chart)
     streams = Streams(seed, study)
-    basis = make_basis(read.piles, read.populations, chart["source"], chart["weights"])
+    basis = make_basis(read.piles, read.populations, chart.source, chart.weights)
     numbers = share_of_part(part_name, replicates)
     arrays = {"numbers": numbers, "merges": redraw_trees(basis, method, streams, numbers.tolist())}
     sets = share_of_part(part_name, null_sets)

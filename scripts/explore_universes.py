@@ -1,6 +1,7 @@
 """Step: the classes under one way of screening and weighing, for all linkages and numbers."""
 
 import numpy as np
+from felloe.comparison.chart import read_chart_source
 from felloe.ground.partition import number_by_appearance
 from felloe.ground.records import read_json
 from felloe.ground.tables import read_table
@@ -11,14 +12,14 @@ from felloe.validation.tables import read_analysed, read_received
 
 
 def main(
-    *, analysed, sorts, register, pooling, published, summary, universe, linkages, classes_around,
+    *, analysed, sorts, register, chart, published, summary, universe, linkages, classes_around,
     part,
 ):  # fmt: skip
     """Write one row per linkage and number of classes."""
     read = read_analysed(analysed)
     if universe["screening"] == "none":
         read = read_received(sorts, register).sorts
-    source = read_json(pooling)["chart"]["source"]
+    source = read_chart_source(chart).source
     read = read.of(source)
     apart = weighted_dissimilarity(read.piles, read.populations, universe["weighting"])
     home = {row["term"]: row["class"] for row in read_table(published)}

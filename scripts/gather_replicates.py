@@ -15,27 +15,28 @@ from felloe.clustering.support_tables import (
     write_nodes,
 )
 from felloe.clustering.tables import read_linkage, write_linkages
+from felloe.comparison.chart import read_chart_source
 from felloe.errors import StudyError
 from felloe.ground.linkage import cut
 from felloe.ground.newick import tree_of_groups, tree_of_linkage, write_newick
 from felloe.ground.randomness import Streams
-from felloe.ground.records import read_json, write_json
+from felloe.ground.records import write_json
 from felloe.ground.tables import read_square, write_square
 from felloe.validation.tables import read_analysed
 
 
 def main(
-    *, parts, sorts, pooling, distances, linkage, study, seed, method, gap_sets, rogue_below,
+    *, parts, sorts, chart, distances, linkage, study, seed, method, gap_sets, rogue_below,
     rogue_most, classes, classes_range, subclasses, subclasses_range, minimum_class_size,
     minimum_subclass_size, minimum_support, support, tree, consensus, consensus_tree,
     class_counts, class_support, homes, linkages, summary,
 ):  # fmt: skip
     """Write supports, consensus, the table of cuts, homes and what was chosen."""
-    read, chart = read_analysed(sorts), read_json(pooling)["chart"]
+    read, chart = read_analysed(sorts), read_chart_source(chart)
     terms, apart = read_square(distances)
     Z = read_linkage(linkage)
     merges, null_merges, scale_merges = gather_parts(parts)
-    basis = make_basis(read.piles, read.populations, chart["source"], chart["weights"])
+    basis = make_basis(read.piles, read.populations, chart.source, chart.weights)
     limits = Limits(minimum_class_size, minimum_subclass_size, minimum_support)
     null = collect_null(basis, method, Streams(seed, study), gap_sets, null_merges)
     asked = (classes, classes_range), (subclasses, subclasses_range)

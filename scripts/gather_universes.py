@@ -1,5 +1,6 @@
 """Step: all universes in one table, and how many of them give each term its published class."""
 
+from felloe.comparison.chart import read_chart_source
 from felloe.ground.records import read_json
 from felloe.ground.tables import read_table, write_table
 from felloe.sensitivity.tables import read_universes, write_universes
@@ -8,12 +9,12 @@ from felloe.sensitivity.universes import shares
 CHART_WEIGHTING = {"plain": "plain", "equal": "equal_groups"}
 
 
-def main(*, parts, published, pooling, summary, linkage, universes, terms):
+def main(*, parts, published, chart, summary, linkage, universes, terms):
     """Number the universes, mark the chart's own, and write the share for every term."""
-    chart = read_json(pooling)["chart"]
+    chart = read_chart_source(chart)
     own = {
         "screening": "as_configured",
-        "weighting": CHART_WEIGHTING[chart["weights"]],
+        "weighting": CHART_WEIGHTING[chart.weights],
         "linkage": linkage,
         "n_classes": read_json(summary)["classes"]["number"],
     }

@@ -27,6 +27,7 @@ from felloe.circle.tables import (
 )
 from felloe.clustering.redraws import make_basis
 from felloe.clustering.tables import read_linkage
+from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
 from felloe.ground.records import read_json, write_json
 from felloe.ground.tables import read_square, read_table
@@ -34,7 +35,7 @@ from felloe.validation.tables import read_analysed
 
 
 def main(
-    *, published, data_only, tree, linkage, distances, terms, sorts, pooling, map, map_record,
+    *, published, data_only, tree, linkage, distances, terms, sorts, chart, map, map_record,
     older, older_study, study, seed, method, settings, order, order_data_only, record, classes,
 ):  # fmt: skip
     """Order both charts, lay them out in one pose, write the evidence."""
@@ -50,7 +51,7 @@ def main(
         write_order(path, outer, drawn[which][1])
         previous = previous or read_angles(path)
     outer, layout, _, _ = drawn["published"]
-    support = adjacency_of(published, outer, sorts, pooling, method, streams, settings)
+    support = adjacency_of(published, outer, sorts, chart, method, streams, settings)
     pairs = neighbours_around(outer, layout)
     write_adjacency(classes, adjacency_rows(*support, pairs))
     agreement = agreement_with(map, outer, layout, streams, settings["permutations"])
@@ -70,10 +71,10 @@ def ordered(outer, streams, settings, previous):
     return outer, layout, evidence, refined
 
 
-def adjacency_of(published, outer, sorts, pooling, method, streams, settings):
+def adjacency_of(published, outer, sorts, chart, method, streams, settings):
     """Return the classes in sorted order, and how often each two are neighbours."""
-    read, chart = read_analysed(sorts), read_json(pooling)["chart"]
-    basis = make_basis(read.piles, read.populations, chart["source"], chart["weights"])
+    read, chart = read_analysed(sorts), read_chart_source(chart)
+    basis = make_basis(read.piles, read.populations, chart.source, chart.weights)
     names = sorted(set(outer.classes))
     labels = np.array([names.index(row["class"]) for row in read_table(published)])
     replicates = settings["adjacency_replicates"]

@@ -3,8 +3,8 @@
 from felloe.clustering.redraws import make_basis, redraw_trees
 from felloe.clustering.replicate_trees import cuts
 from felloe.clustering.tables import read_linkage, write_linkage
+from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
-from felloe.ground.records import read_json
 from felloe.ground.tables import read_square, read_table
 from felloe.tiers.decisions import replay
 from felloe.tiers.publishing import class_shares, named_charts
@@ -19,7 +19,7 @@ from felloe.validation.tables import read_analysed
 
 
 def main(
-    *, evidence, terms, names, decisions, distances, linkage, support, sorts, pooling, study, seed,
+    *, evidence, terms, names, decisions, distances, linkage, support, sorts, chart, study, seed,
     method, order_freedom, replicates, unfit_names, data_only, published, decided, groups, tree,
 ):  # fmt: skip
     """Read, replay, name, write."""
@@ -29,8 +29,8 @@ def main(
     publication = replay(Z, *tiers, D, moves, order_freedom, method == "ward")
     shares = None
     if publication.moved.any():
-        read, chart = read_analysed(sorts), read_json(pooling)["chart"]
-        basis = make_basis(read.piles, read.populations, chart["source"], chart["weights"])
+        read, chart = read_analysed(sorts), read_chart_source(chart)
+        basis = make_basis(read.piles, read.populations, chart.source, chart.weights)
         drawn = redraw_trees(basis, method, Streams(seed, study), range(replicates))
         number = int(known.classes.max()) + 1
         shares = class_shares(cuts(drawn, [number])[number], known.classes)

@@ -12,17 +12,18 @@ from felloe.circle.map_evidence import (
 from felloe.circle.map_tables import map_record, write_dimensions, write_map, write_shepard
 from felloe.circle.scaling import upper
 from felloe.clustering.redraws import make_basis
+from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
-from felloe.ground.records import read_json, write_json
+from felloe.ground.records import write_json
 from felloe.ground.tables import read_square
 from felloe.validation.tables import read_analysed
 
 
-def main(*, distances, sorts, pooling, study, seed, settings, map, record, shepard, dimensions):
+def main(*, distances, sorts, chart, study, seed, settings, map, record, shepard, dimensions):
     """Scale, judge, write; a degenerate ordinal map is given up for the metric one."""
     terms, D = read_square(distances)
-    read, chart = read_analysed(sorts), read_json(pooling)["chart"]
-    basis = make_basis(read.piles, read.populations, chart["source"], chart["weights"])
+    read, chart = read_analysed(sorts), read_chart_source(chart)
+    basis = make_basis(read.piles, read.populations, chart.source, chart.weights)
     streams, kind, ties = Streams(seed, study), settings["type"], settings["ties"]
     size = settings["starts"], settings["rounds"]
     found = best_map(D, kind, ties, *size, streams.generator("map"))

@@ -51,7 +51,7 @@ def write_example(folder, n_classes=9, n_terms=96, words=WORDS, absorb=True, pic
     absorbed = rows[len(rows) // 2][0] if absorb else None
     paths = {
         "about": folder / "study.json",
-        "pooling": folder / "populations.json",
+        "whose": folder / "chart_source.json",
         "flow": folder / "flow.csv",
         **{
             name: folder / f"{name}.csv"
@@ -79,7 +79,7 @@ def write_study(paths):
         "populations": {"panel": "Trained panel", "makers": "Makers"},
     }
     write_json(paths["about"], study)
-    write_json(paths["pooling"], {"chart": {"source": "pooled", "weights": "plain"}})
+    write_json(paths["whose"], {"source": "pooled", "weights": "plain"})
     flow = [(name, "analysed", n) for name, n in (("panel", 20), ("makers", 41), ("pooled", 61))]
     write_table(paths["flow"], ["population", "stage", "n"], flow)
 

@@ -54,7 +54,7 @@ def write_upstream(folder, names=(), decisions=()):
     write_analysed(folder / "analysed.csv", sorts)
     write_square(folder / "distances.csv", sorts.terms, D)
     write_linkage(folder / "linkage.csv", Z)
-    write_json(folder / "pooling.json", {"chart": {"source": "pooled", "weights": "plain"}})
+    write_json(folder / "chart_source.json", {"source": "pooled", "weights": "plain"})
     columns = ["term", "label", "width", "renamed_from"]
     labels = [[term, term.title(), "2" if term == "aunt" else "", ""] for term in sorts.terms]
     write_table(folder / "terms.csv", columns, labels)
@@ -76,7 +76,7 @@ def publish(folder, freedom="tree"):
         },
         decisions=folder / "decided.csv",
         sorts=folder / "analysed.csv",
-        pooling=folder / "pooling.json",
+        chart=folder / "chart_source.json",
         study="kinship",
         seed=1,
         method="average",
@@ -96,7 +96,7 @@ def scale(folder):
     scale_terms(
         distances=folder / "distances.csv",
         sorts=folder / "analysed.csv",
-        pooling=folder / "pooling.json",
+        chart=folder / "chart_source.json",
         study="kinship",
         seed=1,
         settings=read_yaml(DEFAULTS)["map"] | fewer,
@@ -117,7 +117,7 @@ def order(folder, older=(), **changed):
         distances=folder / "distances.csv",
         terms=folder / "terms.csv",
         sorts=folder / "analysed.csv",
-        pooling=folder / "pooling.json",
+        chart=folder / "chart_source.json",
         map=folder / "map.csv",
         map_record=folder / "map.json",
         older=older,

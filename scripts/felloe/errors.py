@@ -1,8 +1,10 @@
 """What a study's owner can mend, said so that they can."""
 
 import difflib
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+LONGEST_PLACE = 100  # characters of a column's name; an identifier has 64 at the most
 SCREEN_LINES = 50  # one screen; the rest stands in the file that the message names
 
 
@@ -32,12 +34,12 @@ class Fault:
     remedy: str = ""
     severity: str = "error"
 
-    def __str__(self):
+    def __str__(self) -> str:
         place = self.file
         if self.line:
             place += f", line {self.line}"
         if self.column:
-            place += f", column '{self.column}'"
+            place += f", column '{shortened(self.column, LONGEST_PLACE)}'"
         value = f" {shortened(self.value)!r}:" if self.value != "" else ""
         remedy = f" {self.remedy}" if self.remedy else ""
         return f"{place}:{value} {self.problem}.{remedy}"
@@ -55,9 +57,9 @@ class StudyError(Exception):
         Path of the file that holds all of them.
     """
 
-    def __init__(self, message_or_faults, more=""):
+    def __init__(self, message_or_faults: str | Sequence[Fault], more: str = "") -> None:
         if isinstance(message_or_faults, str):
-            self.faults = ()
+            self.faults: tuple[Fault, ...] = ()
             super().__init__(message_or_faults)
             return
         self.faults = tuple(
@@ -73,7 +75,7 @@ class StudyError(Exception):
         super().__init__("\n".join(lines))
 
 
-def nearest(word, known):
+def nearest(word: object, known: Iterable[object]) -> str | None:
     """
     Return the known word that `word` was probably meant to be, or None.
 
@@ -90,7 +92,7 @@ def nearest(word, known):
     return close[0] if close else None
 
 
-def shortened(value, limit=60):
+def shortened(value: object, limit: int = 60) -> str:
     """Return `value` as text of at most `limit` characters, control characters made visible."""
     text = "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in str(value)[: limit + 1])
     return text if len(text) <= limit else text[: limit - 3] + "..."

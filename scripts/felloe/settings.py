@@ -1,12 +1,19 @@
 """The settings of a run: the defaults, what a user's file overrides, and what is wrong with it."""
 
 import copy
+import math
 import os
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
-import yaml
+from felloe.errors import Fault, StudyError, nearest, shortened
+from felloe.ground.strict_yaml import MOST_DIGITS, plain_mapping, read_mapping
 
-from felloe.errors import Fault, StudyError, nearest
+if TYPE_CHECKING:
+    from jsonschema import ValidationError
+
+Settings = dict[str, Any]
 
 PROJECT = Path(__file__).resolve().parents[2]
 DEFAULTS = PROJECT / "config" / "config.yaml"
@@ -20,24 +27,7 @@ DISSENT = (
 )  # stems of rules that would manufacture consensus
 
 
-class StrictLoader(yaml.SafeLoader):
-    """A loader to which a key given twice is an error."""
-
-
-def _mapping(loader, node, deep=False):
-    keys = [loader.construct_object(key, deep=deep) for key, _ in node.value]
-    for (key_node, _), key in zip(node.value, keys):
-        if keys.count(key) > 1:
-            raise yaml.constructor.ConstructorError(
-                None, None, f"the key {key!r} stands twice in one block", key_node.start_mark
-            )
-    return yaml.SafeLoader.construct_mapping(loader, node, deep)
-
-
-StrictLoader.add_constructor(yaml.resolver.BaseResolver.DEFAULT_MAPPING_TAG, _mapping)
-
-
-def read_yaml(path, shown=None):
+def read_yaml(path: str | Path, shown: str = "") -> Settings:
     """
     Read a YAML file whose top level is a mapping.
 
@@ -54,35 +44,30 @@ def read_yaml(path, shown=None):
     Raises
     ------
     StudyError
-        If the file is missing, is not UTF-8, is not YAML, or repeats a key.
+        If the file is missing or is not YAML of the kind that is read here (`strict_yaml`).
     """
-    shown = str(shown or path)
-    try:
-        text = Path(path).read_bytes().decode("utf-8-sig")
-        content = yaml.load(text, Loader=StrictLoader)
-    except UnicodeDecodeError as error:
-        raise StudyError(
-            [Fault(shown, problem="is not UTF-8 text", remedy="Save it as UTF-8.")]
-        ) from error
-    except OSError as error:
-        raise StudyError(
-            [Fault(shown, problem="cannot be read", remedy="Check the path.")]
-        ) from error
-    except yaml.YAMLError as error:
-        mark = getattr(error, "problem_mark", None)
-        problem = getattr(error, "problem", None) or "is not YAML"
-        line = mark.line + 1 if mark else 0
-        raise StudyError([Fault(shown, line, problem=problem, remedy="Mend the line.")]) from error
-    if not isinstance(content, dict):
-        raise StudyError(
-            [Fault(shown, problem="holds no keys", remedy="Write `key: value` lines.")]
-        )
-    return content
+    shown = shown or str(path)
+    return plain_mapping(read_mapping(path, shown), shown)
 
 
-def merged(defaults, overrides):
+def read_settings(paths: Iterable[str | Path]) -> Settings:
+    """
+    Read a user's files of settings, later ones over earlier ones.
+
+    Raises
+    ------
+    StudyError
+        With the faults of the first file that is no settings file.
+    """
+    settings: Settings = {}
+    for path in paths:
+        settings = merged(settings, read_yaml(path, os.path.relpath(path)))
+    return settings
+
+
+def merged(defaults: Mapping[str, Any], overrides: Mapping[str, Any]) -> Settings:
     """Return `defaults` with the keys of `overrides` put over them, block by block."""
-    result = copy.deepcopy(defaults)
+    result = copy.deepcopy(dict(defaults))
     for key, value in overrides.items():
         if (
             key not in REPLACED_WHOLE
@@ -95,7 +80,7 @@ def merged(defaults, overrides):
     return result
 
 
-def resolve(overrides, shown="the settings"):
+def resolve(overrides: Mapping[str, Any], shown: str = "the settings") -> Settings:
     """
     Return the settings of this run.
 
@@ -129,11 +114,15 @@ def resolve(overrides, shown="the settings"):
     return settings
 
 
-def setting_faults(settings, shown):
+def setting_faults(settings: Settings, shown: str) -> Iterator[Fault]:
     """Yield every fault of complete settings."""
     from jsonschema import Draft202012Validator
 
-    schema = yaml.safe_load(SCHEMA.read_text(encoding="utf-8"))
+    unbounded = list(unbounded_numbers(settings, shown))
+    yield from unbounded
+    if unbounded:  # the schema's own messages cannot print an integer of thousands of digits
+        return
+    schema = read_schema()
     errors = sorted(
         Draft202012Validator(schema).iter_errors(settings), key=lambda e: list(map(str, e.path))
     )
@@ -173,13 +162,34 @@ def setting_faults(settings, shown):
             yield Fault(shown, column="studies", value=name, problem=problem, remedy=remedy)
 
 
-def edition_faults(pairs, shown):
+def read_schema() -> Settings:
+    """Return the schema of the settings."""
+    import yaml
+
+    return dict(yaml.safe_load(SCHEMA.read_text(encoding="utf-8")))
+
+
+def unbounded_numbers(value: Any, shown: str, place: str = "") -> Iterator[Fault]:
+    """Yield every number that is not finite or absurdly long: the schema lets `nan` pass."""
+    finite = not isinstance(value, float) or math.isfinite(value)
+    if not finite or (isinstance(value, int) and abs(value) >= 10**MOST_DIGITS):
+        problem, remedy = "is no number that can be used", "Write a finite number."
+        text = "" if finite else str(value)
+        yield Fault(shown, column=place, value=text, problem=problem, remedy=remedy)
+    keys: Iterable[Any] = value if isinstance(value, dict) else ()
+    if isinstance(value, list):
+        keys = range(len(value))
+    for key in keys:
+        yield from unbounded_numbers(value[key], shown, f"{place}.{key}".lstrip("."))
+
+
+def edition_faults(pairs: Sequence[Sequence[str]], shown: str) -> Iterator[Fault]:
     """Yield the fault of editions that would be older than themselves."""
-    older = {}
+    older: dict[str, str] = {}
     for before, after in pairs:
         older.setdefault(after, before)  # a wheel is turned to lie like the first older one
     for start in older:
-        name, seen = start, set()
+        name, seen = start, set[str]()
         while name in older and name not in seen:
             seen.add(name)
             name = older[name]
@@ -189,30 +199,32 @@ def edition_faults(pairs, shown):
             yield Fault(shown, column="editions", value=start, problem=problem, remedy=remedy)
 
 
-def schema_faults(error, shown):
+def schema_faults(error: "ValidationError", shown: str) -> Iterator[Fault]:
     """Yield one violation of the schema in words, naming the key and the nearest known one."""
     place = ".".join(map(str, error.absolute_path))
+    rules: Mapping[str, Any] = error.schema if isinstance(error.schema, dict) else {}
     if error.validator == "additionalProperties" and isinstance(error.instance, dict):
-        known = error.schema.get("properties", {})
+        known = rules.get("properties", {})
         for key in sorted(set(error.instance) - set(known), key=str):
             yield unknown_key(shown, place, str(key), known)
         return
     if error.validator == "propertyNames":
         problem = (
-            "a name has small letters, digits, - and _ only, and starts with a letter or digit"
+            "a name has at most 64 small letters, digits, - and _, "
+            "and starts with a letter or digit"
         )
         yield Fault(
             shown, column=place, value=str(error.instance), problem=problem, remedy="Rename it."
         )
         return
-    description = error.schema.get("description", "") if isinstance(error.schema, dict) else ""
+    description = rules.get("description", "")
     remedy = f"This key means: {description}." if description else "See config/README.md."
-    yield Fault(
-        shown, column=place, value=str(error.instance), problem=error.message, remedy=remedy
-    )
+    value = repr(error.instance)  # the message repeats it, in full
+    problem = shortened(error.message.removeprefix(value).lstrip(), 200)
+    yield Fault(shown, column=place, value=str(error.instance), problem=problem, remedy=remedy)
 
 
-def unknown_key(shown, place, key, known):
+def unknown_key(shown: str, place: str, key: str, known: Iterable[str]) -> Fault:
     """Return the fault of a key that nobody reads."""
     if place == "screening" and any(stem in key.lower() for stem in DISSENT):
         problem = "participants are never left out for disagreeing with the others"

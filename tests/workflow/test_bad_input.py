@@ -1,9 +1,13 @@
 """Bad input: one screen, no traceback, exit status not 0, earlier results untouched."""
 
+import json
+import os
 import shutil
+import subprocess
+import sys
 
 import pytest
-from workflow.conftest import run_felloe
+from workflow.conftest import ROOT, run_felloe
 from workflow.test_demo import hashes
 
 TERMS = ["brine", "crisp", "dill", "garlic", "hay", "lactic", "mustard", "smoke", "sour", "yeast"]
@@ -95,6 +99,36 @@ BAD = {
 }
 
 
+POPULATIONS = "populations: {makers: Makers, panel: Panel}"
+# what is put in place of a line of study.yaml, the line, and what is said of it
+HEADERS = {
+    "a population in capitals": (POPULATIONS, "populations: {Makers: Makers}", 4, "Makers"),
+    "a population of two words": (POPULATIONS, "populations: {my makers: Makers}", 4, "my makers"),
+    "a population that is a truth value": (POPULATIONS, "populations: {yes: Makers}", 4, "quotes"),
+    "a population that leaves the folder": (POPULATIONS, "populations: {../x: X}", 4, "../x"),
+    "a month that is none": ("2026", "2016-13-01", 2, "neither a year nor a date"),
+    "3,000 nested brackets": ("2026", "[" * 3000, 2, "nested"),
+    "an alias": ("Small\nedition: 2026", "&a Small\nedition: *a", 2, "alias"),
+    "a number that is none": ("2026", ".nan", 2, "neither a year nor a date"),
+    "a year of 5,000 digits": ("2026", "9" * 5000, 2, "neither a year nor a date"),
+    "a huge file": ("title: Small", "#\n" * 200_000 + "title: Small", 131_073, "longer"),
+}
+
+
+def bare_snakemake(*typed, cwd):
+    """Call Snakemake without the launcher; return what it said and its exit status."""
+    command = [sys.executable, "-m", "snakemake", "--snakefile", str(ROOT / "Snakefile")]
+    variables = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
+    return subprocess.run(
+        [*command, "--cores", "1", *typed],
+        cwd=cwd,
+        env=variables,
+        capture_output=True,
+        text=True,
+        timeout=300,
+    )
+
+
 @pytest.fixture(scope="module")
 def finished_study(tmp_path_factory):
     """A small study that ran well once."""
@@ -106,31 +140,86 @@ def finished_study(tmp_path_factory):
     return folder
 
 
-def refused(folder, *typed):
-    finished = run_felloe(*typed, cwd=folder)
+def refused(folder, *typed, call=run_felloe):
+    finished = call(*typed, cwd=folder)
     said = finished.stdout + finished.stderr
-    assert finished.returncode != 0
+    assert finished.returncode == 1
     assert "Traceback" not in said
     assert len(said.splitlines()) <= SCREEN
     return said
 
 
-@pytest.mark.parametrize("fault", BAD)
-def test_a_fault_is_told_and_earlier_results_stay(finished_study, fault):
-    change, parts = BAD[fault]
+def refused_and_left_alone(finished_study, change, call=run_felloe):
+    """Refuse a changed study; return what was said. Nothing that was made earlier changes."""
     study = finished_study / "small"
     good = finished_study / "good"
     shutil.copytree(study, good)
     before = hashes(finished_study / "results")
     try:
         change(study)
-        said = refused(finished_study, "--configfile", "mine.yaml", "--directory", ".")
+        said = refused(finished_study, "--configfile", "mine.yaml", "--directory", ".", call=call)
     finally:
         shutil.rmtree(study)
         good.rename(study)
+    assert hashes(finished_study / "results") == before
+    return said
+
+
+@pytest.mark.parametrize("fault", BAD)
+def test_a_fault_is_told_and_earlier_results_stay(finished_study, fault):
+    change, parts = BAD[fault]
+    said = refused_and_left_alone(finished_study, change)
     for part in parts:
         assert part in said
-    assert hashes(finished_study / "results") == before
+
+
+@pytest.mark.parametrize("fault", HEADERS)
+def test_a_faulty_header_is_told_before_anything_is_planned(finished_study, fault):
+    old, new, line, words = HEADERS[fault]
+    said = refused_and_left_alone(finished_study, replaced("study.yaml", old, new))
+    (told,) = said.splitlines()
+    assert told.startswith(f"small/study.yaml, line {line}")
+    assert words in told
+
+
+@pytest.mark.parametrize("fault", HEADERS)
+def test_a_faulty_header_is_told_without_the_launcher_too(finished_study, fault):
+    old, new, line, words = HEADERS[fault]
+    change = replaced("study.yaml", old, new)
+    said = refused_and_left_alone(finished_study, change, call=bare_snakemake)
+    (told,) = [text for text in said.splitlines() if "study.yaml" in text]
+    assert told.startswith(f"small/study.yaml, line {line}")
+    assert words in told
+    assert said.count("WorkflowError") == 1
+    assert "RuleException" not in said
+
+
+def test_faulty_headers_of_all_studies_come_on_one_screen(tmp_path):
+    write_study(tmp_path / "first")
+    write_study(tmp_path / "second")
+    replaced("study.yaml", "2026", "2016-13-01")(tmp_path / "first")
+    replaced("study.yaml", "panel:", "../x:")(tmp_path / "second")
+    settings = SETTINGS.replace("{small: small}", "{one: first, two: second}")
+    (tmp_path / "mine.yaml").write_text(settings, encoding="utf-8")
+    for call in (run_felloe, bare_snakemake):
+        said = refused(tmp_path, "--configfile", "mine.yaml", "--directory", ".", call=call)
+        assert "first/study.yaml, line 2" in said
+        assert "second/study.yaml, line 4" in said
+        assert not (tmp_path / "results").exists()
+
+
+@pytest.mark.parametrize("line", ["seed: 1\nseed: 2\n", "circle: {class_gap: .nan}\n"])
+def test_without_the_launcher_settings_are_read_as_strictly(tmp_path, line):
+    write_study(tmp_path / "small")
+    (tmp_path / "mine.yaml").write_text(SETTINGS + line, encoding="utf-8")
+    typed = ("--configfile", "mine.yaml", "--directory", ".")
+    assert "mine.yaml, line" in refused(tmp_path, *typed, call=bare_snakemake)
+
+
+def test_the_results_are_those_of_the_populations_that_validation_read(finished_study):
+    study = json.loads((finished_study / "results/small/validation/study.json").read_text())
+    made = {path.name.split(".")[0] for path in finished_study.glob("results/small/matrices/*.csv")}
+    assert made == {*study["populations"], "pooled"}
 
 
 def test_one_faulty_study_keeps_the_others_from_being_computed(finished_study, tmp_path):

@@ -6,7 +6,7 @@ rule scale_terms:
     input:
         distances="results/{study}/clustering/distances.csv",
         sorts="results/{study}/validation/analysed.csv",
-        pooling="results/{study}/comparison/populations.json",
+        chart="results/{study}/comparison/chart.json",
     output:
         map="results/{study}/circle/map.csv",
         record="results/{study}/circle/map.json",
@@ -37,7 +37,7 @@ rule order_circle:
         distances="results/{study}/clustering/distances.csv",
         terms="results/{study}/validation/terms.csv",
         sorts="results/{study}/validation/analysed.csv",
-        pooling="results/{study}/comparison/populations.json",
+        chart="results/{study}/comparison/chart.json",
         map="results/{study}/circle/map.csv",
         map_record="results/{study}/circle/map.json",
         older=older_order,

@@ -5,7 +5,7 @@ rule cluster_terms:
     """Turn the counts into the chart's distances and build their tree."""
     input:
         sorts="results/{study}/validation/analysed.csv",
-        pooling="results/{study}/comparison/populations.json",
+        chart="results/{study}/comparison/chart.json",
     output:
         distances="results/{study}/clustering/distances.csv",
         linkage="results/{study}/clustering/linkage.csv",
@@ -27,7 +27,7 @@ rule draw_replicates:
     """Redraw participants with replacement and build the tree of each draw."""
     input:
         sorts="results/{study}/validation/analysed.csv",
-        pooling="results/{study}/comparison/populations.json",
+        chart="results/{study}/comparison/chart.json",
     output:
         part=temp("results/{study}/clustering/parts/{scatteritem}.npz"),
     log:
@@ -55,7 +55,7 @@ rule gather_replicates:
     input:
         parts=gather.replicates("results/{{study}}/clustering/parts/{scatteritem}.npz"),
         sorts="results/{study}/validation/analysed.csv",
-        pooling="results/{study}/comparison/populations.json",
+        chart="results/{study}/comparison/chart.json",
         distances="results/{study}/clustering/distances.csv",
         linkage="results/{study}/clustering/linkage.csv",
     output:

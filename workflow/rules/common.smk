@@ -1,7 +1,5 @@
 """Studies, populations and wildcards; nothing else."""
 
-from felloe.settings import read_yaml
-
 STUDIES = list(config["studies"])
 STUDY_FILES = {
     "settings": ["study.yaml"],
@@ -29,14 +27,8 @@ def study_files(wildcards):
 
 
 def populations_of(study):
-    """Return the population ids that a study declares, in its order; validation checks the file."""
-    path = Path(config["studies"][study]) / "study.yaml"
-    try:
-        populations = read_yaml(path).get("populations")
-    except StudyError:
-        populations = None
-    named = populations if isinstance(populations, dict) else {}
-    return [str(name) for name in named]
+    """Return the population ids that a study declares, in its order."""
+    return list(HEADERS[study].populations)
 
 
 def all_validated():

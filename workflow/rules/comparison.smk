@@ -8,6 +8,7 @@ rule compare_populations:
         about="results/{study}/validation/study.json",
     output:
         populations="results/{study}/comparison/populations.json",
+        chart="results/{study}/comparison/chart.json",
         terms="results/{study}/comparison/terms.csv",
         pairs="results/{study}/comparison/pairs.csv",
         splits="results/{study}/comparison/splits.csv",

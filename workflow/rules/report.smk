@@ -11,7 +11,7 @@ rule write_vocabulary:
         terms="results/{study}/validation/terms.csv",
         decisions="results/{study}/validation/decisions.csv",
         flow="results/{study}/validation/flow.csv",
-        pooling="results/{study}/comparison/populations.json",
+        whose="results/{study}/comparison/chart.json",
         published="results/{study}/tiers/published.csv",
         groups="results/{study}/tiers/groups.csv",
         support="results/{study}/clustering/support.csv",

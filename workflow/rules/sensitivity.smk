@@ -19,7 +19,7 @@ rule explore_universes:
         analysed="results/{study}/validation/analysed.csv",
         sorts="results/{study}/validation/sorts.csv",
         register="results/{study}/validation/register.csv",
-        pooling="results/{study}/comparison/populations.json",
+        chart="results/{study}/comparison/chart.json",
         published="results/{study}/tiers/published.csv",
         summary="results/{study}/clustering/bootstrap.json",
     output:
@@ -47,7 +47,7 @@ rule gather_universes:
             universe=UNIVERSES.instance_patterns,
         ),
         published="results/{study}/tiers/published.csv",
-        pooling="results/{study}/comparison/populations.json",
+        chart="results/{study}/comparison/chart.json",
         summary="results/{study}/clustering/bootstrap.json",
     output:
         universes="results/{study}/sensitivity/universes.csv",

@@ -46,7 +46,7 @@ rule publish_tiers:
         linkage="results/{study}/clustering/linkage.csv",
         support="results/{study}/clustering/support.csv",
         sorts="results/{study}/validation/analysed.csv",
-        pooling="results/{study}/comparison/populations.json",
+        chart="results/{study}/comparison/chart.json",
     output:
         data_only="results/{study}/tiers/data_only.csv",
         published="results/{study}/tiers/published.csv",

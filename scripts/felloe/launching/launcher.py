@@ -61,7 +61,7 @@ def run_study(typed):
     showing = arguments.is_showing(rest)
     folder.mkdir(parents=True, exist_ok=True)
     if not showing:
-        check = [str(python), str(ROOT / "scripts" / "felloe" / "preflight.py"), *configfiles]
+        check = [str(python), str(Path(__file__).with_name("preflight.py")), *configfiles]
         if subprocess.run(check, cwd=folder, env=variables).returncode:
             return 1
     command = [str(python), "-m", "snakemake", *rest]

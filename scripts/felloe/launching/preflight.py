@@ -1,23 +1,23 @@
-"""Check the settings before Snakemake reads them: a mistake there is one screen."""
+"""Check settings and headers before Snakemake reads them: a mistake there is one screen."""
 
 import os
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from felloe.errors import StudyError
-from felloe.settings import merged, read_yaml, resolve
+from felloe.settings import read_settings, resolve
+from felloe.validation.intake.study_file import read_headers
 
 
-def main(configfiles):
-    """Return 0 if the settings are complete and right, else print every fault and return 1."""
+def main(configfiles: Sequence[str]) -> int:
+    """Return 0 if settings and the headers of all studies are right, else print every fault."""
     shown = ", ".join(os.path.relpath(path) for path in configfiles) or "config/config.yaml"
     try:
-        overrides = {}
-        for path in configfiles:
-            overrides = merged(overrides, read_yaml(path, os.path.relpath(path)))
-        resolve(overrides, shown)
+        settings = resolve(read_settings(configfiles), shown)
+        read_headers(settings["studies"])
     except StudyError as error:
         sys.stderr.write(f"{error}\n")
         return 1

@@ -1,5 +1,6 @@
 """The whole chart as data: put together from results, written as `chart.json`, read again."""
 
+from felloe.comparison.chart import read_chart_source
 from felloe.ground.records import read_json, write_json
 from felloe.ground.sorts import POOLED
 from felloe.ground.tables import number, read_square, read_table
@@ -16,7 +17,7 @@ ANGLES = {
 
 def assemble_chart(
     *, about, terms, published, groups, support, order, colours, distances, decisions, flow,
-    pooling, limits,
+    whose, limits,
 ):  # fmt: skip
     """
     Put the results of a study together as one chart.
@@ -24,7 +25,7 @@ def assemble_chart(
     Parameters
     ----------
     about, terms, published, groups, support, order, colours, distances, decisions, flow,
-    pooling : path
+    whose : path
         `validation/study.json`, `validation/terms.csv`, `tiers/published.csv`, `tiers/groups.csv`,
         `clustering/support.csv`, `circle/order.csv`, `circle/colours.csv`,
         `clustering/distances.csv`, `validation/decisions.csv`, `validation/flow.csv`,
@@ -37,7 +38,7 @@ def assemble_chart(
     dict
         As `workflow/schemas/chart.schema.yaml` describes it.
     """
-    study, source = read_json(about), read_json(pooling)["chart"]["source"]
+    study, source = read_json(about), read_chart_source(whose).source
     ring = read_table(order)
     members = read_table(published)
     sources = {

@@ -43,7 +43,7 @@ def write_study(folder, piles, chart):
     names = tuple(f"p{one:02d}" for one in range(len(piles)))
     sorts = Sorts(names, tuple(populations_of(len(piles))), TERMS, piles)
     write_analysed(folder / "analysed.csv", sorts)
-    write_json(folder / "populations.json", {"chart": chart})
+    write_json(folder / "chart.json", chart)
 
 
 def run(folder, piles, parts=2, method="average", settings=(), tiers=(), multiscale=0, **chart):
@@ -51,7 +51,7 @@ def run(folder, piles, parts=2, method="average", settings=(), tiers=(), multisc
     folder.mkdir()
     write_study(folder, piles, {"source": "pooled", "weights": "plain", **chart})
     common = {"study": "small", "seed": 3, "method": method}
-    upstream = {"sorts": folder / "analysed.csv", "pooling": folder / "populations.json"}
+    upstream = {"sorts": folder / "analysed.csv", "chart": folder / "chart.json"}
     at = {"distances": folder / "distances.csv", "linkage": folder / "linkage.csv"}
     cluster_terms.main(**upstream, method=method, **at, delta=folder / "delta.csv")
     pieces = []

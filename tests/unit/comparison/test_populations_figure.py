@@ -36,6 +36,7 @@ def compare(folder, case, names=("makers", "panel"), unplaced=(), **changes):
         tiers=[6, [6, 12], 18, [18, 32]],
         comparison=comparison,
         populations=folder / "populations.json",
+        chart=folder / "chart.json",
         trees=folder / "trees.csv",
         **{name: folder / f"{name}.csv" for name in ("terms", "pairs", "splits", "consequence")},
     )
@@ -49,6 +50,7 @@ def draw(folder, into):
     into.mkdir()
     draw_populations.main(
         populations=folder / "populations.json",
+        chart=folder / "chart.json",
         sorts=folder / "analysed.csv",
         lexicon=lexicon,
         **{name: folder / f"{name}.csv" for name in ("terms", "splits", "consequence")},

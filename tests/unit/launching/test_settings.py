@@ -73,7 +73,7 @@ def test_a_missing_study_folder_is_named(tmp_path, monkeypatch):
     assert "missing" in message
 
 
-@pytest.mark.parametrize("name", ["Mine", "my study", "../up", "-x", ""])
+@pytest.mark.parametrize("name", ["Mine", "my study", "../up", "-x", "", "x" * 65])
 def test_a_study_name_cannot_leave_the_results_folder(study, name):
     assert "studies" in refusal({"studies": {name: "mine"}})
 
@@ -100,6 +100,38 @@ def test_editions_have_one_direction(study, tmp_path, pairs, part):
     (tmp_path / "yours").mkdir()
     study["yours"] = "yours"
     assert part in refusal({"studies": study, "editions": pairs})
+
+
+@pytest.mark.parametrize(
+    "overrides",
+    [
+        {"seed": "x" * 5000},
+        {"seed": list(range(5000))},
+        {"x" * 5000: 1},
+        {"studies": {"x" * 5000: 7}},
+        {"comparison": {"chart_population": {"x" * 5000: {}}}},
+        {"tiers": {"branch_cuts": [{"x" * 5000: 1}]}},
+    ],
+)
+def test_a_huge_value_is_told_in_a_few_short_lines(study, overrides):
+    lines = refusal({"studies": study, **overrides}).splitlines()
+    assert len(lines) <= 4
+    assert all(len(line) < 500 for line in lines)
+
+
+def test_a_value_that_is_refused_is_shown_once(study):
+    message = refusal({"studies": study, "clustering": {"linkage": "centroid"}})
+    assert message.count("'centroid'") == 1
+
+
+@pytest.mark.parametrize(
+    "value",
+    [float("nan"), float("inf"), float("-inf"), 16**5000],
+    ids=["nan", "inf", "-inf", "an integer of 6,021 digits"],
+)
+def test_a_number_without_bounds_is_refused_wherever_it_came_from(study, value):
+    # the bounds of the schema let nan pass, and Snakemake's --config goes past the strict reader
+    assert "circle.class_gap" in refusal({"studies": study, "circle": {"class_gap": value}})
 
 
 @pytest.mark.parametrize("limits", [[9, 6], [1, 4]])

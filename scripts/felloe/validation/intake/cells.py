@@ -6,7 +6,11 @@ import unicodedata
 import numpy as np
 
 from felloe.errors import nearest
-from felloe.validation.intake.study_file import IDENTIFIER
+from felloe.validation.intake.characters import (
+    IDENTIFIER,
+    LONGEST_IDENTIFIER,
+    hidden_character,
+)
 
 WHOLE_NUMBER = re.compile(r"(\d+)(?:\.0*)?")
 NUMBER_OR_DATE = re.compile(
@@ -14,8 +18,6 @@ NUMBER_OR_DATE = re.compile(
 )
 PILE_WORD = re.compile(r"\w[\w .-]*")
 MISSING_WORDS = {"na", "n.a.", "nan", "null", "none", "nil", "missing", "inf", "nat", "unplaced"}
-LONGEST_IDENTIFIER = 64  # longer ones break file names and labels of figures
-STEERING = {chr(code) for code in (*range(0x202A, 0x202F), *range(0x2066, 0x206A))}
 FORMULA_START = ("=", "+", "-", "@")
 MARKUP = re.compile(r"<[A-Za-z!/?]|&#?\w+;")
 COMPARISONS = 200_000  # of words, in looking for what was meant; more would take minutes
@@ -50,19 +52,15 @@ def judge_text(longest, needed=False, lines=False):
     lines : bool
         Whether it may have several lines.
     """
-    allowed = {"\n", "\r", "\t"} if lines else set()
+    allowed = "\n\r\t" if lines else ""
 
     def judge(value):
         if needed and not value:
             return "is empty where wording belongs", "Fill the cell in."
         if len(value) > longest:
             return f"has {len(value)} characters, the most is {longest}", "Shorten it."
-        for character in value:
-            hidden = unicodedata.category(character) == "Cc" and character not in allowed
-            if hidden or character in STEERING:
-                problem = f"holds the invisible control character U+{ord(character):04X}"
-                return problem, "Write the cell anew without it."
-        return None
+        problem = hidden_character(value, allowed)
+        return (problem, "Write the cell anew without it.") if problem else None
 
     return judge
 

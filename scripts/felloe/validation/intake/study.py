@@ -17,7 +17,7 @@ from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.people import Register, check_participants
 from felloe.validation.intake.sorting import check_sorts, numbered
 from felloe.validation.intake.spreadsheet import read_xlsx
-from felloe.validation.intake.study_file import read_study_file
+from felloe.validation.intake.study_file import NAME, read_study_file
 from felloe.validation.intake.vocabulary import (
     check_colours,
     check_decisions,
@@ -38,7 +38,7 @@ OPTIONAL_TABLES = {
     "decisions.csv": check_decisions,
     "colours.csv": check_colours,
 }
-KNOWN_FILES = ("study.yaml", *EXPECTED, "sorts.xlsx")
+KNOWN_FILES = (NAME, *EXPECTED, "sorts.xlsx")
 
 
 @dataclass(frozen=True)
@@ -167,9 +167,9 @@ class StudyReader:
         """Return the register, and its participants or None if the list is not whole."""
         table, register = self.table("participants.csv"), Register()
         if table is not None:
-            register = check_participants(table, header.populations if header else {})
+            register = check_participants(table, header.populations)
         people = listed(table, register.participants)
-        if people and not (table.faults or header is None or header.faults):
+        if people and not (table.faults or header.faults):
             self.faults.extend(check_groups(header.populations, register, self.limits))
         self.gather(table)
         return register, people
@@ -207,16 +207,8 @@ class StudyReader:
                 self.notes.append(Fault(name, problem="this file is not read", severity="note"))
 
     def study_file(self):
-        """Return what `study.yaml` says, or None if it is not there."""
-        path = self.folder / "study.yaml"
-        if not path.is_file():
-            self.fault("study.yaml", "the file is missing", "Write it; README.md shows the keys.")
-            return None
-        try:
-            header = read_study_file(path)
-        except OSError as error:
-            self.fault(path.name, f"can't be read ({error.strerror})", "Check who may read it.")
-            return None
+        """Return what `study.yaml` says; its faults are taken over."""
+        header = read_study_file(self.folder / NAME)
         self.faults.extend(header.faults)
         return header
 
@@ -247,17 +239,16 @@ class StudyReader:
         if name == "sorts.xlsx" and (self.folder / "sorts.csv").is_file():
             self.fault(name, "stands beside sorts.csv", "Keep one of the two files.")
             return None
-        layout = header.layout if header else "long"
         if name == "sorts.xlsx":
             table = read_xlsx(self.folder / name, name)
         else:
             wide = ("participant", *(terms or ()))
-            table = self.table(name, wide if layout == "wide" else None)
+            table = self.table(name, wide if header.layout == "wide" else None)
         if table is None:
             return None
         found, without = None, []
         if table.columns:
-            found, without = check_sorts(table, layout, participants, terms)
+            found, without = check_sorts(table, header.layout, participants, terms)
         self.faults.extend(unused_participants(without, register, table.file))
         self.gather(table)
         return found

@@ -1,18 +1,27 @@
 """A study's own settings: `study.yaml`, every scalar as the text that stands there."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
-from felloe.errors import Fault, nearest
+import yaml
 
+from felloe.errors import Fault, StudyError, nearest
+from felloe.ground.strict_yaml import TEXT, Entries, entries, read_mapping
+from felloe.validation.intake.characters import (
+    IDENTIFIER,
+    LONGEST_IDENTIFIER,
+    hidden_character,
+)
+
+NAME = "study.yaml"
 KEYS = ("title", "edition", "instruction", "populations", "sorts_layout")
 REQUIRED = KEYS[:4]
 LAYOUTS = ("long", "wide")
-TEXT = "tag:yaml.org,2002:str"
 RESERVED = "pooled"
-IDENTIFIER = re.compile(r"[a-z0-9][a-z0-9_-]*")
+LINES = "\n\r\t"  # of wording that goes over several lines
 
 
 @dataclass
@@ -32,12 +41,41 @@ class StudyFile:
     title: str = ""
     edition: str = ""
     instruction: str = ""
-    populations: dict = field(default_factory=dict)
+    populations: dict[str, str] = field(default_factory=dict)
     layout: str = "long"
-    faults: list = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
 
 
-def read_study_file(path, file="study.yaml"):
+def read_headers(studies: Mapping[str, str | Path]) -> dict[str, StudyFile]:
+    """
+    Read the `study.yaml` of every study.
+
+    Parameters
+    ----------
+    studies : mapping of str to str
+        Name to folder, as in the settings.
+
+    Returns
+    -------
+    dict of str to StudyFile
+        Without faults.
+
+    Raises
+    ------
+    StudyError
+        With every fault of every study's file.
+    """
+    headers = {
+        name: read_study_file(Path(folder) / NAME, f"{folder}/{NAME}")
+        for name, folder in studies.items()
+    }
+    faults = [fault for header in headers.values() for fault in header.faults]
+    if faults:
+        raise StudyError(list(dict.fromkeys(faults)))  # two studies may have one folder
+    return headers
+
+
+def read_study_file(path: str | Path, file: str = NAME) -> StudyFile:
     """
     Read `study.yaml`.
 
@@ -50,98 +88,129 @@ def read_study_file(path, file="study.yaml"):
     Returns
     -------
     StudyFile
+        Whatever could be read, and every fault.
     """
     found = StudyFile()
-
-    def fault(line, column, value, problem, remedy):
-        found.faults.append(Fault(file, line, column, value, problem, remedy))
-
-    node = composed(Path(path).read_bytes(), fault)
-    if node is None:
+    if not Path(path).is_file():
+        problem, remedy = "the file is missing", "Write it; README.md shows the keys."
+        found.faults.append(Fault(file, problem=problem, remedy=remedy))
         return found
-    entries = mapping(node, "", fault)
-    for key, (line, _) in entries.items():
-        if key not in KEYS:
-            close = nearest(key, KEYS)
-            hint = f"Did you mean '{close}'?" if close else f"Its keys are: {', '.join(KEYS)}."
-            fault(line, key, key, "is not a known key", hint)
-    for key in REQUIRED:
-        if key not in entries:
-            fault(0, key, "", f"the key '{key}' is missing", f"Add a line `{key}: ...`.")
-    for key in ("title", "edition", "instruction", "sorts_layout"):
-        if key in entries:
-            line, value = entries[key]
-            text = scalar(key, line, value, fault)
-            if text is not None:
-                setattr(found, "layout" if key == "sorts_layout" else key, text)
-    if "edition" in entries and found.edition and not is_edition(found.edition):
-        problem = "is neither a year nor a date"
-        fault(entries["edition"][0], "edition", found.edition, problem, "Write 2026 or 2026-03-27.")
-    if found.layout not in LAYOUTS:
-        line, remedy = entries["sorts_layout"][0], "Write long or wide."
-        fault(line, "sorts_layout", found.layout, "is no layout", remedy)
-    if "populations" in entries:
-        found.populations = populations(*entries["populations"], fault)
+    try:
+        node = read_mapping(path, file)
+    except StudyError as error:
+        found.faults.extend(error.faults)
+        return found
+    Header(file, found).take(entries(node, file, "", found.faults))
     return found
 
 
-def composed(data, fault):
-    """Return the document's top node, or None with the reason reported."""
-    import yaml
+@dataclass
+class Header:
+    """
+    Takes the entries of one file over, and reports what is wrong with them.
 
-    try:
-        text = data.decode("utf-8-sig")
-        aliases = [e for e in yaml.parse(text) if isinstance(e, yaml.AliasEvent)]
-        if aliases:
-            line = aliases[0].start_mark.line + 1
-            fault(line, "", "", "refers to another place by an alias (*)", "Write the text out.")
-            return None
-        node = yaml.compose(text, Loader=yaml.SafeLoader)
-    except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
-        value = f"\\x{data[error.start]:02x}"
-        fault(line, "", value, "is not UTF-8 text from here on", "Save the file as UTF-8.")
-        return None
-    except (yaml.YAMLError, RecursionError, ValueError) as error:
-        mark = getattr(error, "problem_mark", None)
-        problem = f"is not YAML ({getattr(error, 'problem', None) or 'it can not be read'})"
-        remedy = "Mend the line; wording with a colon or # needs quotes around it."
-        fault(mark.line + 1 if mark else 0, "", "", problem, remedy)
-        return None
-    if not isinstance(node, yaml.MappingNode):
-        fault(0, "", "", "holds no keys", "Write lines such as `title: ...`.")
-        return None
-    return node
+    Attributes
+    ----------
+    file : str
+        Its name in messages.
+    found : StudyFile
+    """
+
+    file: str
+    found: StudyFile
+
+    def fault(
+        self, node: yaml.Node | None, column: str, value: str, problem: str, remedy: str
+    ) -> None:
+        """Report a fault at the line of a node of YAML."""
+        line = node.start_mark.line + 1 if node else 0
+        self.found.faults.append(Fault(self.file, line, column, value, problem, remedy))
+
+    def take(self, given: Entries) -> None:
+        """Take over every key of the file."""
+        for key, (key_node, _) in given.items():
+            if key not in KEYS:
+                close = nearest(key, KEYS)
+                hint = f"Did you mean '{close}'?" if close else f"Its keys are: {', '.join(KEYS)}."
+                self.fault(key_node, key, key, "is not a known key", hint)
+        for key in REQUIRED:
+            if key not in given:
+                problem, remedy = f"the key '{key}' is missing", f"Add a line `{key}: ...`."
+                self.fault(None, key, "", problem, remedy)
+        texts = {
+            key: self.text(key, *given[key])
+            for key in ("title", "edition", "instruction", "sorts_layout")
+            if key in given
+        }
+        self.found.title = texts.get("title", "")
+        self.found.instruction = texts.get("instruction", "")
+        self.found.edition = edition = texts.get("edition", "")
+        if edition and not is_edition(edition):
+            problem, remedy = "is neither a year nor a date", "Write 2026 or 2026-03-27."
+            self.fault(given["edition"][0], "edition", edition, problem, remedy)
+        self.found.layout = layout = texts.get("sorts_layout") or "long"
+        if layout not in LAYOUTS:
+            key_node, remedy = given["sorts_layout"][0], "Write long or wide."
+            self.fault(key_node, "sorts_layout", layout, "is no layout", remedy)
+        if "populations" in given:
+            self.found.populations = self.populations(*given["populations"])
+
+    def text(self, key: str, key_node: yaml.Node, node: yaml.Node) -> str:
+        """Return the text of a key, or "" with the reason reported."""
+        if not isinstance(node, yaml.ScalarNode):
+            remedy = f"Write `{key}: text` on one line."
+            self.fault(key_node, key, "", "holds more than one text", remedy)
+            return ""
+        text = node.value.strip()
+        if not text or (node.tag.endswith(":null") and node.style is None):
+            self.fault(key_node, key, "", "is empty", "Write the text behind the colon.")
+            return ""
+        if problem := hidden_character(text, LINES):
+            self.fault(key_node, key, text, problem, "Write the text anew without it.")
+            return ""
+        return str(text)
+
+    def populations(self, key_node: yaml.Node, node: yaml.Node) -> dict[str, str]:
+        """Return the declared populations and their labels, in the order declared."""
+        place, remedy = "populations", "Write one line per population."
+        if not isinstance(node, yaml.MappingNode):
+            self.fault(key_node, place, "", "is no list of `id: label`", remedy)
+            return {}
+        if not node.value:
+            self.fault(key_node, place, "", "declares no population", remedy)
+        found = {}
+        for key, (inner, value) in entries(node, self.file, place, self.found.faults).items():
+            fault = judge_population(key, inner.tag)
+            if fault:
+                self.fault(inner, place, key, *fault)
+            else:
+                found[key] = self.text(f"populations.{key}", inner, value) or key
+        return found
 
 
-def mapping(node, place, fault):
-    """Return the entries of a mapping as key: (line, node); a key given twice is reported."""
-    entries = {}
-    for key_node, value_node in node.value:
-        line, key = key_node.start_mark.line + 1, str(getattr(key_node, "value", ""))
-        if not isinstance(key_node.value, str):
-            fault(line, place, "", "a key is no plain word", "Write `key: text`.")
-        elif key in entries:
-            problem = f"the key stands twice (first on line {entries[key][0]})"
-            fault(line, place or key, key, problem, "Keep one of the two.")
-        else:
-            entries[key] = (line, value_node)
-    return entries
+def judge_population(name: str, tag: str) -> tuple[str, str] | None:
+    """
+    Return (problem, remedy) of a population's id, or None.
+
+    Parameters
+    ----------
+    name : str
+    tag : str
+        What the id would be to another reader of YAML.
+    """
+    whole = name.isdigit() and not name.startswith("0")  # 2026 stays 2026, 007 would be 7
+    if tag != TEXT and not whole:
+        return "is no text to a reader of YAML", "Put quotes around it."
+    if len(name) > LONGEST_IDENTIFIER:
+        return f"is longer than {LONGEST_IDENTIFIER} characters", "Choose a shorter identifier."
+    if not IDENTIFIER.fullmatch(name):
+        return "is no identifier", "Use small letters a-z, digits, - and _ only."
+    if name == RESERVED:
+        return f"'{RESERVED}' means all populations together", "Choose another id."
+    return None
 
 
-def scalar(key, line, node, fault):
-    """Return the text of a key, or None with the reason reported."""
-    if not isinstance(node.value, str):
-        fault(line, key, "", "holds more than one text", f"Write `{key}: text` on one line.")
-        return None
-    text = node.value.strip()
-    if not text or (node.tag.endswith(":null") and node.style is None):
-        fault(line, key, "", "is empty", "Write the text behind the colon.")
-        return None
-    return text
-
-
-def is_edition(text):
+def is_edition(text: str) -> bool:
     """Return whether a text is a year, a year and month, or a day."""
     if not re.fullmatch(r"\d{4}(-\d{2}(-\d{2})?)?", text, re.ASCII):
         return False
@@ -150,32 +219,3 @@ def is_edition(text):
     except ValueError:
         return False
     return True
-
-
-def populations(line, node, fault):
-    """Return the declared populations and their labels."""
-    if not isinstance(node.value, list) or (node.value and not isinstance(node.value[0], tuple)):
-        fault(
-            line, "populations", "", "is no list of `id: label`", "Write one line per population."
-        )
-        return {}
-    found = {}
-    if not node.value:
-        fault(line, "populations", "", "declares no population", "Write one line per population.")
-    for key_node, _ in node.value:
-        text = str(key_node.value)
-        whole = text.isdigit() and not text.startswith("0")  # 2026 stays 2026, 007 would be 7
-        if key_node.tag != TEXT and not whole:
-            problem = "is no text to a reader of YAML"
-            where = key_node.start_mark.line + 1
-            fault(where, "populations", text, problem, "Put quotes around it.")
-    for key, (where, value) in mapping(node, "populations", fault).items():
-        if not IDENTIFIER.fullmatch(key):
-            remedy = "Use small letters a-z, digits, - and _ only."
-            fault(where, "populations", key, "is no identifier", remedy)
-        elif key == RESERVED:
-            problem = f"'{RESERVED}' means all populations together"
-            fault(where, "populations", key, problem, "Choose another id.")
-        else:
-            found[key] = scalar(f"populations.{key}", where, value, fault) or key
-    return found
