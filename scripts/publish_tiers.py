@@ -2,10 +2,11 @@
 
 from felloe.clustering.redraws import make_basis, redraw_trees
 from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.tables import read_linkage, write_linkage
+from felloe.clustering.tables import read_linkage, write_tree
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
 from felloe.ground.tables import read_square, read_table
+from felloe.ground.tree import Tree
 from felloe.tiers.decisions import replay
 from felloe.tiers.publishing import class_shares, named_charts
 from felloe.tiers.tables import (
@@ -39,7 +40,7 @@ def main(
     write_tiers(published, known, of_committee, publication, shares)
     write_decisions(decided, rows, publication, known, of_data, shares)
     write_groups(groups, known, of_data, of_committee, support)
-    write_linkage(tree, publication.Z)
+    write_tree(tree, Tree(known.terms, publication.Z))
 
 
 if __name__ == "__main__":

@@ -4,13 +4,14 @@ import csv
 from pathlib import Path
 
 import numpy as np
-from felloe.clustering.tables import write_linkage
+from felloe.clustering.tables import write_tree
 from felloe.ground.counts import count_cooccurrence
 from felloe.ground.distances import dissimilarity
 from felloe.ground.linkage import build_tree, cut, members
 from felloe.ground.records import write_json
 from felloe.ground.sorts import Sorts
 from felloe.ground.tables import read_table, write_square, write_table
+from felloe.ground.tree import Tree
 from felloe.settings import DEFAULTS, read_yaml
 from felloe.tiers.cuts import first_terms
 from felloe.validation.tables import write_analysed
@@ -53,7 +54,7 @@ def write_upstream(folder, names=(), decisions=()):
     classes, subclasses = (first_terms(cut(Z, k), sorts.terms) for k in (3, 6))
     write_analysed(folder / "analysed.csv", sorts)
     write_square(folder / "distances.csv", sorts.terms, D)
-    write_linkage(folder / "linkage.csv", Z)
+    write_tree(folder / "linkage.csv", Tree(sorts.terms, Z))
     write_json(folder / "chart_source.json", {"source": "pooled", "weights": "plain"})
     columns = ["term", "label", "width", "renamed_from"]
     labels = [[term, term.title(), "2" if term == "aunt" else "", ""] for term in sorts.terms]

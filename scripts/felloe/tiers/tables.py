@@ -136,8 +136,15 @@ PUBLISHED_LINKAGE = Table(
             "left", "count", "first of the two joined, as in clustering/linkage.csv", unit="row"
         ),
         Column("right", "count", "second of the two joined", unit="row"),
-        Column("height", "share", "height of the merge in the tree as the decisions leave it"),
+        Column(
+            "height",
+            "number",
+            "height of the merge in the tree as the decisions leave it",
+            unit="share",
+        ),
         Column("size", "count", "terms in the merged group", unit="terms"),
+        Column("left_first", "id", "alphabetically first term of the first of the two"),
+        Column("right_first", "id", "alphabetically first term of the second"),
     ),
 )
 

@@ -5,7 +5,8 @@ import io
 import numpy as np
 import pytest
 from felloe.clustering.parts import gather_parts, read_replicates, write_replicates
-from felloe.clustering.tables import read_linkage, write_linkage
+from felloe.clustering.tables import LINKAGE as LINKAGE_TABLE
+from felloe.clustering.tables import read_tree, write_tree
 from felloe.ground.linkage import build_tree, cophenetic
 from felloe.ground.newick import (
     newick,
@@ -15,6 +16,9 @@ from felloe.ground.newick import (
     tree_of_linkage,
     write_newick,
 )
+from felloe.ground.terms import Terms
+from felloe.ground.tree import Tree
+from felloe.tiers.tables import PUBLISHED_LINKAGE
 
 TERMS = ["ash", "beet", "clove", "dill", "egg"]
 CORNER = np.triu(np.random.default_rng(61).random((5, 5)), 1)
@@ -67,11 +71,46 @@ def test_what_is_no_newick_tree_is_refused(text):
         parse_newick(text)
 
 
-def test_a_linkage_survives_a_round_trip(tmp_path):
-    write_linkage(tmp_path / "linkage.csv", LINKAGE)
-    assert np.array_equal(read_linkage(tmp_path / "linkage.csv"), LINKAGE)
-    first = (tmp_path / "linkage.csv").read_text().splitlines()[0]
-    assert first == "left,right,height,size"
+UNSORTED = Terms(["egg", "ash", "dill", "beet", "clove"])
+
+
+def test_a_tree_and_its_terms_survive_a_round_trip(tmp_path):
+    write_tree(tmp_path / "linkage.csv", Tree(UNSORTED, LINKAGE))
+    found = read_tree(tmp_path / "linkage.csv")
+    assert found.terms == UNSORTED
+    assert np.array_equal(found.Z, LINKAGE)
+
+
+def test_either_side_of_a_merge_is_named_by_its_alphabetically_first_term(tmp_path):
+    Z = [[2, 3, 0.1, 2], [0, 4, 0.2, 3], [1, 5, 0.3, 4]]
+    write_tree(tmp_path / "linkage.csv", Tree(["d", "a", "c", "b"], Z))
+    assert (tmp_path / "linkage.csv").read_text().splitlines() == [
+        "left,right,height,size,left_first,right_first",
+        "2,3,0.1,2,c,b",
+        "0,4,0.2,3,d,b",
+        "1,5,0.3,4,a,b",
+    ]
+
+
+def test_the_published_tree_has_the_columns_of_the_tree():
+    assert PUBLISHED_LINKAGE.names == LINKAGE_TABLE.names
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        "0,1,0.1,2,a,b\n2,3,0.2,3,c,b",
+        "0,1,0.1,2,a,b\n2,3,0.2,3,a,a",
+        "0,1,0.1,2,a,b\n0,3,0.2,3,c,a",
+        "0,1,0.3,2,a,b\n2,3,0.2,3,c,a",
+    ],
+    ids=["another first term", "one term twice", "a term is missing", "heights fall"],
+)
+def test_a_file_that_is_no_tree_of_its_terms_is_refused(tmp_path, rows):
+    path = tmp_path / "linkage.csv"
+    path.write_text(f"left,right,height,size,left_first,right_first\n{rows}\n")
+    with pytest.raises(ValueError, match=r"linkage\.csv: "):
+        read_tree(path)
 
 
 def part(numbers, merges):

@@ -1,5 +1,4 @@
 import pytest
-
 from felloe.report.catalogue import TABLES, table_of
 
 
