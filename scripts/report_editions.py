@@ -1,12 +1,15 @@
 """Step: the report of two editions compared."""
 
 from felloe.editions.page import write_editions_report
+from felloe.editions.tables import TABLES
 from felloe.report.evidence import Evidence
 
 
 def main(*, comparison, terms, crosswalk, figures, report, folder):
-    """Tell what became of the vocabulary."""
-    write_editions_report(report, Evidence(folder, [comparison, terms, crosswalk, *figures]))
+    """Tell the comparison from its result files."""
+    tables = {table.path: table for table in TABLES}
+    paths = [comparison, terms, crosswalk, *figures]
+    write_editions_report(report, Evidence(folder, paths, tables.__getitem__))
 
 
 if __name__ == "__main__":

@@ -1,12 +1,13 @@
 """Step: the report that a committee, a reviewer and an auditor read."""
 
+from felloe.report.catalogue import table_of
 from felloe.report.evidence import Evidence
 from felloe.report.study_report import write_report
 
 
 def main(*, results, report, study, folder, settings):
     """Tell the study from its result files."""
-    write_report(report, Evidence(folder, results), study, settings)
+    write_report(report, Evidence(folder, results, table_of), study, settings)
 
 
 if __name__ == "__main__":

@@ -8,6 +8,8 @@ from pathlib import Path
 
 SCRIPTS = Path(__file__).resolve().parent.parent
 LIBRARY = SCRIPTS / "felloe"
+CATALOGUE = "felloe/report/catalogue.py"  # who imports it prints what columns mean
+DECLARATIONS = {"Column": 2, "Table": 1}  # which argument is a sentence
 READS = "READS"  # a module names so the templates it fills, as patterns within the library
 
 
@@ -16,7 +18,8 @@ def code_of(step: str) -> str:
     Hash the code that a step is made of: its script, the modules it imports, their templates.
 
     Comments, docstrings, blank lines and places of files do not count: neither a project that
-    was moved or copied nor a file that was touched reruns anything.
+    was moved or copied nor a file that was touched reruns anything. What a declared column means
+    counts only for the steps that print it.
 
     Parameters
     ----------
@@ -29,8 +32,11 @@ def code_of(step: str) -> str:
         SHA-256 as hexadecimal digits.
     """
     digest = hashlib.sha256()
-    for path in files_of(step):
-        digest.update(f"{path.relative_to(SCRIPTS).as_posix()}\n{meaning_of(path)}\n".encode())
+    paths = files_of(step)
+    printing = any(path.relative_to(SCRIPTS).as_posix() == CATALOGUE for path in paths)
+    for path in paths:
+        code = meaning_of(path, with_meanings=printing)
+        digest.update(f"{path.relative_to(SCRIPTS).as_posix()}\n{code}\n".encode())
     return digest.hexdigest()
 
 
@@ -47,8 +53,16 @@ def files_of(step: str) -> list[Path]:
 
 
 @cache
-def meaning_of(path: Path) -> str:
-    """Return what a file does: Python without comments and docstrings, anything else as it is."""
+def meaning_of(path: Path, with_meanings: bool = True) -> str:
+    """
+    Return what a file does: Python without comments and docstrings, anything else as it is.
+
+    Parameters
+    ----------
+    path : Path
+    with_meanings : bool
+        Whether the sentences in declarations of tables and columns count.
+    """
     text = path.read_text(encoding="utf-8")
     if path.suffix != ".py":
         return text
@@ -56,6 +70,10 @@ def meaning_of(path: Path) -> str:
     for node in ast.walk(tree):
         if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef)) and is_docstring(node):
             node.body = node.body[1:]
+        elif isinstance(node, ast.Call) and not with_meanings:
+            place = DECLARATIONS.get(ast.unparse(node.func))
+            if place is not None and len(node.args) > place:
+                node.args[place] = ast.Constant("")
     return ast.dump(tree)
 
 

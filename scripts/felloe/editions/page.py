@@ -27,6 +27,6 @@ def write_editions_report(path, evidence):
             "plain",
         )
         for name in ("older", "newer")
-        if any(row[f"decided_{name}"] == "yes" for row in moves)
+        if any(row[f"decided_{name}"] for row in moves)
     ]
-    write_text(path, render("editions.html.j2", page, moves=moves, decided_columns=decided))
+    write_text(path, render("editions/page.html.j2", page, moves=moves, decided_columns=decided))

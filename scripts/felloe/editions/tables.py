@@ -1,7 +1,40 @@
 """What became of each term and class from one edition to the next, as tables."""
 
 from felloe.editions.correspondence import MOVED, class_mapping, grade_migration
-from felloe.ground.tables import number, write_table
+from felloe.ground.tables import Column, Table, number, write_table
+
+TERMS = Table(
+    "terms.csv",
+    "What became of each term from one edition to the next.",
+    (
+        Column("term", "id", "term of the newer edition, or of the older one if it was retired"),
+        Column("change", "text", "kept, renamed, new or retired"),
+        Column("class_older", "id", "class in the older edition"),
+        Column("class_newer", "id", "class in the newer edition"),
+        Column("migration", "text", "none, robust, possible or noise"),
+        Column("term_older", "id", "id in the older edition"),
+        Column("label", "text", "wording"),
+        Column("label_older", "text", "wording in the older edition"),
+        Column("class_name_older", "text", "name of the class in the older edition"),
+        Column("class_name_newer", "text", "name of the class in the newer edition"),
+        Column("subclass_older", "id", "subclass in the older edition"),
+        Column("subclass_newer", "id", "subclass in the newer edition"),
+        Column("relation", "text", "stayed, split, merged or moved"),
+        Column("probability_older", "share", "probability of the class, older edition"),
+        Column("probability_newer", "share", "probability of the class, newer edition"),
+        Column(
+            "decided_older",
+            "yes/no",
+            "whether a committee placed it, older edition",
+        ),
+        Column(
+            "decided_newer",
+            "yes/no",
+            "whether a committee placed it, newer edition",
+        ),
+    ),
+)
+TABLES = (TERMS,)
 
 COLUMNS = (
     "term",

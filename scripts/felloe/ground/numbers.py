@@ -25,7 +25,7 @@ def shown(value: Any, style: str = "plain") -> str:
     -------
     str
     """
-    if value is None or value == "":
+    if is_blank(value):
         return ABSENT
     if isinstance(value, bool):
         return "yes" if value else "no"
@@ -36,6 +36,11 @@ def shown(value: Any, style: str = "plain") -> str:
         return str(value)
     text = STYLES[style](number)
     return text.removeprefix("-") if not text.strip("-0.") else text.replace("-", MINUS)
+
+
+def is_blank(value: Any) -> bool:
+    """Return whether a value is absent: None, an empty text or list, or not a number."""
+    return bool(value is None or value == "" or value == () or value != value)
 
 
 def as_number(value: Any) -> float | None:

@@ -6,38 +6,22 @@ from pathlib import Path
 
 from markupsafe import Markup, escape
 
-from felloe.ground.numbers import as_number, shown
-from felloe.report.columns import explanation_of, read_columns
+from felloe.ground.numbers import as_number, is_blank, shown
+from felloe.ground.tables import Column, cell
 
-TEMPLATES = Path(__file__).with_name("templates")
-READS = ("report/templates/[per]*.j2",)
-UNIT_STYLES = {
+LIBRARY = Path(__file__).parents[1]
+READS = ("report/*.html.j2", "*/page.html.j2")
+STYLES = {  # how a value is shown, by the kind of its column
     "id": "label",
-    "class id": "group",
     "ids": "labels",
     "text": "plain",
     "yes/no": "plain",
     "colour": "colour",
+    "count": "count",
     "share": "percent",
     "probability": "p",
     "degrees": "degrees",
-    "line": "count",
-}
-HEADINGS = {
-    "mojena": "Mojena's number",
-    "jaccard_null_mean": "Jaccard without structure, mean",
-    "jaccard_null_95": "Jaccard without structure, 95 %",
-    "null_mean_jaccard": "mean Jaccard without structure",
-    "null_largest_jaccard": "largest Jaccard without structure, 95 %",
-    "null_pac": "PAC without structure",
-    "pac": "PAC",
-    "sd": "standard deviation",
-    "n": "participants",
-    "n_terms": "terms",
-    "n_classes": "number of groups",
-    "other_class": "next class",
-    "share_of_universes": "share of analyses",
-    "n_universes": "analyses",
+    "number": "auto",
 }
 WORDS = ("plain", "label", "labels", "group", "colour")
 COLOUR = re.compile("#[0-9a-fA-F]{6}")
@@ -65,7 +49,6 @@ class Page:
         self.labels = labels or {}
         self.groups = groups or {}
         self.quoted = []
-        self.explained = read_columns()
 
     def quote(self, name):
         """Remember that a file was quoted."""
@@ -84,7 +67,7 @@ class Page:
         place = escape(f"{name}: {key}")
         if full is None:
             return Markup('<span title="{}">{}</span>').format(place, text)
-        return Markup('<data value="{}" title="{}">{}</data>').format(value, place, text)
+        return Markup('<data value="{}" title="{}">{}</data>').format(cell(value), place, text)
 
     def num(self, name, key, style="plain"):
         """Quote a value of a JSON file."""
@@ -92,12 +75,12 @@ class Page:
 
     def cell(self, name, column, style="plain", **where):
         """Quote one cell of a table."""
-        key = ", ".join([column, *(f"{left} = {right}" for left, right in where.items())])
+        key = ", ".join([column, *conditions(where)])
         return self.number(self.evidence.cell(name, column, **where), style, name, key)
 
     def count(self, name, **where):
         """Quote the number of rows of a table."""
-        key = " and ".join(f"{left} = {right}" for left, right in where.items())
+        key = " and ".join(conditions(where))
         rows = self.evidence.select(name, **where)
         return self.number(len(rows), "count", name, f"rows with {key}" if key else "rows")
 
@@ -110,7 +93,7 @@ class Page:
 
     def distinct(self, name, column):
         """Quote the number of different values of a column."""
-        values = {row[column] for row in self.evidence.select(name)} - {""}
+        values = {row[column] for row in self.evidence.select(name) if not is_blank(row[column])}
         return self.number(len(values), "count", name, f"different values of {column}")
 
     def text(self, name, key):
@@ -164,19 +147,18 @@ class Page:
     def filled(self, name, columns):
         """Return those of some (column, heading, style) that are not empty throughout a table."""
         rows = self.evidence.select(name)
-        return [column for column in columns if any(row.get(column[0]) for row in rows)]
+        return [
+            column for column in columns if any(not is_blank(row.get(column[0])) for row in rows)
+        ]
 
     def whole_table(self, name, caption, rows=None, omit=()):
-        """Show all columns of a table but those in `omit`, styled by the units they are in."""
+        """Show all columns of a table but those in `omit` and empty ones, as they are declared."""
         rows = self.evidence.select(name) if rows is None else rows
         columns = [
-            (
-                column,
-                HEADINGS.get(column, column.replace("_", " ")),
-                unit_style(name, column, self.explained),
-            )
+            (column, declared.head, style_of(declared))
             for column in (rows[0] if rows else ())
-            if column not in omit and any(row[column] for row in rows)
+            for declared in [self.evidence.column(name, column)]
+            if column not in omit and any(not is_blank(row[column]) for row in rows)
         ]
         return self.table(name, columns, caption, rows)
 
@@ -185,8 +167,8 @@ class Page:
         if style == "group":
             text = self.groups.get(value) or self.label(value) or shown("")
         elif style in ("label", "labels"):
-            text = ", ".join(self.label(part) for part in value.split(";")) if value else ""
-            text = text or shown("")
+            several = (value,) if isinstance(value, str) else value or ()
+            text = ", ".join(self.label(part) for part in several if part) or shown("")
         elif style == "colour" and COLOUR.fullmatch(value or ""):
             text = Markup('<span class="swatch" style="background:{}"></span>{}').format(
                 value, value
@@ -221,10 +203,14 @@ class Page:
         return Markup('<p class="sources">Read from: {}</p>').format(listed)
 
 
-def unit_style(name, column, explained):
-    """Return how a column is shown, from the unit it is explained in."""
-    row = explanation_of(name, column, explained)
-    return UNIT_STYLES.get(row["unit"] if row else "", "auto")
+def conditions(where):
+    """Return which rows are meant, each condition as the file has it."""
+    return [f"{column} = {cell(value)}" for column, value in where.items()]
+
+
+def style_of(column: Column) -> str:
+    """Return how the values of a column are shown."""
+    return "group" if column.unit == "class id" else STYLES[column.kind]
 
 
 def align(style):
@@ -239,7 +225,7 @@ def render(template, page, **values):
     Parameters
     ----------
     template : str
-        Name of a file in `templates`.
+        Path of a template within the library.
     page : Page
     **values
         What the template needs beside the results.
@@ -251,7 +237,7 @@ def render(template, page, **values):
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     environment = Environment(
-        loader=FileSystemLoader(TEMPLATES),
+        loader=FileSystemLoader(LIBRARY),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

@@ -1,7 +1,5 @@
 """What the report says in words where numbers are narrow, few, weak or missing."""
 
-from felloe.ground.tables import number
-
 DOSSIER = "comparison/populations.json"
 NARROW = 0.02  # a bound this near its margin is called narrow
 FEW = 20  # people per population; below it intervals are called wide
@@ -49,10 +47,10 @@ def granularity_of(evidence):
 
 def weak_neighbours(evidence):
     """Return the rows of neighbouring classes that fewer than half of the redraws support."""
-    rows = evidence.select("circle/adjacency.csv", neighbours="yes")
+    rows = evidence.select("circle/adjacency.csv", neighbours=True)
     return sorted(
-        (row for row in rows if number(row["support"]) < 0.5),
-        key=lambda row: (number(row["support"]), row["class"], row["other_class"]),
+        (row for row in rows if row["support"] < 0.5),
+        key=lambda row: (row["support"], row["class"], row["other_class"]),
     )
 
 

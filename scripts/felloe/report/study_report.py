@@ -1,9 +1,11 @@
 """The report of a study: what was asked, what was found, how sure it is, and what to settle."""
 
+from collections import Counter
+
 import yaml
 
 from felloe import __version__
-from felloe.ground.tables import number
+from felloe.comparison import words as comparison_words
 from felloe.ground.writing import write_text
 from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
@@ -16,6 +18,8 @@ from felloe.report.remarks import (
 )
 
 TIERS = "tiers/published.csv"
+# what the parts of the page say in words, each by the stage that it tells of
+WORDS = {"comparison": comparison_words}
 UNSETTLED = ("undecided", "doubtful")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
@@ -35,14 +39,15 @@ def write_report(path, evidence, study, settings):
     names = {row["class"]: row["class_name"] for row in evidence.select(TIERS)}
     page = Page(evidence, labels_of(evidence), names, base="../")
     text = render(
-        "report.html.j2",
+        "report/report.html.j2",
         page,
         study=study,
         settings=settings_of_study(settings, study),
         version=__version__,
         classes=classes_of(evidence),
         populations=populations_of(evidence),
-        excluded=evidence.select("validation/participants.csv", status="excluded"),
+        words=WORDS,
+        left_out=reasons_for_leaving_out(evidence),
         unsettled=unsettled_terms(evidence),
         criterion_styles=CRITERION_STYLES,
         granularity=granularity_of(evidence),
@@ -102,6 +107,16 @@ def classes_of(evidence):
     ]
 
 
+def reasons_for_leaving_out(evidence):
+    """Return how many participants of each population were left out for which reason."""
+    excluded = evidence.select("validation/participants.csv", status="excluded")
+    counts = Counter((row["population"], row["reason"]) for row in excluded)
+    return [
+        {"population": population, "reason": reason, "n": n}
+        for (population, reason), n in sorted(counts.items())
+    ]
+
+
 def unsettled_terms(evidence):
     """Return the rows of doubtful and undecided terms with their reasons, the undecided first."""
     rows = [row for row in evidence.select(TIERS) if row["status"] in UNSETTLED]
@@ -112,8 +127,8 @@ def unsettled_terms(evidence):
 def tied_terms(evidence):
     """Return the rows of terms whose class depends on the breaking of ties, the worst first."""
     rows = evidence.select("clustering/ties.csv")
-    rows = [row for row in rows if number(row["class_depends_on_tie_break"]) > 0]
-    return sorted(rows, key=lambda row: (-number(row["class_depends_on_tie_break"]), row["term"]))
+    rows = [row for row in rows if row["class_depends_on_tie_break"] > 0]
+    return sorted(rows, key=lambda row: (-row["class_depends_on_tie_break"], row["term"]))
 
 
 def sensitive_terms(evidence):
@@ -122,5 +137,5 @@ def sensitive_terms(evidence):
     shares = [column for column in (rows[0] if rows else ()) if column.startswith("share")]
     if not shares:
         return rows
-    ordered = sorted(rows, key=lambda row: (number(row[shares[0]]), row["term"]))
-    return [row for row in ordered if number(row[shares[0]]) < 1.0]
+    ordered = sorted(rows, key=lambda row: (row[shares[0]], row["term"]))
+    return [row for row in ordered if row[shares[0]] < 1.0]

@@ -92,3 +92,18 @@ def test_an_edited_template_is_other_code(library):
     before = use(scripts)
     (scripts / "felloe" / "page.j2").write_text("two")
     assert use(scripts) != before
+
+
+@pytest.mark.parametrize("prints", [False, True])
+def test_what_a_column_means_counts_only_for_who_prints_it(library, prints):
+    scripts, use = library
+    declared = 'T = Table("t.csv", "Things.", (Column("a", "id", "a thing"),))\n'
+    (scripts / "felloe" / "report").mkdir()
+    (scripts / "felloe" / "report" / "catalogue.py").write_text("")
+    printed = "from felloe.report import catalogue\n" if prints else ""
+    (scripts / "felloe" / "part.py").write_text(printed + declared)
+    before = use(scripts)
+    (scripts / "felloe" / "part.py").write_text(printed + declared.replace("a thing", "one"))
+    assert (use(scripts) != before) == prints
+    (scripts / "felloe" / "part.py").write_text(printed + declared.replace('"id"', '"text"'))
+    assert use(scripts) != before

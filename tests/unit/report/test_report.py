@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 import yaml
 from felloe.ground.records import read_json, write_json
-from felloe.ground.tables import read_table, write_table
+from felloe.ground.tables import read_table
+from felloe.report.catalogue import table_of
 from felloe.report.evidence import Evidence
 from felloe.report.study_report import write_report
 from felloe.settings import DEFAULTS
@@ -23,27 +24,34 @@ PUBLISHED = [
 ]
 
 
+def write(folder, name, columns, rows):
+    """Write a table as it is declared; what a row does not say is absent."""
+    table = table_of(name)
+    told = (dict.fromkeys(table.names) | dict(zip(columns, row, strict=True)) for row in rows)
+    table.write(folder / name, told)
+
+
 def write_study(folder, title="Words", instruction="Sort what belongs together."):
     """Write the smallest set of results that a report can be told from."""
     about = {"title": title, "edition": "2026", "instruction": instruction}
     write_json(folder / "validation/study.json", {**about, "populations": {"a": "Ones"}})
     terms = [[row[0], row[0].upper(), f"Like {row[0]}.", "A piece.", "None."] for row in PUBLISHED]
     columns = ["term", "label", "definition", "reference", "caution"]
-    write_table(folder / "validation/terms.csv", columns, terms)
+    write(folder, "validation/terms.csv", columns, terms)
     columns = ["participant", "population", "n_piles", "status", "reason"]
     people = [["p1", "a", 3, "kept", None], ["p2", "a", 1, "excluded", "one pile"]]
-    write_table(folder / "validation/participants.csv", columns, people)
+    write(folder, "validation/participants.csv", columns, people)
     flow = [["a", stage, n] for stage, n in (("received", 2), ("valid", 2), ("analysed", 1))]
-    write_table(folder / "validation/flow.csv", ["population", "stage", "n"], flow)
+    write(folder, "validation/flow.csv", ["population", "stage", "n"], flow)
     write_dossier(folder)
     columns = "term class subclass class_name subclass_name home_probability rival_class".split()
     columns += ["rival_probability", "status", "absorbed"]
-    write_table(folder / "tiers/published.csv", columns, PUBLISHED)
+    write(folder, "tiers/published.csv", columns, PUBLISHED)
     columns = ["linkage", "cophenetic_correlation", "cophenetic_null_mean"]
-    write_table(folder / "clustering/linkages.csv", columns, [["average", 0.87654321, 0.3456789]])
+    write(folder, "clustering/linkages.csv", columns, [["average", 0.87654321, 0.3456789]])
     write_json(folder / "clustering/ties.json", {"orders": 200, "distinct_trees": 7})
     ties = [["ash", 0.25], ["elm", 0.0]]
-    write_table(folder / "clustering/ties.csv", ["term", "class_depends_on_tie_break"], ties)
+    write(folder, "clustering/ties.csv", ["term", "class_depends_on_tie_break"], ties)
     write_json(folder / "circle/map.json", {"stress_1": 0.2345678, "warnings": ["Angles differ."]})
 
 
@@ -84,7 +92,7 @@ def told(folder, **changes):
     paths = [path for path in folder.rglob("*") if path.suffix in (".csv", ".json", ".svg", ".png")]
     settings = yaml.safe_load(DEFAULTS.read_text(encoding="utf-8"))
     settings.update(changes)
-    write_report(folder / "report.html", Evidence(folder, paths), "guild", settings)
+    write_report(folder / "report.html", Evidence(folder, paths, table_of), "guild", settings)
     return (folder / "report.html").read_text(encoding="utf-8")
 
 
@@ -144,7 +152,7 @@ def test_the_instruction_is_printed_word_for_word(tmp_path):
 def test_a_label_of_html_can_not_run(study):
     rows = read_table(study / "validation/terms.csv")
     rows[0]["label"] = "<script>alert(1)</script>"
-    write_table(study / "validation/terms.csv", list(rows[0]), rows)
+    write(study, "validation/terms.csv", list(rows[0]), [list(row.values()) for row in rows])
     text = told(study)
     assert "<script" not in text
     assert "&lt;script&gt;alert(1)&lt;/script&gt;" in text
@@ -238,12 +246,12 @@ def test_a_file_that_was_not_handed_over_is_not_told(study):
     write_json(study / "circle/order.json", {"length": 123.456})
     paths = [path for path in study.rglob("*.*") if "order" not in path.name]
     settings = yaml.safe_load(DEFAULTS.read_text(encoding="utf-8"))
-    write_report(study / "report.html", Evidence(study, paths), "guild", settings)
+    write_report(study / "report.html", Evidence(study, paths, table_of), "guild", settings)
     assert "123.456" not in (study / "report.html").read_text(encoding="utf-8")
 
 
 def test_asking_for_what_is_not_there_is_an_error(study):
-    evidence = Evidence(study, [study / "clustering/ties.json"])
+    evidence = Evidence(study, [study / "clustering/ties.json"], table_of)
     with pytest.raises(ValueError, match="holds nothing under 'trees'"):
         evidence.value("clustering/ties.json", "trees")
 
@@ -258,7 +266,7 @@ def test_one_thing_is_not_told_in_the_plural(study):
 def test_colours_that_nobody_picked_are_called_a_design_choice(study, picks, said):
     columns = ["tier", "term", "picked", "used", "n_picks"]
     rows = [["class", row[1], None, "#336699", picks] for row in PUBLISHED[::2]]
-    write_table(study / "circle/colours.csv", columns, rows)
+    write(study, "circle/colours.csv", columns, rows)
     assert ("a design choice" in told(study)) == said
 
 
@@ -310,8 +318,8 @@ def test_the_standard_error_told_for_twenty_people_is_that_of_two_binomial_share
 def test_a_doubtful_term_has_its_reason_and_its_missing_rival_is_explained(study):
     rows = read_table(study / "tiers/published.csv")
     rows[1].update(rival_class="", rival_probability="0.0")
-    write_table(study / "tiers/published.csv", list(rows[0]), [list(row.values()) for row in rows])
-    write_table(study / "tiers/evidence.csv", ["term", "reason"], [["elm", "class too small"]])
+    write(study, "tiers/published.csv", list(rows[0]), [list(row.values()) for row in rows])
+    write(study, "tiers/evidence.csv", ["term", "reason"], [["elm", "class too small"]])
     text = told(study)
     table = text[text.index("Doubtful and undecided terms") :]
     row = re.search("ELM.*?</tr>", table).group(0)
@@ -320,8 +328,8 @@ def test_a_doubtful_term_has_its_reason_and_its_missing_rival_is_explained(study
 
 def test_terms_that_became_names_of_groups_are_counted_and_named(study):
     rows = read_table(study / "tiers/published.csv")
-    rows[1]["absorbed"] = "yes"
-    write_table(study / "tiers/published.csv", list(rows[0]), [list(row.values()) for row in rows])
+    rows[1]["absorbed"] = True
+    write(study, "tiers/published.csv", list(rows[0]), [list(row.values()) for row in rows])
     text = words_of(told(study))
     assert "4 terms (1 of them is the name of a group and not on the outer ring)" in text
     assert "sector of its own on the outer ring: ELM." in text
@@ -329,8 +337,8 @@ def test_terms_that_became_names_of_groups_are_counted_and_named(study):
 
 def test_weak_neighbours_are_named(study):
     columns = ["class", "other_class", "support", "neighbours"]
-    rows = [["ash", "beet", 0.49, "yes"], ["beet", "ash", 0.5, "yes"], ["x", "y", 0.1, "no"]]
-    write_table(study / "circle/adjacency.csv", columns, rows)
+    rows = [["ash", "beet", 0.49, True], ["beet", "ash", 0.5, True], ["x", "y", 0.1, False]]
+    write(study, "circle/adjacency.csv", columns, rows)
     assert "do not read as kin: Trees and Roots (49\u202f%)." in words_of(told(study))
 
 
@@ -349,7 +357,7 @@ def test_whether_the_target_is_reached_is_said_first(study, reliability, said):
 def test_a_lexicon_without_definitions_shows_no_empty_columns(study):
     terms = [[row[0], row[0], "", "", ""] for row in PUBLISHED]
     columns = ["term", "label", "definition", "reference", "caution"]
-    write_table(study / "validation/terms.csv", columns, terms)
+    write(study, "validation/terms.csv", columns, terms)
     text = told(study)
     lexicon = text[text.index("Lexicon of this edition") :]
     heads = re.findall('<th scope="col"[^>]*>(.*?)</th>', lexicon[: lexicon.index("</table>")])
@@ -364,7 +372,22 @@ def test_the_command_to_rebuild_names_settings_and_folder(study):
 def test_measures_of_granularity_are_told_in_words(study):
     columns = ["population", "measure", "n", "mean"]
     rows = [["a", "n_piles", 2, 3.0], ["a", "pairs_together_share", 2, 0.25]]
-    write_table(study / "validation/granularity.csv", columns, rows)
+    write(study, "validation/granularity.csv", columns, rows)
     text = told(study)
     assert "n_piles" not in text[text.index("Granularity by") : text.index('id="pooling"')]
     assert "pairs put together, share" in text
+
+
+def test_who_was_left_out_is_told_as_counts_and_reasons_and_by_no_id(study):
+    columns = ["participant", "population", "n_piles", "status", "reason"]
+    people = [["somebody-7", "a", 1, "excluded", "one pile"], ["p1", "a", 3, "kept", None]]
+    write(study, "validation/participants.csv", columns, people)
+    write(
+        study,
+        "validation/findings.csv",
+        ["severity", "file", "participant", "message"],
+        [["note", "sorts.csv", "somebody-7", "4 terms not placed"]],
+    )
+    text = told(study)
+    assert "Ones: 1, one pile" in words_of(text)
+    assert "somebody-7" not in text
