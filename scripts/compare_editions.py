@@ -4,8 +4,9 @@ from dataclasses import asdict
 
 from felloe.editions.comparison import Settings, compare
 from felloe.editions.correspondence import Bounds, match_classes
-from felloe.editions.edition import EditionPaths, common_terms, read_edition
+from felloe.editions.edition import common_terms
 from felloe.editions.fates import class_pairs, term_fates
+from felloe.editions.reading import EditionPaths, read_edition
 from felloe.editions.record import comparison_record
 from felloe.editions.tables import TERMS
 from felloe.ground.randomness import Streams

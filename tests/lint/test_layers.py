@@ -34,7 +34,7 @@ ANYWHERE = {"felloe", "felloe.errors", "felloe.ground"}
 TELLING = (
     "tables", "record", "words", "page", "figure", "figures", "parts", "newick", "writing",
     "drawing", "axis_names", "lettering", "workbook", "manifest", "evidence", "vocabulary",
-    "chart", "wheel_page", "wheel_drawing", "wheel_keys", "columns", "crosswalk", "edition",
+    "chart", "wheel_page", "wheel_drawing", "wheel_keys", "columns", "crosswalk", "reading",
     "remarks", "study_report", "sorts", "__init__",
 )  # fmt: skip
 NUMERICS = [

@@ -10,7 +10,8 @@ from compare_editions import main as compare
 from draw_editions import main as draw
 from felloe.circle.tables import ORDER
 from felloe.clustering.tables import write_tree
-from felloe.editions.edition import EditionPaths, common_terms, read_edition
+from felloe.editions.edition import common_terms
+from felloe.editions.reading import EditionPaths, read_edition
 from felloe.editions.tables import TERMS
 from felloe.errors import StudyError
 from felloe.ground.counts import counts_of
