@@ -130,6 +130,14 @@ def setting_faults(settings: Settings, shown: str) -> Iterator[Fault]:
         yield from schema_faults(error, shown)
     if errors:
         return
+    yield from pair_faults(settings, shown)
+    yield from edition_faults(settings["editions"], shown)
+    yield from range_faults(settings, shown)
+    yield from study_faults(settings, shown)
+
+
+def pair_faults(settings: Settings, shown: str) -> Iterator[Fault]:
+    """Yield every pair of editions that does not name two studies of these settings."""
     for pair in settings["editions"]:
         for name in pair:
             if name not in settings["studies"]:
@@ -141,7 +149,10 @@ def setting_faults(settings: Settings, shown: str) -> Iterator[Fault]:
         if pair[0] == pair[1]:
             problem, remedy = "is compared with itself", "Name two studies."
             yield Fault(shown, column="editions", value=pair[0], problem=problem, remedy=remedy)
-    yield from edition_faults(settings["editions"], shown)
+
+
+def range_faults(settings: Settings, shown: str) -> Iterator[Fault]:
+    """Yield every range of numbers of groups that is none."""
     for key in ("classes_range", "subclasses_range"):
         low, high = settings["tiers"][key]
         if low > high or low < 2:
@@ -152,6 +163,10 @@ def setting_faults(settings: Settings, shown: str) -> Iterator[Fault]:
                 problem="is not a range [low, high] from 2 upwards",
                 remedy="Put the lower number first.",
             )
+
+
+def study_faults(settings: Settings, shown: str) -> Iterator[Fault]:
+    """Yield every study whose name is taken or whose folder is missing."""
     for name, folder in settings["studies"].items():
         if name == "pooled" or name == "editions":
             remedy = "Choose another name."

@@ -3,17 +3,19 @@
 import os
 import sys
 import traceback
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 from felloe.errors import StudyError
 
 
-def named_items(items):
+def named_items(items: Any) -> dict[str, Any]:
     """Return the named entries of one of Snakemake's lists as a dictionary of plain values."""
     return {name: plain(items.get(name)) for name in items.keys()}  # noqa: SIM118
 
 
-def plain(value):
+def plain(value: Any) -> Any:
     """Turn Snakemake's lists and marked strings into lists and strings."""
     if isinstance(value, str):
         return str(value)
@@ -22,7 +24,7 @@ def plain(value):
     return value
 
 
-def run_step(main, snakemake):
+def run_step(main: Callable[..., None], snakemake: Any) -> None:
     """
     Call a step with the names of its rule and turn what goes wrong into one screen.
 
@@ -33,12 +35,13 @@ def run_step(main, snakemake):
     snakemake : object
         What Snakemake hands to a script.
     """
-    arguments = {}
+    arguments: dict[str, Any] = {}
     for items in (snakemake.input, snakemake.output, snakemake.params):
         arguments.update(named_items(items))
     arguments.pop("code", None)
     log = Path(snakemake.log[0])
     log.parent.mkdir(parents=True, exist_ok=True)
+    console = sys.stdout, sys.stderr
     with open(log, "w", encoding="utf-8") as stream:
         sys.stdout = sys.stderr = stream
         try:
@@ -58,7 +61,7 @@ def run_step(main, snakemake):
         else:
             failed = False
         finally:
-            sys.stdout, sys.stderr = sys.__stdout__, sys.__stderr__
+            sys.stdout, sys.stderr = console
     if failed:
         sys.stdout.flush()
         os._exit(1)  # Snakemake shows the log; a traceback of this line would say nothing

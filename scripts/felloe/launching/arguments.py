@@ -16,12 +16,12 @@ SHOWING = set(
     --detailed-summary --list -l --list-rules --list-target-rules --lt --list-changes --lc
     --list-input-changes --li --list-params-changes --lp --help -h --version -v
     --print-compilation --report --unlock --cleanup-metadata --delete-all-output
-    --delete-temp-output --archive --export-cwl --verbose
+    --delete-temp-output --archive --export-cwl --verbose --logger
     """.split()
 )
 
 
-def prepared(typed, here):
+def prepared(typed: list[str], here: Path) -> tuple[list[str], str | None, list[str]]:
     """
     Sort the typed words into targets, settings files, the working folder and the rest.
 
@@ -45,7 +45,10 @@ def prepared(typed, here):
     LaunchError
         If a settings file does not exist or a value is missing.
     """
-    configfiles, directory, targets, options = [], None, [], []
+    configfiles: list[str] = []
+    directory: str | None = None
+    targets: list[str] = []
+    options: list[str] = []
     words = list(typed)
     while words:
         word = words.pop(0)
@@ -66,14 +69,14 @@ def prepared(typed, here):
     return configfiles, directory, targets + options
 
 
-def next_value(name, words):
+def next_value(name: str, words: list[str]) -> str:
     """Take the value of an option, or say that it is missing."""
     if not words or words[0].startswith("-"):
         raise LaunchError(f"{name} needs a path after it.")
     return words.pop(0)
 
 
-def existing(path, here):
+def existing(path: str, here: Path) -> str:
     """Return a settings file's absolute path, or say that it is not there."""
     full = Path(os.path.abspath(here / path))
     if not full.is_file():
@@ -84,17 +87,17 @@ def existing(path, here):
     return str(full)
 
 
-def is_settings_file(word):
+def is_settings_file(word: str) -> bool:
     """Tell a further settings file from what else may follow one."""
     return word.endswith(CONFIG_ENDINGS) and not is_target(word)
 
 
-def is_target(word):
+def is_target(word: str) -> bool:
     """Tell a file or the rule `all` from an option's value."""
     return word == "all" or word.startswith("results/")
 
 
-def cores_given(options):
+def cores_given(options: list[str]) -> bool:
     """Tell whether the number of cores was typed."""
     return any(
         word.split("=")[0] in CORE_OPTIONS or (word[:2] in ("-c", "-j") and word[2:].isdigit())
@@ -102,6 +105,6 @@ def cores_given(options):
     )
 
 
-def is_showing(options):
+def is_showing(options: list[str]) -> bool:
     """Tell whether Snakemake was asked to show something rather than to run the study."""
     return any(word.split("=")[0] in SHOWING for word in options)

@@ -6,6 +6,9 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TextIO
 
 BUSY_THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
 INSTALLED = "import matplotlib.font_manager, numpy, pandas, scipy, skbio, snakemake, pytest"
@@ -15,7 +18,7 @@ class LaunchError(Exception):
     """What keeps the run from starting, in words for the person who typed the command."""
 
 
-def environment_variables(root):
+def environment_variables(root: Path) -> dict[str, str]:
     """Return the variables of every process that the launcher starts."""
     variables = dict(os.environ)
     for name in ("PYTHONPATH", "PYTHONHOME", "VIRTUAL_ENV", "PIP_REQUIRE_VIRTUALENV", "PIP_USER"):
@@ -36,14 +39,14 @@ def environment_variables(root):
     return variables
 
 
-def fingerprint(root):
+def fingerprint(root: Path) -> str:
     """Return what the environment depends on: the lock and the Python that runs it."""
     digest = hashlib.sha256((root / "requirements.lock").read_bytes())
     digest.update(f"{sys.version}\n{os.path.realpath(sys.executable)}".encode())
     return digest.hexdigest()
 
 
-def ensured(root, say):
+def ensured(root: Path, say: Callable[[str], None]) -> Path:
     """
     Return the environment's Python, making the environment if it is missing or out of date.
 
@@ -86,14 +89,14 @@ def ensured(root, say):
     return python
 
 
-def is_current(stamp, wanted, python):
+def is_current(stamp: Path, wanted: str, python: Path) -> bool:
     """Tell whether the environment is whole and made from this lock and Python."""
     return (
         python.exists() and stamp.is_file() and stamp.read_text(encoding="utf-8").strip() == wanted
     )
 
 
-def make(root, home, python, say):
+def make(root: Path, home: Path, python: Path, say: Callable[[str], None]) -> None:
     """Build the environment anew; what an interrupted attempt left is removed first."""
     say(
         "Making the environment in .venv from requirements.lock; once, and it takes about a minute."
@@ -127,7 +130,9 @@ def make(root, home, python, say):
     log.unlink()
 
 
-def run_logged(command, variables, stream, say):
+def run_logged(
+    command: list[str], variables: dict[str, str], stream: TextIO, say: Callable[[str], None]
+) -> bool:
     """Run a command into the log, say how far it is, return whether it went well."""
     collected = 0
     with subprocess.Popen(
@@ -139,7 +144,7 @@ def run_logged(command, variables, stream, say):
         encoding="utf-8",
         errors="replace",
     ) as process:
-        for line in process.stdout:
+        for line in process.stdout or ():
             stream.write(line)
             if line.startswith("Collecting "):
                 collected += 1
@@ -150,7 +155,7 @@ def run_logged(command, variables, stream, say):
     return process.returncode == 0
 
 
-def tail_of(log, lines=6):
+def tail_of(log: Path, lines: int = 6) -> str:
     """Return the last lines of the log that say something."""
     text = log.read_text(encoding="utf-8", errors="replace")
     return "\n".join([line for line in text.splitlines() if line.strip()][-lines:])

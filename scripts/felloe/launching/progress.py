@@ -1,124 +1,141 @@
-"""Snakemake's output, cut to what a study's owner needs: how far it is, and what went wrong."""
+"""A run as a study's owner sees it: how far it is."""
 
-import re
+import shutil
 import sys
+from collections import Counter
 from dataclasses import dataclass, field
-from pathlib import Path
 
-LINES_OF_A_LOG = 52  # what one screen holds
-STARTS = re.compile(r"^(?:local)?(?:rule|checkpoint) (\w+):$")
-DONE = re.compile(r"^(\d+) of (\d+) steps .* done$")
-FINISHED = re.compile(r"^Finished jobid: (\d+) \(Rule: (\w+)\)$")
-FAILED = re.compile(r"^Error in rule (\w+):$")
-LOCATION = re.compile(
-    r'^\s*File ".*", line \d+, in |^(\w+Error|\w+Exception) in file ".*", line \d+:?$'
+from felloe.launching.estimate import in_words, seconds_left
+from felloe.launching.events import (
+    Cores,
+    Failed,
+    Finished,
+    Planned,
+    Progress,
+    Said,
+    Started,
+    read_line,
 )
-NOISE = re.compile(
-    "^("
-    r"Assuming unrestricted|SNAKEMAKE$|=+$|  [A-Z][\w /()]+: |Building DAG|Using shell|"
-    r"Provided cores|Rules claiming|Job stats|job +count|-+ +-+|total +\d|Select jobs|Execute \d|"
-    r"\[.*\]$|Shutting down|Exiting because|Complete log|Elapsed time|Config file |host:|"
-    r"Using workflow specific profile|Using profile|Removing output files of failed job|"
-    r"Restored previous version|Touching|Waiting at most|Trying to restart|Storing|Full Traceback|"
-    r"Traceback|At least one job|WorkflowError:$|\w+ +\d+$"
-    ")"
-)
+from felloe.launching.failure import named, without_traceback
+
+# printed in every run, before there is a logger
+ANNOUNCED = "for setting default command line arguments."
+# one for each file of a failed step that leaves earlier results alone
+RESTORED = "(updating job failed)."
 
 
 @dataclass
 class Watcher:
     """
-    Reads Snakemake's lines, prints progress, and keeps what explains a failure.
+    Takes the engine's output line by line, prints progress, and keeps what explains a failure.
 
     Attributes
     ----------
-    folder : Path
-        The working folder, to which logs are relative.
-    failures : list of (str, str)
-        Rule and log of each failed job.
-    other : list of str
-        What Snakemake said outside its jobs.
+    terminal : bool
+        Whether progress is one line that is written over.
+    seconds : dict of str to float
+        What a job of each rule took in an earlier run; empty if there was none.
+    failures : list of Failed
+    errors : list of Said
+        What the engine called an error.
+    notes, text : list of str
+        What it said beside that, and what was printed without being an event.
+    jobs : dict of int to Started
+    remaining : Counter of str
+        Jobs that have not ended, by rule.
+    restored : int
+        Earlier results that were put back when their step failed.
+    last : str
+        The job that ended last; empty while none has.
     """
 
-    folder: Path
     terminal: bool = field(default_factory=sys.stdout.isatty)
-    failures: list = field(default_factory=list)
-    other: list = field(default_factory=list)
-    jobs: dict = field(default_factory=dict)
-    block: str = ""
-    failing: str = ""
-    wildcards: str = ""
+    seconds: dict[str, float] = field(default_factory=dict)
+    failures: list[Failed] = field(default_factory=list)
+    errors: list[Said] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    text: list[str] = field(default_factory=list)
+    jobs: dict[int, Started] = field(default_factory=dict)
+    remaining: Counter[str] = field(default_factory=Counter)
+    cores: int = 0
+    restored: int = 0
     last: str = ""
+    shown: bool = False
 
-    def line(self, text):
+    def line(self, line: str) -> None:
         """Take one line."""
-        text = text.rstrip("\n")
-        if match := STARTS.match(text):
-            self.block, self.failing, self.wildcards = match[1], "", ""
-        elif match := FAILED.match(text):
-            self.block, self.failing = "", match[1]
-        elif text.startswith("    ") and (self.block or self.failing):
-            self.detail(text.strip())
-        elif match := FINISHED.match(text):
-            self.last = self.jobs.get(match[1], match[2])
-        elif match := DONE.match(text):
-            self.show(f"[{match[1]:>{len(match[2])}}/{match[2]}] {self.last}")
-        elif text.strip():
-            self.block = self.block if text.startswith("[") else ""
-            if not NOISE.match(text):
-                self.other.append(text)
+        text, event = read_line(line)
+        if text.strip() and not text.rstrip().endswith(ANNOUNCED):
+            self.text.append(text.rstrip("\n"))
+        match event:
+            case Planned(jobs):
+                self.remaining = Counter(jobs)
+                if left := self.left():
+                    self.show(f"{counted(0, sum(jobs.values()))} {left}")
+            case Cores(cores):
+                self.cores = cores
+            case Started(job):
+                self.jobs[job] = event
+            case Finished(job) if job in self.jobs:
+                self.last = label(self.jobs[job])
+                self.remaining[self.jobs[job].rule] -= 1
+            case Progress(done, total):
+                left = self.left()
+                self.show(f"{counted(done, total)} {self.last}{', ' if left else ''}{left}")
+            case Failed():
+                self.failures.append(event)
+            case Said():
+                self.hear(event)
 
-    def detail(self, text):
-        """Take one line of the block of a job."""
-        name, _, value = text.partition(": ")
-        if name == "log" and self.failing:
-            self.failures.append(
-                (self.failing, value.replace(" (check log file(s) for error details)", ""))
-            )
-        elif name == "jobid" and self.block:
-            self.jobs[value] = self.block
-        elif name == "wildcards" and self.block:
-            words = " ".join(part.partition("=")[2] for part in value.split(", "))
-            for job, rule in reversed(self.jobs.items()):
-                if rule == self.block:
-                    self.jobs[job] = f"{rule} {words}"
-                    break
+    def hear(self, said: Said) -> None:
+        """Keep an error for the end, print a warning at once, keep other words in case."""
+        if said.level in ("ERROR", "CRITICAL"):
+            self.errors.append(said)
+        elif said.text.endswith(RESTORED):
+            self.restored += 1
+        elif said.level == "WARNING":
+            self.clear()
+            sys.stderr.write(f"{without_traceback(said.text)}\n")
+            sys.stderr.flush()
+        else:
+            self.notes.append(said.text)
 
-    def show(self, text):
+    def left(self) -> str:
+        """Return the time left in words, or nothing where there is nothing to judge it by."""
+        left = seconds_left(self.remaining, self.seconds, self.cores)
+        return in_words(left) if left else ""
+
+    def show(self, text: str) -> None:
         """Print progress: one line that is written over on a terminal, else a line for each."""
         if self.terminal:
-            sys.stdout.write(f"\r\x1b[2K{text}")
+            self.clear()
+            # a line that the terminal breaks in two could not be written over
+            sys.stdout.write(text[: shutil.get_terminal_size().columns - 1])
+            self.shown = True
         else:
             sys.stdout.write(f"{text}\n")
         sys.stdout.flush()
 
-    def finish(self):
+    def clear(self) -> None:
+        """Take the line of progress off the terminal."""
+        if self.shown:
+            sys.stdout.write("\r\x1b[2K")
+            sys.stdout.flush()
+            self.shown = False
+
+    def finish(self) -> None:
         """End the line of progress."""
-        if self.terminal and self.last:
+        if self.shown:
             sys.stdout.write("\n")
             sys.stdout.flush()
-
-    def explanation(self):
-        """Return one screen on what went wrong."""
-        if not self.failures:
-            kept = [line for line in self.other if not LOCATION.match(line)]
-            return "\n".join(kept[-LINES_OF_A_LOG:]) or "Snakemake stopped without saying why."
-        screens, room = [], LINES_OF_A_LOG
-        for rule, log in dict.fromkeys(self.failures):
-            lines = message_of(self.folder / log)[:room]
-            room = max(3, room - len(lines))
-            screens.append("\n".join([f"{rule} failed:", *lines, f"Log: {log}"]))
-        return "\n\n".join(screens)
+            self.shown = False
 
 
-def message_of(log):
-    """Return the lines of a step's log that say what went wrong, without a traceback."""
-    try:
-        lines = log.read_text(encoding="utf-8", errors="replace").rstrip().splitlines()
-    except OSError:
-        return ["the step was ended before it could say why"]
-    if any(line.startswith("Traceback") for line in lines):
-        return lines[-1:]
-    return lines or [
-        "the step was ended before it could say why (by the system, or for want of memory?)"
-    ]
+def counted(done: int, total: int) -> str:
+    """Return how many jobs are done, as wide for the first as for the last."""
+    return f"[{done:>{len(str(total))}}/{total}]"
+
+
+def label(started: Started) -> str:
+    """Return a job as it is shown: its rule and the values of its wildcards."""
+    return " ".join([named(started.rule, started.logs), *started.wildcards.values()])

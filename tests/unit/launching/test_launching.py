@@ -1,4 +1,4 @@
-"""The launcher sorts what was typed and cuts Snakemake's output to one screen."""
+"""The launcher sorts what was typed and makes the environment."""
 
 import ast
 import os
@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from felloe.launching import launcher
 from felloe.launching.arguments import cores_given, is_showing, prepared
 from felloe.launching.environment import (
     LaunchError,
@@ -15,8 +16,6 @@ from felloe.launching.environment import (
     fingerprint,
     is_current,
 )
-from felloe.launching.launcher import hinted
-from felloe.launching.progress import Watcher, message_of
 
 ROOT = Path(__file__).parents[3]
 
@@ -72,76 +71,16 @@ def test_what_only_shows_is_shown_as_it_comes(typed):
     assert is_showing(typed)
 
 
-# Lines as Snakemake 9.27.1 prints them (read off a run of a two-rule example).
-OUTPUT = """\
-Building DAG of jobs...
-[Wed Nov 25 15:02:26 2026]
-localrule a:
-    input: in.txt
-    log: logs/a.log
-    jobid: 2
-    reason: Missing output files: out/a-x.txt
-    wildcards: study=brine
-    resources: tmpdir=/tmp
-[Wed Nov 25 15:02:27 2026]
-Finished jobid: 2 (Rule: a)
-1 of 3 steps (33%) done
-[Wed Nov 25 15:02:27 2026]
-localrule b:
-    log: logs/b.log
-    jobid: 1
-    wildcards: study=brine
-RuleException:
-CalledProcessError in file "Snakefile", line 12:
-Command 'set -euo pipefail;  python b.py' returned non-zero exit status 1.
-[Wed Nov 25 15:02:27 2026]
-Error in rule b:
-    message: None
-    jobid: 1
-    log: logs/b.log (check log file(s) for error details)
-Shutting down, this might take some time.
-WorkflowError:
-At least one job did not complete successfully.
-"""
-
-
-def watched(tmp_path, capsys, log):
-    (tmp_path / "logs").mkdir()
-    (tmp_path / "logs" / "b.log").write_text(log, encoding="utf-8")
-    watcher = Watcher(tmp_path, terminal=False)
-    for line in OUTPUT.splitlines(keepends=True):
-        watcher.line(line)
-    return watcher, capsys.readouterr().out
-
-
-def test_progress_names_the_step_and_the_study(tmp_path, capsys):
-    _, printed = watched(tmp_path, capsys, "x")
-    assert printed == "[1/3] a brine\n"
-
-
-def test_a_failure_is_the_rule_its_message_and_its_log(tmp_path, capsys):
-    watcher, _ = watched(tmp_path, capsys, "sorts.csv, line 3: mend it\n")
-    assert watcher.explanation() == "b failed:\nsorts.csv, line 3: mend it\nLog: logs/b.log"
-
-
-def test_a_traceback_in_a_log_stays_there(tmp_path, capsys):
-    watcher, _ = watched(
-        tmp_path, capsys, "Traceback (most recent call last):\n  ...\n\nb: ValueError: odd\n"
-    )
-    assert watcher.explanation() == "b failed:\nb: ValueError: odd\nLog: logs/b.log"
-
-
-def test_a_failure_fits_one_screen(tmp_path, capsys):
-    watcher, _ = watched(tmp_path, capsys, "\n".join(f"fault {n}" for n in range(400)))
-    assert len(watcher.explanation().splitlines()) <= 60
-
-
-def test_a_step_that_was_ended_without_a_word_is_said_to_be(tmp_path):
-    assert "ended before" in message_of(tmp_path / "none.log")[0]
-
-
-def test_a_locked_folder_is_explained():
-    assert "--unlock" in hinted("Error: Directory cannot be locked.")
+def test_faulty_settings_are_told_before_the_engine_is_started(here, monkeypatch, capfd):
+    (here / "mine.yaml").write_text("clusterign: {linkage: ward}\n", encoding="utf-8")
+    monkeypatch.chdir(here)
+    monkeypatch.setattr(launcher, "ensured", lambda root, say: Path(sys.executable))
+    status = launcher.main(["--configfile", "mine.yaml", "--directory", "."])
+    assert status == 1
+    captured = capfd.readouterr()
+    assert "mine.yaml" in captured.err
+    assert "did you mean 'clustering'" in captured.err.lower()
+    assert captured.out == ""
 
 
 def test_the_environment_is_current_only_if_it_was_finished_from_this_lock(tmp_path):

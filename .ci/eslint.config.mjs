@@ -1,0 +1,17 @@
+import js from "@eslint/js";
+
+const browser = [
+  "document", "window", "location", "history", "navigator", "performance", "console", "CSS", "URL",
+  "matchMedia", "requestAnimationFrame", "cancelAnimationFrame", "setTimeout", "clearTimeout",
+  "getComputedStyle", "Event", "CustomEvent", "KeyboardEvent", "HTMLElement", "SVGElement",
+];
+
+export default [
+  js.configs.recommended,
+  {
+    languageOptions: {
+      sourceType: "script", // set into a page that opens without a server
+      globals: Object.fromEntries(browser.map((name) => [name, "readonly"])),
+    },
+  },
+];

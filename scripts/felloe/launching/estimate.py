@@ -1,0 +1,78 @@
+"""How long the rest of a run will take, judged by the benchmarks of an earlier one."""
+
+import math
+from collections.abc import Mapping
+from pathlib import Path
+
+TARGET = "all"  # the rule that only gathers; it takes no time and has no benchmark
+
+
+def seconds_of_rules(folder: Path) -> dict[str, float]:
+    """
+    Return each rule's mean seconds a job, from the benchmarks under `folder`/results.
+
+    A benchmark is `.../benchmarks/<rule>.tsv` or any file under `.../benchmarks/<rule>/`; its first
+    column `s` holds seconds. Files that are no benchmark, or half written, are passed over.
+    """
+    seconds: dict[str, list[float]] = {}
+    for path in (folder / "results").glob("**/benchmarks/**/*.tsv"):
+        parts = path.parts
+        rule = Path(parts[len(parts) - parts[::-1].index("benchmarks")]).stem
+        try:
+            heading, row = path.read_text(encoding="utf-8").splitlines()[:2]
+            took = float(row.split("\t")[heading.split("\t").index("s")])
+        except (OSError, ValueError):
+            continue
+        if math.isfinite(took):
+            seconds.setdefault(rule, []).append(took)
+    return {rule: math.fsum(sorted(took)) / len(took) for rule, took in seconds.items()}
+
+
+def seconds_left(
+    remaining: Mapping[str, int], seconds: Mapping[str, float], cores: int
+) -> float | None:
+    """
+    Estimate the seconds that the remaining jobs take.
+
+    Parameters
+    ----------
+    remaining : mapping of str to int
+        Jobs that have not ended, by rule.
+    seconds : mapping of str to float
+        As returned by `seconds_of_rules`.
+    cores : int
+        Jobs that run at once.
+
+    Returns
+    -------
+    float or None
+        The jobs' seconds shared by the cores, but no less than the longest job. A rule without
+        benchmark counts as the mean of the others; None if no rule has one, or if it is not known
+        how many jobs run at once (`cores` 0, as on a cluster).
+    """
+    if not seconds or not cores:
+        return None
+    mean = math.fsum(seconds.values()) / len(seconds)
+    left = [
+        (count, expected(rule, seconds, mean))
+        for rule, count in remaining.items()
+        if count > 0 and rule != TARGET
+    ]
+    if not left:
+        return 0.0
+    return max(math.fsum(n * each for n, each in left) / cores, max(each for _, each in left))
+
+
+def expected(rule: str, seconds: Mapping[str, float], otherwise: float) -> float:
+    """Return a rule's seconds; a rule named for one study (`<rule>_<study>`) has the rule's."""
+    if rule in seconds:
+        return seconds[rule]
+    shorter = [name for name in seconds if rule.startswith(f"{name}_")]
+    return seconds[max(shorter, key=len)] if shorter else otherwise
+
+
+def in_words(left: float) -> str:
+    """Return a time in seconds as people say it, no finer than the estimate deserves."""
+    if left < 58:
+        return f"about {max(5, 5 * round(left / 5))} s left"
+    return f"about {round(left / 60)} min left"
