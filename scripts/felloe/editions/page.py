@@ -9,6 +9,7 @@ from felloe.ground.writing import write_text
 from felloe.report.evidence import Evidence
 from felloe.report.page import Page, render
 
+READS = ("editions/page.html.j2",)
 RECORD = "comparison.json"
 
 

@@ -35,3 +35,13 @@ def test_a_renamed_term_that_moved_is_noted_for_both():
 def test_a_changed_sentence_reruns_what_prints_it_and_no_comparison(step, tells):
     names = [path.as_posix() for path in files_of(step)]
     assert any(name.endswith("felloe/editions/words.py") for name in names) is tells
+
+
+def test_a_changed_page_reruns_the_report_and_nothing_else():
+    page = "felloe/editions/page.html.j2"
+    read_by = [
+        step
+        for step in ("compare_editions", "write_crosswalk", "draw_editions", "report_editions")
+        if any(path.as_posix().endswith(page) for path in files_of(step))
+    ]
+    assert read_by == ["report_editions"]
