@@ -4,10 +4,10 @@ import numpy as np
 from felloe.clustering.tables import write_tree
 from felloe.clustering.tree_likeness import delta_scores
 from felloe.comparison.chart import read_chart_source
-from felloe.ground.charting import chart_dissimilarity
 from felloe.ground.distances import Distances
 from felloe.ground.tables import write_square, write_table
 from felloe.ground.tree import tree_of
+from felloe.matrices.distances import chart_dissimilarity
 from felloe.validation.tables import read_analysed
 
 

@@ -10,10 +10,12 @@ from felloe.clustering.leaf_order import leaf_order
 from felloe.clustering.support_tables import read_class_counts
 from felloe.clustering.tables import read_linkage
 from felloe.colours.contrast import outline_colour
+from felloe.ground.distances import Distances
 from felloe.ground.drawing import CLASS_CYCLE, figure, save_figure
 from felloe.ground.partition import number_by_appearance
 from felloe.ground.records import read_json
 from felloe.ground.tables import number, read_square, read_table
+from felloe.ground.tree import Tree
 from felloe.sensitivity.figures import draw_levels, draw_shares
 from felloe.sensitivity.figures import size_mm as sensitivity_mm
 from felloe.sensitivity.tables import read_universes
@@ -39,7 +41,7 @@ def main(
     """Draw every figure and save it in three formats."""
     ids, apart = read_square(distances)
     Z, rows = read_linkage(linkage), read_table(chart)
-    order = leaf_order(Z, apart)
+    order = leaf_order(Tree(ids, Z), Distances(ids, apart))
     classes, class_ids = numbered(rows, "class")
     # thin lines: a light colour is darkened until it stands off the paper
     shades = [outline_colour(one) for one in class_colours(class_ids, read_table(colours))]

@@ -12,10 +12,17 @@ ROOT = Path(__file__).parents[2]
 RULE_FILES = sorted((ROOT / "workflow" / "rules").glob("*.smk"))
 
 
+# a rule of its own for each study stands in a loop, and ends in the study's name
+HEADS = re.compile(r"^(?: {4}rule:\n(?=(?:.*\n){2} *f\"(\w+)_\{study\}\"\n)|rule (\w+):\n)", re.M)
+
+
 def rules():
     for path in RULE_FILES:
-        parts = re.split(r"^rule (\w+):\n", path.read_text(encoding="utf-8"), flags=re.MULTILINE)
-        for name, body in zip(parts[1::2], parts[2::2]):
+        _, *parts = HEADS.split(path.read_text(encoding="utf-8"))
+        for of_study, of_all, body in zip(parts[::3], parts[1::3], parts[2::3]):
+            if of_study:
+                body = re.sub(r"^ {4}", "", body, flags=re.MULTILINE)
+            name = of_study or of_all
             yield pytest.param(name, re.split(r"^\S", body, flags=re.MULTILINE)[0], id=name)
 
 

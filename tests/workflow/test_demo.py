@@ -7,6 +7,7 @@ import json
 import re
 import socket
 
+import numpy as np
 import pytest
 from felloe.ground.tables import read_square
 from workflow.conftest import ROOT, run_felloe
@@ -91,6 +92,29 @@ def test_each_population_is_counted(demo, study):
             assert (counts == counts.T).all()
 
 
+@pytest.mark.parametrize("study", STUDIES)
+def test_the_charts_distances_are_one_minus_together_over_both_of_the_files(demo, study):
+    # both demo studies are charted with every population weighing the same
+    shares = []
+    for name in POPULATIONS[study]:
+        terms, together = read_square(demo / study / f"matrices/{name}.together.csv")
+        _, both = read_square(demo / study / f"matrices/{name}.both.csv")
+        shares.append(together / both)
+    charted, distances = read_square(demo / study / "clustering/distances.csv")
+    assert charted == terms
+    expected = np.round(1 - (shares[0] + shares[1]) / 2, 12)
+    assert (distances == np.where(np.eye(len(terms)), 0.0, expected)).all()
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_everybody_together_is_the_sum_of_the_populations(demo, study):
+    for kind in ("together", "both"):
+        folder = demo / study / "matrices"
+        _, pooled = read_square(folder / f"pooled.{kind}.csv")
+        parts = [read_square(folder / f"{name}.{kind}.csv")[1] for name in POPULATIONS[study]]
+        assert (pooled == sum(parts)).all()
+
+
 @pytest.mark.parametrize("name", EDITION_FILES)
 def test_every_file_of_an_editions_comparison_is_there(demo, name):
     assert (demo / "editions" / "brine-2016--brine-2026" / name).stat().st_size > 0
@@ -136,7 +160,9 @@ def test_another_linkage_reruns_nothing_before_clustering(demo):
     typed = ["--configfile", "quick.yaml", "other.yaml", "--directory", ".", "-n"]
     finished = run_felloe(*typed, cwd=demo.parent)
     assert finished.returncode == 0, finished.stderr
-    rerun = set(re.findall(r"^(?:local)?rule (\w+):", finished.stdout + finished.stderr, re.M))
+    named = re.findall(r"^(?:local)?rule ([\w-]+):", finished.stdout + finished.stderr, re.M)
+    ends = tuple(f"_{study}" for study in STUDIES)  # of rules that are made for one study
+    rerun = {name.removesuffix(end) for name in named for end in ("", *ends)}
     assert "cluster_terms" in rerun
     before = {
         "validate_sorts",

@@ -1,21 +1,27 @@
 """Reads the analysed sorts; writes the counts per population and pooled."""
 
+# Outputs are no functions of wildcards, and each study has populations of its own: a rule per study
+# counts all of them in one job, and every file is still declared.
+for study in STUDIES:
+    populations = [*populations_of(study), "pooled"]
 
-rule count_cooccurrence:
-    """Count who put two terms together, and who placed both."""
-    input:
-        sorts="results/{study}/validation/analysed.csv",
-    output:
-        together="results/{study}/matrices/{population}.together.csv",
-        both="results/{study}/matrices/{population}.both.csv",
-    log:
-        "results/{study}/logs/count_cooccurrence/{population}.log",
-    benchmark:
-        "results/{study}/benchmarks/count_cooccurrence/{population}.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("count_cooccurrence"),
-        population="{population}",
-    script:
-        "../../scripts/count_cooccurrence.py"
+    rule:
+        """Count who put two terms together, and who placed both, in every population and in all."""
+        name:
+            f"count_cooccurrence_{study}"
+        input:
+            sorts=f"results/{study}/validation/analysed.csv",
+        output:
+            together=[f"results/{study}/matrices/{name}.together.csv" for name in populations],
+            both=[f"results/{study}/matrices/{name}.both.csv" for name in populations],
+        log:
+            f"results/{study}/logs/count_cooccurrence.log",
+        benchmark:
+            f"results/{study}/benchmarks/count_cooccurrence.tsv"
+        conda:
+            "../envs/study.yaml"
+        params:
+            code=code_of("count_cooccurrence"),
+            populations=populations,
+        script:
+            "../../scripts/count_cooccurrence.py"

@@ -5,14 +5,16 @@ from snakemake.io import is_flagged
 
 def declared_results(study, suffixes=None):
     """Return the lasting results that the rules declare for a study, in sorted order."""
-    values = [{"study": study, "population": name} for name in [*populations_of(study), "pooled"]]
-    items = [item for each in workflow.rules for item in each.output]
+    lasting = [
+        item for each in workflow.rules for item in each.output if not is_flagged(item, "temp")
+    ]
     paths = {
-        str(item.apply_wildcards(value))
-        for item in items
-        for value in values
-        if "study" in item.get_wildcard_names() and not is_flagged(item, "temp")
+        str(item.apply_wildcards({"study": study}))
+        for item in lasting
+        if "study" in item.get_wildcard_names()
     }
+    # a rule made for one study has no wildcards
+    paths |= {str(item) for item in lasting if str(item).startswith(f"results/{study}/")}
     paths.discard(f"results/{study}/manifest.json")
     return sorted(path for path in paths if suffixes is None or path.endswith(suffixes))
 

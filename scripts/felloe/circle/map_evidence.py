@@ -16,8 +16,7 @@ from felloe.circle.scaling import (
     stress_1,
     upper,
 )
-from felloe.clustering.first_redraws import redrawn_distances
-from felloe.clustering.redraws import permuted_basis
+from felloe.clustering.redraws import permuted_basis, redrawn_distances
 
 POLISH_ROUNDS = 1000
 POLISH_TOLERANCE = 1e-9

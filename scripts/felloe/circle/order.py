@@ -5,8 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.circle.free_tour import shortest_found
-from felloe.clustering.first_redraws import redrawn_distances
-from felloe.clustering.redraws import redraw_trees
+from felloe.clustering.redraws import redraw_trees, redrawn_distances
 from felloe.ground.ordering.circular_order import (
     CircularOrder,
     circular_order,

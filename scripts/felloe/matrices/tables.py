@@ -1,6 +1,10 @@
 """The tables of matrices, each declared once."""
 
-from felloe.ground.tables import Column, Table
+from pathlib import Path
+
+from felloe.ground.counts import Counts
+from felloe.ground.tables import Column, Table, read_square, write_square
+from felloe.ground.terms import check_same
 
 TOGETHER = Table(
     "matrices/*.together.csv",
@@ -27,3 +31,26 @@ TABLES = (
     TOGETHER,
     BOTH,
 )
+
+
+def write_counts(counts: Counts, together: str | Path, both: str | Path) -> None:
+    """Write the two matrices of one population."""
+    write_square(together, counts.terms, counts.together)
+    write_square(both, counts.terms, counts.both)
+
+
+def read_counts(together: str | Path, both: str | Path) -> Counts:
+    """
+    Read the two matrices of one population.
+
+    Raises
+    ------
+    DifferentTerms
+        If the two are not about the same terms.
+    ValueError
+        If they are no counts.
+    """
+    terms, joined = read_square(together)
+    others, placed = read_square(both)
+    check_same(terms, others, Path(together).name, Path(both).name)
+    return Counts(terms, joined, placed)

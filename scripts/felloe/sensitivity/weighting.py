@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from felloe.ground.charting import chart_dissimilarity
 from felloe.ground.rounding import DISTANCE_DECIMALS as DECIMALS
 from felloe.ground.sorts import UNPLACED
+from felloe.matrices.distances import chart_dissimilarity
 
 WEIGHTINGS = ("plain", "standardised", "information", "equal_groups")
 

@@ -11,13 +11,12 @@ from felloe.circle.order import (
     order_evidence,
     random_drawings,
 )
-from felloe.clustering.first_redraws import redrawn_distances
-from felloe.clustering.redraws import make_basis
-from felloe.ground.charting import chart_dissimilarity
+from felloe.clustering.redraws import make_basis, redrawn_distances
 from felloe.ground.linkage import build_tree
 from felloe.ground.ordering.circular_order import tour_length, whole_distances
 from felloe.ground.ordering.tree import from_linkage, leaves_below
 from felloe.ground.randomness import Streams, stratified_draw
+from felloe.matrices.distances import chart_dissimilarity
 from published import Reference
 from reference_distances import distances as published_distances
 

@@ -16,10 +16,10 @@ from felloe.clustering.redraws import (
     tree_builder,
 )
 from felloe.clustering.replicate_trees import accumulate
-from felloe.ground.charting import chart_dissimilarity
 from felloe.ground.linkage import METHODS, build_tree
 from felloe.ground.randomness import Streams, stratified_draw
 from felloe.ground.squares import condensed
+from felloe.matrices.distances import chart_dissimilarity
 from sorting_examples import patchy, planted_piles, populations_of
 
 STREAMS = Streams(7, "example")

@@ -12,12 +12,12 @@ from felloe.clustering.consensus import (
     frequent_values,
     majority_clades,
 )
-from felloe.clustering.null import square
 from felloe.clustering.redraws import make_basis, redraw_trees
 from felloe.clustering.replicate_trees import cuts
 from felloe.ground.contingency import match_table
 from felloe.ground.linkage import build_tree, cut
 from felloe.ground.randomness import Streams
+from felloe.ground.squares import squared
 from matching_oracle import best_pairings
 from sorting_examples import planted_piles, populations_of
 
@@ -105,7 +105,7 @@ def test_ambiguity_is_none_for_equal_partitions_and_all_for_even_shares():
 
 def test_homes_equal_the_slow_count():
     merges, _, basis = trees_of(0.5)
-    classes = cut(build_tree(square(basis.observed, 20), "average"), 4)
+    classes = cut(build_tree(squared(basis.observed, 20), "average"), 4)
     labels = cuts(merges, [4])[4]
     homes = find_homes(labels, classes)
     votes = np.zeros((20, 4))

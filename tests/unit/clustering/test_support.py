@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from felloe.clustering.choice import Limits
 from felloe.clustering.multiscale import SCALES, approximately_unbiased
-from felloe.clustering.null import collect_null, cophenetic_null, square
+from felloe.clustering.null import collect_null, cophenetic_null
 from felloe.clustering.redraws import make_basis, permuted_basis, redraw_trees
 from felloe.clustering.replicate_trees import cuts
 from felloe.clustering.summary import convention, summarise_classes, summarise_nodes
@@ -18,6 +18,7 @@ from felloe.clustering.support import (
 )
 from felloe.ground.linkage import build_tree, cut, members
 from felloe.ground.randomness import Streams
+from felloe.ground.squares import squared
 from sorting_examples import planted_piles, populations_of
 
 STREAMS = Streams(9, "support")
@@ -26,7 +27,7 @@ REPLICATES, NULL_SETS, NULL_REPLICATES = 200, 10, 60
 
 def bootstrap_of(basis, streams=STREAMS):
     """Everything that the gathering step has: tree, replicates, and the same without structure."""
-    tree = build_tree(square(basis.observed, basis.n_terms), "average")
+    tree = build_tree(squared(basis.observed, basis.n_terms), "average")
     merges = redraw_trees(basis, "average", streams, range(REPLICATES))
     null_merges = np.array(
         [
@@ -203,7 +204,7 @@ def test_cophenetic_correlation_without_structure_is_lower(structured):
     tree, _, null = bootstrap_of(basis)
     from felloe.ground.linkage import cophenetic_correlation
 
-    observed = cophenetic_correlation(tree, square(basis.observed, 30))
+    observed = cophenetic_correlation(tree, squared(basis.observed, 30))
     assert cophenetic_null(null.distances, "average") < observed - 0.3
 
 

@@ -16,9 +16,18 @@ from felloe.clustering.figure_dendrogram import (
 )
 from felloe.clustering.figure_matrix import draw_matrix
 from felloe.clustering.leaf_order import leaf_order
+from felloe.ground.distances import Distances
 from felloe.ground.drawing import CLASS_CYCLE, figure, save_figure
 from felloe.ground.linkage import build_tree, cut, members
+from felloe.ground.terms import Terms
+from felloe.ground.tree import Tree
 from felloe.sensitivity.figures import draw_levels, draw_shares
+
+
+def leaf_order_of(Z, D):
+    """Of terms without names."""
+    terms = Terms(f"t{one:03d}" for one in range(len(D)))
+    return leaf_order(Tree(terms, Z), Distances(terms, D))
 
 
 def picture_of(n_terms, n_classes, ties=(), chance=0.9):
@@ -30,7 +39,7 @@ def picture_of(n_terms, n_classes, ties=(), chance=0.9):
     tied[list(ties)] = True
     return D, TreePicture(
         linkage=tree,
-        order=leaf_order(tree, D),
+        order=leaf_order_of(tree, D),
         labels=[f"a longer term {one}" for one in range(n_terms)],
         statuses=["doubtful" if one == 3 else "firm" for one in range(n_terms)],
         classes=classes,
@@ -131,7 +140,7 @@ def test_the_key_stays_above_the_tree_whatever_its_number_of_lines(n_terms, line
 
 def test_branches_are_runs_of_the_leaf_order():
     D, picture = picture_of(30, 5)
-    place = np.argsort(leaf_order(picture.linkage, D))
+    place = np.argsort(leaf_order_of(picture.linkage, D))
     for group in members(picture.linkage):
         inside = np.sort(place[group])
         assert inside[-1] - inside[0] == len(inside) - 1
@@ -142,7 +151,7 @@ def test_the_leaf_order_of_the_colours_is_the_spectrum(reference):
     from reference_distances import distances
 
     D, items = distances(reference, "ekman")
-    order = leaf_order(build_tree(D, "single"), D)
+    order = leaf_order_of(build_tree(D, "single"), D)
     assert [items[one] for one in order] == sorted(items)
 
 

@@ -2,12 +2,9 @@
 
 import numpy as np
 import pytest
-from felloe.ground.charting import chart_dissimilarity
 from felloe.ground.counts import count_cooccurrence, similarity
 from felloe.ground.distances import dissimilarity
 from felloe.ground.sorts import UNPLACED
-
-POPULATIONS = ("a",) * 4 + ("b",) * 8
 
 
 def random_piles(seed, people=12, terms=9, missing=0.1):
@@ -89,21 +86,3 @@ def test_similarity_of_complete_sorts_is_positive_semidefinite_and_distances_are
     apart = dissimilarity(*count_cooccurrence(piles))
     assert np.linalg.eigvalsh(1 - apart).min() >= -1e-9
     assert (apart[:, :, None] <= apart[:, None, :] + apart.T[None, :, :] + 1e-12).all()
-
-
-def test_equal_weights_average_the_populations():
-    piles = random_piles(5, missing=0)
-    parts = [similarity(*count_cooccurrence(piles[:4])), similarity(*count_cooccurrence(piles[4:]))]
-    expected = np.round(1 - (parts[0] + parts[1]) / 2, 12)
-    assert (chart_dissimilarity(piles, POPULATIONS, "pooled", "equal") == expected).all()
-
-
-def test_the_chart_of_one_population_counts_only_its_people():
-    piles = random_piles(5, missing=0)
-    chosen = chart_dissimilarity(piles, POPULATIONS, "b", "plain")
-    assert (chosen == dissimilarity(*count_cooccurrence(piles[4:]))).all()
-
-
-def test_unknown_weights_are_refused():
-    with pytest.raises(ValueError, match="plain"):
-        chart_dissimilarity(random_piles(1), POPULATIONS, "pooled", "heavy")

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from felloe.ground.charting import chart_dissimilarity
+from felloe.matrices.distances import chart_dissimilarity
 from felloe.sensitivity.weighting import WEIGHTINGS, weighted_dissimilarity
 from sorting_examples import patchy, planted_piles, populations_of
 
