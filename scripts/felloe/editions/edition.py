@@ -8,7 +8,7 @@ import numpy as np
 from felloe.editions.comparison import FEWEST_TERMS, Edition
 from felloe.errors import Fault, StudyError, nearest
 from felloe.ground.distances import Distances
-from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.ground.rounding import HEIGHT_DECIMALS
 from felloe.ground.sorts import Sorts
 from felloe.ground.tables import Row
 from felloe.ground.terms import Terms, check_same
@@ -87,7 +87,7 @@ class EditionFiles:
         return Edition(
             sorts=replace(self.sorts.on(terms), terms=called),
             distances=replace(self.distances.on(terms), terms=called),
-            heights=Distances(called, np.round(joined.D, PRODUCT_DECIMALS)),
+            heights=Distances(called, np.round(joined.D, HEIGHT_DECIMALS)),
             groups={
                 chart: {tier: tuple(rows[term][tier] for term in terms) for tier in TIERS}
                 for chart, rows in self.charts.items()
