@@ -2,14 +2,13 @@
 
 from dataclasses import replace
 
+from felloe.clustering.tables import read_distances
 from felloe.editions.fates import KEPT, RENAMED
 from felloe.editions.figures import draw_distances, draw_migration, migration_height
 from felloe.editions.tables import TERMS
 from felloe.editions.words import distances_title, migration_title
-from felloe.ground.distances import Distances
 from felloe.ground.drawing import figure, save_figure
 from felloe.ground.records import read_json
-from felloe.ground.tables import read_square
 from felloe.ground.terms import Terms
 
 
@@ -21,8 +20,8 @@ def main(*, comparison, terms, older_distances, newer_distances, migration, dist
     fig = figure(190, migration_height(common))
     draw_migration(fig.add_axes((0, 0, 1, 1)), common, editions)
     save_figure(fig, *migration, title=migration_title(*editions))
-    newer = Distances(*read_square(newer_distances)).on(row["term"] for row in common)
-    older = Distances(*read_square(older_distances)).on(row["term_older"] for row in common)
+    newer = read_distances(newer_distances).on(row["term"] for row in common)
+    older = read_distances(older_distances).on(row["term_older"] for row in common)
     fig = figure(120, 120)
     older = replace(older, terms=Terms(newer.terms))  # renamed terms by their newer ids
     draw_distances(fig.add_subplot(), older, newer, editions)

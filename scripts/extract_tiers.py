@@ -2,8 +2,7 @@
 
 import numpy as np
 from felloe.clustering.choice import Limits
-from felloe.clustering.support_tables import read_classes, read_homes, read_nodes
-from felloe.clustering.tables import read_linkage
+from felloe.clustering.tables import read_classes, read_homes, read_linkage, read_nodes
 from felloe.errors import StudyError, nearest
 from felloe.ground.counts import count_cooccurrence
 from felloe.ground.records import read_json, write_json
@@ -99,7 +98,6 @@ def record(terms, chosen, tiers, rule, placed, notes, tree_likeness):
             "kept": int(tiers.subclasses.max()) + 1,
             "merged_upward": [terms[first] for first in tiers.dissolved],
         },
-        "rule": chosen["rule"],
         "cut_heights": chosen["cut_heights"],
         "chance_line": chosen["chance_line"],
         "mojena_number": chosen["mojena_number"],

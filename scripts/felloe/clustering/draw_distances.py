@@ -41,7 +41,8 @@ class PairCounter:
     def __call__(self, counts: Array) -> Array:
         """Return counts in machine layout, (R, n_slots); pair p lies at `position[p]`."""
         product = np.asarray(counts, dtype=float) @ self.packed
-        return product.astype("<u8").view(self.type.newbyteorder("<"))
+        counted: Array = product.astype("<u8").view(self.type.newbyteorder("<"))
+        return counted
 
 
 class Stratum:

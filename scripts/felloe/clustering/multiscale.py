@@ -59,7 +59,7 @@ def approximately_unbiased(
         # standard error of z by the delta method
         weight = density * np.sqrt(replicates / (share[inside] * (1 - share[inside])))
         design = np.stack([np.sqrt(sizes[inside]), 1 / np.sqrt(sizes[inside])], axis=1)
-        fit, *_ = np.linalg.lstsq(design * weight[:, None], z * weight, rcond=None)
-        v[group], c[group] = np.round(fit, PRODUCT_DECIMALS)
+        fit = np.linalg.lstsq(design * weight[:, None], z * weight, rcond=None)[0]
+        v[group], c[group] = (round(float(one), PRODUCT_DECIMALS) for one in fit)
         au[group] = round(float(ndtr(c[group] - v[group])), PRODUCT_DECIMALS)
     return au, v, c

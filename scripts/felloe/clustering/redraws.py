@@ -67,7 +67,7 @@ def make_basis(
     Basis
     """
     piles, people = np.asarray(piles), np.asarray(populations)
-    observed = condensed(chart_dissimilarity(piles, people, source, weights))
+    observed = condensed(chart_dissimilarity(piles, people.tolist(), source, weights))
     if source != POOLED:
         keep = people == source
         piles, people, weights = piles[keep], people[keep], "plain"
@@ -95,10 +95,10 @@ def permute_terms(piles: Array, rng: np.random.Generator) -> Array:
 def permuted_basis(basis: Basis, rng: np.random.Generator) -> Basis:
     """Return the basis with terms permuted within participants (see `permute_terms`)."""
     piles = permute_terms(basis.piles, rng)
-    populations = np.empty(len(piles), dtype=int)
+    populations = np.empty(len(piles), dtype=object)
     for number, rows in enumerate(basis.strata):
-        populations[rows] = number
-    return make_basis(piles, populations, POOLED, basis.weights)
+        populations[rows] = f"{number:09d}"  # names in the order of the strata
+    return make_basis(piles, populations.tolist(), POOLED, basis.weights)
 
 
 def draw(

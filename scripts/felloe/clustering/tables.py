@@ -4,8 +4,16 @@ from pathlib import Path
 
 import numpy as np
 
-from felloe.ground.arrays import Floats
-from felloe.ground.tables import Column, Table, write_table
+from felloe.clustering.choice import Limits, TierChoice
+from felloe.clustering.consensus import Homes
+from felloe.clustering.linkages import LinkageResult
+from felloe.clustering.summary import ClassSummary, NodeSummary, convention
+from felloe.clustering.support import NodeSupports
+from felloe.clustering.ties import TieAudit
+from felloe.ground.arrays import Bools, Floats, Ints
+from felloe.ground.distances import Distances
+from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.ground.tables import Column, Table, read_square, write_square
 from felloe.ground.terms import Terms
 from felloe.ground.tree import Tree
 
@@ -91,8 +99,8 @@ SUPPORT = Table(
     "How well each node of the tree is found again.",
     (
         Column("node", "count", "row of linkage.csv, from 0", unit="row"),
-        Column("members", "text", "terms of the node, joined by ;"),
-        Column("height", "share", "height of the merge"),
+        Column("members", "ids", "terms of the node, joined by ;"),
+        Column("height", "number", "height of the merge", unit="share"),
         Column("bootstrap_proportion", "share", "share of replicates with exactly this group"),
         Column(
             "jaccard",
@@ -115,7 +123,12 @@ SUPPORT = Table(
             heading="Jaccard without structure, 95 %",
         ),
         Column("supported", "yes/no", "whether the node's Jaccard index lies above that point"),
-        Column("convention", "text", "the usual reading of the Jaccard index (Hennig 2007)"),
+        Column(
+            "convention",
+            "text",
+            "the usual reading of the Jaccard index (Hennig 2007): highly_stable, stable, pattern, "
+            "doubtful, dissolved",
+        ),
         Column(
             "bootstrap_without_rogues",
             "share",
@@ -152,8 +165,8 @@ CLASS_COUNTS = Table(
         Column(
             "n_classes",
             "count",
-            "number of classes considered",
-            unit="classes",
+            "number of groups considered",
+            unit="groups",
             heading="number of groups",
         ),
         Column("tier", "text", "class or subclass"),
@@ -272,9 +285,14 @@ CLASSES = Table(
             unit="index",
             heading="Jaccard without structure, 95 %",
         ),
-        Column("convention", "text", "the usual reading of the Jaccard index (Hennig 2007)"),
+        Column(
+            "convention",
+            "text",
+            "the usual reading of the Jaccard index (Hennig 2007): highly_stable, stable, pattern, "
+            "doubtful, dissolved",
+        ),
         Column("holds", "yes/no", "whether it has the minimum size and support"),
-        Column("reason", "text", "why it does not hold"),
+        Column("reason", "text", "why it does not hold: few_terms, low_support, chance_support"),
     ),
 )
 
@@ -310,19 +328,6 @@ TABLES = (
     TIES,
     CLASSES,
     HOMES,
-)
-
-
-COMPARISON_COLUMNS = (
-    "linkage",
-    "cophenetic_correlation",
-    "cophenetic_null_mean",
-    "agglomerative_coefficient",
-    "ari_class",
-    "ari_subclass",
-    "n_terms_changing_class",
-    "chosen",
-    "terms_changing_class",
 )
 
 
@@ -379,25 +384,135 @@ def read_linkage(path: str | Path) -> Floats:
     return read_tree(path).Z
 
 
-def write_linkages(path, terms, compared, chosen):
-    """
-    Write all linkages side by side.
+def write_distances(path: str | Path, distances: Distances) -> None:
+    """Write the distances of the chart."""
+    write_square(path, distances.terms, distances.D)
 
-    Parameters
-    ----------
-    path : str or Path
-    terms : sequence of str
-    compared : list of dict
-        As returned by `compare_linkages`.
-    chosen : str
-        Linkage of the chart.
-    """
-    rows = [
+
+def read_distances(path: str | Path) -> Distances:
+    """Read the distances of the chart."""
+    return Distances(*read_square(path))
+
+
+def write_delta(path: str | Path, terms: Terms, scores: Floats) -> None:
+    """Write the delta score of every term, the worst first."""
+    order = np.argsort(-np.round(scores, PRODUCT_DECIMALS), kind="stable")
+    DELTA.write(path, [(terms[one], scores[one]) for one in order])
+
+
+def write_nodes(path: str | Path, nodes: NodeSummary) -> None:
+    """Write the support of every merge; the last one holds all terms and has none."""
+    terms = np.array(nodes.terms)
+    columns = zip(
+        (tuple(terms[group].tolist()) for group in nodes.groups),
+        nodes.heights,
+        nodes.proportion,
+        nodes.jaccard,
+        nodes.null_mean,
+        nodes.null_limit,
+        nodes.supported,
+        map(convention, nodes.jaccard),
+        nodes.proportion_kept,
+        nodes.jaccard_kept,
+        nodes.au,
+        strict=True,
+    )
+    SUPPORT.write(path, [(number, *values) for number, values in enumerate(columns)])
+
+
+def read_nodes(path: str | Path, terms: Terms) -> NodeSupports:
+    """Read the supports of the nodes; terms are numbered as given."""
+    return NodeSupports(
         {
-            **row,
-            "chosen": row["linkage"] == chosen,
-            "terms_changing_class": ";".join(terms[one] for one in row["changing"]),
+            frozenset(terms.places(row["members"])): (row["jaccard"], row["jaccard_null_95"])
+            for row in SUPPORT.read(path)
         }
-        for row in compared
-    ]
-    write_table(path, COMPARISON_COLUMNS, rows)
+    )
+
+
+def write_classes(path: str | Path, found: ClassSummary, limits: Limits) -> None:
+    """Write the support of every class, and why it does not hold."""
+    rows = []
+    for group, (name, jaccard) in enumerate(zip(found.classes.ids, found.jaccard, strict=True)):
+        members, without = found.classes.members(group), found.null
+        reason = limits.failure(len(members), limits.class_size, jaccard, without.limit)
+        rows.append(
+            {
+                "class": name,
+                "n_terms": len(members),
+                "members": members,
+                "jaccard": jaccard,
+                "jaccard_null_mean": without.mean,
+                "jaccard_null_95": without.limit,
+                "convention": convention(jaccard),
+                "holds": not reason,
+                "reason": reason,
+            }
+        )
+    CLASSES.write(path, rows)
+
+
+def read_classes(path: str | Path) -> Bools:
+    """Read whether each class holds, (K,) array of bool in the order of classes."""
+    return np.array([row["holds"] for row in CLASSES.read(path)])
+
+
+def write_homes(path: str | Path, found: ClassSummary) -> None:
+    """Write where each term falls when participants are redrawn."""
+    homes, ids = found.homes, found.classes.ids
+    columns = zip(
+        found.classes.terms,
+        found.classes.of_terms,
+        homes.home_probability,
+        (ids[label] if label >= 0 else "" for label in homes.rival),
+        homes.rival_probability,
+        homes.margin,
+        found.ambiguous,
+        found.rogues,
+        strict=True,
+    )
+    HOMES.write(path, list(columns))
+
+
+def read_homes(path: str | Path, terms: Terms, classes: Ints) -> Homes:
+    """Read the homes of the terms; `classes` numbers the classes."""
+    label = dict(zip(terms, classes.tolist(), strict=True))
+    rows = {row["term"]: row for row in HOMES.read(path)}
+    told = [rows[term] for term in terms]
+    return Homes(
+        home=classes,
+        home_probability=np.array([row["home_probability"] for row in told]),
+        rival=np.array([label.get(row["rival_class"], -1) for row in told]),
+        rival_probability=np.array([row["rival_probability"] for row in told]),
+    )
+
+
+def write_class_counts(path: str | Path, choice: TierChoice) -> None:
+    """Write every number of groups considered with the indices it was judged by."""
+    CLASS_COUNTS.write(path, choice.rows())
+
+
+def write_linkages(path: str | Path, compared: list[LinkageResult], chosen: str) -> None:
+    """Write all linkages side by side; `chosen` is the linkage of the chart."""
+    LINKAGES.write(
+        path,
+        [
+            {
+                "linkage": one.linkage,
+                "cophenetic_correlation": one.cophenetic_correlation,
+                "cophenetic_null_mean": one.cophenetic_null_mean,
+                "agglomerative_coefficient": one.agglomerative_coefficient,
+                "ari_class": one.ari_class,
+                "ari_subclass": one.ari_subclass,
+                "n_terms_changing_class": len(one.changing),
+                "chosen": one.linkage == chosen,
+                "terms_changing_class": one.changing,
+            }
+            for one in compared
+        ],
+    )
+
+
+def write_ties(path: str | Path, audit: TieAudit) -> None:
+    """Write the share of input orders in which each term changes its groups."""
+    TIES.write(path, list(zip(audit.terms, audit.term_share, audit.subclass_share, strict=True)))

@@ -3,12 +3,10 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
+from felloe.clustering.tree_similarity import joining_heights
 from felloe.editions.comparison import FEWEST_TERMS, Edition
 from felloe.errors import Fault, StudyError, nearest
 from felloe.ground.distances import Distances
-from felloe.ground.rounding import HEIGHT_DECIMALS
 from felloe.ground.sorts import Sorts
 from felloe.ground.tables import Row
 from felloe.ground.terms import Terms, check_same
@@ -83,11 +81,11 @@ class EditionFiles:
         """
         called = Terms(names)
         name_of = dict(zip(terms, names, strict=True))
-        joined = self.tree.cophenetic().on(terms)
+        heights = Distances(self.tree.terms, joining_heights(self.tree.Z))
         return Edition(
             sorts=replace(self.sorts.on(terms), terms=called),
             distances=replace(self.distances.on(terms), terms=called),
-            heights=Distances(called, np.round(joined.D, HEIGHT_DECIMALS)),
+            heights=replace(heights.on(terms), terms=called),
             groups={
                 chart: {tier: tuple(rows[term][tier] for term in terms) for tier in TIERS}
                 for chart, rows in self.charts.items()

@@ -5,11 +5,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from felloe.circle.tables import ORDER
-from felloe.clustering.tables import read_tree
+from felloe.clustering.tables import read_distances, read_tree
 from felloe.editions.edition import EditionFiles
-from felloe.ground.distances import Distances
 from felloe.ground.records import read_json
-from felloe.ground.tables import Row, read_square
+from felloe.ground.tables import Row
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
 from felloe.validation.tables import TERMS, read_analysed
 
@@ -62,7 +61,7 @@ def read_edition(study: str, paths: EditionPaths) -> EditionFiles:
             "data_only": by_term(DATA_ONLY.read(paths.data_only)),
         },
         sorts=read_analysed(paths.sorts),
-        distances=Distances(*read_square(paths.distances)),
+        distances=read_distances(paths.distances),
         tree=read_tree(paths.tree),
         order=tuple(row["term"] for row in ORDER.read(paths.order)),
     )

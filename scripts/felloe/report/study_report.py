@@ -5,6 +5,7 @@ from collections import Counter
 import yaml
 
 from felloe import __version__
+from felloe.clustering import words as clustering_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.writing import write_text
 from felloe.report.manifest import settings_of_study
@@ -16,10 +17,15 @@ from felloe.report.remarks import (
     targets_reached,
     weak_neighbours,
 )
+from felloe.sensitivity import words as sensitivity_words
 
 TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
-WORDS = {"comparison": comparison_words}
+WORDS = {
+    "clustering": clustering_words,
+    "comparison": comparison_words,
+    "sensitivity": sensitivity_words,
+}
 UNSETTLED = ("undecided", "doubtful")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
@@ -54,8 +60,6 @@ def write_report(path, evidence, study, settings):
         weak=weak_neighbours(evidence),
         reached=targets_reached(evidence),
         **pooling_remarks(evidence),
-        tied=tied_terms(evidence),
-        sensitive=sensitive_terms(evidence),
         settings_text=yaml.safe_dump(
             settings_of_study(settings, study), sort_keys=False, allow_unicode=True
         ),
@@ -122,20 +126,3 @@ def unsettled_terms(evidence):
     rows = [row for row in evidence.select(TIERS) if row["status"] in UNSETTLED]
     rows = reasons_of(evidence, rows)
     return sorted(rows, key=lambda row: (UNSETTLED.index(row["status"]), row["term"]))
-
-
-def tied_terms(evidence):
-    """Return the rows of terms whose class depends on the breaking of ties, the worst first."""
-    rows = evidence.select("clustering/ties.csv")
-    rows = [row for row in rows if row["class_depends_on_tie_break"] > 0]
-    return sorted(rows, key=lambda row: (-row["class_depends_on_tie_break"], row["term"]))
-
-
-def sensitive_terms(evidence):
-    """Return the rows of the terms that fewest analyses leave in their class."""
-    rows = evidence.select("sensitivity/terms.csv")
-    shares = [column for column in (rows[0] if rows else ()) if column.startswith("share")]
-    if not shares:
-        return rows
-    ordered = sorted(rows, key=lambda row: (row[shares[0]], row["term"]))
-    return [row for row in ordered if row[shares[0]] < 1.0]

@@ -5,6 +5,7 @@ import pytest
 from felloe.clustering import redraws as bootstrap
 from felloe.clustering.consensus import (
     Homes,
+    RogueRule,
     ambiguous_share,
     coclassification,
     find_homes,
@@ -134,5 +135,5 @@ def test_terms_of_a_clear_structure_are_at_home():
 def test_rogues_are_the_least_settled_and_never_too_many():
     probability = np.array([0.9, 0.2, 0.5, 0.55, 1.0, 0.3, 0.9, 0.9, 0.9, 0.9])
     homes = Homes(np.zeros(10, int), probability, np.zeros(10, int), 1 - probability)
-    assert np.flatnonzero(find_rogues(homes, 0.6, 0.2)).tolist() == [1, 5]
-    assert np.flatnonzero(find_rogues(homes, 0.25, 0.5)).tolist() == [1]
+    assert np.flatnonzero(find_rogues(homes, RogueRule(0.6, 0.2))).tolist() == [1, 5]
+    assert np.flatnonzero(find_rogues(homes, RogueRule(0.25, 0.5))).tolist() == [1]

@@ -9,13 +9,13 @@ from felloe.clustering.figure_class_counts import size_mm as class_counts_mm
 from felloe.clustering.figure_dendrogram import (
     TreePicture,
     draw_page,
-    key_text,
     node_groups,
     node_places,
     size_mm,
 )
 from felloe.clustering.figure_matrix import draw_matrix
 from felloe.clustering.leaf_order import leaf_order
+from felloe.clustering.words import tree_key
 from felloe.ground.distances import Distances
 from felloe.ground.drawing import CLASS_CYCLE, figure, save_figure
 from felloe.ground.linkage import build_tree, cut, members
@@ -56,7 +56,7 @@ def picture_of(n_terms, n_classes, ties=(), chance=0.9):
 
 
 def drawn(picture):
-    key = key_text("Lines: the cuts.", picture.tied.any())
+    key = tree_key(picture.tied.any())
     fig = figure(*size_mm(len(picture.labels), key))
     draw_page(fig, picture, "Tree", key)
     return fig, fig.axes[0]
@@ -185,7 +185,7 @@ def rows_of(numbers):
     return [
         {
             **{name: 0.1 * number for name, _, _ in PANELS},
-            "null_largest_jaccard": 0.2, "null_pac": 0.5, "n_classes": float(number),
+            "null_largest_jaccard": 0.2, "null_pac": 0.5, "n_classes": number,
             "chosen": number == 7, "tied": False, "below_chance": True,
         }
         for number in numbers

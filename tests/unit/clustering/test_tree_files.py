@@ -4,7 +4,8 @@ import io
 
 import numpy as np
 import pytest
-from felloe.clustering.parts import gather_parts, read_replicates, write_replicates
+from felloe.clustering.bootstrap import Part
+from felloe.clustering.parts import read_part, read_parts, write_part
 from felloe.clustering.tables import LINKAGE as LINKAGE_TABLE
 from felloe.clustering.tables import read_tree, write_tree
 from felloe.ground.linkage import build_tree, cophenetic
@@ -16,7 +17,7 @@ from felloe.ground.newick import (
     tree_of_linkage,
     write_newick,
 )
-from felloe.ground.terms import Terms
+from felloe.ground.terms import DifferentTerms, Terms
 from felloe.ground.tree import Tree
 from felloe.tiers.tables import PUBLISHED_LINKAGE
 
@@ -113,27 +114,41 @@ def test_a_file_that_is_no_tree_of_its_terms_is_refused(tmp_path, rows):
         read_tree(path)
 
 
-def part(numbers, merges):
-    return {
-        "numbers": np.array(numbers), "merges": merges[numbers],
-        "null_numbers": np.array(numbers[:1]), "null_merges": merges[numbers[:1]][:, None],
-        "scale_numbers": np.array([], dtype=int), "scale_merges": np.zeros((0, 0, 3, 2), int),
-    }  # fmt: skip
+def part(numbers, merges, terms=("a", "b", "c", "d")):
+    return Part(
+        terms=Terms(terms),
+        numbers=np.array(numbers),
+        merges=merges[numbers],
+        null_numbers=np.array(numbers[:1]),
+        null_merges=merges[numbers[:1]][:, None],
+        scale_numbers=np.array([], dtype=int),
+        scale_merges=np.zeros((0, 0, 3, 2), int),
+    )
 
 
 def test_parts_are_put_in_order_however_they_were_split(tmp_path):
     merges = np.arange(6 * 3 * 2).reshape(6, 3, 2)
-    write_replicates(tmp_path / "a.npz", **part([1, 3, 5], merges))
-    write_replicates(tmp_path / "b.npz", **part([0, 2, 4], merges))
+    write_part(tmp_path / "a.npz", part([1, 3, 5], merges))
+    write_part(tmp_path / "b.npz", part([0, 2, 4], merges))
     for order in (["a", "b"], ["b", "a"]):
-        gathered, null, scales = gather_parts([tmp_path / f"{name}.npz" for name in order])
-        assert np.array_equal(gathered, merges)
-        assert np.array_equal(null[:, 0], merges[:2])
-        assert len(scales) == 0
+        redrawn = read_parts([tmp_path / f"{name}.npz" for name in order])
+        assert redrawn.terms == ("a", "b", "c", "d")
+        assert np.array_equal(redrawn.merges, merges)
+        assert np.array_equal(redrawn.null_merges[:, 0], merges[:2])
+        assert len(redrawn.scale_merges) == 0
 
 
-def test_the_same_arrays_give_the_same_bytes(tmp_path):
+def test_parts_of_other_terms_are_not_put_together(tmp_path):
+    merges = np.arange(6 * 3 * 2).reshape(6, 3, 2)
+    write_part(tmp_path / "a.npz", part([1, 3, 5], merges))
+    write_part(tmp_path / "b.npz", part([0, 2, 4], merges, ("a", "b", "c", "e")))
+    with pytest.raises(DifferentTerms, match="only part 2 has 'e'"):
+        read_parts([tmp_path / "a.npz", tmp_path / "b.npz"])
+
+
+def test_the_same_part_gives_the_same_bytes(tmp_path):
+    merges = np.arange(6 * 3 * 2).reshape(6, 3, 2)
     for name in ("a", "b"):
-        write_replicates(tmp_path / name, values=np.arange(5))
+        write_part(tmp_path / name, part([0, 1], merges))
     assert (tmp_path / "a").read_bytes() == (tmp_path / "b").read_bytes()
-    assert read_replicates(tmp_path / "a")["values"].tolist() == [0, 1, 2, 3, 4]
+    assert np.array_equal(read_part(tmp_path / "a").merges, merges[:2])

@@ -16,6 +16,8 @@ from felloe.ground.newick import read_newick
 from felloe.ground.records import write_json
 from felloe.ground.sorts import Sorts
 from felloe.ground.tables import read_square, read_table
+from felloe.matrices.counts import counts_by_population
+from felloe.matrices.tables import write_counts
 from felloe.validation.tables import write_analysed
 from sorting_examples import patchy, planted_piles, populations_of
 
@@ -29,7 +31,8 @@ SETTINGS = {
     "weak_subclasses": "merge", "firm_probability": 0.75, "undecided_probability": 0.5,
     "branch_cuts": [],
 }  # fmt: skip
-LIMITS = {name: SETTINGS[name] for name in SETTINGS if name.startswith("minimum")}
+LIMITS = {"class_size": 2, "subclass_size": 1, "support": 0.5}
+PLAN = {"replicates": 200, "null_sets": 10, "null_replicates": 60}
 OUTPUTS = {
     "support": "support.csv", "tree": "tree.nwk", "consensus": "consensus.csv",
     "consensus_tree": "consensus.nwk", "class_counts": "class_counts.csv",
@@ -44,27 +47,39 @@ def write_study(folder, piles, chart):
     sorts = Sorts(names, tuple(populations_of(len(piles))), TERMS, piles)
     write_analysed(folder / "analysed.csv", sorts)
     write_json(folder / "chart.json", chart)
+    counts = counts_by_population(sorts)
+    for name, found in counts.items():
+        write_counts(found, folder / f"{name}.together.csv", folder / f"{name}.both.csv")
+    return {
+        "populations": list(counts),
+        **{
+            kind: [folder / f"{name}.{kind}.csv" for name in counts]
+            for kind in ("together", "both")
+        },
+    }
 
 
 def run(folder, piles, parts=2, method="average", settings=(), tiers=(), multiscale=0, **chart):
     """Run all steps of the tree and return the folder of their results."""
     folder.mkdir()
-    write_study(folder, piles, {"source": "pooled", "weights": "plain", **chart})
+    counted = write_study(folder, piles, {"source": "pooled", "weights": "plain", **chart})
     common = {"study": "small", "seed": 3, "method": method}
     upstream = {"sorts": folder / "analysed.csv", "chart": folder / "chart.json"}
     at = {"distances": folder / "distances.csv", "linkage": folder / "linkage.csv"}
-    cluster_terms.main(**upstream, method=method, **at, delta=folder / "delta.csv")
+    cluster_terms.main(
+        **counted, chart=upstream["chart"], method=method, **at, delta=folder / "delta.csv"
+    )
     pieces = []
     for part in range(1, parts + 1):
         pieces.append(folder / f"{part}.npz")
         draw_replicates.main(
-            **upstream, **common, part_name=f"{part}-of-{parts}", replicates=200, null_sets=10,
-            null_replicates=60, multiscale=multiscale, part=pieces[-1],
+            **upstream, **common, part_name=f"{part}-of-{parts}", part=pieces[-1],
+            plan={**PLAN, "multiscale": multiscale},
         )  # fmt: skip
     written = {name: folder / file for name, file in OUTPUTS.items()}
     gather_replicates.main(
-        **upstream, **common, **at, **written, **LIMITS, **{**TIERS, **dict(tiers)}, parts=pieces,
-        gap_sets=20, rogue_below=0.6, rogue_most=0.1,
+        **upstream, **common, **at, **written, limits=LIMITS, numbers={**TIERS, **dict(tiers)},
+        parts=pieces, gap_sets=20, rogues={"below": 0.6, "most": 0.1},
     )  # fmt: skip
     summary = written["summary"]
     ties = {"ties": folder / "ties.csv", "audit": folder / "ties.json"}
@@ -185,7 +200,9 @@ def test_other_charts_and_incomplete_sorts_run_through(tmp_path, chart):
 def test_fixed_numbers_are_kept(tmp_path):
     folder = run(tmp_path / "study", PILES, tiers={"classes": 4, "subclasses": 15}.items())
     chosen = record(folder, "bootstrap.json")
-    assert chosen["classes"] == {"number": 4, "fixed": True, "note": ""}
+    assert chosen["classes"] == {
+        "number": 4, "fixed": True, "range": [3, 8], "possible": [3, 8],
+    }  # fmt: skip
     assert len(set(column(folder, "evidence.csv", "class"))) == 4
     rows = read_table(folder / "class_counts.csv")
     assert [row["n_classes"] for row in rows if row["chosen"] == "yes"] == ["4", "15"]
