@@ -264,25 +264,31 @@ def compare_people(older: Sorts, newer: Sorts, settings: Settings, streams: Stre
     is_older = np.arange(sum(counts)) < counts[0]
     vectors = pair_vectors(np.vstack(kept))
     plain, adjusted = label_tests(vectors, is_older, settings, streams)
-    halves = [
-        split_half_reliability(
-            vectors.of(part), settings.halves, streams.generator(f"editions {name}")
-        )
-        for name, part in (("older", is_older), ("newer", ~is_older))
-    ]
+    reliable = (
+        reliability_of(vectors.of(is_older), "older", settings, streams),
+        reliability_of(vectors.of(~is_older), "newer", settings, streams),
+    )
     drawn = redrawn_people(is_older, settings.redraws, streams)
     covariances = person_covariances(vectors)
     return People(
         plain=plain,
         adjusted=adjusted,
-        older=halves[0],
-        newer=halves[1],
-        corrected=corrected_correlation(vectors, is_older, halves, covariances, drawn),
+        older=reliable[0],
+        newer=reliable[1],
+        corrected=corrected_correlation(vectors, is_older, reliable, covariances, drawn),
         halves=settings.halves,
         n_older=counts[0],
         n_newer=counts[1],
         n_left_out=len(older.piles) + len(newer.piles) - sum(counts),
     )
+
+
+def reliability_of(
+    vectors: PairVectors, name: str, settings: Settings, streams: Streams
+) -> Reliability:
+    """Return how well halves of one edition's people, `older` or `newer`, repeat each other."""
+    rng = streams.generator(f"editions {name}")
+    return split_half_reliability(vectors, settings.halves, rng)
 
 
 def label_tests(
