@@ -34,8 +34,8 @@ ANYWHERE = {"felloe", "felloe.errors", "felloe.ground"}
 TELLING = (
     "tables", "record", "words", "mark_words", "page", "figure", "figures", "parts", "newick",
     "writing", "drawing", "axis_names", "lettering", "workbook", "manifest", "evidence",
-    "vocabulary", "chart", "wheel_page", "wheel_drawing", "wheel_keys", "columns", "crosswalk",
-    "edition", "remarks", "study_report", "sorts", "received", "canonical",
+    "vocabulary", "chart", "wheel_page", "wheel_drawing", "wheel_keys", "crosswalk",
+    "reading", "study_report", "sorts", "received", "canonical",
     "__init__",
 )  # fmt: skip
 NUMERICS = [

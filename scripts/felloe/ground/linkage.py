@@ -74,7 +74,7 @@ def build_tree(D: Array, method: str) -> Floats:
     D = np.asarray(D, dtype=float)
     if D.ndim != 2 or D.shape[0] != D.shape[1] or len(D) < 2:
         raise ValueError(f"expected a square matrix of at least two terms, got shape {D.shape}")
-    distances = np.round(condensed(D), DISTANCE_DECIMALS)
+    distances: Floats = condensed(D).round(DISTANCE_DECIMALS)
     if not np.isfinite(distances).all() or (distances < 0).any():
         raise ValueError("dissimilarities must be finite and not negative")
     merges: Floats = linkage(merge_scale(distances, method), method)
