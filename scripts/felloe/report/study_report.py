@@ -120,5 +120,3 @@ def classes_of(evidence: Evidence) -> list[dict[str, Any]]:
     return [
         {**found, "subclasses": list(found["subclasses"].values())} for found in classes.values()
     ]
-
-
