@@ -3,7 +3,7 @@
 from felloe.editions.correspondence import NONE
 from felloe.editions.tables import KEPT, NEW, RENAMED, RETIRED
 from felloe.ground.writing import write_text
-from felloe.report.vocabulary import concept_uri, scheme_uri
+from felloe.report.uris import concept_uri, scheme_uri
 
 PROPERTIES = {
     "exact": "exactMatch",
