@@ -14,14 +14,16 @@ import sys
 import time
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "scripts"))
 
 import numpy as np
+from calibration.sorting_people import invented_sorts
 from felloe.comparison import association, label_tests
 from felloe.comparison import term_differences as differences
 from felloe.comparison.consequence import changes_of_splits
-from felloe.comparison.dossier import Settings, compare_people
-from felloe.comparison.study_dossier import bootstrap_counts
+from felloe.comparison.dossier import redraw_counts
+from felloe.comparison.pair import Settings, compare_people
 from felloe.ground import halves
 from felloe.ground import pairs as people_pairs
 from felloe.ground.counts import count_cooccurrence
@@ -84,9 +86,13 @@ def parts(piles, first, permutations, splits):
 def whole(piles, first, permutations, splits):
     """Return seconds of the whole dossier of one pair of populations."""
     streams = Streams(1, "benchmark")
-    counts = bootstrap_counts(np.where(first, "a", "b"), 500, streams)
-    settings = Settings(permutations, splits, 200, 6, "average", (9, 25))
-    return seconds(compare_people, piles, first, counts, settings, streams)
+    settings = Settings(
+        permutations=permutations, splits=splits, halves=200, bootstrap=500, granularity_bins=6,
+        linkage="average", numbers=(9, 25),
+    )  # fmt: skip
+    sorts = invented_sorts(piles, first)
+    redraws = redraw_counts(sorts.populations, settings.bootstrap, streams)
+    return seconds(compare_people, sorts, redraws, settings, streams)
 
 
 def main():

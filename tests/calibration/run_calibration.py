@@ -21,9 +21,15 @@ HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE.parent), str(HERE.parents[1] / "scripts")]
 
 import numpy as np
-from calibration.sorting_people import CASES, N_CLASSES, N_SUBCLASSES, two_populations
-from felloe.comparison.dossier import Settings, compare_people, evidence_of
-from felloe.comparison.study_dossier import bootstrap_counts
+from calibration.sorting_people import (
+    CASES,
+    N_CLASSES,
+    N_SUBCLASSES,
+    invented_sorts,
+    two_populations,
+)
+from felloe.comparison.dossier import redraw_counts
+from felloe.comparison.pair import Settings, compare_people, evidence_of
 from felloe.comparison.verdict import APART, NOTES, POOL, Margins, decide
 from felloe.ground.randomness import Streams
 from felloe.settings import resolve
@@ -31,10 +37,9 @@ from scipy.stats import binomtest, kstest
 
 SEED = 4
 SETTINGS = Settings(
-    permutations=199, splits=60, halves=50, bins=6, linkage="average",
+    permutations=199, splits=60, halves=50, bootstrap=200, granularity_bins=6, linkage="average",
     numbers=(N_CLASSES, N_SUBCLASSES),
 )  # fmt: skip
-REDRAWS = 200
 ALPHA = 0.05
 VERDICTS = (POOL, NOTES, APART)
 
@@ -64,16 +69,17 @@ def simulate(task):
     streams = Streams(SEED, f"calibration {case.name}")
     piles, first = two_populations(case, streams.generator("people", number))
     drawn = Streams(SEED + 1 + number, f"calibration {case.name}")
-    counts = bootstrap_counts(np.where(first, "a", "b"), REDRAWS, drawn)
-    dossier = compare_people(piles, first, counts, SETTINGS, drawn)
-    evidence = evidence_of(dossier, agreed.alpha)
+    sorts = invented_sorts(piles, first)
+    redraws = redraw_counts(sorts.populations, SETTINGS.bootstrap, drawn)
+    found = compare_people(sorts, redraws, SETTINGS, drawn)
+    evidence = evidence_of(found, agreed.alpha)
     verdict = decide(evidence, agreed)
     return Outcome(
         evidence.p_adjusted,
         evidence.p_unrestricted,
         evidence.corrected_low,
         evidence.excess,
-        int((dossier.people.terms_adjusted.p_terms <= ALPHA).sum()),
+        int((found.people.tests.terms_adjusted.p_terms <= ALPHA).sum()),
         verdict.verdict,
         verdict.reason,
     )
@@ -140,7 +146,7 @@ def report(counts, processes):
     """Return the table with its notes."""
     lines = [
         f"35 and 35 people, 60 terms, {SETTINGS.permutations} permutations, {SETTINGS.splits} "
-        f"random splits, {REDRAWS} redraws; level {ALPHA}; default margins.",
+        f"random splits, {SETTINGS.bootstrap} redraws; level {ALPHA}; default margins.",
         "",
         HEADER,
     ]

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from felloe.ground.linkage import cut
+from felloe.ground.sorts import Sorts
 from scipy.cluster.hierarchy import linkage
 
 N_TERMS, N_CLASSES, N_SUBCLASSES = 60, 6, 18
@@ -99,3 +100,13 @@ def two_populations(case, rng, n_people=35):
     places = moved_structure(rng, places, case.moved)
     other = population(rng, places, n_people, shares[1], case.shift)
     return np.array(one + other), np.arange(2 * n_people) < n_people
+
+
+def invented_sorts(piles, first, names=("a", "b")):
+    """Return piles as sorts of named people and terms; `first` belong to the first population."""
+    return Sorts(
+        tuple(f"p{number:02d}" for number in range(len(piles))),
+        tuple(names[0] if one else names[1] for one in first),
+        tuple(f"term{number:02d}" for number in range(piles.shape[1])),
+        piles,
+    )

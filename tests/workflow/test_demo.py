@@ -23,7 +23,7 @@ COLUMNS = {
     "agreement_with_others status reason",
     "validation/flow.csv": "population stage n",
     "comparison/terms.csv": "term difference p_maxT",
-    "clustering/linkage.csv": "left right height size",
+    "clustering/linkage.csv": "left right height size left_first right_first",
     "clustering/linkages.csv": "linkage cophenetic_correlation cophenetic_null_mean "
     "agglomerative_coefficient ari_class ari_subclass n_terms_changing_class",
     "clustering/support.csv": "node members height bootstrap_proportion jaccard",

@@ -1,11 +1,28 @@
-"""Reads the analysed sorts; writes the pooling dossier and its figure."""
+"""Reads the analysed sorts and their counts; writes the pooling dossier and its figure."""
+
+
+def counted(wildcards):
+    """Return whose sorts are counted apart, in the order of the matrices that rules ask for."""
+    return [*populations_of(wildcards.study), "pooled"]
+
+
+def matrices(kind):
+    """Return the input function of every matrix of a kind of a study."""
+    path = "results/{study}/matrices/{population}." + kind + ".csv"
+    return lambda wildcards: expand(path, study=wildcards.study, population=counted(wildcards))
+
+
+def chosen(block, *names):
+    """Return some settings of a block."""
+    return {name: config[block][name] for name in names}
 
 
 rule compare_populations:
     """Answer whether the populations may be pooled, and say what is charted."""
     input:
         sorts="results/{study}/validation/analysed.csv",
-        about="results/{study}/validation/study.json",
+        together=matrices("together"),
+        both=matrices("both"),
     output:
         populations="results/{study}/comparison/populations.json",
         chart="results/{study}/comparison/chart.json",
@@ -24,11 +41,19 @@ rule compare_populations:
         code=code_of("compare_populations"),
         study="{study}",
         seed=config["seed"],
-        tiers=[
-            config["tiers"][name]
-            for name in ("classes", "classes_range", "subclasses", "subclasses_range")
-        ],
-        comparison=config["comparison"],
+        counted=counted,
+        tiers=chosen("tiers", "classes", "classes_range", "subclasses", "subclasses_range"),
+        compared=chosen(
+            "comparison",
+            "permutations",
+            "splits",
+            "halves",
+            "bootstrap",
+            "granularity_bins",
+            "linkage",
+        ),
+        margins=config["comparison"]["margins"],
+        pooling=chosen("comparison", "pooling", "chart_population", "equal_weights_ratio"),
     script:
         "../../scripts/compare_populations.py"
 
@@ -40,7 +65,9 @@ rule draw_populations:
         terms="results/{study}/comparison/terms.csv",
         splits="results/{study}/comparison/splits.csv",
         consequence="results/{study}/comparison/consequence.csv",
-        sorts="results/{study}/validation/analysed.csv",
+        together=matrices("together"),
+        both=matrices("both"),
+        about="results/{study}/validation/study.json",
         lexicon="results/{study}/validation/terms.csv",
     output:
         svg="results/{study}/figures/populations.svg",
@@ -54,5 +81,6 @@ rule draw_populations:
         "../envs/study.yaml"
     params:
         code=code_of("draw_populations"),
+        counted=counted,
     script:
         "../../scripts/draw_populations.py"

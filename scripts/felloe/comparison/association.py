@@ -1,13 +1,21 @@
 """Are two matrices related at all? None of these says that they are alike."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import permutations as every_order
+from typing import Literal
 
 import numpy as np
 
-from felloe.ground.pairs import DECIMALS
+from felloe.ground.arrays import Array, Floats
+from felloe.ground.distances import Distances
 from felloe.ground.permutation import permutation_p
+from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.ground.squares import condensed, doubly_centred, upper
+from felloe.ground.terms import check_same
 
+Method = Literal["pearson", "spearman"]
+MANTEL_DECIMALS = 12  # a correlation of rounded distances, made by one routine
 FEW_TERMS = 8  # up to here every order of the terms can be tried: 40,320
 
 
@@ -54,7 +62,77 @@ class ConfigurationMatch:
     permutations: int
 
 
-def mantel(apart_a, apart_b, method, permutations, rng):
+@dataclass(frozen=True)
+class Exact:
+    """
+    Where the observed correlation stands among those of every order of the terms.
+
+    Attributes
+    ----------
+    greater, two_sided : int
+        Orders whose correlation, or its size, is at least the observed one, that one included.
+    orders : int
+    """
+
+    greater: int
+    two_sided: int
+    orders: int
+
+
+@dataclass(frozen=True)
+class Association:
+    """Mantel tests and the match of planar maps; `exact` is None for more than a few terms."""
+
+    pearson: MantelResult
+    spearman: MantelResult
+    configurations: ConfigurationMatch
+    exact: Exact | None
+
+
+def associate(
+    one: Distances,
+    other: Distances,
+    permutations: int,
+    draw: Callable[[str], np.random.Generator],
+) -> Association:
+    """
+    Ask of two matrices of distances whether they are related, in every way there is here.
+
+    Parameters
+    ----------
+    one, other : Distances
+        Of the same terms.
+    permutations : int
+    draw : callable
+        Gives the random numbers of a purpose.
+
+    Raises
+    ------
+    felloe.ground.terms.DifferentTerms
+        If they are not about the same terms in the same order.
+    """
+    check_same(one.terms, other.terms, "one population's distances", "the other's")
+
+    def related(method: Method) -> MantelResult:
+        return mantel(one.D, other.D, method, permutations, draw(f"mantel {method}"))
+
+    pearson = related("pearson")
+    few = 3 <= len(one.terms) <= FEW_TERMS and np.isfinite(pearson.correlation)
+    return Association(
+        pearson,
+        related("spearman"),
+        match_configurations(one.D, other.D, permutations, draw("maps")),
+        exact_mantel(one.D, other.D) if few else None,
+    )
+
+
+def mantel(
+    apart_a: Floats,
+    apart_b: Floats,
+    method: Method,
+    permutations: int,
+    rng: np.random.Generator,
+) -> MantelResult:
     """
     Correlate two matrices and compare with shuffled terms (scikit-bio's test).
 
@@ -80,19 +158,18 @@ def mantel(apart_a, apart_b, method, permutations, rng):
     from skbio.stats.distance import DistanceMatrix
     from skbio.stats.distance import mantel as skbio_mantel
 
-    upper = np.triu_indices(len(apart_a), 1)
-    if len(apart_a) < 3 or min(np.ptp(apart_a[upper]), np.ptp(apart_b[upper])) == 0.0:
+    if len(apart_a) < 3 or min(np.ptp(condensed(apart_a)), np.ptp(condensed(apart_b))) == 0.0:
         return MantelResult(float("nan"), 1.0, permutations, len(apart_a))
     matrices = [DistanceMatrix(np.ascontiguousarray(apart, float)) for apart in (apart_a, apart_b)]
     correlation, p_value, n_terms = skbio_mantel(
         *matrices, method=method, permutations=permutations, alternative="greater", seed=rng
     )
     return MantelResult(
-        round(float(correlation), DECIMALS + 3), float(p_value), permutations, int(n_terms)
+        round(float(correlation), MANTEL_DECIMALS), float(p_value), permutations, int(n_terms)
     )
 
 
-def exact_mantel(apart_a, apart_b):
+def exact_mantel(apart_a: Floats, apart_b: Floats) -> Exact:
     """
     Compare the Pearson correlation of two small matrices with that of every order of the terms.
 
@@ -103,9 +180,7 @@ def exact_mantel(apart_a, apart_b):
 
     Returns
     -------
-    greater, two_sided : int
-        Orders whose correlation, or its size, is at least the observed one, that one included.
-    orders : int
+    Exact
 
     Raises
     ------
@@ -115,18 +190,19 @@ def exact_mantel(apart_a, apart_b):
     n_terms = len(apart_a)
     if n_terms > FEW_TERMS:
         raise ValueError(f"{n_terms} terms have too many orders; at most {FEW_TERMS} are tried")
-    first, second = np.triu_indices(n_terms, 1)
+    first, second = upper(n_terms)
     orders = np.array(list(every_order(range(n_terms))))
     x = apart_a[orders[:, first], orders[:, second]]
     y = apart_b[first, second] - apart_b[first, second].mean()
     spread = np.sqrt(((x[0] - x[0].mean()) ** 2).sum() * (y**2).sum())
-    correlations = np.round((x * y).sum(axis=1) / spread, DECIMALS)  # order 0 is the observed
+    correlations = np.round((x * y).sum(axis=1) / spread, PRODUCT_DECIMALS)
+    # order 0 is the observed one
     greater = int((correlations >= correlations[0]).sum())
     two_sided = int((np.abs(correlations) >= abs(correlations[0])).sum())
-    return greater, two_sided, len(orders)
+    return Exact(greater, two_sided, len(orders))
 
 
-def planar_map(apart):
+def planar_map(apart: Floats) -> Floats:
     """
     Return the first two principal coordinates of a matrix of dissimilarities.
 
@@ -139,22 +215,24 @@ def planar_map(apart):
     (n_terms, 2) array of float
         Centred; a coordinate whose eigenvalue is not positive is zero.
     """
-    half = -0.5 * np.asarray(apart) ** 2
-    rows = half.mean(axis=0)
-    values, axes = np.linalg.eigh(half - rows[:, None] - rows[None, :] + half.mean())
-    return np.round(axes[:, :-3:-1] * np.sqrt(np.maximum(values[:-3:-1], 0.0)), DECIMALS)
+    values, axes = np.linalg.eigh(doubly_centred(np.asarray(apart) ** 2))
+    places: Floats = axes[:, :-3:-1] * np.sqrt(np.maximum(values[:-3:-1], 0.0))
+    return np.round(places, PRODUCT_DECIMALS)
 
 
-def nuclear_norms(products):
+def nuclear_norms(products: Array) -> Floats:
     """Return the sum of the singular values of every 2 x 2 matrix of a stack."""
     squares = (products**2).sum(axis=(-2, -1))
     determinants = (
         products[..., 0, 0] * products[..., 1, 1] - products[..., 0, 1] * products[..., 1, 0]
     )
-    return np.sqrt(squares + 2.0 * np.abs(determinants))
+    norms: Floats = np.sqrt(squares + 2.0 * np.abs(determinants))
+    return norms
 
 
-def match_configurations(apart_a, apart_b, permutations, rng):
+def match_configurations(
+    apart_a: Floats, apart_b: Floats, permutations: int, rng: np.random.Generator
+) -> ConfigurationMatch:
     """
     Compare the planar maps of two matrices: RV coefficient and symmetric Procrustes fit.
 
@@ -179,11 +257,11 @@ def match_configurations(apart_a, apart_b, permutations, rng):
         return ConfigurationMatch(float("nan"), float("nan"), float("nan"), 1.0, permutations)
     rv = ((x.T @ y) ** 2).sum() / np.sqrt(((x.T @ x) ** 2).sum() * ((y.T @ y) ** 2).sum())
     orders = rng.permuted(np.tile(np.arange(len(x)), (permutations, 1)), axis=1)
-    permuted = np.round(nuclear_norms(np.swapaxes(x[orders], 1, 2) @ y) / sizes, DECIMALS)
-    correlation = round(float(nuclear_norms(x.T @ y) / sizes), DECIMALS)
+    permuted = np.round(nuclear_norms(np.swapaxes(x[orders], 1, 2) @ y) / sizes, PRODUCT_DECIMALS)
+    correlation = round(float(nuclear_norms(x.T @ y) / sizes), PRODUCT_DECIMALS)
     return ConfigurationMatch(
-        round(float(rv), DECIMALS),
-        round(1.0 - correlation**2, DECIMALS),
+        round(float(rv), PRODUCT_DECIMALS),
+        round(1.0 - correlation**2, PRODUCT_DECIMALS),
         correlation,
         permutation_p(correlation, permuted),
         permutations,

@@ -2,8 +2,12 @@
 
 from dataclasses import asdict, dataclass
 from pathlib import Path
+from typing import Literal
 
 from felloe.ground.records import read_json, write_json
+
+Weights = Literal["plain", "equal"]
+ChosenBy = Literal["only", "verdict", "settings", "size"]
 
 
 @dataclass(frozen=True)
@@ -17,14 +21,15 @@ class ChartSource:
         "pooled", or the population that is charted.
     weights : {"plain", "equal"}
         Whether each participant weighs the same, or each population.
-    chosen_by : {"verdict", "settings", "size"}
-        What settled the source: the verdict on pooling, the settings, or, where populations are
-        kept apart and the settings name none, which population is the largest.
+    chosen_by : {"only", "verdict", "settings", "size"}
+        What settled the source: that there is only one population, the verdict on pooling, the
+        settings, or, where populations are kept apart and the settings name none, which
+        population is the largest.
     """
 
     source: str
-    weights: str
-    chosen_by: str = "verdict"
+    weights: Weights
+    chosen_by: ChosenBy = "verdict"
 
 
 def write_chart_source(path: str | Path, chart: ChartSource) -> None:

@@ -1,14 +1,38 @@
 """What pooling would do to the chart: trees of each population, cut at the same numbers."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.agreement import adjusted_rand
+from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.charting import charted
 from felloe.ground.contingency import changed_terms
+from felloe.ground.distances import Distances
 from felloe.ground.halves import similarities
+from felloe.ground.linkage import build_tree
+from felloe.ground.pairs import PairVectors
+from felloe.ground.partition import Partition
 from felloe.ground.squares import squared
+from felloe.ground.tree import Tree
+
+TIERS = ("class", "subclass")
+
+
+@dataclass(frozen=True)
+class Chart:
+    """
+    One tree, cut.
+
+    Attributes
+    ----------
+    tree : Tree
+    tiers : (Partition, Partition)
+        Classes and subclasses.
+    """
+
+    tree: Tree
+    tiers: tuple[Partition, Partition]
 
 
 @dataclass(frozen=True)
@@ -24,15 +48,44 @@ class TierComparison:
     """
 
     adjusted_rand: float
-    changes: np.ndarray
+    changes: Bools
 
 
-def compare_tier(labels_a, labels_b):
-    """Compare two charts in one tier; labels from 0 per term."""
-    return TierComparison(adjusted_rand(labels_a, labels_b), changed_terms(labels_a, labels_b))
+def chart_at(distances: Distances, method: str, numbers: tuple[int, int]) -> Chart:
+    """
+    Build the tree of some distances and cut it.
+
+    Parameters
+    ----------
+    distances : Distances
+    method : str
+        Linkage.
+    numbers : (int, int)
+        Numbers of classes and of subclasses.
+    """
+    tree = Tree(distances.terms, build_tree(distances.D, method))
+    return Chart(tree, (tree.cut(numbers[0]), tree.cut(numbers[1])))
 
 
-def changes_of_splits(vectors, groups, fallback, method, numbers):
+def compare_charts(one: Chart, other: Chart) -> tuple[TierComparison, TierComparison]:
+    """
+    Compare two charts of the same terms in both tiers.
+
+    Raises
+    ------
+    felloe.ground.terms.DifferentTerms
+        If they are not about the same terms in the same order.
+    """
+    classes, subclasses = (
+        TierComparison(a.adjusted_rand(b), a.changed(b))
+        for a, b in zip(one.tiers, other.tiers, strict=True)
+    )
+    return classes, subclasses
+
+
+def changes_of_splits(
+    vectors: PairVectors, groups: Bools, fallback: Floats, method: str, numbers: Sequence[int]
+) -> Ints:
     """
     Count the terms that change group between the charts of random divisions of the people.
 
@@ -60,30 +113,26 @@ def changes_of_splits(vectors, groups, fallback, method, numbers):
     return changes
 
 
-def leaf_order(tree):
+def places_by_first_term(tree: Tree) -> list[int]:
     """
-    Return the terms in the order of a tree's leaves.
+    Return where each term stands in a drawing of its tree, from 1.
+
+    At every merge the branch that holds the alphabetically first term comes first, so that the
+    places of a table hang on nothing but the tree. (The order of the published tree, which brings
+    near ends together, is the clustering's.)
 
     Parameters
     ----------
-    tree : (n_terms - 1, 4) array of float
+    tree : Tree
 
     Returns
     -------
-    (n_terms,) array of int
-        At every merge the branch that holds the alphabetically first term comes first.
+    list of int
+        In the order of the tree's terms.
     """
-    n_terms = len(tree) + 1
-    leaves = {term: [term] for term in range(n_terms)}
-    for merge, (left, right) in enumerate(tree[:, :2].astype(int)):
-        branches = sorted((leaves.pop(left), leaves.pop(right)), key=min)
-        leaves[n_terms + merge] = branches[0] + branches[1]
-    return np.array(leaves[2 * n_terms - 2])
-
-
-def group_names(labels, terms):
-    """Return, per term, the alphabetically first term of its group; terms are sorted."""
-    first = {}
-    for label, term in zip(labels.tolist(), terms, strict=True):
-        first.setdefault(label, term)
-    return [first[label] for label in labels.tolist()]
+    leaves = {node: [term] for node, term in enumerate(tree.terms)}
+    for merge, (left, right) in enumerate(tree.Z[:, :2].astype(int).tolist()):
+        one, other = sorted((leaves.pop(left), leaves.pop(right)), key=min)
+        leaves[len(tree.terms) + merge] = one + other
+    (order,) = leaves.values()
+    return [order.index(term) + 1 for term in tree.terms]

@@ -1,11 +1,24 @@
 """Two populations at a glance: both matrices, the noise ceiling, the terms that differ."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
+from felloe.comparison import words
+from felloe.comparison.shares import shares_together
+from felloe.ground.arrays import Floats
 from felloe.ground.axis_names import name_rows
+from felloe.ground.counts import Counts
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE, figure
+from felloe.ground.tables import Row
+from felloe.ground.terms import Terms
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+    from matplotlib.image import AxesImage
 
 WIDTH_MM, HEIGHT_MM = 297, 210  # A4, lying
 POINT_MM = 0.3528
@@ -16,21 +29,16 @@ LABEL_POINTS = (3.4, 8.0)  # smallest and largest print of a term
 MATRIX = (0.098, 0.07, 0.558, 0.789)  # left, bottom, width, height as shares of the page: square
 HEADING_CHARACTERS = 84  # of the largest print in the width of the page
 WRAP = 72  # characters in a line of the right-hand column
-VERDICT_WORDS = {
-    "pool": "Pool",
-    "pool_with_notes": "Pool, with notes",
-    "keep_apart": "Keep apart",
-}
-SHORT = {
-    "related": "related at all (Mantel p)",
-    "corrected_r": "agree, noise allowed for (low end of r)",
-    "changing_class": "few change class (share beyond noise)",
-    "no_change": "no term changes class or subclass",
-    "overlap": "granularities overlap enough to test",
-    "no_difference_found": "no difference beyond granularity (p)",
-    "changing_noted": "few enough changes for notes (share)",
-}
 SIGNS = {"at least": "≥", "at most": "≤", "above": ">"}
+
+
+class Difference(NamedTuple):
+    """How differently a term, told by its label, is placed, and whether that counts."""
+
+    label: str
+    difference: float
+    p: float
+    differs: bool
 
 
 @dataclass(frozen=True)
@@ -48,28 +56,96 @@ class PopulationsView:
         Share of people who put two terms together, in the same order; equal for one population.
     titles : tuple of str
         Names and sizes of the populations above and below the diagonal; one for one population.
-    record : dict
+    record : mapping
         The dossier, as in `populations.json`.
+    populations : mapping of str to str
+        What populations are called.
     splits : (n_splits,) array of float
         Correlations of random splits.
-    differences : list of (label, difference, p, differs)
+    differences : tuple of Difference
         Terms by falling difference beyond granularity.
     changing : tuple of str
         Labels of the terms that change class between the populations' own charts.
     """
 
-    terms: tuple
-    classes: tuple
-    upper: np.ndarray
-    lower: np.ndarray
-    titles: tuple
-    record: dict
-    splits: np.ndarray
-    differences: list
-    changing: tuple
+    terms: tuple[str, ...]
+    classes: tuple[str, ...]
+    upper: Floats
+    lower: Floats
+    titles: tuple[str, ...]
+    record: Mapping[str, Any]
+    populations: Mapping[str, str]
+    splits: Floats
+    differences: tuple[Difference, ...]
+    changing: tuple[str, ...]
 
 
-def draw_populations(view):
+def view_of(
+    record: Mapping[str, Any],
+    counts: Mapping[str, Counts],
+    tables: Mapping[str, Sequence[Row]],
+    labels: Mapping[str, str],
+    populations: Mapping[str, str],
+) -> PopulationsView:
+    """
+    Put together what is drawn.
+
+    Parameters
+    ----------
+    record : mapping
+        The dossier, as in `populations.json`.
+    counts : mapping of str to Counts
+        Of every population.
+    tables : mapping of str to list of dict
+        Rows of `consequence`, `terms` and `splits`.
+    labels : mapping of str to str
+        Wording of every term.
+    populations : mapping of str to str
+        What populations are called.
+
+    Raises
+    ------
+    felloe.ground.terms.DifferentTerms
+        If the counts lack a term of the tables.
+    """
+    rows = sorted(tables["consequence"], key=lambda row: row["position"])
+    order = Terms(row["term"] for row in rows)
+    names = record["populations"]
+    shares = [shares_together(counts[name].on(order), np.nan) for name in names]
+    compared = record["compared"]
+    changing = record["consequence"]["class"]["changing"] if compared else ()
+    return PopulationsView(
+        terms=tuple(labels[term] for term in order),
+        classes=tuple(row["class_pooled"] for row in rows),
+        upper=shares[0],
+        lower=shares[-1],
+        titles=tuple(f"{populations[name]} ({record['n_people'][name]})" for name in names),
+        record=record,
+        populations=populations,
+        splits=np.array([row["r"] for row in tables["splits"]], dtype=float),
+        differences=differences_of(tables["terms"], labels, record) if compared else (),
+        changing=tuple(labels[term] for term in changing),
+    )
+
+
+def differences_of(
+    rows: Sequence[Row], labels: Mapping[str, str], record: Mapping[str, Any]
+) -> tuple[Difference, ...]:
+    """Return the terms by falling difference beyond granularity, those that differ first."""
+    differing = set(record["terms"]["differing"])
+    listed = (
+        Difference(
+            labels[row["term"]],
+            row["difference_adjusted"],
+            row["p_maxT_adjusted"],
+            row["term"] in differing,
+        )
+        for row in rows
+    )
+    return tuple(sorted(listed, key=lambda one: (not one.differs, -one.difference, one.label)))
+
+
+def draw_populations(view: PopulationsView) -> "Figure":
     """
     Draw the figure.
 
@@ -93,13 +169,15 @@ def draw_populations(view):
     return fig
 
 
-def draw_heading(fig, view):
+def draw_heading(fig: "Figure", view: PopulationsView) -> None:
     """Write the verdict in large print and in one sentence."""
     record = view.record
     if record["compared"]:
-        heading = f"{VERDICT_WORDS[record['verdict']]}: {' and '.join(view.titles)}"
+        heading = f"{words.HEADINGS[record['verdict']]}: {' and '.join(view.titles)}"
+        sentence = words.verdict_words(record)
     else:
         heading = f"One population: {view.titles[0]}"
+        sentence = words.verdict_sentence(record, view.populations)
     size = float(np.clip(14.0 * HEADING_CHARACTERS / len(heading), 8.0, 14.0))
     fig.text(
         0.02,
@@ -110,24 +188,23 @@ def draw_heading(fig, view):
         va="center",
         color=INK,
     )
-    sentence = record["sentence"].split(": ", 1)[-1] if record["compared"] else record["sentence"]
     lines = wrapped(sentence, 160, 2)
     fig.text(0.02, 0.932, "\n".join(lines), fontsize=8, va="top", linespacing=1.35)
-    if record["override"]:
+    override = shortened(words.override_sentence(record), 160)
+    if override:
         below = 0.932 - 0.0195 * len(lines)
-        override = shortened(record["override"], 160)
         fig.text(0.02, below, override, fontsize=8, va="top", color=ACCENT, fontweight="bold")
 
 
-def draw_matrix(fig, ax, view):
+def draw_matrix(fig: "Figure", ax: "Axes", view: PopulationsView) -> None:
     """Draw one population above the diagonal and the other below, classes marked by lines."""
     from matplotlib.colors import LinearSegmentedColormap
 
     n_terms = len(view.terms)
     shown = np.where(np.triu(np.ones((n_terms, n_terms), bool), 1), view.upper, view.lower)
     shown = np.where(np.eye(n_terms, dtype=bool), np.nan, shown)
-    inks = LinearSegmentedColormap.from_list("ink", (PAPER, "#9db3b5", "#3f6468", "#16282b"))
-    inks = inks.with_extremes(bad=RULE)
+    shades = LinearSegmentedColormap.from_list("ink", (PAPER, "#9db3b5", "#3f6468", "#16282b"))
+    inks = shades.with_extremes(bad=RULE)
     image = ax.imshow(shown, cmap=inks, vmin=0.0, vmax=1.0, interpolation="none", aspect="equal")
     borders = [i for i in range(1, n_terms) if view.classes[i] != view.classes[i - 1]]
     for border in borders:
@@ -146,7 +223,7 @@ def draw_matrix(fig, ax, view):
     draw_scale(fig, image, caption)
 
 
-def draw_scale(fig, image, caption):
+def draw_scale(fig: "Figure", image: "AxesImage", caption: str) -> None:
     """Draw the scale of shades under the matrix, with a caption."""
     fig.text(MATRIX[0], 0.02, caption, fontsize=6.5, color=MUTED)
     bar = fig.add_axes((0.545, 0.026, 0.105, 0.011))
@@ -155,28 +232,28 @@ def draw_scale(fig, image, caption):
     bar.set_title("share who put both terms together", fontsize=6, fontweight="normal", pad=2)
 
 
-def label_terms(ax, view):
+def label_terms(ax: "Axes", view: PopulationsView) -> None:
     """Write every term beside its row; those that differ stand out."""
     n_terms = len(view.terms)
     size = float(np.clip(0.88 * HEIGHT_MM * MATRIX[3] / POINT_MM / n_terms, *LABEL_POINTS))
     ax.set_xticks([])
     room = int(MATRIX[0] * WIDTH_MM / (CHARACTER_WIDTH * size * POINT_MM))
     labels = [shortened(label, room) for label in view.terms]
-    differing = {label for label, _, _, differs in view.differences if differs}
+    differing = {one.label for one in view.differences if one.differs}
     marked = differing.union(view.changing)
     colors = [ACCENT if label in marked else INK for label in view.terms]
     weights = ["bold" if label in differing else "normal" for label in view.terms]
     name_rows(ax, labels, size, colors=colors, weights=weights)
 
 
-def draw_criteria(ax, criteria):
+def draw_criteria(ax: "Axes", criteria: Sequence[Mapping[str, Any]]) -> None:
     """List every criterion with its value, its margin and whether it is met."""
     ax.set_axis_off()
     ax.set_title("What the verdict rests on", fontsize=TITLE_POINTS, pad=3)
     for row, criterion in enumerate(criteria):
         y = 0.93 - row / (len(criteria) - 0.4)
         met = criterion["passed"]
-        ax.text(0.0, y, SHORT[criterion["key"]], fontsize=7, va="center")
+        ax.text(0.0, y, words.SHORT_QUESTIONS[criterion["key"]], fontsize=7, va="center")
         ax.text(0.71, y, number_text(criterion["value"]), fontsize=7, va="center", ha="right")
         margin = f"{SIGNS[criterion['comparison']]} {number_text(criterion['margin'])}"
         ax.text(0.74, y, margin, fontsize=7, va="center", color=MUTED)
@@ -193,7 +270,7 @@ def draw_criteria(ax, criteria):
     ax.set(xlim=(0, 1), ylim=(0, 1))
 
 
-def draw_ceiling(ax, view):
+def draw_ceiling(ax: "Axes", view: PopulationsView) -> None:
     """Draw the observed correlation against that of random splits of the same people."""
     observed = view.record["noise_ceiling"]["observed_r"]
     known = view.splits[np.isfinite(view.splits)]
@@ -232,10 +309,10 @@ def draw_ceiling(ax, view):
     )
 
 
-def draw_differences(ax, view):
+def draw_differences(ax: "Axes", view: PopulationsView) -> None:
     """Name the terms by how differently they are placed, beyond granularity."""
     rows = view.differences[:SHOWN_TERMS]
-    n_differing = sum(differs for *_, differs in view.differences)
+    n_differing = sum(one.differs for one in view.differences)
     alpha = view.record["terms"]["alpha"]
     title = f"{counted(n_differing, 'term')} placed differently, p at most {alpha:g}"
     ax.figure.text(0.69, 0.434, title, fontsize=TITLE_POINTS, fontweight="bold")
@@ -256,7 +333,7 @@ def draw_differences(ax, view):
     ax.set_xlabel("mean difference of shares beyond granularity", fontsize=6.5)
 
 
-def draw_changes(fig, view):
+def draw_changes(fig: "Figure", view: PopulationsView) -> None:
     """List the terms that change class between the populations' own charts."""
     tier = view.record["consequence"]["class"]
     expected = tier["n_changing_in_random_splits"]
@@ -271,24 +348,24 @@ def draw_changes(fig, view):
     fig.text(0.69, 0.128, "\n".join(lines), fontsize=6.5, va="top", linespacing=1.3)
 
 
-def wrapped(text, width, most):
+def wrapped(text: str, width: int, most: int) -> list[str]:
     """Return text in lines of at most `width` characters; what does not fit ends in dots."""
     import textwrap
 
     return textwrap.wrap(text, width, max_lines=most, placeholder=" ...")
 
 
-def shortened(text, most):
+def shortened(text: str, most: int) -> str:
     """Return text of at most `most` characters."""
     return text if len(text) <= most else text[: max(most - 1, 1)] + "…"
 
 
-def counted(number, noun):
+def counted(number: int, noun: str) -> str:
     """Return a number with its noun; none is "No"."""
     return f"{number or 'No'} {noun}{'' if number == 1 else 's'}"
 
 
-def number_text(value):
+def number_text(value: float | None) -> str:
     """Return a criterion's value or margin as short as it can be read."""
     if value is None:
         return "unknown"

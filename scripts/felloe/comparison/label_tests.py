@@ -4,8 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.pairs import DECIMALS
+from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.permutation import permutation_p
+from felloe.ground.rounding import PRODUCT_DECIMALS
+
+NOTHING = 1e-9  # of a sum of squares or a length: what is left is rounding
 
 
 @dataclass(frozen=True)
@@ -49,15 +52,16 @@ class DispersionTest:
     f: float
     p_value: float
     permutations: int
-    mean_distances: tuple
+    mean_distances: tuple[float, float]
 
 
-def shuffled_people(rng, n_people, permutations):
+def shuffled_people(rng: np.random.Generator, n_people: int, permutations: int) -> Ints:
     """Return (permutations, n_people) orders of all people."""
-    return rng.permuted(np.tile(np.arange(n_people), (permutations, 1)), axis=1)
+    orders: Ints = rng.permuted(np.tile(np.arange(n_people), (permutations, 1)), axis=1)
+    return orders
 
 
-def granularity_bins(shares, n_bins):
+def granularity_bins(shares: Floats, n_bins: int) -> Ints:
     """
     Divide people into bins of equal count by how coarsely they sort.
 
@@ -73,11 +77,12 @@ def granularity_bins(shares, n_bins):
         0 (finest) to n_bins - 1; people of equal shares are divided in their given order.
     """
     ranks = np.empty(len(shares), dtype=int)
-    ranks[np.argsort(np.round(shares, DECIMALS), kind="stable")] = np.arange(len(shares))
-    return ranks * n_bins // len(shares)
+    ranks[np.argsort(np.round(shares, PRODUCT_DECIMALS), kind="stable")] = np.arange(len(shares))
+    bins: Ints = ranks * n_bins // len(shares)
+    return bins
 
 
-def shuffled_within(rng, bins, permutations):
+def shuffled_within(rng: np.random.Generator, bins: Ints, permutations: int) -> Ints:
     """Return (permutations, n_people) orders that keep everybody's place within their bin."""
     orders = np.empty((permutations, len(bins)), dtype=int)
     for number in np.unique(bins):
@@ -86,12 +91,15 @@ def shuffled_within(rng, bins, permutations):
     return orders
 
 
-def quadratic_forms(directions, gram):
+def quadratic_forms(directions: Floats, gram: Floats) -> Floats:
     """Return u' G u for every row u."""
-    return ((directions @ gram) * directions).sum(axis=1)
+    forms: Floats = ((directions @ gram) * directions).sum(axis=1)
+    return forms
 
 
-def direction_test(gram, direction, permuted, residual_rank):
+def direction_test(
+    gram: Floats, direction: Floats, permuted: Floats, residual_rank: int
+) -> LabelTest:
     """
     Test how much of the people's scatter lies along one direction among people.
 
@@ -111,23 +119,23 @@ def direction_test(gram, direction, permuted, residual_rank):
     LabelTest
     """
     length, total = float(direction @ direction), float(np.trace(gram))
-    if length < 1e-9 or total <= 1e-9 or residual_rank < 1:
+    if length < NOTHING or total <= NOTHING or residual_rank < 1:
         return LabelTest(0.0, 0.0, 0.0, 1.0, len(permuted))
     among = float(direction @ gram @ direction) / length
-    observed = round(among / total, DECIMALS)
-    shares = np.round(quadratic_forms(permuted, gram) / (length * total), DECIMALS)
+    observed = round(among / total, PRODUCT_DECIMALS)
+    shares = np.round(quadratic_forms(permuted, gram) / (length * total), PRODUCT_DECIMALS)
     within = total - among
-    pseudo_f = among / (within / residual_rank) if within > 1e-9 * total else float("inf")
+    pseudo_f = among / (within / residual_rank) if within > NOTHING * total else float("inf")
     return LabelTest(
-        round(among, DECIMALS),
-        round(pseudo_f, DECIMALS),
+        round(among, PRODUCT_DECIMALS),
+        round(pseudo_f, PRODUCT_DECIMALS),
         observed,
         permutation_p(observed, shares),
         len(permuted),
     )
 
 
-def permanova(gram, first, orders):
+def permanova(gram: Floats, first: Bools, orders: Ints) -> LabelTest:
     """
     Test whether two populations differ anyhow: in structure, granularity or scatter.
 
@@ -152,7 +160,7 @@ def permanova(gram, first, orders):
     return direction_test(gram, direction, direction[orders], len(first) - 2)
 
 
-def granularity_residuals(shares):
+def granularity_residuals(shares: Floats) -> tuple[Floats, int]:
     """
     Return the projection that takes out a cubic in how coarsely people sort.
 
@@ -171,11 +179,11 @@ def granularity_residuals(shares):
     z = (shares - shares.mean()) / spread if spread > 1e-12 else np.zeros(len(shares))
     columns = np.column_stack([z**power for power in range(4)])
     left, sizes, _ = np.linalg.svd(columns, full_matrices=False)
-    left = left[:, sizes > 1e-9 * sizes[0]]
+    left = left[:, sizes > NOTHING * sizes[0]]
     return np.eye(len(shares)) - left @ left.T, left.shape[1]
 
 
-def orthogonal_contrasts(projection, direction, orders):
+def orthogonal_contrasts(projection: Floats, direction: Floats, orders: Ints) -> Floats:
     """
     Return permuted contrasts as they have to be to compare with the contrast itself.
 
@@ -199,12 +207,12 @@ def orthogonal_contrasts(projection, direction, orders):
     contrasts = direction[orders] @ projection
     lengths = np.sqrt((contrasts**2).sum(axis=1, keepdims=True))
     length = np.sqrt(direction @ direction)
-    left = lengths > 1e-9
+    left = lengths > NOTHING
     scale = np.divide(length, lengths, out=np.zeros_like(lengths), where=left)
     return np.where(left, contrasts * scale, direction)
 
 
-def adjusted_label_test(gram, first, shares, orders):
+def adjusted_label_test(gram: Floats, first: Bools, shares: Floats, orders: Ints) -> LabelTest:
     """
     Test whether two populations differ beyond how coarsely their people sort.
 
@@ -239,13 +247,14 @@ def adjusted_label_test(gram, first, shares, orders):
     return direction_test(left_over, direction, permuted, len(first) - rank - 1)
 
 
-def distances_to_centroid(squared_distances, members):
+def distances_to_centroid(squared_distances: Floats, members: Ints) -> Floats:
     """Return the distance of each of some people to the centroid of these people."""
     within = squared_distances[np.ix_(members, members)]
-    return np.sqrt(np.maximum(within.mean(axis=0) - 0.5 * within.mean(), 0.0))
+    squares = np.maximum(within.mean(axis=0) - 0.5 * within.mean(), 0.0)
+    return np.asarray(np.sqrt(squares))
 
 
-def variance_ratio(values, first):
+def variance_ratio(values: Floats, first: Bools) -> Floats:
     """Return Fisher's F of two groups for every row of values."""
     n_a, n_b = int(first.sum()), int((~first).sum())
     mean_a, mean_b = values[:, first].mean(axis=1), values[:, ~first].mean(axis=1)
@@ -253,10 +262,11 @@ def variance_ratio(values, first):
     within = ((values[:, first] - mean_a[:, None]) ** 2).sum(axis=1)
     within += ((values[:, ~first] - mean_b[:, None]) ** 2).sum(axis=1)
     scale = within / (n_a + n_b - 2)
-    return np.divide(among, scale, out=np.zeros_like(among), where=scale > 1e-12)
+    ratios: Floats = np.divide(among, scale, out=np.zeros_like(among), where=scale > 1e-12)
+    return ratios
 
 
-def permdisp(squared_distances, first, orders):
+def permdisp(squared_distances: Floats, first: Bools, orders: Ints) -> DispersionTest:
     """
     Test whether two populations scatter equally about their centroids.
 
@@ -284,6 +294,6 @@ def permdisp(squared_distances, first, orders):
     if len(first) < 3:
         return DispersionTest(0.0, 1.0, len(orders), means)
     residuals = distances - np.where(first, *means)
-    observed = round(float(variance_ratio(distances[None, :], first)[0]), DECIMALS)
-    permuted = np.round(variance_ratio(residuals[orders], first), DECIMALS)
+    observed = round(float(variance_ratio(distances[None, :], first)[0]), PRODUCT_DECIMALS)
+    permuted = np.round(variance_ratio(residuals[orders], first), PRODUCT_DECIMALS)
     return DispersionTest(observed, permutation_p(observed, permuted), len(orders), means)

@@ -1,11 +1,17 @@
 """How high can the correlation of two populations be, given how few people there are?"""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.halves import divided_correlations
-from felloe.ground.pairs import DECIMALS
+from felloe.ground.arrays import Bools, Floats, Ints
+from felloe.ground.halves import Reliability, divided_correlations, split_half_reliability
+from felloe.ground.pairs import PairVectors
+from felloe.ground.rounding import PRODUCT_DECIMALS
+
+LEVEL, ENDS = 0.95, (0.025, 0.975)  # of the interval, and the quantiles where it ends
+KNOWN_REDRAWS = 0.5  # an interval is given if at least this share of redraws has a value
 
 
 @dataclass(frozen=True)
@@ -32,7 +38,26 @@ class CorrectedCorrelation:
     redraws: int
 
 
-def unattenuated(covariances, first, counts):
+@dataclass(frozen=True)
+class NoiseCeiling:
+    """
+    How far two populations agree, and how far they could.
+
+    Attributes
+    ----------
+    reliabilities : (Reliability, Reliability)
+        Of the first and of the second population.
+    split_correlations : (n_splits,) array of float
+        Between the two groups of random divisions of the people of both.
+    corrected : CorrectedCorrelation
+    """
+
+    reliabilities: tuple[Reliability, Reliability]
+    split_correlations: Floats
+    corrected: CorrectedCorrelation
+
+
+def unattenuated(covariances: Floats, first: Bools, counts: Ints) -> Floats:
     """
     Correlate two populations using only pairs of different people, which noise does not touch.
 
@@ -68,10 +93,31 @@ def unattenuated(covariances, first, counts):
     across = ((a @ covariances) * b).sum(axis=1) / (a.sum(axis=1) * b.sum(axis=1))
     possible = (within[0] > 0) & (within[1] > 0)
     scale = np.sqrt(np.where(possible, within[0] * within[1], 1.0))
-    return np.round(np.where(possible, across / scale, np.nan), DECIMALS)
+    correlations: Floats = np.where(possible, across / scale, np.nan)
+    return np.round(correlations, PRODUCT_DECIMALS)
 
 
-def corrected_correlation(vectors, first, reliabilities, covariances, counts):
+def reliabilities_of(
+    vectors: PairVectors,
+    first: Bools,
+    halves: int,
+    draw: Callable[[str], np.random.Generator],
+) -> tuple[Reliability, Reliability]:
+    """Return the split-half reliability of both populations; `draw` gives random numbers."""
+    one, other = (
+        split_half_reliability(vectors.of(group), halves, draw(f"halves {side}"))
+        for side, group in enumerate((first, ~first))
+    )
+    return one, other
+
+
+def corrected_correlation(
+    vectors: PairVectors,
+    first: Bools,
+    reliabilities: tuple[Reliability, Reliability],
+    covariances: Floats,
+    counts: Ints,
+) -> CorrectedCorrelation:
     """
     Correct the correlation of two populations for the noise of both.
 
@@ -79,7 +125,7 @@ def corrected_correlation(vectors, first, reliabilities, covariances, counts):
     ----------
     vectors : PairVectors
     first : (n_people,) array of bool
-    reliabilities : tuple of Reliability
+    reliabilities : (Reliability, Reliability)
         Of the first and of the second population.
     covariances : (n_people, n_people) array of float
     counts : (n_draws, n_people) array of int
@@ -99,10 +145,10 @@ def corrected_correlation(vectors, first, reliabilities, covariances, counts):
     corrected = correlation / np.sqrt(product) if possible else float("nan")
     redrawn = unattenuated(covariances, first, counts)
     redrawn = redrawn[np.isfinite(redrawn)]
-    if not possible or len(redrawn) < len(counts) / 2:
+    if not possible or len(redrawn) < KNOWN_REDRAWS * len(counts):
         low = high = float("nan")
     else:
-        low, high = np.quantile(redrawn, (0.025, 0.975))
+        low, high = np.quantile(redrawn, ENDS)
     return CorrectedCorrelation(
-        correlation, round(corrected, DECIMALS), float(low), float(high), len(redrawn)
+        correlation, round(corrected, PRODUCT_DECIMALS), float(low), float(high), len(redrawn)
     )

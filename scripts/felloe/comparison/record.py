@@ -1,194 +1,276 @@
-"""The pooling dossier of a study as a record for JSON."""
+"""The pooling dossier as a record for JSON: codes and numbers, no sentences."""
+
+from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 
-from felloe.comparison import words as words
-from felloe.comparison.consequence import compare_tier
-from felloe.comparison.pair_record import TIERS, pair_record
-from felloe.comparison.study_dossier import POOLED, chart_weights
-from felloe.errors import StudyError
+from felloe.comparison.association import Association, MantelResult
+from felloe.comparison.consequence import TIERS, Chart, TierComparison, compare_charts
+from felloe.comparison.dossier import Comparison, Dossier
+from felloe.comparison.noise_ceiling import LEVEL, NoiseCeiling
+from felloe.comparison.pair import LabelTests, People, PeopleCompared
+from felloe.comparison.term_differences import TermDifferences
+from felloe.comparison.verdict import Margins
+from felloe.ground.arrays import Array
+from felloe.ground.pairs import pair_shares, pair_vectors
+from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.terms import Terms
+from felloe.validation.granularity import numbers_of_piles, summary
+
+Record = dict[str, Any]
+QUANTILES = {"5": 0.05, "50": 0.5, "95": 0.95}
+PILES = ("minimum", "lower_quartile", "median", "upper_quartile", "maximum")
 
 
-def chart_of(study_name, verdict, populations, pooling, chart_population, ratio):
-    """
-    Return which chart follows from the verdict and the settings.
-
-    Parameters
-    ----------
-    study_name : str
-    verdict : str or None
-        None for one population.
-    populations : sequence of str
-        The population of each participant.
-    pooling : {"decide", "always", "never"}
-    chart_population : str or dict of str to str or None
-        The population to chart, or study to population; None for the largest one.
-    ratio : float
-        See `felloe.comparison.study_dossier.chart_weights`.
-
-    Returns
-    -------
-    dict
-        `source` and `weights`; `chosen_by` "size" where the settings name no population.
-
-    Raises
-    ------
-    StudyError
-        If populations are kept apart and the settings name one that the study has not.
-    """
-    names = sorted(set(populations))
-    if verdict is None:
-        return {"source": POOLED, "weights": "plain"}
-    apart = pooling == "never" or (pooling == "decide" and verdict == "keep_apart")
-    if not apart:
-        return {"source": POOLED, "weights": chart_weights(populations, ratio)}
-    chosen = chart_population
-    if isinstance(chosen, dict):
-        chosen = chosen.get(study_name)
-    if chosen is None:
-        largest = max(names, key=list(populations).count)  # the first of several equally large
-        return {"source": largest, "weights": "plain", "chosen_by": "size"}
-    if chosen in names:
-        return {"source": chosen, "weights": "plain"}
-    why = (
-        "the setting comparison.pooling is 'never'"
-        if pooling == "never"
-        else "the verdict is 'keep_apart'"
-    )
-    raise StudyError(
-        f"study '{study_name}': the populations are not pooled, because {why}, and "
-        f"comparison.chart_population is '{chosen}', which is no population of it. Set it to the "
-        "population that the chart is for, or to a mapping from study to population; the "
-        f"populations are: {', '.join(names)}. "
-        "To pool all the same, set comparison.pooling to 'always'; the report will say so."
-    )
-
-
-def check_comparable(study_name, sorts):
-    """
-    Refuse sorts with holes that leave two people, or two terms, without anything in common.
-
-    Parameters
-    ----------
-    study_name : str
-    sorts : felloe.ground.sorts.Sorts
-
-    Raises
-    ------
-    StudyError
-        Naming the first such two people or terms.
-    """
-    placed = (sorts.piles >= 0).astype(int)
-    people, terms = placed @ placed.T, placed.T @ placed
-    if (people < 2).any():
-        one, other = (sorts.participants[i] for i in np.argwhere(people < 2)[0])
-        raise StudyError(
-            f"study '{study_name}': the participants '{one}' and '{other}' placed fewer than two "
-            "terms in common, so they cannot be compared. Leave out who placed few terms "
-            "(screening.too_many_unplaced)."
-        )
-    if (terms == 0).any():
-        one, other = (sorts.terms[i] for i in np.argwhere(terms == 0)[0])
-        raise StudyError(
-            f"study '{study_name}': the terms '{one}' and '{other}' were never placed by the same "
-            "participant, so nothing is known about them as a pair. Take one of them out of the "
-            "study, or collect more sorts."
-        )
-
-
-def missing_record(sorts):
-    """Return how many placements are missing and what is done about them."""
-    unplaced = int((sorts.piles < 0).sum())
-    return {
-        "unplaced": unplaced,
-        "participants_with_unplaced": int((sorts.piles < 0).any(axis=1).sum()),
-        "placements": int(sorts.piles.size),
-        "how": words.MISSING if unplaced else "Everybody placed every term.",
-    }
-
-
-def charts_record(charts):
-    """Return the adjusted Rand index and the changes between every two charts, per tier."""
-    names = list(charts)
-    rows = []
-    for i, first in enumerate(names):
-        for second in names[i + 1 :]:
-            row = {"charts": [first, second]}
-            for tier, field in zip(TIERS, ("classes", "subclasses"), strict=True):
-                one, other = getattr(charts[first], field), getattr(charts[second], field)
-                compared = compare_tier(one, other)
-                row[tier] = {
-                    "adjusted_rand": compared.adjusted_rand,
-                    "n_changing": int(compared.changes.sum()),
-                }
-            rows.append(row)
-    return rows
-
-
-def granularity_records(granularity):
-    """Return the granularity of each population."""
-    keys = ("minimum", "lower_quartile", "median", "upper_quartile", "maximum")
-    return {
-        name: {
-            "n_people": one.n_people,
-            "piles": dict(zip(keys, one.piles, strict=True)),
-            "mean_pairs_together": one.mean_pairs_together,
-        }
-        for name, one in granularity.items()
-    }
-
-
-def study_record(study, sorts, labels, numbers, margins, pooling, chart):
+def dossier_record(
+    dossier: Dossier, sorts: Sorts, numbers: tuple[int, int], margins: Margins, pooling: str
+) -> Record:
     """
     Return the dossier of a study.
 
     Parameters
     ----------
-    study : felloe.comparison.study_dossier.StudyDossier
+    dossier : felloe.comparison.dossier.Dossier
     sorts : felloe.ground.sorts.Sorts
-    labels : dict of str to str
-        What populations are called.
     numbers : (int, int)
         Numbers of classes and subclasses at which the charts were cut.
     margins : felloe.comparison.verdict.Margins
-    pooling : str
-    chart : dict
-        As returned by `chart_of`.
+    pooling : {"decide", "always", "never"}
+        Whether the verdict decided on the chart.
 
     Returns
     -------
     dict
-        The keys of the decisive pair of populations stand at the top; all pairs in `pairs`.
+        The keys of the decisive pair of populations stand at the top, all pairs in `pairs`. Of a
+        study of one population only `compared`, `verdict` (None), `pooling`, `populations`,
+        `n_people`, `granularity`, `charts`, `missing` and `pairs`.
     """
     pairs = [
-        pair_record(one, sorts.terms, labels, numbers, margins, len(study.comparisons))
-        for one in study.comparisons
+        pair_record(one, numbers, margins, len(dossier.comparisons)) for one in dossier.comparisons
     ]
-    compared = bool(pairs)
-    decisive = pairs[study.comparisons.index(study.decisive)] if compared else {}
-    record = {
-        "compared": compared,
-        "verdict": decisive.get("verdict"),
-        "sentence": decisive.get("sentence", one_population(labels, sorts)),
-        "rule": words.RULE,
-        "override": words.override_sentence(pooling, decisive["verdict"]) if compared else None,
-        "chart": chart,
-        "chart_sentence": words.chart_sentence(label=labels.get(chart["source"], ""), **chart),
-        "labels": {name: labels[name] for name in sorted(set(sorts.populations))},
+    decisive = dossier.decisive
+    top: Record = {
+        "verdict": None,
+        "populations": sorts.names,
+        "n_people": {name: sorts.populations.count(name) for name in sorts.names},
     }
-    record.update((key, value) for key, value in decisive.items() if key not in record)
-    record["granularity"] = granularity_records(study.granularity)
-    record["charts"] = charts_record(study.charts) if compared else []
-    record["missing"] = missing_record(sorts)
-    record["multiplicity"] = words.multiplicity_sentence(len(pairs))
-    record["pairs"] = pairs
+    if decisive is not None:
+        top = pairs[dossier.comparisons.index(decisive)]
+    return {
+        "compared": decisive is not None,
+        "verdict": top["verdict"],
+        "pooling": pooling,
+        **top,
+        "granularity": {name: granularity_record(sorts.of(name)) for name in sorts.names},
+        "charts": charts_record(dossier.charts) if decisive else [],
+        "missing": missing_record(sorts),
+        "pairs": pairs,
+    }
+
+
+def pair_record(
+    comparison: Comparison, numbers: tuple[int, int], margins: Margins, n_pairs: int
+) -> Record:
+    """
+    Return everything about one pair of populations.
+
+    Parameters
+    ----------
+    comparison : felloe.comparison.dossier.Comparison
+    numbers : (int, int)
+        Numbers of classes and subclasses at which the charts were cut.
+    margins : felloe.comparison.verdict.Margins
+    n_pairs : int
+        Pairs of populations compared.
+    """
+    names, found, verdict = comparison.populations, comparison.found, comparison.verdict
+    people = found.people
+    n_first = int(people.first.sum())
+    return {
+        "populations": list(names),
+        "n_people": by_population(names, (n_first, len(people.first) - n_first)),
+        "verdict": verdict.verdict,
+        "reason": verdict.reason,
+        "criteria": [vars(one) for one in verdict.criteria],
+        "mantel": mantel_record(found.associated),
+        "maps": vars(found.associated.configurations),
+        "noise_ceiling": noise_record(people.noise, names),
+        "label_permutation": label_record(people.tests, comparison.p_adjusted),
+        "dispersion": dispersion_record(people.tests, names),
+        "granularity_difference": vars(people.granularity),
+        "one_culture": culture_record(people, names),
+        "terms": {
+            "differing": differing(people.tests.terms_adjusted, found.terms, n_pairs, margins),
+            "differing_unrestricted": differing(people.tests.terms, found.terms, n_pairs, margins),
+            "alpha": margins.alpha,
+        },
+        "consequence": consequence_record(found, numbers),
+    }
+
+
+def by_population(names: Sequence[str], values: Sequence[Any]) -> Record:
+    """Return values keyed by population."""
+    return dict(zip(names, values, strict=True))
+
+
+def quantiles(values: Array) -> dict[str, float | None]:
+    """Return the 5, 50 and 95 % points of the known values."""
+    known = np.asarray(values, dtype=float)
+    known = known[np.isfinite(known)]
+    return {
+        name: float(np.quantile(known, q)) if len(known) else None for name, q in QUANTILES.items()
+    }
+
+
+def mantel_record(associated: Association) -> Record:
+    """Return the Mantel tests, that of every order of the terms where there are few."""
+
+    def told(result: MantelResult) -> Record:
+        return {
+            "r": result.correlation,
+            "p": result.p_value,
+            "permutations": result.permutations,
+            "n_terms": result.n_terms,
+            "alternative": "greater",
+        }
+
+    record = {"pearson": told(associated.pearson), "spearman": told(associated.spearman)}
+    exact = associated.exact
+    if exact is not None:
+        record["pearson_exact"] = {"p": exact.greater / exact.orders, "orders": exact.orders}
     return record
 
 
-def one_population(labels, sorts):
-    """Return the sentence of a study of one population."""
-    name = sorted(set(sorts.populations))[0]
-    return (
-        f"All participants belong to one population ({labels[name]}), so there is nothing to "
-        "compare; the chart is made from all of them."
-    )
+def noise_record(noise: NoiseCeiling, names: Sequence[str]) -> Record:
+    """Return the noise ceiling."""
+    corrected, splits = noise.corrected, noise.split_correlations
+    return {
+        "reliability": by_population(names, [one.reliability for one in noise.reliabilities]),
+        "half_correlation": by_population(
+            names, [one.half_correlation for one in noise.reliabilities]
+        ),
+        "halves": max(one.halves for one in noise.reliabilities),
+        "splits": len(splits),
+        "random_split_r": quantiles(splits),
+        "observed_r": corrected.correlation,
+        "observed_r_above_share_of_splits": float(np.mean(splits < corrected.correlation)),
+        "corrected_r": {
+            "value": corrected.corrected,
+            "low": corrected.low,
+            "high": corrected.high,
+            "level": LEVEL,
+            "redraws": corrected.redraws,
+        },
+    }
+
+
+def label_record(tests: LabelTests, p_adjusted: float) -> Record:
+    """Return the tests that shuffle people; `p_adjusted` allows for several pairs."""
+    return {
+        "statistic": tests.disagreement,
+        "sum_of_squares_among": tests.unrestricted.sum_among,
+        "pseudo_F": tests.unrestricted.pseudo_f,
+        "r_squared": tests.unrestricted.r_squared,
+        "p_unrestricted": tests.unrestricted.p_value,
+        "adjusted_pseudo_F": tests.adjusted.pseudo_f,
+        "adjusted_r_squared": tests.adjusted.r_squared,
+        "p_adjusted": tests.adjusted.p_value,
+        "p_adjusted_holm": p_adjusted,
+        "permutations": tests.adjusted.permutations,
+    }
+
+
+def dispersion_record(tests: LabelTests, names: Sequence[str]) -> Record:
+    """Return the test of equal scatter."""
+    return {
+        "F": tests.dispersion.f,
+        "p": tests.dispersion.p_value,
+        "permutations": tests.dispersion.permutations,
+        "mean_distance": by_population(names, tests.dispersion.mean_distances),
+    }
+
+
+def culture_record(people: People, names: Sequence[str]) -> Record:
+    """Return the eigenvalue ratio and how the populations load."""
+    culture = people.culture
+    loadings = [
+        round(float(culture.second_loadings[who].mean()), PRODUCT_DECIMALS)
+        for who in (people.first, ~people.first)
+    ]
+    return {
+        "eigenvalue_ratio": culture.ratio,
+        "negative_first_loadings": int((culture.first_loadings < 0).sum()),
+        "mean_second_loading": by_population(names, loadings),
+    }
+
+
+def differing(tested: TermDifferences, terms: Terms, n_pairs: int, margins: Margins) -> list[str]:
+    """Return the terms placed differently; p times the number of pairs of populations."""
+    found = tested.p_terms * n_pairs <= margins.alpha
+    return [terms[place] for place in np.flatnonzero(found)]
+
+
+def consequence_record(found: PeopleCompared, numbers: tuple[int, int]) -> Record:
+    """Return what changes between the two populations' own charts."""
+    record: Record = {"n_classes": numbers[0], "n_subclasses": numbers[1]}
+    changes = found.people.split_changes.T
+    for tier, compared, of_splits in zip(TIERS, found.tiers, changes, strict=True):
+        record[tier] = {
+            **tier_record(compared),
+            "changing": [found.terms[place] for place in np.flatnonzero(compared.changes)],
+            "n_changing_in_random_splits": quantiles(of_splits),
+        }
+    return record
+
+
+def tier_record(compared: TierComparison) -> Record:
+    """Return how far two charts agree in a tier."""
+    return {
+        "adjusted_rand": compared.adjusted_rand,
+        "n_changing": int(compared.changes.sum()),
+    }
+
+
+def charts_record(charts: dict[str, Chart]) -> list[Record]:
+    """Return the adjusted Rand index and the changes between every two charts, per tier."""
+    names = list(charts)
+    return [
+        {
+            "charts": [first, second],
+            **{
+                tier: tier_record(compared)
+                for tier, compared in zip(
+                    TIERS, compare_charts(charts[first], charts[second]), strict=True
+                )
+            },
+        }
+        for place, first in enumerate(names)
+        for second in names[place + 1 :]
+    ]
+
+
+def granularity_record(sorts: Sorts) -> Record:
+    """Return how finely a population sorts."""
+    shares = pair_shares(pair_vectors(sorts.piles))
+    people = [
+        {"n_piles": n_piles, "pairs_together_share": share}
+        for n_piles, share in zip(numbers_of_piles(sorts.piles), shares, strict=True)
+    ]
+    piles = summary("n_piles", people)
+    return {
+        "n_people": piles["n"],
+        "piles": {name: piles[name] for name in PILES},
+        "mean_pairs_together": summary("pairs_together_share", people)["mean"],
+    }
+
+
+def missing_record(sorts: Sorts) -> Record:
+    """Return how many placements are missing."""
+    unplaced = sorts.piles == UNPLACED
+    return {
+        "unplaced": int(unplaced.sum()),
+        "participants_with_unplaced": int(unplaced.any(axis=1).sum()),
+        "placements": int(unplaced.size),
+    }

@@ -1,12 +1,20 @@
 """Which terms, and which pairs of terms, two populations place differently."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from felloe.comparison.label_tests import granularity_residuals, orthogonal_contrasts
-from felloe.ground.pairs import DECIMALS
+from felloe.ground.arrays import Array, Bools, Floats, Ints
+from felloe.ground.counts import Counts
+from felloe.ground.pairs import PairVectors
+from felloe.ground.permutation import reached_p
+from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.ground.squares import condensed, upper
+from felloe.ground.terms import check_same
 
+NORMAL_QUANTILE = 1.959963984540054  # of 97.5 %
 CHUNK = 64  # permutations at a time, so that they stay in the cache; no result depends on it
 TOLERANCE = 1e-9  # of equal differences that were added up in another order
 
@@ -24,26 +32,32 @@ class TermDifferences:
         Permutation p, adjusted for looking at every term (largest of all terms).
     pairs : (n_pairs,) array of float
         First population less second, -1 to 1.
-    p_pairs : (n_pairs,) array of float or None
-        Two-sided permutation p of each pair by itself; None where only terms were tested.
+    p_pairs : (n_pairs,) array of float
+        Two-sided permutation p of each pair by itself; nan where only terms were tested.
     """
 
-    terms: np.ndarray
-    p_terms: np.ndarray
-    pairs: np.ndarray
-    p_pairs: np.ndarray | None
+    terms: Floats
+    p_terms: Floats
+    pairs: Floats
+    p_pairs: Floats
 
 
-def pair_incidence(n_terms):
+def pair_incidence(n_terms: int) -> Floats:
     """Return the (n_pairs, n_terms) matrix of ones where a pair holds a term."""
-    first, second = np.triu_indices(n_terms, 1)
+    first, second = upper(n_terms)
     incidence = np.zeros((len(first), n_terms))
     incidence[np.arange(len(first)), first] = 1.0
     incidence[np.arange(len(first)), second] = 1.0
     return incidence
 
 
-def largest_difference_test(differences, observed, designs, n_terms, each_pair):
+def largest_difference_test(
+    differences: Callable[[Array], Floats],
+    observed: Array,
+    designs: Array,
+    n_terms: int,
+    each_pair: bool,
+) -> TermDifferences:
     """
     Compare differences with those of permuted designs, term by term and pair by pair.
 
@@ -68,23 +82,27 @@ def largest_difference_test(differences, observed, designs, n_terms, each_pair):
     Westfall & Young (1993), Resampling-Based Multiple Testing (from memory).
     """
     incidence = pair_incidence(n_terms)
-    pairs = np.round(differences(observed[None, :]), DECIMALS)[0]
-    terms = np.round(np.abs(pairs) @ incidence / (n_terms - 1), DECIMALS)
+    pairs = np.round(differences(observed[None, :]), PRODUCT_DECIMALS)[0]
+    terms = np.round(np.abs(pairs) @ incidence / (n_terms - 1), PRODUCT_DECIMALS)
     larger_terms, larger_pairs = np.zeros(n_terms, dtype=int), np.zeros(len(pairs), dtype=int)
     nearly = np.abs(pairs) - TOLERANCE
     for part in np.split(designs, range(CHUNK, len(designs), CHUNK)):
         permuted = differences(part)
         np.abs(permuted, out=permuted)
-        largest = np.round(permuted @ incidence / (n_terms - 1), DECIMALS).max(axis=1)
+        largest = np.round(permuted @ incidence / (n_terms - 1), PRODUCT_DECIMALS).max(axis=1)
         larger_terms += (largest[:, None] >= terms).sum(axis=0)
         if each_pair:
             larger_pairs += (permuted >= nearly).sum(axis=0)
-    n_designs = len(designs) + 1
-    p_pairs = (larger_pairs + 1) / n_designs if each_pair else None
-    return TermDifferences(terms, (larger_terms + 1) / n_designs, pairs, p_pairs)
+    p_terms, p_pairs = (
+        np.array([reached_p(reached, len(designs)) for reached in larger.tolist()])
+        for larger in (larger_terms, larger_pairs)
+    )
+    if not each_pair:
+        p_pairs = np.full(len(pairs), np.nan)
+    return TermDifferences(terms, p_terms, pairs, p_pairs)
 
 
-def term_differences(vectors, first, orders):
+def term_differences(vectors: PairVectors, first: Bools, orders: Ints) -> TermDifferences:
     """
     Test every term's mean absolute difference, people being exchangeable between populations.
 
@@ -102,14 +120,17 @@ def term_differences(vectors, first, orders):
         A pair that nobody of one population placed counts as no difference.
     """
 
-    def differences(groups):
-        counts = groups.astype(float) @ vectors.together
+    def differences(groups: Array) -> Floats:
+        counts: Floats = groups.astype(float) @ vectors.together
         if complete:
-            return (counts * n_people - everybody * n_first) / (n_first * (n_people - n_first))
+            alone = counts * n_people - everybody * n_first
+            return np.asarray(alone / (n_first * (n_people - n_first)))
         by = groups.astype(float) @ vectors.placed
         others = placed_by - by
         unknown = (by == 0) | (others == 0)
-        apart = counts / np.maximum(by, 1.0) - (everybody - counts) / np.maximum(others, 1.0)
+        apart: Floats = counts / np.maximum(by, 1.0) - (everybody - counts) / np.maximum(
+            others, 1.0
+        )
         apart[unknown] = 0.0
         return apart
 
@@ -118,7 +139,9 @@ def term_differences(vectors, first, orders):
     return largest_difference_test(differences, first, first[orders], vectors.n_terms, True)
 
 
-def adjusted_term_differences(vectors, first, shares, orders):
+def adjusted_term_differences(
+    vectors: PairVectors, first: Bools, shares: Floats, orders: Ints
+) -> TermDifferences:
     """
     Test every term's difference beyond how coarsely people sort.
 
@@ -158,7 +181,69 @@ def adjusted_term_differences(vectors, first, shares, orders):
     )
 
 
-def newcombe_interval(count_a, n_a, count_b, n_b, z=1.959963984540054):
+@dataclass(frozen=True)
+class PairDifferences:
+    """
+    How differently two populations place each pair of terms: one entry per pair.
+
+    Attributes
+    ----------
+    share_first, share_second : (n_pairs,) array of float
+        Share of those who placed both terms and put them together; 0 where nobody did.
+    difference, low, high : (n_pairs,) array of float
+        First less second, with its 95 % interval.
+    p, q_bh, q_by : (n_pairs,) array of float
+        Permutation p, and false discovery rates by Benjamini and Hochberg (1995) and by
+        Benjamini and Yekutieli (2001).
+    """
+
+    share_first: Floats
+    share_second: Floats
+    difference: Floats
+    low: Floats
+    high: Floats
+    p: Floats
+    q_bh: Floats
+    q_by: Floats
+
+
+def pair_differences(one: Counts, other: Counts, tested: TermDifferences) -> PairDifferences:
+    """
+    Put the difference of every pair of terms beside what it was counted from.
+
+    Parameters
+    ----------
+    one, other : Counts
+        Of the first and of the second population.
+    tested : TermDifferences
+        As returned by `term_differences`.
+
+    Raises
+    ------
+    felloe.ground.terms.DifferentTerms
+        If the counts are not about the same terms in the same order.
+    """
+    from scipy.stats import false_discovery_control
+
+    check_same(one.terms, other.terms, "one population's counts", "the other's")
+    together_a, together_b = condensed(one.together), condensed(other.together)
+    both_a, both_b = np.maximum(condensed(one.both), 1), np.maximum(condensed(other.both), 1)
+    low, high = newcombe_interval(together_a, both_a, together_b, both_b)
+    return PairDifferences(
+        share_first=together_a / both_a,
+        share_second=together_b / both_b,
+        difference=tested.pairs,
+        low=np.round(low, PRODUCT_DECIMALS),
+        high=np.round(high, PRODUCT_DECIMALS),
+        p=tested.p_pairs,
+        q_bh=false_discovery_control(tested.p_pairs, method="bh"),
+        q_by=false_discovery_control(tested.p_pairs, method="by"),
+    )
+
+
+def newcombe_interval(
+    count_a: Array, n_a: Array, count_b: Array, n_b: Array, z: float = NORMAL_QUANTILE
+) -> tuple[Floats, Floats]:
     """
     Return the 95 % hybrid score interval of a difference of two shares.
 
@@ -186,7 +271,7 @@ def newcombe_interval(count_a, n_a, count_b, n_b, z=1.959963984540054):
     return low, high
 
 
-def wilson_interval(count, n, z):
+def wilson_interval(count: Array, n: Array, z: float) -> tuple[Floats, Floats, Floats]:
     """Return a share with the ends of its score interval (Wilson 1927)."""
     count, n = np.asarray(count, dtype=float), np.asarray(n, dtype=float)
     share = count / n

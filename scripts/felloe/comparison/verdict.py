@@ -1,8 +1,12 @@
 """May two populations be pooled? The rule, and every criterion with its margin."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
+Asked = Literal["at least", "at most", "above"]
 POOL, NOTES, APART = "pool", "pool_with_notes", "keep_apart"
+SEVERITY = (POOL, NOTES, APART)
 
 
 @dataclass(frozen=True)
@@ -63,12 +67,12 @@ class Evidence:
     overlap: float
 
     @property
-    def classes_change(self):
+    def classes_change(self) -> bool:
         """Whether classes change beyond noise: a differing term does, or more than by chance."""
         return self.differing_class_changes > 0 or self.excess > 0
 
     @property
-    def excess(self):
+    def excess(self) -> float:
         """Share of terms that change class beyond what random divisions change."""
         return (self.class_changes - self.expected_class_changes) / self.n_terms
 
@@ -91,7 +95,7 @@ class Criterion:
     key: str
     value: float
     margin: float
-    comparison: str
+    comparison: Asked
     passed: bool
 
 
@@ -108,10 +112,10 @@ class Verdict:
 
     verdict: str
     reason: str
-    criteria: tuple
+    criteria: tuple[Criterion, ...]
 
 
-def criterion(key, value, comparison, margin):
+def criterion(key: str, value: float, comparison: Asked, margin: float) -> Criterion:
     """Return a criterion, answered; an unknown value never passes."""
     passed = {
         "at least": value >= margin,
@@ -121,7 +125,7 @@ def criterion(key, value, comparison, margin):
     return Criterion(key, value, margin, comparison, bool(passed))
 
 
-def decide(evidence, margins):
+def decide(evidence: Evidence, margins: Margins) -> Verdict:
     """
     Apply the rule.
 
@@ -165,7 +169,7 @@ def decide(evidence, margins):
     return Verdict(verdict, reason, (related, alike, few, none, told, same, noted))
 
 
-def holm(p_values):
+def holm(p_values: Sequence[float]) -> list[float]:
     """
     Adjust p-values for their number.
 

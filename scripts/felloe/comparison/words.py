@@ -1,6 +1,14 @@
-"""The sentences of the pooling dossier."""
+"""
+What the pooling dossier says in words: to its record in JSON, the page and the figure.
+
+A dossier is the record of `comparison/populations.json`, labels are what populations are called.
+"""
 
 import math
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+Record = Mapping[str, Any]
 
 QUESTIONS = {
     "related": "Are the two structures related at all? (one-sided Mantel p; a gate, no more)",
@@ -30,6 +38,21 @@ REASONS = {
     "notes can carry. Not having found a difference is no ground for pooling.",
     "unrelated": "Nothing shows that the two structures are even related.",
 }
+SHORT_QUESTIONS = {
+    "related": "related at all (Mantel p)",
+    "corrected_r": "agree, noise allowed for (low end of r)",
+    "changing_class": "few change class (share beyond noise)",
+    "no_change": "no term changes class or subclass",
+    "overlap": "granularities overlap enough to test",
+    "no_difference_found": "no difference beyond granularity (p)",
+    "changing_noted": "few enough changes for notes (share)",
+}
+CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
+HEADINGS = {
+    "pool": "Pool",
+    "pool_with_notes": "Pool, with notes",
+    "keep_apart": "Keep apart",
+}
 VERDICTS = {
     "pool": "The populations may be pooled.",
     "pool_with_notes": "The populations may be pooled with notes.",
@@ -48,7 +71,7 @@ MISSING = (
     "pairs. In the adjusted test per term such a pair takes the share of all who placed it, and "
     "so says nothing. A pair that nobody of one population placed takes the pooled similarity."
 )
-ADJUSTED = (
+LABEL_TESTS = (
     "Primary: a cubic in each person's share of pairs together is taken out of everybody's pairs "
     "and out of the contrast of the populations; people change places within bins of that share. "
     "Secondary, unrestricted: people change places freely, which also answers to granularity and "
@@ -56,89 +79,27 @@ ADJUSTED = (
 )
 
 
-def shown(value, decimals=3):
-    """Return a number for a sentence."""
-    if value is None or math.isnan(value):
-        return "unknown"
-    return f"{value:.{decimals}f}"
+def verdict_words(dossier: Record) -> str:
+    """Return the verdict on the populations and its reason."""
+    return f"{VERDICTS[dossier['verdict']]} {REASONS[dossier['reason']]}"
 
 
-def shown_p(p_value, permutations):
-    """Return a p with as many decimals as its permutations give it."""
-    return f"{p_value:.{max(3, len(str(permutations)))}f}"
-
-
-def mantel_sentence(result, alpha):
-    """Return what a Mantel test shows, and what it does not."""
-    numbers = (
-        f"(r = {shown(result.correlation)}, one-sided permutation p = "
-        f"{shown_p(result.p_value, result.permutations)}, {result.permutations} permutations, "
-        f"{result.n_terms} terms)"
-    )
-    if result.p_value <= alpha:
-        return (
-            f"The two groups' co-occurrence matrices are positively associated {numbers}. This "
-            "excludes unrelated structures; it is not evidence that the groups sort identically "
-            "and is not by itself a ground for pooling."
-        )
+def verdict_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
+    """Return the verdict on the populations, or that there is only one."""
+    called = [labels[name] for name in dossier["populations"]]
+    if dossier["compared"]:
+        return f"{' and '.join(called)}: {verdict_words(dossier)}"
     return (
-        f"The two groups' co-occurrence matrices are not shown to be associated {numbers}. "
-        "Nothing excludes unrelated structures."
+        f"All participants belong to one population ({called[0]}), so there is nothing to "
+        "compare; the chart is made from all of them."
     )
 
 
-def noise_sentence(splits, corrected):
-    """Return how the observed correlation stands to the noise ceiling; splits by percentage."""
-    low, middle, high = (splits[name] for name in ("5", "50", "95"))
-    return (
-        f"The two matrices correlate by {shown(corrected.correlation)}. Random splits of the same "
-        f"people into groups of these sizes correlate by {shown(middle)} (5 to 95 %: {shown(low)} "
-        f"to {shown(high)}): more than that nobody can ask. Corrected for the noise of both, the "
-        f"correlation is {shown(corrected.corrected)} (95 % interval {shown(corrected.low)} to "
-        f"{shown(corrected.high)})."
-    )
-
-
-def label_sentence(people, p_adjusted, alpha):
-    """Return what the tests that shuffle people show."""
-    found = p_adjusted <= alpha
-    turn = "differ" if found else "are not found to differ"
-    m = people.adjusted.permutations
-    sentence = (
-        f"Beyond how coarsely their people sort, the populations {turn} (p = "
-        f"{shown_p(p_adjusted, m)}; unrestricted, granularity and scatter included, p = "
-        f"{shown_p(people.unrestricted.p_value, m)})."
-    )
-    return (
-        sentence
-        if found
-        else f"{sentence} Not finding a difference does not show that there is none."
-    )
-
-
-def dispersion_sentence(dispersion, labels, alpha):
-    """Return whether the people of one population agree less with each other."""
-    numbers = (
-        f"(F = {dispersion.f:.2f}, p = {shown_p(dispersion.p_value, dispersion.permutations)})"
-    )
-    if dispersion.p_value > alpha:
-        return f"No difference is found in how far people scatter about their population {numbers}."
-    wider = labels[0] if dispersion.mean_distances[0] > dispersion.mean_distances[1] else labels[1]
-    return (
-        f"{wider}: its people scatter more about their population {numbers}. The unrestricted test "
-        "answers to this too, the more so the more unequal the populations are in size."
-    )
-
-
-def verdict_sentence(verdict, labels):
-    """Return the verdict on one pair of populations, in words."""
-    return f"{' and '.join(labels)}: {VERDICTS[verdict.verdict]} {REASONS[verdict.reason]}"
-
-
-def override_sentence(pooling, verdict):
-    """Return the words of a setting that overrides the verdict, or None."""
-    if pooling == "decide":
-        return None
+def override_sentence(dossier: Record) -> str:
+    """Return the words of a setting that overrides the verdict, or "" where none does."""
+    pooling, verdict = dossier["pooling"], dossier["verdict"]
+    if pooling == "decide" or not dossier["compared"]:
+        return ""
     done = {"always": "The populations were pooled", "never": "The populations were kept apart"}
     agrees = (verdict == "keep_apart") == (pooling == "never")
     turn = "as the verdict says" if agrees else "AGAINST the verdict"
@@ -148,36 +109,68 @@ def override_sentence(pooling, verdict):
     )
 
 
-def chart_sentence(source, weights, label, chosen_by=""):
-    """Return which chart is made."""
-    if source != "pooled":
+def chart_sentence(chart: Record, labels: Mapping[str, str]) -> str:
+    """Return which chart is made; `chart` is the record of `comparison/chart.json`."""
+    if chart["source"] != "pooled":
         why = (
             " It is the population with most participants; comparison.chart_population names none."
-            if chosen_by == "size"
+            if chart["chosen_by"] == "size"
             else ""
         )
         beside = "the other populations' trees stand beside it."
-        return f"The chart is that of {label} alone; {beside}{why}"
-    if weights == "equal":
+        return f"The chart is that of {labels[chart['source']]} alone; {beside}{why}"
+    if chart["weights"] == "equal":
         return "The chart is made from all participants; every population weighs the same."
     return "The chart is made from all participants; every participant weighs the same."
 
 
-def culture_reading(ratio):
+def narrowly_met(criteria: Sequence[Record], narrow: float) -> list[str]:
+    """Return the keys of the criteria on the corrected correlation that little decides."""
+    return [
+        one["key"]
+        for one in criteria
+        if one["key"] == "corrected_r"
+        and one["value"] is not None
+        and abs(one["value"] - one["margin"]) < narrow
+    ]
+
+
+def few_people(dossier: Record, few: int) -> list[str]:
+    """Return the populations with fewer people than `few`."""
+    return [name for name, found in dossier["n_people"].items() if found < few]
+
+
+def error_of_difference(n_people: int) -> str:
+    """
+    Return how far a difference between two populations' shares of one pair of terms errs.
+
+    The standard error with `n_people` in each of them, where half of the people put it together.
+    """
+    return f"{math.sqrt(2 * 0.5 * 0.5 / n_people):.2f}"
+
+
+def place_of(criteria: Sequence[Record], key: str) -> int:
+    """Return where a criterion stands."""
+    return [one["key"] for one in criteria].index(key)
+
+
+def culture_reading(ratio: float) -> str:
     """Return the usual reading of the ratio of the first two eigenvalues."""
     if ratio >= 3.0:
         return "one way of sorting (3 or more)"
     return (
         "weak agreement on one way of sorting (2 to 3)"
         if ratio >= 2.0
-        else ("little agreement on one way of sorting (below 2)")
+        else "little agreement on one way of sorting (below 2)"
     )
 
 
-def overlap_sentence(difference, margin):
+def overlap_sentence(dossier: Record) -> str:
     """Return how far two populations overlap in granularity."""
-    sentence = f"The granularity of the two populations overlaps by {difference.overlap:.2f}."
-    if difference.overlap < margin:
+    criteria = dossier["criteria"]
+    overlap = dossier["granularity_difference"]["overlap"]
+    sentence = f"The granularity of the two populations overlaps by {overlap:.2f}."
+    if not criteria[place_of(criteria, "overlap")]["passed"]:
         sentence += (
             " That is too little for any test to tell a difference in structure from one in "
             "granularity; the unrestricted test is taken instead, which counts both."
@@ -185,10 +178,15 @@ def overlap_sentence(difference, margin):
     return sentence
 
 
-def multiplicity_sentence(n_pairs):
-    """Return how several pairs of populations are allowed for."""
+def missing_sentence(missing: Record) -> str:
+    """Return what is done about placements that are missing."""
+    return MISSING if missing["unplaced"] else "Everybody placed every term."
+
+
+def multiplicity_sentence(n_pairs: int) -> str:
+    """Return how several pairs of populations are allowed for, "" for one pair or none."""
     if n_pairs < 2:
-        return "One pair of populations at the most: nothing to adjust for."
+        return ""
     return (
         f"{n_pairs} pairs of populations: p of the adjusted test by Holm's method, p per term "
         f"times {n_pairs} before a term is named. The gravest verdict of all pairs is the study's."

@@ -74,6 +74,7 @@ def save_figure(
     pdf: str | Path,
     png: str | Path,
     title: str = "",
+    *,
     dpi: float = 150,
     artwork: bool = False,
 ) -> None:

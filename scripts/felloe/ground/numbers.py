@@ -17,7 +17,7 @@ def shown(value: Any, style: str = "plain") -> str:
     ----------
     value : object
         A number, truth value, text, or the text of a table's cell; empty or None is a dash.
-    style : {"plain", "colour"} or a key of `STYLES`
+    style : {"plain", "colour"} or one of `STYLES`
         auto shows whole numbers whole and others as decimal, which has three places; percent
         takes a share; p is never shown as zero.
 

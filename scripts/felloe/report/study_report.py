@@ -7,17 +7,16 @@ from typing import Any
 import yaml
 
 from felloe import __version__
+from felloe.circle import words as circle_words
+from felloe.clustering import words as clustering_words
 from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.writing import write_text
 from felloe.report.evidence import Evidence
 from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
-from felloe.report.remarks import (
-    pooling_remarks,
-    reasons_of,
-    weak_neighbours,
-)
+from felloe.sensitivity import words as sensitivity_words
+from felloe.tiers import words as tiers_words
 from felloe.validation import words as validation_words
 
 READS = (
@@ -38,10 +37,12 @@ TIERS = "tiers/published.csv"
 WORDS = {
     "validation": validation_words,
     "comparison": comparison_words,
+    "clustering": clustering_words,
+    "tiers": tiers_words,
+    "circle": circle_words,
     "colours": colour_words,
+    "sensitivity": sensitivity_words,
 }
-UNSETTLED = ("undecided", "doubtful")
-CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
 
 
 def write_report(
@@ -69,12 +70,6 @@ def write_report(
         classes=classes_of(evidence),
         populations=populations_of(evidence),
         words=WORDS,
-        unsettled=unsettled_terms(evidence),
-        criterion_styles=CRITERION_STYLES,
-        weak=weak_neighbours(evidence),
-        **pooling_remarks(evidence),
-        tied=tied_terms(evidence),
-        sensitive=sensitive_terms(evidence),
         settings_text=yaml.safe_dump(
             settings_of_study(settings, study), sort_keys=False, allow_unicode=True
         ),
@@ -127,25 +122,3 @@ def classes_of(evidence: Evidence) -> list[dict[str, Any]]:
     ]
 
 
-def unsettled_terms(evidence):
-    """Return the rows of doubtful and undecided terms with their reasons, the undecided first."""
-    rows = [row for row in evidence.select(TIERS) if row["status"] in UNSETTLED]
-    rows = reasons_of(evidence, rows)
-    return sorted(rows, key=lambda row: (UNSETTLED.index(row["status"]), row["term"]))
-
-
-def tied_terms(evidence):
-    """Return the rows of terms whose class depends on the breaking of ties, the worst first."""
-    rows = evidence.select("clustering/ties.csv")
-    rows = [row for row in rows if row["class_depends_on_tie_break"] > 0]
-    return sorted(rows, key=lambda row: (-row["class_depends_on_tie_break"], row["term"]))
-
-
-def sensitive_terms(evidence):
-    """Return the rows of the terms that fewest analyses leave in their class."""
-    rows = evidence.select("sensitivity/terms.csv")
-    shares = [column for column in (rows[0] if rows else ()) if column.startswith("share")]
-    if not shares:
-        return rows
-    ordered = sorted(rows, key=lambda row: (row[shares[0]], row["term"]))
-    return [row for row in ordered if row[shares[0]] < 1.0]

@@ -9,7 +9,8 @@ from felloe.ground.numbers import shown
 from felloe.report.chart import Record, chart_terms
 from felloe.report.label_fitting import point
 from felloe.report.lettering import Axes, text_widths
-from felloe.report.words import GAPS, NEIGHBOURS, ONLY_GAPS, mark_meanings, sorted_by
+from felloe.report.words import GAPS, NEIGHBOURS, ONLY_GAPS, sorted_by
+from felloe.tiers.mark_words import mark_meanings
 
 SERIF = ["STIXGeneral", "DejaVu Sans"]
 # corners of a regular polygon, size in millimetres, filled or not

@@ -17,9 +17,9 @@ from felloe.report.words import (
     ONLY_GAPS,
     PROPOSAL,
     counted,
-    mark_meanings,
     sorted_by,
 )
+from felloe.tiers.mark_words import mark_meanings
 
 HERE = Path(__file__).parent
 READS = ("report/wheel.*",)

@@ -1,8 +1,5 @@
 """What the printed wheel and the wheel's page both say, each once."""
 
-from collections.abc import Mapping
-from typing import Any
-
 from felloe.ground.numbers import shown
 from felloe.report.chart import Record, chart_terms
 
@@ -13,31 +10,6 @@ ONLY_GAPS = (
     "Only gaps between neighbours can be read: ways across the circle, and what stands at the top, "
     "mean nothing."
 )
-
-
-def mark_meanings(limits: Mapping[str, Any]) -> dict[str, str]:
-    """
-    Say what the marks at the rim mean.
-
-    Parameters
-    ----------
-    limits : mapping
-        `limits` of `chart.json`.
-
-    Returns
-    -------
-    dict of str to str
-        By status.
-    """
-    firm, undecided = (
-        shown(limits[f"{name}_probability"], "percent") for name in ("firm", "undecided")
-    )
-    return {
-        "doubtful": f"doubtful: in its class in fewer than {firm} of redraws, or its class does "
-        "not hold, or it depends on how ties are broken",
-        "undecided": f"undecided, in italics: fewer than {undecided}, or less alike than chance",
-        "moved": "moved by the committee, with its reason in the report",
-    }
 
 
 def sorted_by(chart: Record) -> str:

@@ -4,31 +4,39 @@ from itertools import permutations
 
 import numpy as np
 import pytest
-from felloe.clustering.choice import clip_range
-from felloe.comparison.consequence import changes_of_splits, compare_tier, group_names, leaf_order
+from felloe.clustering.choice import considered
+from felloe.comparison.consequence import (
+    changes_of_splits,
+    chart_at,
+    compare_charts,
+    places_by_first_term,
+)
 from felloe.ground.charting import charted, common_numbers
 from felloe.ground.contingency import changed_terms
 from felloe.ground.counts import count_cooccurrence, similarity
+from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.pairs import pair_vectors
 from felloe.ground.ranges import common_number
 from felloe.ground.squares import squared
+from felloe.ground.terms import DifferentTerms
+from felloe.ground.tree import Tree
 
 
-def shares(reference, source):
-    counts, people, _ = reference.source_counts(source)
-    return counts / people
+def distances(reference, source):
+    counts, people, terms = reference.source_counts(source)
+    return Distances(terms, rounded_dissimilarity(counts / people))
 
 
 @pytest.mark.parametrize("n_classes", [2, 3, 4, 5, 6, 7, 8])
 def test_adjusted_rand_of_charts_of_women_and_men_is_that_of_r(reference, n_classes):
-    labels = [
-        charted(shares(reference, source), "average", [n_classes])[1][0]
+    charts = [
+        chart_at(distances(reference, source), "average", (n_classes, n_classes))
         for source in ("women_first_of_two", "men_first_of_two")
     ]
     expected = reference.value(
         "kin_women_first_vs_men_first", f"adjusted_rand_average_k{n_classes}"
     )
-    assert compare_tier(*labels).adjusted_rand == pytest.approx(expected, abs=1e-9)
+    assert compare_charts(*charts)[0].adjusted_rand == pytest.approx(expected, abs=1e-9)
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -96,29 +104,32 @@ def test_common_number_of_groups(setting, bounds, n_terms, expected):
 @pytest.mark.parametrize("n_terms", [10, 15, 40, 96])
 def test_charts_are_compared_at_numbers_that_the_chart_itself_may_have(n_terms):
     coarse, fine = common_numbers("auto", (6, 12), "auto", (18, 32), n_terms)
-    assert coarse in clip_range((6, 12), 2, n_terms // 2, "classes").numbers
-    assert fine in clip_range((18, 32), coarse + 1, 3 * n_terms // 4, "subclasses").numbers
+    assert coarse in considered("auto", (6, 12), 2, n_terms // 2).numbers
+    assert fine in considered("auto", (18, 32), coarse + 1, 3 * n_terms // 4).numbers
 
 
-def test_leaves_keep_every_group_of_the_tree_together():
-    tree, _ = charted(
-        similarity(*count_cooccurrence(np.random.default_rng(4).integers(3, size=(8, 12)))),
-        "average",
-        (),
+def tree_of(terms, seed=4):
+    piles = np.random.default_rng(seed).integers(3, size=(8, len(terms)))
+    return Tree(terms, charted(similarity(*count_cooccurrence(piles)), "average", ())[0])
+
+
+def test_places_keep_every_group_of_the_tree_together():
+    tree = tree_of(tuple("abcdefghijkl"))
+    places = np.array(places_by_first_term(tree))
+    for members in tree.members():
+        held = sorted(places[members].tolist())
+        assert held == list(range(held[0], held[0] + len(held)))
+
+
+def test_the_alphabetically_first_term_stands_first_wherever_its_row_is():
+    terms = tuple("lkjihgfedcba")
+    assert places_by_first_term(tree_of(terms))[terms.index("a")] == 1
+
+
+def test_charts_of_other_terms_are_not_compared():
+    one, other = (
+        chart_at(Distances(terms, 1.0 - np.eye(4)), "average", (2, 3))
+        for terms in (("ash", "birch", "cedar", "dill"), ("ash", "birch", "cedar", "elder"))
     )
-    order = leaf_order(tree).tolist()
-    below = {term: {term} for term in range(12)}
-    for merge, (left, right) in enumerate(tree[:, :2].astype(int)):
-        below[12 + merge] = below[left] | below[right]
-        places = sorted(order.index(term) for term in below[12 + merge])
-        assert places == list(range(places[0], places[0] + len(places)))
-    assert order[0] == 0
-
-
-def test_a_group_is_named_by_its_alphabetically_first_term():
-    assert group_names(np.array([1, 0, 1, 0]), ["ash", "birch", "cedar", "dill"]) == [
-        "ash",
-        "birch",
-        "ash",
-        "birch",
-    ]
+    with pytest.raises(DifferentTerms, match="'dill'"):
+        compare_charts(one, other)

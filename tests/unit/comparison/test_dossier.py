@@ -1,49 +1,47 @@
 """The whole dossier: from sorts to verdict, chart, record and tables."""
 
-import json
-
 import numpy as np
 import pytest
-from calibration.sorting_people import CASES, two_populations
-from felloe.comparison.dossier import Settings, compare_counts, evidence_of
-from felloe.comparison.record import chart_of, study_record
-from felloe.comparison.study_dossier import bootstrap_counts, chart_weights, compare_study
-from felloe.comparison.tables import consequence_table, pairs_table, splits_table, terms_table
-from felloe.comparison.verdict import Margins, decide
-from felloe.errors import StudyError
-from felloe.ground.charting import common_numbers
-from felloe.ground.counts import count_cooccurrence
-from felloe.ground.randomness import Streams
-from felloe.ground.records import jsonable
+from comparison_example import (
+    LABELS,
+    MARGINS,
+    MOVED,
+    ONE_POPULATION,
+    SETTINGS,
+    STREAMS,
+    dossier_of,
+    record_of,
+    sorts_of,
+    sorts_of_three,
+)
+from felloe.comparison import words
+from felloe.comparison.consequence import compare_charts
+from felloe.comparison.dossier import compare_populations, redraw_counts
+from felloe.comparison.pair import (
+    Settings,
+    compare_counts,
+    compare_people,
+    evidence_of,
+    evidence_of_counts,
+)
+from felloe.comparison.verdict import decide
+from felloe.ground.distances import Distances, rounded_dissimilarity
+from felloe.ground.ranges import GroupNumbers
 from felloe.ground.sorts import Sorts
-
-MARGINS = Margins(
-    corrected_r=0.9, changing_class=0.05, changing_noted=0.15, alpha=0.05, overlap=0.2
-)
-SETTINGS = Settings(
-    permutations=199, splits=40, halves=40, bins=6, linkage="average", numbers=(6, 18)
-)
-STREAMS = Streams(1, "a-study")
-LABELS = {"makers": "Makers", "panel": "Panel", "guests": "Guests"}
-TERMS = tuple(f"term{number:02d}" for number in range(60))
-ONE_POPULATION, MOVED = CASES[0], CASES[3]
+from felloe.ground.terms import DifferentTerms
+from felloe.matrices.counts import counts_by_population
 
 
-def sorts_of(case, seed, names=("makers", "panel")):
-    piles, first = two_populations(case, np.random.default_rng(seed), 20)
-    populations = tuple(names[0] if one else names[1] for one in first)
-    people = tuple(f"p{number:02d}" for number in range(len(piles)))
-    return Sorts(people, populations, TERMS[: piles.shape[1]], piles)
+def kin_settings(permutations, numbers):
+    return Settings(
+        permutations=permutations, splits=1, halves=1, bootstrap=1, granularity_bins=1,
+        linkage="average", numbers=numbers,
+    )  # fmt: skip
 
 
-def dossier_of(sorts, settings=SETTINGS):
-    return compare_study(sorts.piles, sorts.populations, settings, MARGINS, 60, STREAMS)
-
-
-def record_of(study, sorts, pooling="decide"):
-    chart = {"source": "pooled", "weights": "plain"}
-    record = study_record(study, sorts, LABELS, SETTINGS.numbers, MARGINS, pooling, chart)
-    return json.loads(json.dumps(jsonable(record)))
+def kin_distances(reference, source):
+    counts, people, terms = reference.source_counts(source)
+    return Distances(terms, rounded_dissimilarity(counts / people))
 
 
 @pytest.fixture(scope="module")
@@ -65,11 +63,9 @@ def different():
 @pytest.fixture(scope="module")
 def trap(reference):
     women, first = (
-        reference.source_counts(source) for source in ("women_single", "women_first_of_two")
+        kin_distances(reference, source) for source in ("women_single", "women_first_of_two")
     )
-    assert women[2] == first[2]
-    settings = Settings(9999, 1, 1, 1, "average", (3, 5))
-    return compare_counts(women[0] / 85, first[0] / 80, (85, 80), settings, STREAMS)
+    return compare_counts(women, first, kin_settings(9999, (3, 5)), STREAMS)
 
 
 def test_the_trap_is_significantly_related(trap):
@@ -83,7 +79,7 @@ def test_the_charts_of_the_trap_agree_no_better_than_chance(trap):
 
 
 def test_the_trap_fails_the_criterion_of_consequence_and_is_not_pooled(trap):
-    verdict = decide(evidence_of(trap, 0.05), MARGINS)
+    verdict = decide(evidence_of_counts(trap), MARGINS)
     met = {one.key: one.passed for one in verdict.criteria}
     assert not met["changing_class"]
     assert not met["no_change"]
@@ -92,11 +88,10 @@ def test_the_trap_fails_the_criterion_of_consequence_and_is_not_pooled(trap):
 
 def test_women_and_men_who_sorted_once_share_their_classes(reference):
     # R: adjusted Rand 1 at two and three classes
-    women, men = (reference.source_counts(source) for source in ("women_single", "men_single"))
-    settings = Settings(99, 1, 1, 1, "average", (2, 3))
-    found = compare_counts(women[0] / 85, men[0] / 85, (85, 85), settings, STREAMS)
+    women, men = (kin_distances(reference, source) for source in ("women_single", "men_single"))
+    found = compare_counts(women, men, kin_settings(99, (2, 3)), STREAMS)
     assert [tier.adjusted_rand for tier in found.tiers] == [1.0, 1.0]
-    assert decide(evidence_of(found, 0.05), MARGINS).reason == "no_consequence"
+    assert decide(evidence_of_counts(found), MARGINS).reason == "no_consequence"
 
 
 def test_samples_of_one_population_are_not_kept_apart(alike):
@@ -115,7 +110,10 @@ def test_exchanging_the_names_of_populations_leaves_every_number(different):
     sorts, study = different
     other = {"makers": "panel", "panel": "makers"}
     renamed = Sorts(
-        sorts.participants, tuple(other[name] for name in sorts.populations), TERMS, sorts.piles
+        sorts.participants,
+        tuple(other[name] for name in sorts.populations),
+        sorts.terms,
+        sorts.piles,
     )
     one, two = record_of(study, sorts), record_of(dossier_of(renamed), renamed)
     for part in ("verdict", "mantel", "label_permutation"):
@@ -126,7 +124,7 @@ def test_exchanging_the_names_of_populations_leaves_every_number(different):
 
 def test_numbering_of_piles_changes_nothing(alike):
     sorts, study = alike
-    renumbered = Sorts(sorts.participants, sorts.populations, TERMS, 40 - sorts.piles)
+    renumbered = Sorts(sorts.participants, sorts.populations, sorts.terms, 40 - sorts.piles)
     assert record_of(dossier_of(renumbered), renumbered) == record_of(study, sorts)
 
 
@@ -144,52 +142,19 @@ def test_the_record_has_the_keys_of_the_interface(alike):
     assert set(record["granularity"]) == {"makers", "panel"}
 
 
-def test_the_record_says_what_a_small_p_of_mantel_does_not_show(alike):
-    sentence = record_of(alike[1], alike[0])["mantel"]["sentence"]
-    assert "excludes unrelated structures" in sentence
-    assert "is not by itself a ground for pooling" in sentence
-
-
-def test_tables_have_a_row_for_every_term_pair_and_split(different):
-    sorts, study = different
-    counts = [count_cooccurrence(sorts.of(name).piles) for name in ("makers", "panel")]
-    assert len(list(terms_table(study.decisive, TERMS)[1])) == 60
-    assert len(list(pairs_table(study.decisive, TERMS, counts)[1])) == 60 * 59 / 2
-    assert len(list(splits_table(study.decisive)[1])) == 40
-    columns, rows = consequence_table(study, TERMS)
-    assert {"class_makers", "class_panel", "class_pooled"} <= set(columns)
-    assert sorted(row["position"] for row in rows) == list(range(1, 61))
-
-
-def test_terms_that_change_class_are_the_same_in_record_and_table(different):
-    sorts, study = different
-    listed = record_of(study, sorts)["consequence"]["class"]["changing"]
-    assert listed == [
-        row["term"] for row in consequence_table(study, TERMS)[1] if row["changes_class"]
-    ]
-
-
 def test_one_population_is_not_compared():
     sorts = sorts_of(ONE_POPULATION, 3, names=("makers", "makers"))
     study = dossier_of(sorts)
     record = record_of(study, sorts)
     assert record["compared"] is False
     assert record["verdict"] is None
-    assert "one population" in record["sentence"]
-    assert list(terms_table(study.decisive, TERMS)[1]) == []
-    assert chart_of("a", None, sorts.populations, "never", None, 1.5)["source"] == "pooled"
+    assert record["populations"] == ["makers"]
+    assert record["n_people"] == {"makers": 40}
+    assert "one population (Makers)" in words.verdict_sentence(record, LABELS)
 
 
 def test_three_populations_are_compared_in_pairs_and_the_gravest_decides():
-    one, other = sorts_of(ONE_POPULATION, 4), sorts_of(MOVED, 4)
-    third = other.piles[np.array(other.populations) == "panel"]
-    piles = np.vstack([one.piles, third])
-    sorts = Sorts(
-        tuple(f"p{number:02d}" for number in range(len(piles))),
-        one.populations + ("guests",) * len(third),
-        TERMS,
-        piles,
-    )
+    sorts = sorts_of_three(4)
     study = dossier_of(sorts)
     record = record_of(study, sorts)
     assert [pair["populations"] for pair in record["pairs"]] == [
@@ -208,72 +173,65 @@ def test_missing_placements_are_counted_and_explained(alike):
     sorts, _ = alike
     piles = sorts.piles.copy()
     piles[:3, :4] = -1
-    holed = Sorts(sorts.participants, sorts.populations, TERMS, piles)
+    holed = Sorts(sorts.participants, sorts.populations, sorts.terms, piles)
     missing = record_of(dossier_of(holed), holed)["missing"]
     assert (missing["unplaced"], missing["participants_with_unplaced"]) == (12, 3)
-    assert "neither as together nor as apart" in missing["how"]
+    assert "neither as together nor as apart" in words.missing_sentence(missing)
 
 
 def test_a_pair_that_one_population_never_placed_takes_the_pooled_similarity(alike):
     sorts, _ = alike
     piles = sorts.piles.copy()
     piles[np.array(sorts.populations) == "panel", 0] = -1
-    holed = Sorts(sorts.participants, sorts.populations, TERMS, piles)
+    holed = Sorts(sorts.participants, sorts.populations, sorts.terms, piles)
     study = dossier_of(holed)
-    assert study.decisive.dossier.people.terms.terms[0] == 0.0
+    assert study.decisive.found.people.tests.terms.terms[0] == 0.0
 
 
 def test_redraws_stay_within_populations(alike):
     populations = np.array(alike[0].populations)
-    counts = bootstrap_counts(populations, 20, STREAMS)
+    counts = redraw_counts(populations, 20, STREAMS)
     for name in ("makers", "panel"):
         assert (counts[:, populations == name].sum(axis=1) == (populations == name).sum()).all()
 
 
-TWO = ("makers",) * 40 + ("panel",) * 20
-
-
-def test_pooled_populations_weigh_the_same_when_one_is_much_larger():
-    assert chart_of("a", "pool", TWO, "decide", None, 1.5) == {
-        "source": "pooled",
-        "weights": "equal",
-    }
-    assert chart_weights(TWO, 2.0) == "plain"
-
-
-def test_populations_kept_apart_chart_the_population_of_the_settings():
-    expected = {"source": "panel", "weights": "plain"}
-    assert chart_of("a", "keep_apart", TWO, "decide", "panel", 1.5) == expected
-    assert chart_of("a", "pool", TWO, "never", {"a": "panel"}, 1.5) == expected
-
-
-def test_pooling_always_overrides_the_verdict():
-    assert chart_of("a", "keep_apart", TWO, "always", None, 2.5)["source"] == "pooled"
-
-
-@pytest.mark.parametrize("chosen", [None, {"b": "panel"}])
-def test_the_largest_population_is_charted_where_none_is_named(chosen):
-    expected = {"source": "makers", "weights": "plain", "chosen_by": "size"}
-    assert chart_of("a", "keep_apart", TWO, "decide", chosen, 1.5) == expected
-
-
-@pytest.mark.parametrize("chosen", ["pooled", "judges", {"a": "judges"}])
-def test_an_unknown_chart_population_names_the_key_and_the_populations(chosen):
-    with pytest.raises(StudyError) as error:
-        chart_of("a", "keep_apart", TWO, "decide", chosen, 1.5)
-    assert "comparison.chart_population" in str(error.value)
-    assert "makers, panel" in str(error.value)
-
-
-@pytest.mark.parametrize(
-    ("pooling", "words"), [("always", "AGAINST the verdict"), ("never", "as the verdict says")]
-)
-def test_an_override_is_said_in_words(different, pooling, words):
-    sorts, study = different
-    override = record_of(study, sorts, pooling)["override"]
-    assert f"comparison.pooling is '{pooling}'" in override
-    assert words in override
-
-
 def test_subclasses_are_never_fewer_than_classes():
-    assert common_numbers("auto", (6, 12), 4, (18, 32), 96) == (9, 9)
+    assert GroupNumbers("auto", (6, 12), 4, (18, 32)).common(96) == (9, 9)
+
+
+def test_counts_of_other_terms_than_those_sorted_are_refused(alike):
+    sorts, _ = alike
+    counts = counts_by_population(sorts)
+    counts["panel"] = counts["panel"].on(sorts.terms[1:])
+    with pytest.raises(DifferentTerms, match="the counts of panel"):
+        compare_populations(sorts, counts, SETTINGS, MARGINS, STREAMS)
+
+
+def test_what_people_show_of_the_charts_is_what_the_counts_show(different):
+    charts = different[1].charts
+    by_counts = compare_charts(charts["makers"], charts["panel"])
+    for counted, found in zip(by_counts, different[1].decisive.found.tiers, strict=True):
+        assert counted.adjusted_rand == found.adjusted_rand
+        assert counted.changes.tolist() == found.changes.tolist()
+
+
+def test_granularity_holds_the_quartiles_of_the_numbers_of_piles(alike):
+    sorts, study = alike
+    found = record_of(study, sorts)["granularity"]["panel"]
+    numbers = [len(set(row)) for row in sorts.of("panel").piles.tolist()]
+    assert found["n_people"] == 20
+    assert list(found["piles"].values()) == np.quantile(numbers, (0, 0.25, 0.5, 0.75, 1)).tolist()
+
+
+def test_three_populations_are_no_pair():
+    sorts = sorts_of_three(4)
+    with pytest.raises(ValueError, match="two populations"):
+        compare_people(sorts, np.ones((1, 60), dtype=int), SETTINGS, STREAMS)
+
+
+def test_people_know_what_counts_alone_cannot_tell(alike):
+    found = alike[1].decisive.found
+    counted, known = evidence_of_counts(found), evidence_of(found, 0.05)
+    assert np.isnan([counted.p_adjusted, counted.overlap, counted.corrected_low]).all()
+    assert np.isfinite([known.p_adjusted, known.overlap, known.corrected_low]).all()
+    assert counted.class_changes == known.class_changes

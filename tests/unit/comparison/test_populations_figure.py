@@ -4,16 +4,21 @@ import compare_populations
 import draw_populations
 import numpy as np
 import pytest
-from calibration.sorting_people import CASES, two_populations
+from calibration.sorting_people import CASES, invented_sorts, two_populations
+from felloe.comparison.tables import TERMS, TREES
 from felloe.errors import StudyError
 from felloe.ground.newick import parse_newick
 from felloe.ground.records import read_json, write_json
-from felloe.ground.sorts import Sorts
-from felloe.ground.tables import read_table, write_table
+from felloe.matrices.counts import counts_by_population
+from felloe.matrices.tables import write_counts
 from felloe.settings import resolve
+from felloe.validation.tables import TERMS as LEXICON
 from felloe.validation.tables import write_analysed
 
-TERMS = tuple(f"term{number:02d}" for number in range(60))
+IDS = tuple(f"term{number:02d}" for number in range(60))
+TIERS = ("classes", "classes_range", "subclasses", "subclasses_range")
+DRAWN = ("permutations", "splits", "halves", "bootstrap", "granularity_bins", "linkage")
+CHARTED = ("pooling", "chart_population", "equal_weights_ratio")
 FIGURES = ("svg", "pdf", "png")
 
 
@@ -22,19 +27,23 @@ def compare(folder, case, names=("makers", "panel"), unplaced=(), **changes):
     piles, first = two_populations(case, np.random.default_rng(2), 16)
     for where in unplaced:
         piles[where] = -1
-    populations = tuple(names[0] if one else names[1] for one in first)
-    people = tuple(f"p{number:02d}" for number in range(len(piles)))
-    write_analysed(folder / "analysed.csv", Sorts(people, populations, TERMS, piles))
+    sorts = invented_sorts(piles, first, names)
+    write_analysed(folder / "analysed.csv", sorts)
+    for name, counted in counts_by_population(sorts).items():
+        write_counts(counted, folder / f"{name}.together.csv", folder / f"{name}.both.csv")
     write_json(folder / "study.json", {"populations": {"makers": "Makers", "panel": "Panel"}})
     small = {"permutations": 199, "splits": 40, "bootstrap": 40, **changes}
-    comparison = resolve({"comparison": small}, "the test's settings")["comparison"]
+    settings = resolve({"comparison": small, "tiers": {"classes": 6, "subclasses": 18}}, "the test")
+    comparison = settings["comparison"]
     compare_populations.main(
         sorts=folder / "analysed.csv",
-        about=folder / "study.json",
+        **matrices(folder),
         study="a-study",
         seed=1,
-        tiers=[6, [6, 12], 18, [18, 32]],
-        comparison=comparison,
+        tiers={name: settings["tiers"][name] for name in TIERS},
+        compared={name: comparison[name] for name in DRAWN},
+        margins=comparison["margins"],
+        pooling={name: comparison[name] for name in CHARTED},
         populations=folder / "populations.json",
         chart=folder / "chart.json",
         trees=folder / "trees.csv",
@@ -43,15 +52,25 @@ def compare(folder, case, names=("makers", "panel"), unplaced=(), **changes):
     return folder
 
 
+def matrices(folder):
+    """Return whose counts lie in a folder, and where."""
+    names = sorted(path.name.split(".")[0] for path in folder.glob("*.both.csv"))
+    paths = {
+        kind: [folder / f"{name}.{kind}.csv" for name in names] for kind in ("together", "both")
+    }
+    return {"counted": names, **paths}
+
+
 def draw(folder, into):
     """Draw the figure of a folder of results."""
     lexicon = folder / "lexicon.csv"
-    write_table(lexicon, ["term", "label"], [(term, f"Label of {term}") for term in TERMS])
+    empty = dict.fromkeys(LEXICON.names, "")
+    LEXICON.write(lexicon, [{**empty, "term": one, "label": f"Label of {one}"} for one in IDS])
     into.mkdir()
     draw_populations.main(
         populations=folder / "populations.json",
-        chart=folder / "chart.json",
-        sorts=folder / "analysed.csv",
+        **matrices(folder),
+        about=folder / "study.json",
         lexicon=lexicon,
         **{name: folder / f"{name}.csv" for name in ("terms", "splits", "consequence")},
         **{kind: into / f"populations.{kind}" for kind in FIGURES},
@@ -67,16 +86,20 @@ def apart(tmp_path_factory):
 def test_populations_kept_apart_leave_both_trees_and_the_chart_of_one(apart):
     record = read_json(apart / "populations.json")
     assert record["verdict"] == "keep_apart"
-    assert record["chart"] == {"source": "panel", "weights": "plain"}
-    trees = {row["chart"]: row["newick"] for row in read_table(apart / "trees.csv")}
+    assert read_json(apart / "chart.json") == {
+        "source": "panel",
+        "weights": "plain",
+        "chosen_by": "settings",
+    }
+    trees = {row["chart"]: row["newick"] for row in TREES.read(apart / "trees.csv")}
     assert {"makers", "panel", "pooled"} <= set(trees)
-    assert all(sorted(parse_newick(tree + ";").leaves()) == list(TERMS) for tree in trees.values())
+    assert all(sorted(parse_newick(tree + ";").leaves()) == list(IDS) for tree in trees.values())
 
 
 def test_the_table_of_terms_has_the_columns_of_the_interface(apart):
-    rows = read_table(apart / "terms.csv")
+    rows = TERMS.read(apart / "terms.csv")
     assert {"term", "difference", "p_maxT"} <= set(rows[0])
-    assert [row["term"] for row in rows] == list(TERMS)
+    assert [row["term"] for row in rows] == list(IDS)
 
 
 def test_comparing_twice_gives_the_same_bytes(apart, tmp_path):
@@ -92,7 +115,6 @@ def test_drawing_twice_gives_the_same_bytes(apart, tmp_path):
 def test_one_population_is_drawn_without_a_comparison(tmp_path):
     folder = compare(tmp_path, CASES[0], names=("makers", "makers"))
     assert read_json(folder / "populations.json")["compared"] is False
-    assert read_table(folder / "terms.csv") == []
     svg = draw(folder, tmp_path / "figures")[0]
     assert svg.startswith(b"<?xml")
 

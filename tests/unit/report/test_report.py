@@ -198,13 +198,16 @@ def mantel_of(study):
 
 
 def test_an_override_stands_in_a_warning(study):
-    change_record(study, DOSSIER, override="Pooled because the setting says so.")
-    assert re.search(r'class="warning"><strong>Override.</strong> Pooled because', told(study))
+    change_record(study, DOSSIER, pooling="always")
+    said = 'class="warning"><strong>Override.</strong> The populations were pooled because'
+    assert said in told(study)
 
 
 def test_a_criterion_that_failed_says_so(study):
-    change_record(study, DOSSIER, criteria=[criterion(study, "corrected_r", 0.765, 0.9, False)])
-    assert re.search(r'0\.765.*?0\.90.*?class="fail">not met', told(study))
+    change_record(study, DOSSIER, criteria=criteria(study, "corrected_r", 0.765, 0.9, False))
+    assert re.search(
+        r'Do the two matrices agree.*?0\.765.*?0\.90.*?class="fail">not met', told(study)
+    )
 
 
 def test_terms_that_depend_on_ties_are_named(study):
@@ -223,8 +226,8 @@ def test_terms_that_depend_on_ties_are_named(study):
 
 
 def test_a_warning_about_the_map_is_printed_in_words(study):
-    change_record(study, "circle/map.json", warnings=["Angles differ."])
-    assert "Angles differ." in told(study)
+    change_record(study, "circle/map.json", warnings=["directions"])
+    assert "Do not place classes by their direction on the map." in told(study)
 
 
 def test_cautions_for_tasting_and_for_data_are_there(study):
@@ -270,18 +273,19 @@ def words_of(text):
     return html.unescape(re.sub("<[^>]*>", "", text))
 
 
-def criterion(study, key, value, margin, passed):
-    """Return a criterion of the dossier with another value."""
-    found = next(one for one in read_json(study / DOSSIER)["criteria"] if one["key"] == key)
-    return {**found, "value": value, "margin": margin, "passed": passed}
+def criteria(study, key, value, margin, passed):
+    """Return the criteria of the dossier, one of them with another value."""
+    other = {"value": value, "margin": margin, "passed": passed}
+    found = read_json(study / DOSSIER)["criteria"]
+    return [{**one, **other} if one["key"] == key else one for one in found]
 
 
 @pytest.mark.parametrize(
     ("value", "said"), [(0.901, True), (0.899, True), (0.93, False), (0.87, False)]
 )
 def test_a_bound_near_its_margin_is_called_narrow(study, value, said):
-    criteria = [criterion(study, "corrected_r", value, 0.9, value >= 0.9)]
-    change_record(study, DOSSIER, criteria=criteria)
+    changed = criteria(study, "corrected_r", value, 0.9, value >= 0.9)
+    change_record(study, DOSSIER, criteria=changed)
     assert ("met, narrowly" in told(study)) == said
 
 
@@ -289,7 +293,7 @@ def test_changes_of_class_and_of_subclass_are_added_up_in_words(study):
     change_record(
         study,
         DOSSIER,
-        criteria=[criterion(study, "no_change", 3, 0, False)],
+        criteria=criteria(study, "no_change", 3, 0, False),
         consequence__class__n_changing=2,
         consequence__subclass__n_changing=1,
     )
@@ -313,11 +317,13 @@ def test_a_doubtful_term_has_its_reason_and_its_missing_rival_is_explained(study
     elm = {"term": "elm"}
     told_of = {"status": "doubtful", "rival_class": "", "rival_probability": 0.0}
     set_cells(study, "tiers/published.csv", elm, **told_of)
-    set_cells(study, "tiers/evidence.csv", elm, reason="class too small")
+    set_cells(study, "tiers/evidence.csv", elm, reason="below_firm;weak_class")
     text = told(study)
     table = text[text.index("Doubtful and undecided terms") :]
     row = re.search("Elm.*?</tr>", table).group(0)
-    assert re.search("class too small.*spread over several classes or none", row)
+    assert re.search(
+        "probability below 0.75; its class is too small.*spread over several classes or none", row
+    )
 
 
 def test_terms_that_became_names_of_groups_are_counted_and_named(study):

@@ -1,0 +1,57 @@
+"""Small invented studies of two or three populations, and what the comparison makes of them."""
+
+import json
+from dataclasses import replace
+
+import numpy as np
+from calibration.sorting_people import CASES, invented_sorts, two_populations
+from felloe.comparison.dossier import compare_populations
+from felloe.comparison.pair import Settings
+from felloe.comparison.record import dossier_record
+from felloe.comparison.verdict import Margins
+from felloe.ground.randomness import Streams
+from felloe.ground.records import jsonable
+from felloe.ground.sorts import Sorts
+from felloe.matrices.counts import counts_by_population
+
+MARGINS = Margins(
+    corrected_r=0.9, changing_class=0.05, changing_noted=0.15, alpha=0.05, overlap=0.2
+)
+SETTINGS = Settings(
+    permutations=199, splits=40, halves=40, bootstrap=60, granularity_bins=6, linkage="average",
+    numbers=(6, 18),
+)  # fmt: skip
+STREAMS = Streams(1, "a-study")
+LABELS = {"makers": "Makers", "panel": "Panel", "guests": "Guests"}
+ONE_POPULATION, MOVED = CASES[0], CASES[3]
+
+
+def sorts_of(case, seed, names=("makers", "panel")):
+    """Return the sorts of twenty people of each population."""
+    piles, first = two_populations(case, np.random.default_rng(seed), 20)
+    return invented_sorts(piles, first, names)
+
+
+def sorts_of_three(seed):
+    """Return the sorts of three populations, of which two place a tenth of the terms otherwise."""
+    one, other = sorts_of(ONE_POPULATION, seed), sorts_of(MOVED, seed)
+    third = other.of("panel").piles
+    piles = np.vstack([one.piles, third])
+    people = tuple(f"p{number:02d}" for number in range(len(piles)))
+    return Sorts(people, one.populations + ("guests",) * len(third), one.terms, piles)
+
+
+def with_numbers(numbers):
+    """Return the settings with other numbers of classes and subclasses."""
+    return replace(SETTINGS, numbers=numbers)
+
+
+def dossier_of(sorts, settings=SETTINGS):
+    """Compare the populations of some sorts."""
+    return compare_populations(sorts, counts_by_population(sorts), settings, MARGINS, STREAMS)
+
+
+def record_of(dossier, sorts, pooling="decide"):
+    """Return the dossier's record as it is read from JSON."""
+    record = dossier_record(dossier, sorts, SETTINGS.numbers, MARGINS, pooling)
+    return json.loads(json.dumps(jsonable(record)))

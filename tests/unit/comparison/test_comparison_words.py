@@ -1,0 +1,110 @@
+"""What the dossier says in words, from codes and numbers."""
+
+import pytest
+from comparison_example import LABELS
+from felloe.comparison import words
+from felloe.comparison.verdict import Evidence, Margins, decide
+
+
+def compared(verdict="keep_apart", reason="different", pooling="decide"):
+    return {
+        "compared": True,
+        "verdict": verdict,
+        "reason": reason,
+        "pooling": pooling,
+        "populations": ["makers", "panel"],
+        "n_people": {"makers": 19, "panel": 20},
+    }
+
+
+def criterion(key, value, margin, passed=True):
+    return {"key": key, "value": value, "margin": margin, "passed": passed}
+
+
+def test_a_verdict_names_both_populations_and_its_reason():
+    said = words.verdict_sentence(compared(), LABELS)
+    assert said.startswith("Makers and Panel: The populations are kept apart. The test adjusted")
+
+
+@pytest.mark.parametrize(
+    ("pooling", "turn"), [("always", "AGAINST the verdict"), ("never", "as the verdict says")]
+)
+def test_an_override_is_said_in_words(pooling, turn):
+    override = words.override_sentence(compared(pooling=pooling))
+    assert f"comparison.pooling is '{pooling}'" in override
+    assert turn in override
+
+
+def test_nothing_is_overridden_where_the_verdict_decides():
+    assert words.override_sentence(compared()) == ""
+
+
+def test_nothing_is_overridden_where_there_is_one_population():
+    record = {"compared": False, "verdict": None, "pooling": "always", "populations": ["makers"]}
+    assert words.override_sentence(record) == ""
+
+
+def test_a_chart_of_the_largest_population_says_that_none_was_named():
+    said = words.chart_sentence(
+        {"source": "panel", "weights": "plain", "chosen_by": "size"}, LABELS
+    )
+    assert said.startswith("The chart is that of Panel alone")
+    assert "comparison.chart_population names none" in said
+
+
+@pytest.mark.parametrize(("weights", "who"), [("equal", "population"), ("plain", "participant")])
+def test_a_pooled_chart_says_who_weighs_the_same(weights, who):
+    chart = {"source": "pooled", "weights": weights, "chosen_by": "verdict"}
+    assert f"every {who} weighs the same" in words.chart_sentence(chart, LABELS)
+
+
+def test_only_the_corrected_correlation_can_be_met_narrowly():
+    criteria = [criterion("corrected_r", 0.915, 0.9), criterion("changing_class", 0.05, 0.05)]
+    assert words.narrowly_met(criteria, 0.02) == ["corrected_r"]
+    assert words.narrowly_met(criteria, 0.01) == []
+
+
+def test_an_unknown_value_is_not_near_its_margin():
+    assert words.narrowly_met([criterion("corrected_r", None, 0.9, False)], 0.02) == []
+
+
+def test_a_population_of_the_bound_itself_is_not_few():
+    assert words.few_people(compared(), 20) == ["makers"]
+
+
+def test_the_error_of_a_difference_is_that_of_two_independent_shares():
+    # by hand: sqrt(0.25 / 50 + 0.25 / 50) = 0.1
+    assert words.error_of_difference(50) == "0.10"
+
+
+@pytest.mark.parametrize(
+    ("ratio", "reading"), [(3.0, "one way"), (2.0, "weak agreement"), (1.99, "little agreement")]
+)
+def test_the_usual_reading_of_the_ratio_of_eigenvalues(ratio, reading):
+    assert words.culture_reading(ratio).startswith(reading)
+
+
+@pytest.mark.parametrize("passed", [True, False])
+def test_too_little_overlap_says_which_test_is_taken(passed):
+    record = {
+        "criteria": [criterion("overlap", 0.15, 0.2, passed)],
+        "granularity_difference": {"overlap": 0.15},
+    }
+    said = words.overlap_sentence(record)
+    assert "overlaps by 0.15" in said
+    assert ("the unrestricted test is taken instead" in said) is not passed
+
+
+def test_one_pair_of_populations_needs_no_word_on_several():
+    assert words.multiplicity_sentence(1) == ""
+    assert "Holm" in words.multiplicity_sentence(3)
+
+
+def test_every_criterion_of_the_rule_has_its_words():
+    evidence = Evidence(
+        mantel_p=0.5, corrected_low=0.5, class_changes=1, subclass_changes=1,
+        expected_class_changes=0.0, differing_class_changes=0, n_terms=9, p_adjusted=0.5,
+        p_unrestricted=0.5, overlap=0.5,
+    )  # fmt: skip
+    keys = {one.key for one in decide(evidence, Margins(0.9, 0.05, 0.15, 0.05, 0.2)).criteria}
+    assert keys == set(words.QUESTIONS) == set(words.SHORT_QUESTIONS)
