@@ -10,7 +10,7 @@ from felloe.editions.fates import KEPT, RENAMED, RETIRED
 from felloe.editions.words import change_note
 from felloe.ground.tables import Row
 from felloe.ground.writing import write_text
-from felloe.report.vocabulary import concept_uri, scheme_uri
+from felloe.report.uris import concept_uri, scheme_uri
 
 if TYPE_CHECKING:
     from rdflib import Graph, URIRef

@@ -7,6 +7,7 @@ from typing import Any
 
 from felloe.ground.writing import write_text
 from felloe.report.chart import Record
+from felloe.report.uris import concept_uri, scheme_uri
 from felloe.report.words import PROPOSAL
 
 Notes = list[tuple[str, str]]  # kind of note in SKOS, text
@@ -16,16 +17,6 @@ CONTEXT = {
     "dcterms": "http://purl.org/dc/terms/",
     "owl": "http://www.w3.org/2002/07/owl#",
 }
-
-
-def scheme_uri(study: str) -> str:
-    """Return the name of a study's concept scheme; a URN, for no host is promised."""
-    return f"urn:felloe:{study}"
-
-
-def concept_uri(study: str, tier: str, name: str) -> str:
-    """Return the name of a concept; `tier` is class, subclass or term."""
-    return f"urn:felloe:{study}:{tier}:{name}"
 
 
 def vocabulary_graph(study: str, chart: Record) -> Any:

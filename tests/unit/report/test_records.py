@@ -46,3 +46,8 @@ def test_a_sentence_of_the_report_is_no_part_of_a_step_that_computes():
     computing = ("choose_colours", "assemble_chart", "write_manifest")
     worded = [(step, path) for step in computing for path in files_of(step) if path.stem == "words"]
     assert worded == []
+
+
+def test_a_note_of_the_vocabulary_is_no_part_of_what_compares_editions():
+    told = {LIBRARY / "report" / "vocabulary.py", LIBRARY / "report" / "words.py"}
+    assert not told & set(files_of("compare_editions"))
