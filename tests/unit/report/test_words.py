@@ -9,7 +9,8 @@ from felloe.provenance import LIBRARY
 from felloe.report.figure_wheel import draw_wheel
 from felloe.report.tones import TONES, css_variables
 from felloe.report.wheel_page import wheel_page
-from felloe.report.words import GAPS, NEIGHBOURS, ONLY_GAPS, counted, mark_meanings
+from felloe.report.words import GAPS, NEIGHBOURS, ONLY_GAPS, counted
+from felloe.tiers.mark_words import mark_meanings
 from test_chart import chart_of
 
 STYLES = ("report/wheel.css", "report/frame.html.j2")
