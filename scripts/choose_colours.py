@@ -1,51 +1,32 @@
 """Step: choose and check the colour of every class, subclass and term."""
 
-from felloe.colours.choice import ColourRules, choose_colours, measure
+from felloe.circle.tables import ORDER
+from felloe.colours.choice import ColourRules, Place, choose_colours, measure
 from felloe.colours.picks import TwoGroups
-from felloe.ground.tables import read_table, write_table
-
-COLUMNS = [
-    "tier",
-    "term",
-    "picked",
-    "used",
-    "delta_e_2000",
-    "n_picks",
-    "reason",
-    "text_colour",
-    "contrast_ratio",
-    "spread",
-    "bimodal",
-    "second_picked",
-    "outline",
-    "paper_contrast",
-    "min_delta_e_neighbour",
-    "min_delta_e_pair",
-    "min_delta_e_simulated",
-    "hardest_vision",
-]
+from felloe.colours.tables import COLOURS
+from felloe.tiers.tables import PUBLISHED
+from felloe.validation.tables import PICKS
 
 
 def main(*, picks, published, order, settings, colours):
     """Read picks, tiers and order; choose, measure, write."""
-    ring = [(row["term"], row["subclass"], row["class"]) for row in read_table(order)]
-    absorbed = [
-        (row["term"], row["subclass"], row["class"])
-        for row in read_table(published)
-        if row["absorbed"] == "yes"
-    ]
+    ring = [place_of(row) for row in ORDER.read(order)]
+    absorbed = [place_of(row) for row in PUBLISHED.read(published) if row["absorbed"]]
     picked = {}
-    for row in read_table(picks):
+    for row in PICKS.read(picks):
         picked.setdefault(row["term"], []).append(row["colour"])
     rules = ColourRules(**{**settings, "two_groups": TwoGroups(**settings["two_groups"])})
     ring_order = {
-        "class": list(dict.fromkeys(row[2] for row in ring)),
-        "subclass": list(dict.fromkeys(row[1] for row in ring)),
-        "term": [row[0] for row in ring],
+        "class": list(dict.fromkeys(place.class_ for place in ring)),
+        "subclass": list(dict.fromkeys(place.subclass for place in ring)),
+        "term": [place.term for place in ring],
     }
-    write_table(
-        colours, COLUMNS, measure(choose_colours(ring, absorbed, picked, rules), ring_order)
-    )
+    COLOURS.write(colours, measure(choose_colours(ring, absorbed, picked, rules), ring_order))
+
+
+def place_of(row):
+    """Return where a row of a table puts its term."""
+    return Place(row["term"], row["subclass"], row["class"])
 
 
 if __name__ == "__main__":

@@ -1,25 +1,33 @@
 """Step: the distances of the chart, their tree, and how tree-like they are."""
 
-import numpy as np
-from felloe.clustering.tables import write_linkage
+from felloe.clustering.tables import write_delta, write_distances, write_tree
 from felloe.clustering.tree_likeness import delta_scores
 from felloe.comparison.chart import read_chart_source
-from felloe.ground.linkage import build_tree
-from felloe.ground.tables import write_square, write_table
-from felloe.matrices.distances import chart_dissimilarity
-from felloe.validation.tables import read_analysed
+from felloe.ground.tree import tree_of
+from felloe.matrices.distances import chart_distances
+from felloe.matrices.tables import read_counts
 
 
-def main(*, sorts, chart, method, distances, linkage, delta):
+def main(
+    *,
+    together: list[str],
+    both: list[str],
+    chart: str,
+    populations: list[str],
+    method: str,
+    distances: str,
+    linkage: str,
+    delta: str,
+) -> None:
     """Write the chart's distances, its linkage and the delta scores."""
-    study = read_analysed(sorts)
-    chart = read_chart_source(chart)
-    apart = chart_dissimilarity(study.piles, study.populations, chart.source, chart.weights)
-    write_square(distances, study.terms, apart)
-    write_linkage(linkage, build_tree(apart, method))
-    _, of_terms = delta_scores(apart)
-    order = np.argsort(-np.round(of_terms, 9), kind="stable")
-    write_table(delta, ["term", "delta"], [(study.terms[one], of_terms[one]) for one in order])
+    counts = {
+        name: read_counts(*paths) for name, *paths in zip(populations, together, both, strict=True)
+    }
+    source = read_chart_source(chart)
+    apart = chart_distances(counts, source.source, source.weights)
+    write_distances(distances, apart)
+    write_tree(linkage, tree_of(apart, method))
+    write_delta(delta, apart.terms, delta_scores(apart.D)[1])
 
 
 if __name__ == "__main__":

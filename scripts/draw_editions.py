@@ -1,27 +1,31 @@
 """Step: figures of two editions compared."""
 
+from dataclasses import replace
+
+from felloe.clustering.tables import read_distances
+from felloe.editions.fates import KEPT, RENAMED
 from felloe.editions.figures import draw_distances, draw_migration, migration_height
+from felloe.editions.tables import TERMS
+from felloe.editions.words import distances_title, migration_title
 from felloe.ground.drawing import figure, save_figure
 from felloe.ground.records import read_json
-from felloe.ground.tables import read_square, read_table
+from felloe.ground.terms import Terms
 
 
 def main(*, comparison, terms, older_distances, newer_distances, migration, distances):
     """Draw the terms' ways from class to class, and the distances of both editions."""
-    record, rows = read_json(comparison), read_table(terms)
-    years = record["older"]["edition"], record["newer"]["edition"]
-    common = [row for row in rows if row["change"] in ("kept", "renamed")]
+    record, rows = read_json(comparison), TERMS.read(terms)
+    editions = record["older"]["edition"], record["newer"]["edition"]
+    common = [row for row in rows if row["change"] in (KEPT, RENAMED)]
     fig = figure(190, migration_height(common))
-    draw_migration(fig.add_axes((0, 0, 1, 1)), common, years)
-    save_figure(fig, *migration, title=f"Classes of {years[0]} and {years[1]}")
-    matrices = []
-    for path, column in ((older_distances, "term_older"), (newer_distances, "term")):
-        known, apart = read_square(path)
-        places = [known.index(row[column]) for row in common]
-        matrices.append(apart[places][:, places])
+    draw_migration(fig.add_axes((0, 0, 1, 1)), common, editions)
+    save_figure(fig, *migration, title=migration_title(*editions))
+    newer = read_distances(newer_distances).on(row["term"] for row in common)
+    older = read_distances(older_distances).on(row["term_older"] for row in common)
     fig = figure(120, 120)
-    draw_distances(fig.add_subplot(), *matrices, years)
-    save_figure(fig, *distances, title=f"Distances of {years[0]} and {years[1]}")
+    older = replace(older, terms=Terms(newer.terms))  # renamed terms by their newer ids
+    draw_distances(fig.add_subplot(), older, newer, editions)
+    save_figure(fig, *distances, title=distances_title(*editions))
 
 
 if __name__ == "__main__":

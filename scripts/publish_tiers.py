@@ -2,44 +2,62 @@
 
 from felloe.clustering.redraws import make_basis, redraw_trees
 from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.tables import read_linkage, write_linkage
+from felloe.clustering.tables import read_distances, read_tree, write_tree
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
-from felloe.ground.tables import read_square, read_table
-from felloe.tiers.decisions import replay
+from felloe.tiers.decisions import FitRule, replay
 from felloe.tiers.publishing import class_shares, named_charts
 from felloe.tiers.tables import (
+    read_data_chart,
     read_decisions,
-    read_evidence,
+    read_names,
+    read_supports,
+    write_charts,
     write_decisions,
     write_groups,
-    write_tiers,
 )
 from felloe.validation.tables import read_analysed
 
 
 def main(
-    *, evidence, terms, names, decisions, distances, linkage, support, sorts, chart, study, seed,
-    method, order_freedom, replicates, unfit_names, data_only, published, decided, groups, tree,
-):  # fmt: skip
+    *,
+    evidence: str,
+    terms: str,
+    names: str,
+    decisions: str,
+    distances: str,
+    linkage: str,
+    support: str,
+    sorts: str,
+    chart: str,
+    study: str,
+    seed: int,
+    method: str,
+    order_freedom: str,
+    replicates: int,
+    unfit_names: str,
+    data_only: str,
+    published: str,
+    decided: str,
+    groups: str,
+    tree: str,
+) -> None:
     """Read, replay, name, write."""
-    known, D = read_evidence(evidence, terms), read_square(distances)[1]
-    rows, moves = read_decisions(decisions, known.terms)
-    Z, tiers = read_linkage(linkage), (known.classes, known.subclasses)
-    publication = replay(Z, *tiers, D, moves, order_freedom, method == "ward")
+    known, apart = read_data_chart(evidence, terms), read_distances(distances)
+    of_data, rule = read_tree(linkage), FitRule(order_freedom, method)
+    publication = replay(of_data, known.tiers, apart, read_decisions(decisions), rule)
     shares = None
     if publication.moved.any():
-        read, chart = read_analysed(sorts), read_chart_source(chart)
-        basis = make_basis(read.piles, read.populations, chart.source, chart.weights)
+        read, source = read_analysed(sorts), read_chart_source(chart)
+        basis = make_basis(read.piles, read.populations, source.source, source.weights)
         drawn = redraw_trees(basis, method, Streams(seed, study), range(replicates))
-        number = int(known.classes.max()) + 1
-        shares = class_shares(cuts(drawn, [number])[number], known.classes)
-    of_data, of_committee = named_charts(known, publication, read_table(names), D, unfit_names)
-    write_tiers(data_only, known, of_data)
-    write_tiers(published, known, of_committee, publication, shares)
-    write_decisions(decided, rows, publication, known, of_data, shares)
-    write_groups(groups, known, of_data, of_committee, support)
-    write_linkage(tree, publication.Z)
+        number = known.tiers.classes.n_groups
+        shares = class_shares(cuts(drawn, [number])[number], known.tiers.classes)
+    named = named_charts(known, publication, read_names(names), apart, unfit_names)
+    write_charts(data_only, published, known, named, publication, shares)
+    write_decisions(decided, publication, known, shares)
+    write_groups(groups, named, read_supports(support))
+    write_tree(tree, publication.tree)
 
 
 if __name__ == "__main__":

@@ -1,49 +1,56 @@
 """Step: the map of terms, and what it is worth."""
 
+from typing import Any
+
 from felloe.circle.map_evidence import (
-    best_map,
+    Effort,
     dimension_curve,
-    is_degenerate,
     null_stress,
     redrawn_ellipses,
     restart_agreement,
     saturated_share,
+    shown_map,
 )
-from felloe.circle.map_tables import map_record, write_dimensions, write_map, write_shepard
-from felloe.circle.scaling import upper
+from felloe.circle.record import map_record
+from felloe.circle.settings import MapSettings
+from felloe.circle.tables import DIMENSIONS, write_map, write_shepard
 from felloe.clustering.redraws import make_basis
+from felloe.clustering.tables import read_distances
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
 from felloe.ground.records import write_json
-from felloe.ground.tables import read_square
+from felloe.ground.terms import check_same
 from felloe.validation.tables import read_analysed
 
 
-def main(*, distances, sorts, chart, study, seed, settings, map, record, shepard, dimensions):
+def main(
+    *,
+    distances: str,
+    sorts: str,
+    chart: str,
+    study: str,
+    seed: int,
+    settings: dict[str, Any],
+    map: str,
+    record: str,
+    shepard: str,
+    dimensions: str,
+) -> None:
     """Scale, judge, write; a degenerate ordinal map is given up for the metric one."""
-    terms, D = read_square(distances)
-    read, chart = read_analysed(sorts), read_chart_source(chart)
-    basis = make_basis(read.piles, read.populations, chart.source, chart.weights)
-    streams, kind, ties = Streams(seed, study), settings["type"], settings["ties"]
-    size = settings["starts"], settings["rounds"]
-    found = best_map(D, kind, ties, *size, streams.generator("map"))
-    given_up = None
-    if kind == "ordinal" and is_degenerate(found.points, found.stress):
-        kind, given_up = "metric", found.stress
-        found = best_map(D, kind, ties, *size, streams.generator("map"))
-    fewer = settings["null_starts"], settings["null_rounds"]
-    null = null_stress(basis, kind, ties, *fewer, streams, settings["null_replicates"])
-    rng, most = streams.generator("map-dimensions"), settings["most_dimensions"]
-    curve = dimension_curve(D, kind, ties, *fewer, rng, most)
-    redraws = settings["bootstrap_rounds"], streams, settings["bootstrap"]
-    ellipses = redrawn_ellipses(
-        basis, found.points, kind, ties, *redraws, settings["ellipse_level"]
-    )
-    write_map(map, terms, found, ellipses)
-    write_shepard(shepard, terms, upper(D), found)
-    write_dimensions(dimensions, curve)
-    judged = restart_agreement(found), null, saturated_share(D)
-    write_json(record, map_record(settings, kind, found, given_up, *judged))
+    apart, asked = read_distances(distances), MapSettings(**settings)
+    read, source, streams = read_analysed(sorts), read_chart_source(chart), Streams(seed, study)
+    check_same(apart.terms, read.terms, "the distances", "the sorts")
+    basis = make_basis(read.piles, read.populations, source.source, source.weights)
+    found, given_up = shown_map(apart, asked, streams)
+    fewer = Effort(asked.null_starts, asked.null_rounds)
+    null = null_stress(basis, found.model, fewer, streams, asked.null_replicates)
+    rng = streams.generator("map-dimensions")
+    curve = dimension_curve(apart, found.model, fewer, rng, asked.most_dimensions)
+    write_map(map, found, redrawn_ellipses(basis, found, asked, streams))
+    write_shepard(shepard, found)
+    DIMENSIONS.write(dimensions, curve)
+    agreement, saturated = restart_agreement(found), saturated_share(apart)
+    write_json(record, map_record(asked, found, given_up, agreement, null, saturated))
 
 
 if __name__ == "__main__":

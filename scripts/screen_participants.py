@@ -1,45 +1,48 @@
 """Step: describe how everybody did the task, leave out whom the rules say, account for all."""
 
-import numpy as np
-from felloe.ground.sorts import Sorts
-from felloe.ground.tables import read_table, write_table
-from felloe.validation.granularity import MEASURES, SUMMARY_COLUMNS, summaries
-from felloe.validation.screening import FLOW_COLUMNS, check_left, flow, screened
-from felloe.validation.tables import read_received, write_analysed
+from typing import Any
+
+from felloe.validation import screening
+from felloe.validation.granularity import summaries
+from felloe.validation.received import read_received
+from felloe.validation.settings import Limits, ScreeningRules
+from felloe.validation.tables import (
+    EXCLUSIONS,
+    FLOW,
+    GRANULARITY,
+    PARTICIPANTS,
+    TERMS,
+    write_analysed,
+)
 
 
 def main(
     *,
-    sorts,
-    register,
-    terms,
-    rules,
-    limits,
-    participants,
-    analysed,
-    granularity,
-    flow_table,
-    validated=(),
-):
+    sorts: str,
+    register: str,
+    terms: str,
+    rules: dict[str, Any],
+    limits: dict[str, Any],
+    participants: str,
+    analysed: str,
+    granularity: str,
+    flow: str,
+    exclusions: str,
+    validated: tuple[str, ...] = (),
+) -> None:
     """Read what was validated; write participants, flow, the analysed sorts and the granularity."""
     received = read_received(sorts, register)
-    labels = {row["term"]: row["label"] for row in read_table(terms)}
-    people = screened(received, [labels[term] for term in received.sorts.terms], rules)
-    check_left(received.sorts, people, limits)
-    kept = np.array([person["status"] == "kept" for person in people])
-    everybody = received.sorts
-    chosen = Sorts(
-        tuple(np.array(everybody.participants, dtype=object)[kept]),
-        tuple(np.array(everybody.populations, dtype=object)[kept]),
-        everybody.terms,
-        everybody.piles[kept],
-    )
-    columns = list(people[0])
-    write_table(participants, columns, people)
-    write_table(flow_table, FLOW_COLUMNS, flow(people))
-    write_table(granularity, SUMMARY_COLUMNS, summaries(people, MEASURES))
-    write_analysed(analysed, chosen)
-    print(f"{kept.sum()} of {len(people)} participants are analysed")
+    labels = {row["term"]: row["label"] for row in TERMS.read(terms)}
+    seen = [labels[term] for term in received.sorts.terms]
+    people = screening.screened(received, seen, ScreeningRules.of(rules))
+    screening.check_left(received.sorts, people, Limits(**limits))
+    kept = screening.kept_people(people)
+    PARTICIPANTS.write(participants, people)
+    FLOW.write(flow, screening.flow(people))
+    EXCLUSIONS.write(exclusions, screening.exclusions(people))
+    GRANULARITY.write(granularity, summaries(kept))
+    write_analysed(analysed, screening.kept_sorts(received.sorts, people))
+    print(f"{len(kept)} of {len(people)} participants are analysed")
 
 
 if __name__ == "__main__":

@@ -1,17 +1,22 @@
 """Step: check a study's folder in full and write it in one form."""
 
+from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 from felloe.errors import StudyError
+from felloe.validation.canonical import write_faults, write_study
 from felloe.validation.intake.study import read_study
-from felloe.validation.tables import write_faults, write_study
+from felloe.validation.settings import Limits
 
 
-def main(*, folder, limits, faults, files=(), **paths):
+def main(
+    *, folder: str, limits: dict[str, Any], faults: str, files: Sequence[str] = (), **paths: str
+) -> None:
     """Read, check, write; every fault of a faulty study is listed in the file `faults`."""
     Path(faults).unlink(missing_ok=True)
     try:
-        study = read_study(folder, limits, shown=folder)
+        study = read_study(folder, Limits(**limits), shown=folder)
     except StudyError as error:
         write_faults(faults, error.faults)
         raise StudyError(error.faults, more=faults) from None

@@ -1,16 +1,14 @@
-"""Step: write the edition's vocabulary as SKOS and the whole chart as data."""
+"""Step: write the edition's vocabulary as SKOS."""
 
-from felloe.report.chart import assemble_chart, write_chart
+from felloe.report.chart import read_chart
 from felloe.report.vocabulary import vocabulary_graph, write_jsonld, write_turtle
 
 
-def main(*, study, turtle, jsonld, chart, **sources):
-    """Put the chart together from the results and write it three times."""
-    assembled = assemble_chart(**sources)
-    graph = vocabulary_graph(study, assembled)
+def main(*, chart, study, turtle, jsonld):
+    """Read the chart, write its words as a concept scheme in two formats."""
+    graph = vocabulary_graph(study, read_chart(chart))
     write_turtle(turtle, graph)
     write_jsonld(jsonld, graph)
-    write_chart(chart, assembled)
 
 
 if __name__ == "__main__":

@@ -3,8 +3,12 @@
 from itertools import pairwise
 
 import numpy as np
+from felloe.circle.tables import ORDER
+from felloe.clustering.tables import SUPPORT
 from felloe.ground.records import write_json
-from felloe.ground.tables import write_square, write_table
+from felloe.ground.tables import write_square
+from felloe.tiers.tables import GROUPS, PUBLISHED
+from felloe.validation.tables import DECISIONS, FLOW, PICKS, TERMS
 
 CLASS_NAMES = (
     "Sour", "Fruity and sweet", "Green", "Spice and heat", "Faults and spoilage",
@@ -15,14 +19,6 @@ WORDS = (
     "juniper berry", "old cellar", "vinegar", "toasted sesame", "cut grass", "soft", "onion",
 )  # fmt: skip
 STATUSES = ("firm",) * 6 + ("doubtful", "undecided", "moved")
-TERM_COLUMNS = ["term", "label", "definition", "reference", "caution", "width"]
-TIER_COLUMNS = [
-    "term", "class", "subclass", "class_name", "subclass_name", "home_probability",
-    "rival_class", "rival_probability", "status", "absorbed",
-]  # fmt: skip
-ORDER_COLUMNS = [
-    "term", "class", "subclass", "start_deg", "end_deg", "gap_after_deg", "join_height_to_next",
-]  # fmt: skip
 LIMITS = {"firm_probability": 0.75, "undecided_probability": 0.5}
 
 
@@ -60,15 +56,19 @@ def write_example(folder, n_classes=9, n_terms=96, words=WORDS, absorb=True, pic
         **{name: folder / f"{name}.csv" for name in ("order", "decisions", "picks", "colours")},
     }
     write_study(paths)
-    write_table(
-        paths["terms"], TERM_COLUMNS, [word_row(row[0], at, words) for at, row in enumerate(rows)]
-    )
+    words_of = [word_row(row[0], at, words) for at, row in enumerate(rows)]
+    write(TERMS, paths["terms"], words_of)
     write_tiers(paths, rows, absorbed)
     ring = [row for row in rows if row[0] != absorbed]
-    write_table(paths["order"], ORDER_COLUMNS, sectors(ring))
+    write(ORDER, paths["order"], sectors(ring))
     write_distances(paths["distances"], rows)
-    write_table(paths["picks"], ["term", "respondent", "colour"], picks)
+    PICKS.write(paths["picks"], picks)
     return paths
+
+
+def write(table, path, rows):
+    """Write rows that name some of a table's columns; the others stay empty."""
+    table.write(path, [{**dict.fromkeys(table.names), **row} for row in rows])
 
 
 def write_study(paths):
@@ -80,13 +80,20 @@ def write_study(paths):
     }
     write_json(paths["about"], study)
     write_json(paths["whose"], {"source": "pooled", "weights": "plain"})
-    flow = [(name, "analysed", n) for name, n in (("panel", 20), ("makers", 41), ("pooled", 61))]
-    write_table(paths["flow"], ["population", "stage", "n"], flow)
+    counts = {"panel": 20, "makers": 41, "pooled": 61}
+    flow = [{"population": name, "stage": "analysed", "n": n} for name, n in counts.items()]
+    write(FLOW, paths["flow"], flow)
 
 
 def word_row(term, at, words):
     label = words[at % len(words)] + (f" {at // len(words) + 1}" if at >= len(words) else "")
-    return [term, label, f"What {label} smells of.", f"5 g of {label}.", "None known.", None]
+    return {
+        "term": term,
+        "label": label,
+        "definition": f"What {label} smells of.",
+        "reference": f"5 g of {label}.",
+        "caution": "None known.",
+    }
 
 
 def write_tiers(paths, rows, absorbed):
@@ -102,20 +109,25 @@ def write_tiers(paths, rows, absorbed):
         )
         if status == "moved":
             decisions.append([term, rows[at - 1][0], "Trade use.", "2031-02-03", "committee"])
-    write_table(paths["published"], TIER_COLUMNS, sorted(table))
-    columns = ["term", "beside", "reason", "decided_on", "decided_by"]
-    write_table(paths["decisions"], columns, sorted(decisions))
-    columns = ["chart", "tier", "id", "parent", "name", "proposed", "anchor", "n_terms", "jaccard"]
+    PUBLISHED.write(paths["published"], sorted(table))
+    DECISIONS.write(paths["decisions"], sorted(decisions))
     groups = [("published", "class", c, None, names[c], False, c, 1, 0.8) for c in classes]
     subclasses = dict.fromkeys((row[1], row[2]) for row in rows)
     groups += [
         ("published", "subclass", s, c, f"Kin of {s}", True, s, 1, 0.7) for s, c in subclasses
     ]
-    write_table(paths["groups"], columns, groups)
-    columns = ["node", "members", "height", "bootstrap_proportion", "jaccard"]
-    members = {c: ";".join(row[0] for row in rows if row[2] == c) for c in classes}
-    support = [(at, members[c], 0.9, 0.66, 0.8) for at, c in enumerate(classes)]
-    write_table(paths["support"], columns, support)
+    GROUPS.write(paths["groups"], groups)
+    support = [
+        {
+            "node": at,
+            "members": ";".join(row[0] for row in rows if row[2] == class_),
+            "height": 0.9,
+            "bootstrap_proportion": 0.66,
+            "jaccard": 0.8,
+        }
+        for at, class_ in enumerate(classes)
+    ]
+    write(SUPPORT, paths["support"], support)
 
 
 def sectors(ring):
@@ -128,7 +140,17 @@ def sectors(ring):
     width = (360 - sum(gaps)) / len(ring)
     at, rows = 0.0, []
     for row, gap, height in zip(ring, gaps, heights):
-        rows.append([row[0], row[2], row[1], at, at + width, gap, height])
+        rows.append(
+            {
+                "term": row[0],
+                "class": row[2],
+                "subclass": row[1],
+                "start_deg": at,
+                "end_deg": at + width,
+                "gap_after_deg": gap,
+                "join_height_to_next": height,
+            }
+        )
         at += width + gap
     return rows
 

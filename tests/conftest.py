@@ -2,8 +2,15 @@
 
 import pytest
 from published import Reference
+from small_study import run_small_study
 
 
 @pytest.fixture(scope="session")
 def reference():
     return Reference()
+
+
+@pytest.fixture(scope="session")
+def small_results(tmp_path_factory):
+    """The results of a small study, run once through all rules; a test changes only a copy."""
+    return run_small_study(tmp_path_factory.mktemp("small"))

@@ -4,25 +4,28 @@ import csv
 from pathlib import Path
 
 import numpy as np
-from felloe.clustering.tables import write_linkage
-from felloe.ground.counts import count_cooccurrence
-from felloe.ground.distances import dissimilarity
-from felloe.ground.linkage import build_tree, cut, members
+from felloe.clustering.summary import convention
+from felloe.clustering.tables import SUPPORT, write_tree
+from felloe.ground.counts import counts_of
+from felloe.ground.distances import Distances, rounded_dissimilarity
+from felloe.ground.linkage import build_tree
 from felloe.ground.records import write_json
 from felloe.ground.sorts import Sorts
-from felloe.ground.tables import read_table, write_square, write_table
+from felloe.ground.tables import write_square
+from felloe.ground.tree import Tree
 from felloe.settings import DEFAULTS, read_yaml
-from felloe.tiers.cuts import first_terms
-from felloe.validation.tables import write_analysed
+from felloe.tiers.cuts import nested_cut
+from felloe.tiers.tables import EVIDENCE
+from felloe.validation.tables import DECISIONS, NAMES, TERMS, write_analysed
 from order_circle import main as order_circle
 from publish_tiers import main as publish_tiers
 from scale_terms import main as scale_terms
 
 WOMEN = Path(__file__).parent / "references/data/kinship_women_single_sorts_long.csv"
-NAMES = [
-    {"tier": "class", "anchor": "aunt", "name": "Beside", "absorbs": "no"},
-    {"tier": "subclass", "anchor": "cousin", "name": "Cousins", "absorbs": "no"},
-    {"tier": "class", "anchor": "mother", "name": "At home", "absorbs": "yes"},
+GIVEN = [
+    {"tier": "class", "anchor": "aunt", "name": "Beside", "absorbs": False},
+    {"tier": "subclass", "anchor": "cousin", "name": "Cousins", "absorbs": False},
+    {"tier": "class", "anchor": "mother", "name": "At home", "absorbs": True},
 ]
 DECISION = {
     "term": "grandson",
@@ -45,27 +48,52 @@ def women():
     return Sorts(tuple(people), populations, tuple(terms), piles)
 
 
+def charted():
+    """The tree and the tiers of the women's sorts."""
+    counts = counts_of(women())
+    apart = Distances(counts.terms, rounded_dissimilarity(counts.similarity()))
+    tree = Tree(apart.terms, build_tree(apart.D, "average"))
+    return apart, tree, nested_cut(tree, 3, 6)
+
+
 def write_upstream(folder, names=(), decisions=()):
     """Write what the steps before these write."""
     sorts = women()
-    D = dissimilarity(*count_cooccurrence(sorts.piles))
-    Z = build_tree(D, "average")
-    classes, subclasses = (first_terms(cut(Z, k), sorts.terms) for k in (3, 6))
+    apart, tree, tiers = charted()
     write_analysed(folder / "analysed.csv", sorts)
-    write_square(folder / "distances.csv", sorts.terms, D)
-    write_linkage(folder / "linkage.csv", Z)
+    write_square(folder / "distances.csv", apart.terms, apart.D)
+    write_tree(folder / "linkage.csv", tree)
     write_json(folder / "chart_source.json", {"source": "pooled", "weights": "plain"})
-    columns = ["term", "label", "width", "renamed_from"]
-    labels = [[term, term.title(), "2" if term == "aunt" else "", ""] for term in sorts.terms]
-    write_table(folder / "terms.csv", columns, labels)
-    write_table(folder / "names.csv", ["tier", "anchor", "name", "absorbs"], names)
-    write_table(folder / "decided.csv", list(DECISION), decisions)
-    columns = ["term", "class", "subclass", "home_probability", "rival_class",
-               "rival_probability", "status"]  # fmt: skip
-    rows = zip(sorts.terms, classes, subclasses)
-    write_table(folder / "evidence.csv", columns, [[*row, 0.9, "", "", "firm"] for row in rows])
-    groups = [";".join(np.array(sorts.terms)[row]) for row in members(Z)]
-    write_table(folder / "support.csv", ["members", "jaccard"], [[g, 0.8] for g in groups])
+    empty = {"definition": "", "reference": "", "caution": "", "renamed_from": ""}
+    TERMS.write(
+        folder / "terms.csv",
+        (
+            {**empty, "term": term, "label": term.title(), "width": 2 if term == "aunt" else None}
+            for term in sorts.terms
+        ),
+    )
+    NAMES.write(folder / "names.csv", names)
+    DECISIONS.write(folder / "decided.csv", decisions)
+    rows = zip(sorts.terms, tiers.classes.of_terms, tiers.subclasses.of_terms)
+    write_evidence(folder, [dict(zip(("term", "class", "subclass"), row)) for row in rows])
+    SUPPORT.write(folder / "support.csv", support_rows(tree))
+
+
+def write_evidence(folder, rows):
+    """Write where the data put each term: with certainty of nine tenths, and no rival."""
+    known = {"home_probability": 0.9, "rival_class": "", "status": "firm", "reason": ""}
+    known |= {"class_status": "kept", "rogue": False, "tie_share": 0.0}
+    unknown = dict.fromkeys(EVIDENCE.names)
+    EVIDENCE.write(folder / "evidence.csv", ({**unknown, **known, **row} for row in rows))
+
+
+def support_rows(tree):
+    """A row for each node, found again as well as the next."""
+    known = {"jaccard": 0.8, "supported": True, "convention": convention(0.8)}
+    for node, inside in enumerate(tree.members()):
+        members = tuple(np.array(tree.terms)[inside].tolist())
+        own = {"node": node, "members": members, "height": tree.Z[node, 2]}
+        yield {**dict.fromkeys(SUPPORT.names), **known, **own}
 
 
 def publish(folder, freedom="tree"):
@@ -107,6 +135,13 @@ def scale(folder):
     )
 
 
+def circle_settings():
+    """The settings that the rule hands to the step."""
+    settings = read_yaml(DEFAULTS)["circle"]
+    del settings["decision_replicates"]
+    return settings
+
+
 def order(folder, older=(), **changed):
     fewer = {"adjacency_replicates": 20, "random_drawings": 20, "free_tour_starts": 5}
     order_circle(
@@ -125,7 +160,7 @@ def order(folder, older=(), **changed):
         study="kinship",
         seed=1,
         method="average",
-        settings=read_yaml(DEFAULTS)["circle"] | fewer | changed,
+        settings=circle_settings() | fewer | changed,
         order=folder / "order.csv",
         order_data_only=folder / "order_data_only.csv",
         record=folder / "order.json",
@@ -133,8 +168,8 @@ def order(folder, older=(), **changed):
     )
 
 
-def by_term(path):
-    return {row["term"]: row for row in read_table(path)}
+def by_term(table, path):
+    return {row["term"]: row for row in table.read(path)}
 
 
 def copied(study, folder):

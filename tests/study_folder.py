@@ -5,11 +5,13 @@ from pathlib import Path
 
 from felloe.errors import StudyError
 from felloe.settings import DEFAULTS, read_yaml
+from felloe.validation.canonical import write_study
 from felloe.validation.intake.study import read_study
-from felloe.validation.tables import write_study
+from felloe.validation.settings import Limits, ScreeningRules
 
-LIMITS = read_yaml(DEFAULTS)["intake"]
-RULES = read_yaml(DEFAULTS)["screening"]
+SETTINGS = read_yaml(DEFAULTS)
+LIMITS = Limits(**SETTINGS["intake"])
+RULES = ScreeningRules.of(SETTINGS["screening"])
 REFERENCES = Path(__file__).parent / "references"
 TERMS = ("brine", "crisp", "dill", "garlic", "lactic", "smoke")
 PEOPLE = {f"p{n}": "makers" if n % 2 else "panel" for n in range(8)}

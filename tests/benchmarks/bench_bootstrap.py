@@ -28,12 +28,12 @@ sys.path.append(str(ROOT / "scripts"))
 
 import numpy as np
 from felloe.clustering.consensus import coclassification, find_homes, majority_clades
-from felloe.clustering.null import square
 from felloe.clustering.redraws import draw, make_basis, redraw_trees
 from felloe.clustering.replicate_trees import cuts
 from felloe.clustering.support import node_support
 from felloe.ground.linkage import build_tree, cut, members
 from felloe.ground.randomness import Streams
+from felloe.ground.squares import squared
 from scipy.cluster.hierarchy import fcluster, linkage
 from scipy.spatial.distance import squareform
 
@@ -156,7 +156,7 @@ def main(replicates=2000):
     """Check, time, print."""
     piles = sorts()
     basis = make_basis(piles, ["a"] * 30 + ["b"] * 42)
-    tree = build_tree(square(basis.observed, TERMS), "average")
+    tree = build_tree(squared(basis.observed, TERMS), "average")
     draws = redrawn(basis, replicates)
     check(basis, tree, piles, draws[:200])
     few = draws[: max(200, replicates // 5)]

@@ -13,10 +13,13 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "scripts"))
 
 import numpy as np
-from felloe.circle.map_evidence import best_map
+from felloe.circle.disparities import Model
+from felloe.circle.map_evidence import Effort, best_map
+from felloe.ground.distances import Distances
 from felloe.ground.linkage import build_tree, cut
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage, from_tiers
+from felloe.ground.terms import Terms
 
 SIZES = (50, 100, 200, 500, 1000)
 PEOPLE = 74
@@ -60,9 +63,11 @@ def main():
     Z = build_tree(D, "average")
     tree, _ = from_tiers(Z, cut(Z, 10), cut(Z, 26))
     print(f"only tiers kept, 96 terms: {seconds(lambda: circular_order(tree, D), 1):.2f} s")
+    apart, effort = Distances(Terms(f"t{place:02d}" for place in range(96)), D), Effort(50, 40)
     for kind in ("metric", "ordinal"):
+        model = Model(kind)
         took = seconds(
-            lambda: best_map(D, kind, "primary", 50, 40, np.random.default_rng(0)),  # noqa: B023
+            lambda: best_map(apart, model, effort, np.random.default_rng(0)),  # noqa: B023
             1,
         )
         print(f"{kind} map of 96 terms from 50 starts: {took:.2f} s")

@@ -32,10 +32,11 @@ STAGES = {  # each with the stages upstream of it; the ground lies under all
 ANYWHERE = {"felloe", "felloe.errors", "felloe.ground"}
 # rooms of a stage that are no numerics: files, drawings, sentences, pages, what was typed by people
 TELLING = (
-    "tables", "record", "words", "page", "figure", "figures", "parts", "newick", "writing",
-    "drawing", "axis_names", "lettering", "workbook", "manifest", "evidence", "vocabulary",
-    "chart", "wheel_page", "wheel_drawing", "wheel_keys", "columns", "crosswalk", "edition",
-    "remarks", "study_report", "sorts", "__init__",
+    "tables", "record", "words", "mark_words", "page", "figure", "figures", "parts", "newick",
+    "writing", "drawing", "axis_names", "lettering", "workbook", "manifest", "evidence",
+    "vocabulary", "chart", "wheel_page", "wheel_drawing", "wheel_keys", "crosswalk",
+    "reading", "study_report", "sorts", "received", "canonical",
+    "__init__",
 )  # fmt: skip
 NUMERICS = [
     path

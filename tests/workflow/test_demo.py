@@ -6,10 +6,12 @@ import hashlib
 import json
 import re
 import socket
+import zipfile
 
 import numpy as np
 import pytest
 from felloe.ground.tables import read_square
+from felloe.validation.tables import TABLES
 from workflow.conftest import ROOT, run_felloe
 
 STUDIES = ["brine-2016", "brine-2026"]
@@ -21,7 +23,7 @@ COLUMNS = {
     "agreement_with_others status reason",
     "validation/flow.csv": "population stage n",
     "comparison/terms.csv": "term difference p_maxT",
-    "clustering/linkage.csv": "left right height size",
+    "clustering/linkage.csv": "left right height size left_first right_first",
     "clustering/linkages.csv": "linkage cophenetic_correlation cophenetic_null_mean "
     "agglomerative_coefficient ari_class ari_subclass n_terms_changing_class",
     "clustering/support.csv": "node members height bootstrap_proportion jaccard",
@@ -174,6 +176,30 @@ def test_another_linkage_reruns_nothing_before_clustering(demo):
         "draw_populations",
     }
     assert not rerun & before
+
+
+def words_of(path):
+    """Return the words of a file; those of a workbook are its parts', unpacked."""
+    if path.suffix != ".xlsx":
+        return set(re.findall(r"[\w-]+", path.read_text(encoding="utf-8")))
+    with zipfile.ZipFile(path) as book:
+        texts = [book.read(name).decode("utf-8") for name in book.namelist()]
+    return {word for text in texts for word in re.findall(r"[\w-]+", text)}
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_only_personal_files_name_a_participant_or_a_respondent(demo, study):
+    people = {row["participant"] for row in table(demo / study / "validation/register.csv")}
+    people |= {row["respondent"] for row in table(demo / study / "validation/colours.csv")}
+    personal = {declared.path for declared in TABLES if declared.personal}
+    kinds = {".csv", ".json", ".html", ".nwk", ".ttl", ".jsonld", ".xlsx"}
+    naming = [
+        path.relative_to(demo / study).as_posix()
+        for path in sorted((demo / study).rglob("*"))
+        if path.suffix in kinds and not {"logs", "benchmarks"} & set(path.parts)
+        if words_of(path) & people
+    ]
+    assert set(naming) <= personal
 
 
 @pytest.mark.parametrize("study", STUDIES)

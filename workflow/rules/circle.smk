@@ -58,6 +58,10 @@ rule order_circle:
         seed=config["seed"],
         method=config["clustering"]["linkage"],
         older_study=lambda wildcards: older_edition(wildcards.study),
-        settings=config["circle"],
+        settings={
+            name: value
+            for name, value in config["circle"].items()
+            if name != "decision_replicates"
+        },
     script:
         "../../scripts/order_circle.py"

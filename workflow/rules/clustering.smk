@@ -1,10 +1,21 @@
 """Reads the analysed sorts and the pooling verdict; writes the tree and what supports it."""
 
 
+def counted_populations(study):
+    """Return the populations that a study declares, and the one of them all."""
+    return [*populations_of(study), "pooled"]
+
+
+def counts_of(study, kind):
+    """Return the counts of one kind, in the order of the populations."""
+    return [f"results/{study}/matrices/{name}.{kind}.csv" for name in counted_populations(study)]
+
+
 rule cluster_terms:
     """Turn the counts into the chart's distances and build their tree."""
     input:
-        sorts="results/{study}/validation/analysed.csv",
+        together=lambda wildcards: counts_of(wildcards.study, "together"),
+        both=lambda wildcards: counts_of(wildcards.study, "both"),
         chart="results/{study}/comparison/chart.json",
     output:
         distances="results/{study}/clustering/distances.csv",
@@ -18,6 +29,7 @@ rule cluster_terms:
         "../envs/study.yaml"
     params:
         code=code_of("cluster_terms"),
+        populations=lambda wildcards: counted_populations(wildcards.study),
         method=config["clustering"]["linkage"],
     script:
         "../../scripts/cluster_terms.py"
@@ -42,10 +54,13 @@ rule draw_replicates:
         seed=config["seed"],
         method=config["clustering"]["linkage"],
         part_name="{scatteritem}",
-        replicates=config["bootstrap"]["replicates"],
-        null_sets=config["bootstrap"]["null_sets"],
-        null_replicates=config["bootstrap"]["null_replicates"],
-        multiscale=config["bootstrap"]["multiscale"] * config["bootstrap"]["multiscale_replicates"],
+        plan={
+            "replicates": config["bootstrap"]["replicates"],
+            "null_sets": config["bootstrap"]["null_sets"],
+            "null_replicates": config["bootstrap"]["null_replicates"],
+            "multiscale": config["bootstrap"]["multiscale"]
+            * config["bootstrap"]["multiscale_replicates"],
+        },
     script:
         "../../scripts/draw_replicates.py"
 
@@ -80,15 +95,18 @@ rule gather_replicates:
         seed=config["seed"],
         method=config["clustering"]["linkage"],
         gap_sets=config["clustering"]["null_replicates"],
-        rogue_below=config["bootstrap"]["rogue_below"],
-        rogue_most=config["bootstrap"]["rogue_most"],
-        classes=config["tiers"]["classes"],
-        classes_range=config["tiers"]["classes_range"],
-        subclasses=config["tiers"]["subclasses"],
-        subclasses_range=config["tiers"]["subclasses_range"],
-        minimum_class_size=config["tiers"]["minimum_class_size"],
-        minimum_subclass_size=config["tiers"]["minimum_subclass_size"],
-        minimum_support=config["tiers"]["minimum_support"],
+        rogues={
+            "below": config["bootstrap"]["rogue_below"],
+            "most": config["bootstrap"]["rogue_most"],
+        },
+        numbers={
+            name: config["tiers"][name]
+            for name in ("classes", "classes_range", "subclasses", "subclasses_range")
+        },
+        limits={
+            name: config["tiers"][f"minimum_{name}"]
+            for name in ("class_size", "subclass_size", "support")
+        },
     script:
         "../../scripts/gather_replicates.py"
 

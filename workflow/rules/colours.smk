@@ -31,7 +31,7 @@ rule draw_tree:
         class_support="results/{study}/clustering/classes.csv",
         chart="results/{study}/tiers/data_only.csv",
         published="results/{study}/tiers/published.csv",
-        choice="results/{study}/tiers/choice.json",
+        summary="results/{study}/clustering/bootstrap.json",
         audit="results/{study}/clustering/ties.json",
         class_counts="results/{study}/clustering/class_counts.csv",
         universes="results/{study}/sensitivity/universes.csv",

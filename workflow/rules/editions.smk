@@ -1,27 +1,30 @@
 """Reads the results of two studies; writes how the newer edition stands to the older one."""
 
-EDITION_RESULTS = (
-    "validation/study.json",
-    "validation/terms.csv",
-    "validation/analysed.csv",
-    "clustering/distances.csv",
-    "clustering/linkage.csv",
-    "tiers/data_only.csv",
-    "tiers/published.csv",
-    "circle/order.csv",
-)
 EDITION_FIGURES = ("migration", "distances")
 
 
 rule compare_editions:
     """Compare two editions on their common terms: distances, people, classes, trees, orders."""
     input:
-        older_results=expand("results/{{older}}/{name}", name=EDITION_RESULTS),
-        newer_results=expand("results/{{newer}}/{name}", name=EDITION_RESULTS),
+        older_about="results/{older}/validation/study.json",
+        older_terms="results/{older}/validation/terms.csv",
+        older_sorts="results/{older}/validation/analysed.csv",
+        older_distances="results/{older}/clustering/distances.csv",
+        older_tree="results/{older}/clustering/linkage.csv",
+        older_data_only="results/{older}/tiers/data_only.csv",
+        older_published="results/{older}/tiers/published.csv",
+        older_order="results/{older}/circle/order.csv",
+        newer_about="results/{newer}/validation/study.json",
+        newer_terms="results/{newer}/validation/terms.csv",
+        newer_sorts="results/{newer}/validation/analysed.csv",
+        newer_distances="results/{newer}/clustering/distances.csv",
+        newer_tree="results/{newer}/clustering/linkage.csv",
+        newer_data_only="results/{newer}/tiers/data_only.csv",
+        newer_published="results/{newer}/tiers/published.csv",
+        newer_order="results/{newer}/circle/order.csv",
     output:
         comparison="results/editions/{older}--{newer}/comparison.json",
         terms="results/editions/{older}--{newer}/terms.csv",
-        crosswalk="results/editions/{older}--{newer}/crosswalk.ttl",
     log:
         "results/editions/{older}--{newer}/logs/compare_editions.log",
     benchmark:
@@ -32,15 +35,37 @@ rule compare_editions:
         code=code_of("compare_editions"),
         older="{older}",
         newer="{newer}",
+        seed=config["seed"],
         settings={
-            "seed": config["seed"],
-            "bounds": config["migration"],
             "permutations": config["comparison"]["permutations"],
             "redraws": config["comparison"]["bootstrap"],
             "halves": config["stability"]["halves"],
+            "granularity_bins": config["comparison"]["granularity_bins"],
         },
+        bounds=config["migration"],
     script:
         "../../scripts/compare_editions.py"
+
+
+rule write_crosswalk:
+    """Map the terms and classes of the older vocabulary to the newer one."""
+    input:
+        comparison="results/editions/{older}--{newer}/comparison.json",
+        terms="results/editions/{older}--{newer}/terms.csv",
+        older_terms="results/{older}/validation/terms.csv",
+        newer_terms="results/{newer}/validation/terms.csv",
+    output:
+        crosswalk="results/editions/{older}--{newer}/crosswalk.ttl",
+    log:
+        "results/editions/{older}--{newer}/logs/write_crosswalk.log",
+    benchmark:
+        "results/editions/{older}--{newer}/benchmarks/write_crosswalk.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        code=code_of("write_crosswalk"),
+    script:
+        "../../scripts/write_crosswalk.py"
 
 
 rule draw_editions:

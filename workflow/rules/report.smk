@@ -4,8 +4,8 @@
 include: "results.smk"
 
 
-rule write_vocabulary:
-    """Write the vocabulary as a SKOS concept scheme, and the whole chart as data."""
+rule assemble_chart:
+    """Put the whole chart together as data: tiers, order, angles, supports, colours."""
     input:
         about="results/{study}/validation/study.json",
         terms="results/{study}/validation/terms.csv",
@@ -19,9 +19,29 @@ rule write_vocabulary:
         order="results/{study}/circle/order.csv",
         colours="results/{study}/circle/colours.csv",
     output:
+        chart="results/{study}/report/chart.json",
+    log:
+        "results/{study}/logs/assemble_chart.log",
+    benchmark:
+        "results/{study}/benchmarks/assemble_chart.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        code=code_of("assemble_chart"),
+        limits={
+            name: config["tiers"][name] for name in ("firm_probability", "undecided_probability")
+        },
+    script:
+        "../../scripts/assemble_chart.py"
+
+
+rule write_vocabulary:
+    """Write the vocabulary as a SKOS concept scheme."""
+    input:
+        chart="results/{study}/report/chart.json",
+    output:
         turtle="results/{study}/report/vocabulary.ttl",
         jsonld="results/{study}/report/vocabulary.jsonld",
-        chart="results/{study}/report/chart.json",
     log:
         "results/{study}/logs/write_vocabulary.log",
     benchmark:
@@ -31,9 +51,6 @@ rule write_vocabulary:
     params:
         code=code_of("write_vocabulary"),
         study="{study}",
-        limits={
-            name: config["tiers"][name] for name in ("firm_probability", "undecided_probability")
-        },
     script:
         "../../scripts/write_vocabulary.py"
 

@@ -4,7 +4,8 @@
 rule extract_tiers:
     """Place every term in its class and subclass, and list what the committee has to settle."""
     input:
-        sorts="results/{study}/validation/analysed.csv",
+        together=lambda wildcards: counts_of(wildcards.study, "together"),
+        both=lambda wildcards: counts_of(wildcards.study, "both"),
         distances="results/{study}/clustering/distances.csv",
         delta="results/{study}/clustering/delta.csv",
         linkage="results/{study}/clustering/linkage.csv",
@@ -26,10 +27,11 @@ rule extract_tiers:
     params:
         code=code_of("extract_tiers"),
         study="{study}",
+        populations=lambda wildcards: counted_populations(wildcards.study),
         settings={
             name: value
             for name, value in config["tiers"].items()
-            if not name.startswith(("classes", "subclasses"))
+            if not name.startswith(("classes", "subclasses", "unfit_names"))
         },
     script:
         "../../scripts/extract_tiers.py"

@@ -38,7 +38,8 @@ rule screen_participants:
         terms="results/{study}/validation/terms.csv",
     output:
         participants="results/{study}/validation/participants.csv",
-        flow_table="results/{study}/validation/flow.csv",
+        flow="results/{study}/validation/flow.csv",
+        exclusions="results/{study}/validation/exclusions.csv",
         analysed="results/{study}/validation/analysed.csv",
         granularity="results/{study}/validation/granularity.csv",
     log:
@@ -59,7 +60,6 @@ rule measure_stability:
     """Correlate halves and growing samples of the participants; say what more of them would gain."""
     input:
         sorts="results/{study}/validation/analysed.csv",
-        about="results/{study}/validation/study.json",
     output:
         table="results/{study}/validation/stability.csv",
         record="results/{study}/validation/stability.json",
@@ -74,10 +74,10 @@ rule measure_stability:
         study="{study}",
         seed=config["seed"],
         settings=config["stability"],
-        tiers=[
-            config["tiers"][name]
+        tiers={
+            name: config["tiers"][name]
             for name in ("classes", "classes_range", "subclasses", "subclasses_range")
-        ],
+        },
     script:
         "../../scripts/measure_stability.py"
 

@@ -4,15 +4,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-DECIMALS = 12
+from felloe.ground.arrays import Array, Floats
+from felloe.ground.permutation import permutation_p
+from felloe.ground.rounding import DISTANCE_DECIMALS
 
 
-def resultant(angles):
+def resultant(angles: Array) -> Floats:
     """Return the mean resultant length of angles in radians along the last axis, 0 to 1."""
-    return np.hypot(np.cos(angles).mean(axis=-1), np.sin(angles).mean(axis=-1))
+    length: Floats = np.hypot(np.cos(angles).mean(axis=-1), np.sin(angles).mean(axis=-1))
+    return length
 
 
-def uniform_correlation(a, b):
+def uniform_correlation(a: Array, b: Array) -> Floats:
     """
     Circular correlation of directions without a mean direction.
 
@@ -37,10 +40,11 @@ def uniform_correlation(a, b):
     text).
     """
     a, b = np.asarray(a, dtype=float), np.asarray(b, dtype=float)
-    return np.round(resultant(a - b) - resultant(a + b), DECIMALS)
+    found: Floats = np.round(resultant(a - b) - resultant(a + b), DISTANCE_DECIMALS)
+    return found
 
 
-def fisher_lee(a, b):
+def fisher_lee(a: Array, b: Array) -> Floats:
     """
     Circular correlation over all pairs of directions, however they are spread.
 
@@ -69,21 +73,23 @@ def fisher_lee(a, b):
     crossed = crossed - (cos_a * sin_b).sum(-1) * (sin_a * cos_b).sum(-1)
     spread = _spread(a) * _spread(b)
     value = np.divide(4 * crossed, np.sqrt(spread), out=np.zeros_like(spread), where=spread > 1e-18)
-    return np.round(value, DECIMALS)
+    found: Floats = np.round(value, DISTANCE_DECIMALS)
+    return found
 
 
-def _spread(angles):
+def _spread(angles: Array) -> Floats:
     """Return four times the sum over pairs of squared sines of differences."""
     n = angles.shape[-1]
     size = n**2 - np.cos(2 * angles).sum(-1) ** 2 - np.sin(2 * angles).sum(-1) ** 2
-    return np.maximum(size, 0.0)
+    spread: Floats = np.maximum(size, 0.0)
+    return spread
 
 
-def evenly(angles):
+def evenly(angles: Array) -> Floats:
     """Spread directions evenly around the circle in the order they have, ties in given order."""
-    turned = np.round(np.mod(angles, 2.0 * np.pi), DECIMALS)
+    turned = np.round(np.mod(angles, 2.0 * np.pi), DISTANCE_DECIMALS)
     ranks = np.argsort(np.argsort(turned, kind="stable"), kind="stable")
-    return 2.0 * np.pi * ranks / len(ranks)
+    return np.asarray(2.0 * np.pi * ranks / len(ranks))
 
 
 @dataclass(frozen=True)
@@ -112,7 +118,9 @@ class CircularAgreement:
     n_terms: int
 
 
-def circular_agreement(a, b, rng, permutations):
+def circular_agreement(
+    a: Array, b: Array, rng: np.random.Generator, permutations: int
+) -> CircularAgreement:
     """
     Compare two circles of the same terms in both reflections.
 
@@ -133,12 +141,11 @@ def circular_agreement(a, b, rng, permutations):
     orders = rng.permuted(np.tile(np.arange(len(b)), (permutations, 1)), axis=1)
     shuffled = np.abs(fisher_lee(a, b[orders]))
     mirrored = observed < 0
-    reached = int((shuffled >= abs(observed)).sum())
     return CircularAgreement(
         abs(observed),
         float(uniform_correlation(evenly(a), evenly(-b if mirrored else b))),
         mirrored,
-        (reached + 1) / (permutations + 1),
+        permutation_p(abs(observed), shuffled),
         permutations,
         len(a),
     )

@@ -1,12 +1,20 @@
 """The map of terms: every term a dot in the colour of its class, with its bootstrap ellipse."""
 
 import textwrap
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from felloe.circle import figure_words
 from felloe.circle.label_placement import place_labels
+from felloe.ground.arrays import Floats
 from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 WIDTH_MM, HEIGHT_MM = 230, 262
 MARGIN_MM, TOP_MM, LEGEND_MM = 6, 18, 34
@@ -28,24 +36,24 @@ class MapView:
     tilt_deg : (n,) array of float
     classes : tuple of str
         Class of every term.
-    names, colours : dict of str to str
+    names, colours : mapping of str to str
         By class, in the order of the ring.
-    record : dict
+    record : mapping
         `map.json`.
     """
 
-    labels: tuple
-    points: np.ndarray
-    centres: np.ndarray
-    half_axes: np.ndarray
-    tilt_deg: np.ndarray
-    classes: tuple
-    names: dict
-    colours: dict
-    record: dict
+    labels: tuple[str, ...]
+    points: Floats
+    centres: Floats
+    half_axes: Floats
+    tilt_deg: Floats
+    classes: tuple[str, ...]
+    names: Mapping[str, str]
+    colours: Mapping[str, str]
+    record: Mapping[str, Any]
 
 
-def draw_map(view):
+def draw_map(view: MapView) -> "Figure":
     """
     Draw the map.
 
@@ -59,7 +67,7 @@ def draw_map(view):
     """
     fig = figure(WIDTH_MM, HEIGHT_MM)
     record = view.record
-    notes = [line for text in record["warnings"] for line in textwrap.wrap(text, 118)]
+    notes = [line for text in figure_words.warnings(record) for line in textwrap.wrap(text, 118)]
     bottom = MARGIN_MM + LEGEND_MM + 3.6 * len(notes)
     ax = fig.add_axes(
         (
@@ -86,7 +94,7 @@ def draw_map(view):
     return fig
 
 
-def reach_of(view):
+def reach_of(view: MapView) -> Floats:
     """Return corners of everything drawn: the points, and the boxes around the ellipses."""
     tilt = np.radians(view.tilt_deg)
     long, short = view.half_axes.T
@@ -96,7 +104,9 @@ def reach_of(view):
     return np.concatenate([view.points, view.centres - half, view.centres + half])
 
 
-def in_millimetres(points, width, height, margin=4.0):
+def in_millimetres(
+    points: Floats, width: float, height: float, margin: float = 4.0
+) -> tuple[float, Floats, tuple[float, float]]:
     """
     Fit points into a box, the same scale both ways.
 
@@ -115,7 +125,9 @@ def in_millimetres(points, width, height, margin=4.0):
     return scale, origin, (width, height)
 
 
-def draw_terms(ax, view, scale, origin, ellipses=True):
+def draw_terms(
+    ax: "Axes", view: MapView, scale: float, origin: Floats, ellipses: bool = True
+) -> None:
     """Draw dots, and faint ellipses below them."""
     from matplotlib.collections import PatchCollection
     from matplotlib.patches import Ellipse
@@ -127,13 +139,15 @@ def draw_terms(ax, view, scale, origin, ellipses=True):
             Ellipse(centre, long, short, angle=tilt)
             for centre, (long, short), tilt in zip(centres, axes, view.tilt_deg, strict=True)
         ]
-        look = {"facecolors": shades, "edgecolors": shades, "alpha": 0.09, "linewidths": 0.5}
-        ax.add_collection(PatchCollection(outlines, zorder=1, **look), autolim=False)
-    dots = {"c": shades, "edgecolors": INK, "linewidths": 0.3, "zorder": 3}
-    ax.scatter(*(view.points * scale + origin).T, s=POINT_SIZE**2, **dots)
+        look: dict[str, Any] = {"facecolors": shades, "edgecolors": shades, "alpha": 0.09}
+        faint = PatchCollection(outlines, zorder=1, linewidths=0.5, **look)
+        ax.add_collection(faint, autolim=False)
+    dots: dict[str, Any] = {"c": shades, "edgecolors": INK, "linewidths": 0.3, "zorder": 3}
+    x, y = (view.points * scale + origin).T
+    ax.scatter(x, y, s=POINT_SIZE**2, **dots)
 
 
-def label_terms(ax, view, places, extent):
+def label_terms(ax: "Axes", view: MapView, places: Floats, extent: tuple[float, float]) -> None:
     """Write every label where it covers nothing, with a line where it had to move away."""
     from matplotlib.font_manager import FontProperties
     from matplotlib.textpath import text_to_path
@@ -150,8 +164,10 @@ def label_terms(ax, view, places, extent):
         if far[i]:
             edge = np.clip(places[i], centres[i] - sizes[i] / 2, centres[i] + sizes[i] / 2)
             ax.plot(*zip(places[i], edge), color=MUTED, lw=0.35, zorder=2)
+        x, y = centres[i].tolist()
         ax.text(
-            *centres[i],
+            x,
+            y,
             label.replace("$", r"\$"),
             fontsize=LABEL_POINTS,
             ha="center",
@@ -161,7 +177,7 @@ def label_terms(ax, view, places, extent):
         )
 
 
-def scale_bar(ax, scale, extent):
+def scale_bar(ax: "Axes", scale: float, extent: tuple[float, float]) -> None:
     """Draw a bar of a round length in units of the distances."""
     length = max(
         (one for one in (0.5, 0.25, 0.1, 0.05) if one * scale < extent[0] / 3), default=0.1
@@ -173,7 +189,7 @@ def scale_bar(ax, scale, extent):
     )
 
 
-def headings(fig, record):
+def headings(fig: "Figure", record: Mapping[str, Any]) -> None:
     """Write the title and what the map is worth."""
     kind = "ordinal scaling" if record["type"] == "ordinal" else "metric scaling"
     left = MARGIN_MM / WIDTH_MM
@@ -188,7 +204,7 @@ def headings(fig, record):
     fig.text(left, 1 - 13.5 / HEIGHT_MM, line, fontsize=7, color=MUTED)
 
 
-def class_key(fig, view, bottom):
+def class_key(fig: "Figure", view: MapView, bottom: float) -> None:
     """Name the colours, in the order of the ring, in columns."""
     columns = 3
     rows = -(-len(view.names) // columns)

@@ -1,15 +1,21 @@
 """The evidence of the ring: classes around the circle, how sure their neighbours are, the map."""
 
 import textwrap
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from felloe.circle import figure_words
 from felloe.circle.figure_map import MapView, draw_terms, in_millimetres
 from felloe.circle.ring_numbers import (
     INNER,
     OUTER,
     SHOWN,
+    Point,
+    Spans,
+    Support,
     at,
     chords_of,
     middle_of,
@@ -18,9 +24,13 @@ from felloe.circle.ring_numbers import (
 )
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE, figure
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
 WIDTH_MM, HEIGHT_MM = 260, 168
 LOWEST = -56.0  # of a label, mm
-WEAK = 0.5  # support below which two neighbours are marked
+OWN = "this order"
 
 
 @dataclass(frozen=True)
@@ -30,22 +40,21 @@ class RingView:
 
     Attributes
     ----------
-    spans : dict of str to (float, float)
-        Degrees clockwise from the top, by class, in the order of the ring.
-    support : dict of frozenset of str to float
-        How often two classes are neighbours.
+    spans : Spans
+        In the order of the ring.
+    support : Support
     map : MapView
-    record : dict
+    record : mapping
         `order.json`.
     """
 
-    spans: dict
-    support: dict
+    spans: Spans
+    support: Support
     map: MapView
-    record: dict
+    record: Mapping[str, Any]
 
 
-def draw_ring(view):
+def draw_ring(view: RingView) -> "Figure":
     """
     Draw the ring, the map beside it, and the lengths below.
 
@@ -72,19 +81,15 @@ def draw_ring(view):
     return fig
 
 
-def write_reading(fig, view):
+def write_reading(fig: "Figure", view: RingView) -> None:
     """Say how to read the numbers."""
-    words = (
-        "Between two classes: share of redrawn studies in which they are neighbours; red: fewer "
-        f"than half. Grey lines: neighbours in at least {100 * SHOWN:.0f} % of redrawn studies, "
-        "though not here."
-    )
-    for number, line in enumerate(textwrap.wrap(words, 96)):
+    text = figure_words.bars_and_lines(view.record["adjacency"]["weak_below"], SHOWN)
+    for number, line in enumerate(textwrap.wrap(text, 96)):
         y = 1 - (14 + 3.6 * number) / HEIGHT_MM
         fig.text(8 / WIDTH_MM, y, line, fontsize=7, color=MUTED)
 
 
-def draw_band(ax, view):
+def draw_band(ax: "Axes", view: RingView) -> None:
     """Draw the classes as pieces of a band, their names outside."""
     from matplotlib.patches import Wedge
 
@@ -104,9 +109,9 @@ def draw_band(ax, view):
     write_names(ax, view)
 
 
-def write_names(ax, view):
+def write_names(ax: "Axes", view: RingView) -> None:
     """Write the names of classes outside the band, on each side from top to bottom."""
-    sides = {1: [], -1: []}
+    sides: dict[int, list[tuple[float, float, list[str], tuple[float, float]]]] = {1: [], -1: []}
     for name, span in view.spans.items():
         x, y = at(OUTER + 6.5, middle_of(span))
         lines = textwrap.wrap(view.map.names[name], 17) or [name]
@@ -129,7 +134,7 @@ def write_names(ax, view):
             )
 
 
-def spread(places, heights):
+def spread(places: Sequence[float], heights: Sequence[float]) -> list[float]:
     """Push label places, from top to bottom, apart until none overlaps the one above."""
     placed = list(places)
     for i in range(1, len(placed)):
@@ -141,12 +146,14 @@ def spread(places, heights):
     return placed
 
 
-def draw_supports(ax, view):
+def draw_supports(ax: "Axes", view: RingView) -> None:
     """Write how often two classes are neighbours: at their gap, else on a line between them."""
-    bars, chords = neighbours_of(view), chords_of(view)
+    weak_below = view.record["adjacency"]["weak_below"]
+    bars = neighbours_of(view.spans, view.support)
+    chords = chords_of(view.spans, view.support)
     places = place_numbers(bars, chords)
     for (share, _, ends), place in zip(bars, places):
-        colour = ACCENT if share < WEAK else INK
+        colour = ACCENT if share < weak_below else INK
         ax.plot(*zip(*ends), color=colour, lw=0.6 + 2.0 * share, zorder=3)
         write_number(ax, place, share, 6.5, colour)
     for (share, curve), place in zip(chords, places[len(bars) :]):
@@ -154,14 +161,20 @@ def draw_supports(ax, view):
         write_number(ax, place, share, 6, MUTED)
 
 
-def write_number(ax, place, share, size, colour):
+def write_number(ax: "Axes", place: Point, share: float, size: float, colour: str) -> None:
     """Write a share on a patch of paper."""
     box = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.4}
-    style = {"ha": "center", "va": "center", "fontsize": size, "color": colour, "zorder": 4}
+    style: dict[str, Any] = {
+        "ha": "center",
+        "va": "center",
+        "fontsize": size,
+        "color": colour,
+        "zorder": 4,
+    }
     ax.text(*place, f"{share:.2f}", bbox=box, **style)
 
 
-def draw_beside(ax, view):
+def draw_beside(ax: "Axes", view: RingView) -> None:
     """Draw the map in the same colours, with the ring's order laid over the classes' middles."""
     shown = view.map
     scale, origin, extent = in_millimetres(shown.points, 108, 100, margin=9)
@@ -173,23 +186,16 @@ def draw_beside(ax, view):
     middles = [shown.points[classes == name].mean(axis=0) * scale + origin for name in view.spans]
     around = np.array([*middles, middles[0]])
     ax.plot(*around.T, color=INK, lw=0.7, alpha=0.5, zorder=2)
-    agreement = view.record["agreement_with_map"]
     ax.set_title("The same classes on the map, joined in the order of the ring", fontsize=8)
-    words = (
-        f"Agreement of directions on ring and map {agreement['fisher_lee']:.2f} "
-        f"(circular correlation, p = {agreement['p']:.3f})"
-    )
-    words += f": {agreement['finding']}."
-    if not agreement["map_angles_replicate"]:
-        words += " Not to be quoted: the map's directions do not replicate."
-    ax.set_xlabel("\n".join(textwrap.wrap(words, 82)), fontsize=7, color=MUTED, loc="left")
+    text = figure_words.agreement_beside(view.record["agreement_with_map"])
+    ax.set_xlabel("\n".join(textwrap.wrap(text, 82)), fontsize=7, color=MUTED, loc="left")
 
 
-def draw_lengths(ax, record):
+def draw_lengths(ax: "Axes", record: Mapping[str, Any]) -> None:
     """Draw the length of the order on a line with what it is to be compared with."""
     marks = [
         (record["length_free_tour"], "best tour found\nwithout the tree", -1),
-        (record["length"], "this order", 1),
+        (record["length"], OWN, 1),
         (record["length_random_mean"], "random drawings", 1),
         (record["length_dendrogram_order"], "dendrogram as built", -1),
         (record["length_worst"], "longest drawing", 1),
@@ -198,34 +204,33 @@ def draw_lengths(ax, record):
     low, high = min(values), max(values)
     room = 0.06 * (high - low) or 1.0
     ax.set(xlim=(low - room, high + room), ylim=(-2.6, 2.6), yticks=[])
-    for side in ("left", "bottom"):
-        ax.spines[side].set_visible(False)
+    ax.spines[["left", "bottom"]].set_visible(False)
     ax.set_xticks([])
     ax.axhline(0, color=RULE, lw=1)
     sd = record["length_random_sd"]
     mean = record["length_random_mean"]
     ax.plot([mean - 2 * sd, mean + 2 * sd], [0, 0], color=MUTED, lw=3, solid_capstyle="butt")
-    for value, words, side in marks:
-        own = words == "this order"
-        ax.plot([value], [0], "o", ms=5 if own else 3.5, color=ACCENT if own else INK, zorder=3)
-        ax.text(
-            value,
-            0.55 * side,
-            f"{words} {value:.2f}",
-            ha="center",
-            va="bottom" if side > 0 else "top",
-            fontsize=6.5,
-            color=ACCENT if own else INK,
-            weight="bold" if own else "normal",
-        )
+    for value, label, side in marks:
+        draw_mark(ax, value, label, side, label == OWN)
     write_price(ax, record)
 
 
-def write_price(ax, record):
-    """Say what the lengths are, what the tree costs, and how many orders tie."""
-    ties = f"{record['n_optima']:,}" if record["n_optima_exact"] else "more than can be counted"
-    words = (
-        "Length of the circle: sum of distances between neighbours. The tree costs "
-        f"{100 * record['price_of_the_tree']:.1f} %. Orders as short as this one: {ties}."
+def draw_mark(ax: "Axes", value: float, label: str, side: int, own: bool) -> None:
+    """Mark a length on the line, its label above (side 1) or below (-1)."""
+    colour = ACCENT if own else INK
+    ax.plot([value], [0], "o", ms=5 if own else 3.5, color=colour, zorder=3)
+    ax.text(
+        value,
+        0.55 * side,
+        f"{label} {value:.2f}",
+        ha="center",
+        va="bottom" if side > 0 else "top",
+        fontsize=6.5,
+        color=colour,
+        weight="bold" if own else "normal",
     )
-    ax.text(0, 1.12, words, transform=ax.transAxes, fontsize=7, color=MUTED)
+
+
+def write_price(ax: "Axes", record: Mapping[str, Any]) -> None:
+    """Say what the lengths are, what the tree costs, and how many orders tie."""
+    ax.text(0, 1.12, figure_words.price(record), transform=ax.transAxes, fontsize=7, color=MUTED)

@@ -1,11 +1,18 @@
 """How well a map follows the data: every pair, more dimensions, and the terms that fit worst."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from felloe.ground.arrays import Floats
 from felloe.ground.axis_names import name_rows
 from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 WORST = 12  # terms listed
 
@@ -22,20 +29,20 @@ class ShepardView:
         Dimensions and stress-1.
     labels : tuple of str
     stress_percent : (n,) array of float
-    record : dict
+    record : mapping
         `map.json`.
     """
 
-    dissimilarities: np.ndarray
-    distances: np.ndarray
-    disparities: np.ndarray
-    curve: list
-    labels: tuple
-    stress_percent: np.ndarray
-    record: dict
+    dissimilarities: Floats
+    distances: Floats
+    disparities: Floats
+    curve: list[tuple[int, float]]
+    labels: tuple[str, ...]
+    stress_percent: Floats
+    record: Mapping[str, Any]
 
 
-def draw_shepard(view):
+def draw_shepard(view: ShepardView) -> "Figure":
     """
     Draw the three panels.
 
@@ -56,7 +63,7 @@ def draw_shepard(view):
     return fig
 
 
-def draw_pairs(ax, view):
+def draw_pairs(ax: "Axes", view: ShepardView) -> None:
     """Draw the distance of every pair on the map against its dissimilarity."""
     ax.plot(
         view.dissimilarities,
@@ -85,7 +92,7 @@ def draw_pairs(ax, view):
     ax.legend(frameon=False, loc="upper left", fontsize=7)
 
 
-def draw_curve(ax, view):
+def draw_curve(ax: "Axes", view: ShepardView) -> None:
     """Draw the stress in more dimensions, with sorts without structure in two."""
     dimensions, stress = zip(*view.curve)
     ax.plot(dimensions, stress, "o-", color=INK, ms=3.5, lw=1)
@@ -109,7 +116,7 @@ def draw_curve(ax, view):
     )
 
 
-def draw_worst(ax, view):
+def draw_worst(ax: "Axes", view: ShepardView) -> None:
     """Draw the terms with the largest share of the misfit."""
     order = np.argsort(-view.stress_percent, kind="stable")[:WORST][::-1]
     places = np.arange(len(order))

@@ -1,13 +1,19 @@
 """Short tours that ignore the tree: what keeping the tree together costs."""
 
+from collections.abc import Sequence
+
 import numpy as np
+
+from felloe.ground.arrays import Array, Ints
 
 LONGEST_SEGMENT = 3  # terms that are moved together
 SHAKES = 15  # for each start
 LONGEST_SHAKE = 30  # terms that a shake reaches; longer ones mostly spoil a tour
 
 
-def shortest_found(cost, first, rng, starts):
+def shortest_found(
+    cost: Array, first: Sequence[int] | Ints, rng: np.random.Generator, starts: int
+) -> Ints:
     """
     Search for a short closed tour; nothing is claimed to be optimal.
 
@@ -43,12 +49,12 @@ def shortest_found(cost, first, rng, starts):
     return best
 
 
-def shorter_of(cost, one, other):
+def shorter_of(cost: Array, one: Ints, other: Ints) -> Ints:
     """Return the shorter of two tours, the first where they tie."""
     return other if length(cost, other) < length(cost, one) else one
 
 
-def shaken(tour, rng):
+def shaken(tour: Ints, rng: np.random.Generator) -> Ints:
     """Return a tour with two short segments beside each other exchanged."""
     n = len(tour)
     tour = np.roll(tour, -int(rng.integers(n)))
@@ -57,12 +63,12 @@ def shaken(tour, rng):
     return np.concatenate([tour[middle:end], tour[:middle], tour[end:]])
 
 
-def length(cost, tour):
+def length(cost: Array, tour: Ints) -> float:
     """Return the length of a closed tour."""
-    return cost[tour, np.roll(tour, -1)].sum()
+    return float(cost[tour, np.roll(tour, -1)].sum())
 
 
-def nearest_neighbours(cost, begin):
+def nearest_neighbours(cost: Array, begin: int) -> Ints:
     """Return the tour that always goes to the nearest term not yet visited, ties by number."""
     left = cost.astype(float).copy()
     np.fill_diagonal(left, np.inf)
@@ -73,7 +79,7 @@ def nearest_neighbours(cost, begin):
     return np.array(tour)
 
 
-def improved(cost, tour):
+def improved(cost: Array, tour: Ints) -> Ints:
     """Improve a tour until neither a reversal nor a moved segment shortens it."""
     while len(tour) > 3:
         shorter = _reversed(cost, tour)
@@ -85,7 +91,7 @@ def improved(cost, tour):
     return tour
 
 
-def _reversed(cost, tour):
+def _reversed(cost: Array, tour: Ints) -> Ints | None:
     """Return the tour after the best reversal of a segment, None if none helps."""
     between = cost[np.ix_(tour, tour)]
     step = cost[tour, np.roll(tour, -1)]
@@ -98,9 +104,9 @@ def _reversed(cost, tour):
     return np.concatenate([tour[: i + 1], tour[i + 1 : j + 1][::-1], tour[j + 1 :]])
 
 
-def _moved(cost, tour):
+def _moved(cost: Array, tour: Ints) -> Ints | None:
     """Return the tour after the best move of a short segment, None if none helps."""
-    n, best = len(tour), (0.0, None)
+    n, shortest, best = len(tour), 0.0, None
     step = cost[tour, np.roll(tour, -1)]
     place = np.arange(n)
     for size in range(1, min(LONGEST_SEGMENT, n - 3) + 1):
@@ -114,11 +120,11 @@ def _moved(cost, tour):
             change = cost[np.ix_(one, tour)] + cost[np.ix_(other, following)]
             change = np.where(outside, change - step[None, :] + gain[:, None], np.inf)
             found = int(np.argmin(change))
-            if change.flat[found] < best[0]:
-                best = change.flat[found], (size, turned, *divmod(found, n))
-    if best[1] is None:
+            if change.flat[found] < shortest:
+                shortest, best = float(change.flat[found]), (size, turned, divmod(found, n))
+    if best is None:
         return None
-    size, turned, start, after = best[1]
+    size, turned, (start, behind) = best
     segment, rest = np.roll(tour, -start)[:size], np.roll(tour, -start)[size:]
-    cut = (after - start) % n - size + 1
+    cut = (behind - start) % n - size + 1
     return np.concatenate([rest[:cut], segment[:: -1 if turned else 1], rest[cut:]])

@@ -1,15 +1,17 @@
 """Gaps and sectors of a ring: how far apart two neighbours stand tells how late they join."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.ground.arrays import Array, Floats, Ints
+from felloe.ground.rounding import DISTANCE_DECIMALS
+
 SAME, SUBCLASS, CLASS = 0, 1, 2
-LEAST_CLASS_GAP = (
-    2.0  # in units of the least gap between subclasses, whose widest is twice the least
-)
+# in units of the least gap between subclasses, whose widest is twice the least
+LEAST_CLASS_GAP = 2.0
 FULL = 360.0
-DECIMALS = 12
 
 
 @dataclass(frozen=True)
@@ -36,7 +38,7 @@ class GapRule:
     top: float
     class_gap: float
 
-    def units(self, heights, grades):
+    def units(self, heights: Array, grades: Array) -> Floats:
         """
         Gaps in units of the least gap between subclasses.
 
@@ -56,14 +58,17 @@ class GapRule:
         return np.where(grades == SAME, 0.0, np.where(grades == SUBCLASS, inner, outer))
 
 
-def _part(heights, low, high):
+def _part(heights: Floats, low: float, high: float) -> Floats:
     """Return how far heights have come from low to high, 0 to 1."""
     if high <= low:
         return np.zeros_like(heights)
-    return np.clip((heights - low) / (high - low), 0.0, 1.0)
+    come: Floats = np.clip((heights - low) / (high - low), 0.0, 1.0)
+    return come
 
 
-def gap_rule(joined, classes, subclasses, class_gap):
+def gap_rule(
+    joined: Floats, classes: Sequence[str], subclasses: Sequence[str], class_gap: float
+) -> GapRule:
     """
     Read the bends of the rule from a tree and its tiers.
 
@@ -71,7 +76,7 @@ def gap_rule(joined, classes, subclasses, class_gap):
     ----------
     joined : (n, n) array of float
         Heights at which terms join.
-    classes, subclasses : (n,) array
+    classes, subclasses : sequence of str
     class_gap : float
 
     Returns
@@ -85,19 +90,19 @@ def gap_rule(joined, classes, subclasses, class_gap):
     """
     if class_gap < LEAST_CLASS_GAP:
         raise ValueError(f"the gap between classes is {LEAST_CLASS_GAP} units or more")
-    classes, subclasses = np.asarray(classes), np.asarray(subclasses)
-    inner = float(joined[subclasses[:, None] == subclasses[None]].max())
-    middle = max(inner, float(joined[classes[:, None] == classes[None]].max()))
+    one, two = np.asarray(classes), np.asarray(subclasses)
+    inner = float(joined[two[:, None] == two[None]].max())
+    middle = max(inner, float(joined[one[:, None] == one[None]].max()))
     return GapRule(inner, middle, max(middle, float(joined.max())), float(class_gap))
 
 
-def grades_around(classes, subclasses):
+def grades_around(classes: Sequence[str], subclasses: Sequence[str]) -> Ints:
     """
     Say what separates each term of a ring from the next, the last from the first.
 
     Parameters
     ----------
-    classes, subclasses : (n,) array
+    classes, subclasses : sequence of str
         In order around the ring.
 
     Returns
@@ -105,9 +110,9 @@ def grades_around(classes, subclasses):
     (n,) array of int
         `SAME`, `SUBCLASS` or `CLASS`.
     """
-    classes, subclasses = np.asarray(classes), np.asarray(subclasses)
-    other_class = classes != np.roll(classes, -1)
-    other_subclass = subclasses != np.roll(subclasses, -1)
+    one, two = np.asarray(classes), np.asarray(subclasses)
+    other_class = one != np.roll(one, -1)
+    other_subclass = two != np.roll(two, -1)
     return np.where(other_class, CLASS, np.where(other_subclass, SUBCLASS, SAME))
 
 
@@ -122,17 +127,17 @@ class Ring:
         The gap after each sector; the top is the middle of the gap after the last one.
     """
 
-    starts: np.ndarray
-    ends: np.ndarray
-    gaps: np.ndarray
+    starts: Floats
+    ends: Floats
+    gaps: Floats
 
     @property
-    def middles(self):
+    def middles(self) -> Floats:
         """Middle of every sector."""
-        return (self.starts + self.ends) / 2.0
+        return np.asarray((self.starts + self.ends) / 2.0)
 
 
-def place_ring(widths, units, budget):
+def place_ring(widths: Array, units: Array, budget: float) -> Ring:
     """
     Divide a circle into sectors and gaps.
 
@@ -148,7 +153,7 @@ def place_ring(widths, units, budget):
     Returns
     -------
     Ring
-        Rounded to `DECIMALS`; sectors and gaps add up to 360 within 1e-9.
+        Rounded to `DISTANCE_DECIMALS`; sectors and gaps add up to 360 within 1e-9.
     """
     widths, units = np.asarray(widths, dtype=float), np.asarray(units, dtype=float)
     total = units.sum()
@@ -156,4 +161,8 @@ def place_ring(widths, units, budget):
     sectors = (FULL - gaps.sum()) * widths / widths.sum()
     ends = np.cumsum(sectors + gaps) - gaps + gaps[-1] / 2.0
     starts = ends - sectors
-    return Ring(*(np.round(part, DECIMALS) for part in (starts, ends, gaps)))
+    return Ring(
+        np.round(starts, DISTANCE_DECIMALS),
+        np.round(ends, DISTANCE_DECIMALS),
+        np.round(gaps, DISTANCE_DECIMALS),
+    )

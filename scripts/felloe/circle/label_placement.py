@@ -2,12 +2,18 @@
 
 import numpy as np
 
+from felloe.ground.arrays import Array, Bools, Floats
+
+Bounds = tuple[float, float, float, float]
+
 STEPS = 24  # directions tried around a point
 RADII = (0.0, 1.2, 2.6, 4.2, 6.0, 8.0, 10.5, 13.5, 17.0, 21.0, 26.0)  # beyond the point, in mm
 AIR = 0.5  # mm kept free around a label
 
 
-def place_labels(points, sizes, bounds, point_radius=0.8):
+def place_labels(
+    points: Array, sizes: Array, bounds: Bounds, point_radius: float = 0.8
+) -> tuple[Floats, Bools]:
     """
     Choose a place for the label of every point.
 
@@ -47,7 +53,7 @@ def place_labels(points, sizes, bounds, point_radius=0.8):
     return centres, far
 
 
-def _candidates(point, size, point_radius):
+def _candidates(point: Floats, size: Floats, point_radius: float) -> tuple[Floats, Floats]:
     """Centres of label places around a point, nearest ring first, and their distances."""
     angles = 2 * np.pi * np.arange(STEPS) / STEPS
     direction = np.stack([np.cos(angles), np.sin(angles)], axis=1)
@@ -63,13 +69,13 @@ def _candidates(point, size, point_radius):
     return options.reshape(-1, 2), distances.ravel()
 
 
-def _box(centres, size):
+def _box(centres: Array, size: Array | tuple[float, float]) -> Floats:
     """Return left, bottom, right, top of boxes around centres."""
     centres, half = np.asarray(centres, dtype=float), np.asarray(size, dtype=float) / 2
     return np.concatenate([centres - half, centres + half], axis=-1)
 
 
-def _overlap(boxes, others):
+def _overlap(boxes: Floats, others: Floats) -> Floats:
     """Return the overlapping area of each two boxes."""
     width = np.minimum(boxes[:, None, 2], others[None, :, 2]) - np.maximum(
         boxes[:, None, 0], others[None, :, 0]
@@ -77,13 +83,15 @@ def _overlap(boxes, others):
     height = np.minimum(boxes[:, None, 3], others[None, :, 3]) - np.maximum(
         boxes[:, None, 1], others[None, :, 1]
     )
-    return np.maximum(width, 0.0) * np.maximum(height, 0.0)
+    area: Floats = np.maximum(width, 0.0) * np.maximum(height, 0.0)
+    return area
 
 
-def _outside(boxes, bounds):
+def _outside(boxes: Floats, bounds: Bounds) -> Floats:
     """Return how far boxes reach over the bounds."""
     left, bottom, right, top = bounds
     over = np.stack(
         [left - boxes[:, 0], bottom - boxes[:, 1], boxes[:, 2] - right, boxes[:, 3] - top]
     )
-    return np.maximum(over, 0.0).sum(axis=0)
+    reach: Floats = np.maximum(over, 0.0).sum(axis=0)
+    return reach

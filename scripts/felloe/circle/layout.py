@@ -1,65 +1,71 @@
 """The outer ring of a chart laid out: which terms, in which order, at which angles."""
 
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.circle.gaps import Ring, gap_rule, grades_around, place_ring
+from felloe.circle.gaps import GapRule, Ring, gap_rule, grades_around, place_ring
 from felloe.circle.pose import Pose, canonical_pose, pose_against
-from felloe.ground.linkage import cophenetic
+from felloe.ground.arrays import Array, Floats, Ints
+from felloe.ground.distances import Distances
+from felloe.ground.terms import Terms, check_same
+from felloe.ground.tree import Tree
 from felloe.tiers.tree_surgery import pruned
 
 
 @dataclass(frozen=True)
 class OuterRing:
     """
-    The terms that stand on the outer ring, in sorted order, with their tree.
+    The terms that stand on the outer ring, with their tree.
 
     Attributes
     ----------
-    terms, classes, subclasses : tuple of str
+    tree : Tree
+    distances : Distances
+    classes, subclasses : tuple of str
+        The group of every term; it may be named after a term that is not on the ring.
     widths : (n,) array of float
-    Z : (n - 1, 4) array of float
-    D : (n, n) array of float
-    kept : (n_all,) array of bool
-        Which of all terms these are.
+        Of the sectors, in any unit.
+
+    Raises
+    ------
+    DifferentTerms
+        If tree and distances are not about the same terms.
+    ValueError
+        If there is not one class, subclass and width per term.
     """
 
-    terms: tuple
-    classes: tuple
-    subclasses: tuple
-    widths: np.ndarray
-    Z: np.ndarray
-    D: np.ndarray
-    kept: np.ndarray
+    tree: Tree
+    distances: Distances
+    classes: tuple[str, ...]
+    subclasses: tuple[str, ...]
+    widths: Floats
 
+    def __post_init__(self) -> None:
+        """Check that all parts are about the same terms."""
+        check_same(self.tree.terms, self.distances.terms, "the tree", "the distances")
+        if not len(self.terms) == len(self.classes) == len(self.subclasses) == len(self.widths):
+            raise ValueError(
+                f"not one class, subclass and width for each of {len(self.terms)} terms"
+            )
 
-def outer_ring(terms, classes, subclasses, widths, absorbed, Z, D):
-    """
-    Take the absorbed terms off a chart.
+    @property
+    def terms(self) -> Terms:
+        """The terms of the ring."""
+        return self.tree.terms
 
-    Parameters
-    ----------
-    terms, classes, subclasses : sequence of str
-        Of all terms, in sorted order.
-    widths : (n,) array of float
-    absorbed : (n,) array of bool
-    Z : (n - 1, 4) array of float
-    D : (n, n) array of float
-
-    Returns
-    -------
-    OuterRing
-    """
-    kept = ~np.asarray(absorbed)
-    places = np.flatnonzero(kept)
-    return OuterRing(
-        *(tuple(names[i] for i in places) for names in (terms, classes, subclasses)),
-        np.asarray(widths, dtype=float)[places],
-        pruned(Z, kept),
-        D[np.ix_(places, places)],
-        kept,
-    )
+    def without(self, absorbed: Collection[str]) -> "OuterRing":
+        """Take terms off the ring; groups keep their names."""
+        kept = [term for term in self.terms if term not in absorbed]
+        places = self.terms.places(kept)
+        return OuterRing(
+            pruned(self.tree, kept),
+            self.distances.on(kept),
+            tuple(self.classes[place] for place in places),
+            tuple(self.subclasses[place] for place in places),
+            self.widths[places],
+        )
 
 
 @dataclass(frozen=True)
@@ -80,15 +86,21 @@ class Layout:
     pose : Pose
     """
 
-    order: np.ndarray
+    order: Ints
     ring: Ring
-    heights: np.ndarray
-    grades: np.ndarray
-    rule: object
+    heights: Floats
+    grades: Ints
+    rule: GapRule
     pose: Pose
 
 
-def lay_out(outer, order, budget, class_gap, previous=None):
+def lay_out(
+    outer: OuterRing,
+    order: Array,
+    budget: float,
+    class_gap: float,
+    previous: Mapping[str, float] | None = None,
+) -> Layout:
     """
     Give every term of the outer ring its angle.
 
@@ -101,14 +113,14 @@ def lay_out(outer, order, budget, class_gap, previous=None):
         Degrees for all gaps.
     class_gap : float
         See `gaps.GapRule`.
-    previous : dict of str to float, optional
+    previous : mapping of str to float, optional
         Degrees of terms in an older edition.
 
     Returns
     -------
     Layout
     """
-    joined = cophenetic(outer.Z)
+    joined = outer.tree.cophenetic().D
     rule = gap_rule(joined, outer.classes, outer.subclasses, class_gap)
     order = np.asarray(order)
     pose = None
@@ -118,16 +130,25 @@ def lay_out(outer, order, budget, class_gap, previous=None):
         angles = np.array([previous.get(outer.terms[i], np.nan) for i in order])
         pose = pose_against(ring.middles, boundaries, angles)
     if pose is None:
-        names = [[values[i] for i in order] for values in (outer.terms, outer.classes)]
-        pose = canonical_pose(*names)
+        pose = canonical_pose([outer.terms[i] for i in order], [outer.classes[i] for i in order])
     order = order[pose.order]
     heights, grades, ring = _placed(outer, order, joined, rule, budget)
     return Layout(order, ring, heights, grades, rule, pose)
 
 
-def _placed(outer, order, joined, rule, budget):
+def _placed(
+    outer: OuterRing, order: Ints, joined: Floats, rule: GapRule, budget: float
+) -> tuple[Floats, Ints, Ring]:
     """Heights, grades and angles of one order."""
     heights = joined[order, np.roll(order, -1)]
-    grades = grades_around(np.array(outer.classes)[order], np.array(outer.subclasses)[order])
+    grades = grades_around([outer.classes[i] for i in order], [outer.subclasses[i] for i in order])
     units = rule.units(heights, grades)
     return heights, grades, place_ring(outer.widths[order], units, budget)
+
+
+def neighbours_around(outer: OuterRing, layout: Layout) -> list[tuple[str, str]]:
+    """Return pairs of classes that are neighbours on the ring, each once, in order around it."""
+    around = [outer.classes[i] for i in layout.order]
+    pairs = [(a, b) for a, b in zip(around, around[1:] + around[:1]) if a != b]
+    first = {frozenset(pair): pair for pair in reversed(pairs)}
+    return [pair for pair in pairs if first[frozenset(pair)] is pair]

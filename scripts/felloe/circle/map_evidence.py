@@ -5,19 +5,23 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.circle.agreement import fisher_lee
-from felloe.circle.disparities import Targets
-from felloe.circle.procrustes import align, ellipses
+from felloe.circle.disparities import METRIC, ORDINAL, Model, Targets
+from felloe.circle.procrustes import Ellipses, align, ellipses
 from felloe.circle.scaling import (
-    DECIMALS,
     canonical_pose,
     classical_scaling,
     pair_distances,
     scale,
     stress_1,
-    upper,
 )
-from felloe.clustering.first_redraws import redrawn_distances
-from felloe.clustering.redraws import permuted_basis
+from felloe.circle.settings import MapSettings
+from felloe.clustering.redraws import Basis, permuted_basis, redrawn_distances
+from felloe.ground.arrays import Array, Floats
+from felloe.ground.distances import Distances
+from felloe.ground.randomness import Streams
+from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.ground.squares import squared
+from felloe.ground.terms import Terms
 
 POLISH_ROUNDS = 1000
 POLISH_TOLERANCE = 1e-9
@@ -30,44 +34,64 @@ FEWEST_NEAR = 5
 
 
 @dataclass(frozen=True)
+class Effort:
+    """
+    How much is done to find a good map.
+
+    Attributes
+    ----------
+    starts : int
+        The first is that of principal coordinates, the others are random.
+    rounds : int
+        For each start, at the most.
+    """
+
+    starts: int
+    rounds: int
+
+
+@dataclass(frozen=True)
 class BestMap:
     """
     The best of many starts.
 
     Attributes
     ----------
+    terms : Terms
+    model : Model
     points : (n, dimensions) array of float
         In canonical pose, rounded.
     stress : float
         Stress-1 of these points.
-    distances, disparities : (n_pairs,) array of float
-        Rounded.
+    wanted, distances, disparities : (n_pairs,) array of float
+        Dissimilarities; distances on the map and what they should be, rounded.
     all_stress : (starts,) array of float
         Of all starts, before the best one was polished.
     all_points : (starts, n, dimensions) array of float
     """
 
-    points: np.ndarray
+    terms: Terms
+    model: Model
+    points: Floats
     stress: float
-    distances: np.ndarray
-    disparities: np.ndarray
-    all_stress: np.ndarray
-    all_points: np.ndarray
+    wanted: Floats
+    distances: Floats
+    disparities: Floats
+    all_stress: Floats
+    all_points: Floats
 
 
-def best_map(D, kind, ties, starts, rounds, rng, dimensions=2):
+def best_map(
+    apart: Distances, model: Model, effort: Effort, rng: np.random.Generator, dimensions: int = 2
+) -> BestMap:
     """
-    Scale from principal coordinates and from random starts; polish the best.
+    Scale from principal coordinates and from random starts; polish the best until it stands.
 
     Parameters
     ----------
-    D : (n, n) array of float
-    kind, ties : str
-        See `disparities.Targets`.
-    starts : int
-        The first is that of principal coordinates, the others are random.
-    rounds : int
-        For each start; the best one is then polished until it stands.
+    apart : Distances
+    model : Model
+    effort : Effort
     rng : numpy.random.Generator
     dimensions : int
 
@@ -75,26 +99,61 @@ def best_map(D, kind, ties, starts, rounds, rng, dimensions=2):
     -------
     BestMap
     """
-    wanted = upper(D)
-    random = rng.normal(size=(starts - 1, len(D), dimensions))
-    first = classical_scaling(D, dimensions)[0][None]
-    rough = scale(wanted, np.concatenate([first, random]), kind, ties, rounds, ROUGH_TOLERANCE)
+    begun = starting_maps(apart.D, effort.starts, rng, dimensions)
+    rough = scale(apart.pairs, begun, model, effort.rounds, ROUGH_TOLERANCE)
     best = int(np.argmin(rough.stress))
-    fine = scale(wanted, rough.points[[best]], kind, ties, POLISH_ROUNDS, POLISH_TOLERANCE)
+    fine = scale(apart.pairs, rough.points[[best]], model, POLISH_ROUNDS, POLISH_TOLERANCE)
     points = canonical_pose(fine.points[0])
     distances = pair_distances(points)
-    disparities = Targets(wanted, kind, ties).disparities(distances[None])[0]
+    disparities = Targets.of(apart.pairs, model).disparities(distances[None])[0]
     return BestMap(
-        points,
-        round(float(stress_1(distances, disparities)), DECIMALS),
-        np.round(distances, DECIMALS),
-        np.round(disparities, DECIMALS),
-        rough.stress,
-        rough.points,
+        terms=apart.terms,
+        model=model,
+        points=points,
+        stress=round(float(stress_1(distances, disparities)), PRODUCT_DECIMALS),
+        wanted=apart.pairs,
+        distances=np.round(distances, PRODUCT_DECIMALS),
+        disparities=np.round(disparities, PRODUCT_DECIMALS),
+        all_stress=rough.stress,
+        all_points=rough.points,
     )
 
 
-def is_degenerate(points, stress):
+def starting_maps(D: Array, starts: int, rng: np.random.Generator, dimensions: int = 2) -> Floats:
+    """Return principal coordinates and random maps, (starts, n, dimensions)."""
+    random = rng.normal(size=(starts - 1, len(D), dimensions))
+    return np.concatenate([classical_scaling(D, dimensions)[0][None], random])
+
+
+def shown_map(
+    apart: Distances, settings: MapSettings, streams: Streams
+) -> tuple[BestMap, float | None]:
+    """
+    Return the map that is shown.
+
+    Parameters
+    ----------
+    apart : Distances
+    settings : MapSettings
+    streams : Streams
+
+    Returns
+    -------
+    found : BestMap
+        Metric where the ordinal map that was asked for is degenerate.
+    given_up : float or None
+        Stress-1 of a map that was given up as degenerate.
+    """
+    effort = Effort(settings.starts, settings.rounds)
+    asked = Model(settings.type, settings.ties)
+    found = best_map(apart, asked, effort, streams.generator("map"))
+    if asked.kind != ORDINAL or not is_degenerate(found.points, found.stress):
+        return found, None
+    metric = Model(METRIC, settings.ties)
+    return best_map(apart, metric, effort, streams.generator("map")), found.stress
+
+
+def is_degenerate(points: Floats, stress: float) -> bool:
     """
     Say whether a map fits only because its terms have run together.
 
@@ -111,21 +170,22 @@ def is_degenerate(points, stress):
     bool
     """
     apart = np.sqrt(((points[:, None] - points[None]) ** 2).sum(axis=-1))
-    size = np.sqrt((upper(apart) ** 2).mean())
+    size = np.sqrt((pair_distances(points) ** 2).mean())
     np.fill_diagonal(apart, np.inf)
     crowding = np.median(apart.min(axis=1)) / size if size > 0 else 0.0
     return bool(stress < DEGENERATE_STRESS and crowding < DEGENERATE_CROWDING)
 
 
-def saturated_share(D):
+def saturated_share(apart: Distances) -> float:
     """Return the share of pairs that nobody put together, 0 to 1."""
-    return float(np.mean(upper(D) >= 1.0))
+    return float(np.mean(apart.pairs >= 1.0))
 
 
-def angles_about_centre(points):
+def angles_about_centre(points: Floats) -> Floats:
     """Return the direction of every term from the middle of the map, radians, rounded."""
     centred = points[..., :2] - points[..., :2].mean(axis=-2, keepdims=True)
-    return np.round(np.arctan2(centred[..., 1], centred[..., 0]), DECIMALS)
+    angles: Floats = np.round(np.arctan2(centred[..., 1], centred[..., 0]), PRODUCT_DECIMALS)
+    return angles
 
 
 @dataclass(frozen=True)
@@ -150,7 +210,7 @@ class RestartAgreement:
     median_all: float
 
 
-def restart_agreement(found):
+def restart_agreement(found: BestMap) -> RestartAgreement:
     """
     Compare the directions of the best map with those of other starts.
 
@@ -173,7 +233,9 @@ def restart_agreement(found):
     )
 
 
-def dimension_curve(D, kind, ties, starts, rounds, rng, most):
+def dimension_curve(
+    apart: Distances, model: Model, effort: Effort, rng: np.random.Generator, most: int
+) -> list[tuple[int, float]]:
     """
     Least stress-1 in 1 to `most` dimensions.
 
@@ -181,26 +243,26 @@ def dimension_curve(D, kind, ties, starts, rounds, rng, most):
     -------
     list of (int, float)
     """
-    wanted, curve = upper(D), []
+    curve = []
     for dimensions in range(1, most + 1):
-        first = classical_scaling(D, dimensions)[0][None]
-        random = rng.normal(size=(starts - 1, len(D), dimensions))
-        found = scale(wanted, np.concatenate([first, random]), kind, ties, rounds, ROUGH_TOLERANCE)
+        begun = starting_maps(apart.D, effort.starts, rng, dimensions)
+        found = scale(apart.pairs, begun, model, effort.rounds, ROUGH_TOLERANCE)
         curve.append((dimensions, float(found.stress.min())))
     return curve
 
 
-def null_stress(basis, kind, ties, starts, rounds, streams, replicates):
+def null_stress(
+    basis: Basis, model: Model, effort: Effort, streams: Streams, replicates: int
+) -> Floats:
     """
     Stress-1 where terms are permuted within participants, so that no structure is left.
 
     Parameters
     ----------
     basis : felloe.clustering.redraws.Basis
-    kind, ties : str
-    starts : int
-        For each permuted data set, as for the best map: principal coordinates, then random.
-    rounds : int
+    model : Model
+    effort : Effort
+        For each permuted data set, as for the best map.
     streams : Streams
     replicates : int
 
@@ -208,33 +270,30 @@ def null_stress(basis, kind, ties, starts, rounds, streams, replicates):
     -------
     (replicates,) array of float
     """
-    size, wanted, begun = basis.n_terms, [], []
+    wanted, begun = [], []
     for number in range(replicates):
         rng = streams.generator("map-null", number)
         wanted.append(permuted_basis(basis, rng).observed)
-        D = np.zeros((size, size))
-        D[np.triu_indices(size, 1)] = wanted[-1]
-        begun.append(classical_scaling(D + D.T)[0])
-        begun.extend(rng.normal(size=(starts - 1, size, 2)))
-    pairs = np.repeat(wanted, starts, axis=0)
-    found = scale(pairs, np.array(begun), kind, ties, rounds, ROUGH_TOLERANCE)
-    return found.stress.reshape(replicates, starts).min(axis=1)
+        begun.append(starting_maps(squared(wanted[-1], basis.n_terms), effort.starts, rng))
+    pairs = np.repeat(wanted, effort.starts, axis=0)
+    found = scale(pairs, np.concatenate(begun), model, effort.rounds, ROUGH_TOLERANCE)
+    least: Floats = found.stress.reshape(replicates, effort.starts).min(axis=1)
+    return least
 
 
-def redrawn_ellipses(basis, points, kind, ties, rounds, streams, replicates, level):
+def redrawn_ellipses(
+    basis: Basis, found: BestMap, settings: MapSettings, streams: Streams
+) -> Ellipses:
     """
     Ellipses of the maps of redrawn participants, each laid over the map.
 
     Parameters
     ----------
     basis : felloe.clustering.redraws.Basis
-    points : (n, 2) array of float
+    found : BestMap
         The map, from which every redrawn one starts.
-    kind, ties : str
-    rounds : int
+    settings : MapSettings
     streams : Streams
-    replicates : int
-    level : float
 
     Returns
     -------
@@ -244,7 +303,8 @@ def redrawn_ellipses(basis, points, kind, ties, rounds, streams, replicates, lev
     ----------
     Jacoby & Armstrong (2014), American Journal of Political Science 58:264-278 (from memory).
     """
+    replicates, points = settings.bootstrap, found.points
     wanted = redrawn_distances(basis, streams, replicates)
     begun = np.broadcast_to(points, (replicates, *points.shape))
-    redrawn = scale(wanted, begun, kind, ties, rounds, ROUGH_TOLERANCE)
-    return ellipses(align(redrawn.points, points), level)
+    redrawn = scale(wanted, begun, found.model, settings.bootstrap_rounds, ROUGH_TOLERANCE)
+    return ellipses(align(redrawn.points, points), settings.ellipse_level)

@@ -1,41 +1,45 @@
-"""The order around a chart's circle with everything that says what it is worth."""
+"""The order around a chart's circle with the lengths that say what it is worth."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.circle.agreement import CircularAgreement, circular_agreement
 from felloe.circle.free_tour import shortest_found
-from felloe.clustering.first_redraws import redrawn_distances
-from felloe.clustering.redraws import redraw_trees
+from felloe.circle.layout import Layout, OuterRing, lay_out
+from felloe.circle.settings import CircleSettings
 from felloe.ground.ordering.circular_order import (
     CircularOrder,
     circular_order,
     tour_length,
     whole_distances,
 )
-from felloe.ground.ordering.tree import from_linkage, from_tiers, leaves_below
-from felloe.tiers.tree_surgery import pruned
+from felloe.ground.ordering.tree import Node, from_linkage, from_tiers, leaves_below
+from felloe.ground.randomness import Streams
+from felloe.ground.rounding import DISTANCE_DECIMALS
 
 
-def ordering_tree(Z, classes, subclasses, order_freedom):
+def ordering_tree(outer: OuterRing, order_freedom: str) -> tuple[Node, list[list[str]]]:
     """
     Return the tree that the order respects.
 
     Parameters
     ----------
-    Z : (n - 1, 4) array of float
-    classes, subclasses : (n,) array
+    outer : OuterRing
     order_freedom : {'tree', 'tiers'}
 
     Returns
     -------
     tree : Node
-    refined : list of list of int
+    refined : list of list of str
         Groups too large for `tiers`, which keep their merges.
     """
     if order_freedom == "tiers":
-        return from_tiers(Z, classes, subclasses)
-    return from_linkage(Z), []
+        classes, subclasses = np.array(outer.classes), np.array(outer.subclasses)
+        kept, refined = from_tiers(outer.tree.Z, classes, subclasses)
+        return kept, [[outer.terms[leaf] for leaf in group] for group in refined]
+    return from_linkage(outer.tree.Z), []
 
 
 @dataclass(frozen=True)
@@ -61,38 +65,40 @@ class OrderEvidence:
     random_sd: float
 
 
-def order_evidence(tree, Z, D, streams, drawings, starts):
+def order_evidence(
+    outer: OuterRing, kept: Node, streams: Streams, settings: CircleSettings
+) -> OrderEvidence:
     """
     Find the order and what it is to be compared with.
 
     Parameters
     ----------
-    tree : Node
-    Z : (n - 1, 4) array of float
-    D : (n, n) array of float
+    outer : OuterRing
+    kept : Node
+        The tree that the order respects.
     streams : Streams
-    drawings, starts : int
-        Random drawings, and starts of the free search.
+    settings : CircleSettings
 
     Returns
     -------
     OrderEvidence
     """
-    best = circular_order(tree, D)
-    random = random_drawings(tree, streams.generator("random-drawings"), drawings)
+    D, best = outer.distances.D, circular_order(kept, outer.distances.D)
+    random = random_drawings(kept, streams.generator("random-drawings"), settings.random_drawings)
     lengths = np.array([tour_length(D, order) for order in random])
-    free = shortest_found(whole_distances(D), best.order, streams.generator("free-tour"), starts)
+    rng, starts = streams.generator("free-tour"), settings.free_tour_starts
+    free = shortest_found(whole_distances(D), best.order, rng, starts)
     return OrderEvidence(
-        best,
-        tour_length(D, leaves_below(from_linkage(Z))),
-        circular_order(tree, D, longest=True, count=False).length,
-        tour_length(D, free),
-        round(float(lengths.mean()), 12),
-        round(float(lengths.std()), 12),
+        best=best,
+        dendrogram=tour_length(D, leaves_below(from_linkage(outer.tree.Z))),
+        worst=circular_order(kept, D, longest=True, count=False).length,
+        free=tour_length(D, free),
+        random_mean=round(float(lengths.mean()), DISTANCE_DECIMALS),
+        random_sd=round(float(lengths.std()), DISTANCE_DECIMALS),
     )
 
 
-def random_drawings(tree, rng, drawings):
+def random_drawings(tree: Node, rng: np.random.Generator, drawings: int) -> list[list[int]]:
     """
     Draw a tree at random: the children of every group in random order.
 
@@ -106,7 +112,8 @@ def random_drawings(tree, rng, drawings):
     -------
     list of list of int
     """
-    nodes, waiting = [], [tree]
+    nodes: list[Node] = []
+    waiting = [tree]
     while waiting:
         node = waiting.pop()
         nodes.append(node)
@@ -114,7 +121,8 @@ def random_drawings(tree, rng, drawings):
     number = {id(node): i for i, node in enumerate(nodes)}
     orders = []
     for keys in rng.random((drawings, len(nodes))).tolist():
-        order, waiting = [], [tree]
+        order: list[int] = []
+        waiting = [tree]
         while waiting:
             node = waiting.pop()
             if node.leaf >= 0:
@@ -125,77 +133,72 @@ def random_drawings(tree, rng, drawings):
     return orders
 
 
-def class_sequence(order, labels):
+@dataclass(frozen=True)
+class DrawnRing:
     """
-    Read the order of classes from an order of terms in which they need not be whole.
+    The outer ring of a chart with its order.
 
-    A class stands where its longest unbroken run stands, the first of them where several are
-    as long.
+    Attributes
+    ----------
+    outer : OuterRing
+    layout : Layout
+    evidence : OrderEvidence
+    refined : sequence of sequences of str
+        See `ordering_tree`.
+    """
+
+    outer: OuterRing
+    layout: Layout
+    evidence: OrderEvidence
+    refined: Sequence[Sequence[str]]
+
+
+def drawn_ring(
+    outer: OuterRing,
+    streams: Streams,
+    settings: CircleSettings,
+    previous: Mapping[str, float] | None,
+) -> DrawnRing:
+    """
+    Order a ring and lay it out.
 
     Parameters
     ----------
-    order : (n,) array of int
-    labels : (n,) array of int
-        Class of every term, 0 to K - 1.
-
-    Returns
-    -------
-    list of int
-        Classes around the circle.
-    """
-    ring = np.asarray(labels)[np.asarray(order)]
-    starts = np.flatnonzero(ring != np.roll(ring, 1))
-    if not len(starts):
-        return [int(ring[0])]
-    sizes = np.diff(np.append(starts, starts[0] + len(ring)))
-    longest = {}
-    for start, size in zip(starts.tolist(), sizes.tolist()):
-        label = int(ring[start])
-        if label not in longest or size > longest[label][0]:
-            longest[label] = size, start
-    return sorted(longest, key=lambda label: longest[label][1])
-
-
-def adjacency(basis, method, streams, replicates, labels, kept):
-    """
-    Share of redrawn studies in which two classes are neighbours on the circle.
-
-    For every redraw of the participants the tree is built and its shortest circle found anew;
-    classes are those of the published chart (see `class_sequence`).
-
-    Parameters
-    ----------
-    basis : felloe.clustering.redraws.Basis
-    method : str
+    outer : OuterRing
     streams : Streams
-    replicates : int
-        The first ones of the bootstrap.
-    labels : (n,) array of int
-        Class of every term, 0 to K - 1.
-    kept : (n,) array of bool
-        Terms of the outer ring.
+    settings : CircleSettings
+    previous : mapping of str to float or None
+        Degrees of terms in a ring that this one is to lie like.
 
     Returns
     -------
-    (K, K) array of float
-        Symmetric; 1 everywhere off the diagonal for three classes or fewer.
+    DrawnRing
     """
-    merges = redraw_trees(basis, method, streams, range(replicates))
-    measured = redrawn_distances(basis, streams, replicates)
-    n, ring = basis.n_terms, np.flatnonzero(kept)
-    upper = np.triu_indices(n, 1)
-    neighbours = np.zeros((labels.max() + 1, labels.max() + 1), dtype=int)
-    for merge, values in zip(merges, measured):
-        D = np.zeros((n, n))
-        D[upper] = values
-        D = (D + D.T)[np.ix_(ring, ring)]
-        heights = np.arange(1.0, n)
-        Z = pruned(np.column_stack([merge, heights, heights]), kept)
-        order = circular_order(from_linkage(Z), D, count=False).order
-        classes = class_sequence(order, labels[ring])
-        if len(classes) < 2:
-            continue
-        for one, other in {frozenset(pair) for pair in zip(classes, classes[1:] + classes[:1])}:
-            neighbours[one, other] += 1
-            neighbours[other, one] += 1
-    return neighbours / replicates
+    kept, refined = ordering_tree(outer, settings.order_freedom)
+    evidence = order_evidence(outer, kept, streams, settings)
+    budget, class_gap = settings.gap_budget_deg, settings.class_gap
+    layout = lay_out(outer, evidence.best.order, budget, class_gap, previous)
+    return DrawnRing(outer, layout, evidence, refined)
+
+
+def agreement_with_map(
+    ring: DrawnRing, directions: Mapping[str, float], streams: Streams, permutations: int
+) -> CircularAgreement:
+    """
+    Compare the directions of a ring with those of the map.
+
+    Parameters
+    ----------
+    ring : DrawnRing
+    directions : mapping of str to float
+        On the map, radians, by term; other terms than those of the ring are left out.
+    streams : Streams
+    permutations : int
+
+    Returns
+    -------
+    CircularAgreement
+    """
+    there = np.array([directions[ring.outer.terms[place]] for place in ring.layout.order])
+    here = np.radians(ring.layout.ring.middles)
+    return circular_agreement(here, there, streams.generator("ring-and-map"), permutations)

@@ -1,11 +1,13 @@
 """Which way up a circle is drawn: its order says nothing about rotation and reflection."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-FULL = 360.0
-DECIMALS = 9
+from felloe.circle.gaps import FULL
+from felloe.ground.arrays import Array
+from felloe.ground.rounding import PRODUCT_DECIMALS
 
 
 @dataclass(frozen=True)
@@ -24,13 +26,13 @@ class Pose:
         Terms compared.
     """
 
-    order: list
+    order: list[int]
     mirrored: bool
     displacement: float | None = None
     common: int = 0
 
 
-def canonical_pose(terms, classes):
+def canonical_pose(terms: Sequence[str], classes: Sequence[str]) -> Pose:
     """
     Turn a circle so that the first class in id order begins at the top.
 
@@ -64,7 +66,7 @@ def canonical_pose(terms, classes):
     return Pose(order, mirrored)
 
 
-def pose_against(middles, boundaries, previous):
+def pose_against(middles: Array, boundaries: Array, previous: Array) -> Pose | None:
     """
     Turn and mirror a circle to the least mean displacement against an older one.
 
@@ -89,17 +91,16 @@ def pose_against(middles, boundaries, previous):
     known = ~np.isnan(previous)
     if not known.any():
         return None
-    n, best = len(middles), None
+    n, found = len(middles), []
     for mirrored in (False, True):
         turned = middles[None, known] - boundaries[:, None]
         if mirrored:
             turned = -turned
         apart = np.abs((turned - previous[known] + FULL / 2) % FULL - FULL / 2)
-        means = np.round(apart.mean(axis=1), DECIMALS)
+        means = np.round(apart.mean(axis=1), PRODUCT_DECIMALS)
         begin = int(np.argmin(means))
-        if best is None or means[begin] < best[0]:
-            best = float(means[begin]), mirrored, begin
-    displacement, mirrored, begin = best
+        found.append((float(means[begin]), mirrored, begin))
+    displacement, mirrored, begin = min(found)
     places = [(begin + i) % n for i in range(n)]
     # mirrored, the sector before the boundary comes first
     order = places[::-1] if mirrored else places

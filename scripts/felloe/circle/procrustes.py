@@ -4,36 +4,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-
-@dataclass(frozen=True)
-class ProcrustesFit:
-    """
-    How well two maps of the same terms agree.
-
-    Attributes
-    ----------
-    m2 : float
-        Share of squares left after the best fit of the standardised maps, 0 to 1, rounded to
-        12 decimals; the same in both directions.
-    correlation : float
-        `sqrt(1 - m2)`.
-    p_value : float or None
-        Share of permutations of the terms at least as alike, (b + 1) / (m + 1).
-    """
-
-    m2: float
-    correlation: float
-    p_value: float | None
+from felloe.ground.arrays import Array, Floats
+from felloe.ground.rounding import PRODUCT_DECIMALS
 
 
-def _standardised(points):
+def _standardised(points: Floats) -> tuple[Floats, Floats]:
     """Centre maps and bring them to a sum of squares of 1; a single spot stays 0."""
     centred = points - points.mean(axis=-2, keepdims=True)
     size = np.sqrt((centred**2).sum(axis=(-2, -1), keepdims=True))
     return np.divide(centred, size, out=np.zeros_like(centred), where=size > 0), size
 
 
-def align(points, reference):
+def align(points: Array, reference: Array) -> Floats:
     """
     Lay maps over a reference.
 
@@ -56,43 +38,8 @@ def align(points, reference):
     left, values, right = np.linalg.svd(np.einsum("...ni,nj->...ij", given, target))
     turned = np.einsum("...ni,...ij->...nj", given, left @ right)
     stretch = values.sum(axis=-1)[..., None, None] * size
-    return turned * stretch + np.asarray(reference).mean(axis=0)
-
-
-def procrustes(one, other, rng=None, permutations=0):
-    """
-    Compare two maps of the same terms.
-
-    Parameters
-    ----------
-    one, other : (n, dimensions) array of float
-    rng : numpy.random.Generator, optional
-    permutations : int
-        Of the terms of the second map; 0 for no test.
-
-    Returns
-    -------
-    ProcrustesFit
-
-    References
-    ----------
-    Peres-Neto & Jackson (2001), Oecologia 129:169-178, for the permutation test (from memory).
-    """
-    first, _ = _standardised(np.asarray(one, dtype=float))
-    second, _ = _standardised(np.asarray(other, dtype=float))
-    fit = _fit(first, second[None])[0]
-    p_value = None
-    if permutations:
-        orders = rng.permuted(np.tile(np.arange(len(second)), (permutations, 1)), axis=1)
-        reached = int((_fit(first, second[orders]) >= fit - 1e-12).sum())
-        p_value = (reached + 1) / (permutations + 1)
-    return ProcrustesFit(round(float(1.0 - fit**2), 12), round(float(fit), 12), p_value)
-
-
-def _fit(first, seconds):
-    """Sum of singular values of the cross-product: 1 for maps that coincide."""
-    crossed = np.einsum("ni,mnj->mij", first, seconds)
-    return np.linalg.svd(crossed, compute_uv=False).sum(axis=-1)
+    laid: Floats = turned * stretch + np.asarray(reference).mean(axis=0)
+    return laid
 
 
 @dataclass(frozen=True)
@@ -109,12 +56,12 @@ class Ellipses:
         Of the longer axis against the first map axis, counter-clockwise, -90 to 90.
     """
 
-    centres: np.ndarray
-    half_axes: np.ndarray
-    tilt_deg: np.ndarray
+    centres: Floats
+    half_axes: Floats
+    tilt_deg: Floats
 
 
-def ellipses(clouds, level):
+def ellipses(clouds: Floats, level: float) -> Ellipses:
     """
     Normal ellipses of clouds of points.
 
@@ -127,7 +74,7 @@ def ellipses(clouds, level):
     Returns
     -------
     Ellipses
-        Rounded to 9 decimals.
+        Rounded to `PRODUCT_DECIMALS`.
     """
     centres = clouds.mean(axis=0)
     apart = clouds - centres
@@ -138,4 +85,8 @@ def ellipses(clouds, level):
     reach = np.sqrt(-2.0 * np.log(1.0 - level))
     axes = reach * np.sqrt(np.maximum(np.stack([middle + half, middle - half], axis=1), 0.0))
     tilt = np.degrees(0.5 * np.arctan2(2.0 * xy, xx - yy))
-    return Ellipses(np.round(centres, 9), np.round(axes, 9), np.round(tilt, 9))
+    return Ellipses(
+        np.round(centres, PRODUCT_DECIMALS),
+        np.round(axes, PRODUCT_DECIMALS),
+        np.round(tilt, PRODUCT_DECIMALS),
+    )

@@ -1,73 +1,54 @@
-"""The record of a circular order: its length beside what it is compared with, and in words."""
+"""The records of the map and of the circular order: codes and numbers; `words` says them."""
 
-AGREES = 0.05  # p from which on ring and map are said to agree; common practice, no source
-WEAK = 0.5  # support below which two neighbours are not to be read as kin
-ADJACENCY = (
-    "share of redrawn studies in which the two classes are neighbours: participants are redrawn "
-    "within populations, the tree is built and its shortest circle found anew, and each class of "
-    "the published chart stands where its longest unbroken run of terms stands"
-)
-ANGLES = (
-    "degrees clockwise from the top, which is the middle of the gap after the last term; only the "
-    "gap between neighbours is to be read, the top and distances across the circle mean nothing"
-)
-FREEDOM = {
-    "tree": "every merge of the tree is kept together",
-    "tiers": "only classes and subclasses are kept together",
-}
-FREE_TOUR = "the shortest found from many starts; not claimed to be optimal"
-TIE_RULE = (
-    "among orders of the same length the one whose terms, read from the alphabetically first "
-    "term in either direction, come first in alphabetical order; turned and mirrored orders "
-    "count once"
-)
-CHARTS = {
-    "published": "the published chart without absorbed terms",
-    "data_only": "the chart of the data with all terms",
-}
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from felloe.circle.adjacency import Adjacency
+from felloe.circle.agreement import CircularAgreement
+from felloe.circle.disparities import ORDINAL
+from felloe.circle.gaps import CLASS, SUBCLASS
+from felloe.circle.layout import Layout
+from felloe.circle.map_evidence import BestMap, RestartAgreement
+from felloe.circle.order import DrawnRing
+from felloe.circle.pose import Pose
+from felloe.circle.settings import CircleSettings, MapSettings
+from felloe.ground.arrays import Floats
+from felloe.ground.permutation import reached_p
+from felloe.ground.rounding import DISTANCE_DECIMALS
+
+# share of the maps without structure that may fit as well as the map (common practice, no source)
+NO_BETTER = 0.05
+# share of the pairs put together by nobody, from which most of the map is not measured
+MOSTLY = 0.5
 
 
-def length_record(which, outer, evidence, refined):
-    """
-    Describe the order of one chart.
-
-    Parameters
-    ----------
-    which : {'published', 'data_only'}
-    outer : OuterRing
-    evidence : OrderEvidence
-    refined : list of list of int
-        Groups too large for the wider freedom.
-
-    Returns
-    -------
-    dict
-    """
+def length_record(ring: DrawnRing) -> dict[str, Any]:
+    """Describe the order of one chart: its length beside what it is to be compared with."""
+    evidence = ring.evidence
     best = evidence.best
     price = best.length / evidence.free - 1.0 if evidence.free else 0.0
     return {
-        "terms": f"{len(outer.terms)} terms: {CHARTS[which]}",
+        "n_terms": len(ring.outer.terms),
         "length": best.length,
         "length_dendrogram_order": evidence.dendrogram,
         "length_worst": evidence.worst,
         "length_random_mean": evidence.random_mean,
         "length_random_sd": evidence.random_sd,
         "length_free_tour": evidence.free,
-        "price_of_the_tree": round(price, 12),
+        "price_of_the_tree": round(price, DISTANCE_DECIMALS),
         "n_optima": best.n_optima,
         "n_optima_exact": best.counted_exactly,
-        "groups_that_keep_their_merges": [[outer.terms[i] for i in group] for group in refined],
+        "groups_that_keep_their_merges": ring.refined,
     }
 
 
-def gap_record(layout, budget):
-    """Describe the gaps, for the key on the figure."""
+def gap_record(layout: Layout, budget: float) -> dict[str, Any]:
+    """Describe the gaps; `budget` is what was asked for, degrees."""
     rule, gaps = layout.rule, layout.ring.gaps
-    widths = {
-        name: [float(gaps[layout.grades == grade].min()), float(gaps[layout.grades == grade].max())]
-        for name, grade in (("subclass_deg", 1), ("class_deg", 2))
-        if (layout.grades == grade).any()
-    }
+    widths = {}
+    for name, grade in (("subclass_deg", SUBCLASS), ("class_deg", CLASS)):
+        of_grade = gaps[layout.grades == grade]
+        widths[name] = [float(of_grade.min()), float(of_grade.max())] if len(of_grade) else None
     return {
         "budget_deg": float(gaps.sum()),
         "budget_asked_deg": budget,
@@ -78,35 +59,40 @@ def gap_record(layout, budget):
             "top": rule.top,
         },
         "class_gap": rule.class_gap,
-        "rule": "no gap within a subclass; between subclasses 1 to 2 units, between classes "
-        f"{rule.class_gap:g} to {2 * rule.class_gap:g} units, rising in a straight line with the "
-        "height at which the two neighbours join",
     }
 
 
-def pose_record(pose, older):
-    """Describe which way up the circle is drawn."""
-    if pose.displacement is None:
-        return {
-            "rule": "canonical: the first class in alphabetical order of ids begins at the top, "
-            "and the class after it has the smaller id of its two neighbours",
-            "mirrored": pose.mirrored,
-        }
+def pose_record(pose: Pose, older: str | None) -> dict[str, Any]:
+    """Describe which way up the circle is drawn; against an older edition where there is one."""
+    against = pose.displacement is not None
     return {
-        "rule": "turned and mirrored to the least mean angular displacement against an older "
-        "edition, the top between two terms",
-        "edition": older,
-        "common_terms": pose.common,
-        "mean_displacement_deg": pose.displacement,
+        "rule": "older_edition" if against else "canonical",
         "mirrored": pose.mirrored,
+        "edition": older if against else None,
+        "common_terms": pose.common if against else None,
+        "mean_displacement_deg": pose.displacement,
     }
 
 
-def agreement_record(agreement, map_record):
-    """Describe whether the ring agrees with the map, and whether that can be quoted."""
-    restarts = map_record["restart_agreement"]
-    found = agreement.p_value <= AGREES
-    usable = restarts["replicates"] and not map_record["degenerate"]
+def agreement_record(
+    agreement: CircularAgreement, map_record: Mapping[str, Any], agrees: float
+) -> dict[str, Any]:
+    """
+    Describe whether the ring agrees with the map, and whether that can be quoted.
+
+    Parameters
+    ----------
+    agreement : CircularAgreement
+    map_record : mapping
+        `map.json`.
+    agrees : float
+        Largest p at which the two are said to agree.
+
+    Returns
+    -------
+    dict
+    """
+    replicates = map_record["restart_agreement"]["replicates"]
     return {
         "fisher_lee": agreement.fisher_lee,
         "uniform_margins": agreement.uniform,
@@ -114,54 +100,159 @@ def agreement_record(agreement, map_record):
         "p": agreement.p_value,
         "permutations": agreement.permutations,
         "n_terms": agreement.n_terms,
-        "found": found,
-        "finding": f"ring and map agree more than by chance (p at most {AGREES:g})"
-        if found
-        else f"no agreement between ring and map was found (p above {AGREES:g})",
-        "map_angles_replicate": bool(usable),
-        "reading": "the map's directions come back from other starts, so the comparison can be read"
-        if usable
-        else "the map's directions do not come back from other starts: do not quote this "
-        "comparison as evidence for or against the order",
-        "form": "circular correlation of Fisher and Lee, which needs no mean direction, in the "
-        "better of both reflections; uniform margins: R(a - b) - R(a + b)",
+        "agree_up_to_p": agrees,
+        "found": agreement.p_value <= agrees,
+        "map_angles_replicate": bool(replicates and not map_record["degenerate"]),
     }
 
 
-def adjacency_record(names, shares, pairs, replicates):
+def adjacency_record(
+    support: Adjacency, pairs: Iterable[tuple[str, str]], settings: CircleSettings
+) -> dict[str, Any]:
     """
     Describe how sure the neighbours of the ring are.
 
     Parameters
     ----------
-    names : list of str
-        Classes.
-    shares : (K, K) array of float
-    pairs : list of (str, str)
+    support : Adjacency
+    pairs : iterable of (str, str)
         Neighbours in order around the ring.
-    replicates : int
+    settings : CircleSettings
 
     Returns
     -------
     dict
     """
-    neighbours = [
-        {"class": one, "next": other, "support": shares[names.index(one), names.index(other)]}
-        for one, other in pairs
+    neighbours: list[dict[str, Any]] = [
+        {"class": one, "next": other, "support": support.of(one, other)} for one, other in pairs
     ]
-    weak = sum(row["support"] < WEAK for row in neighbours)
-    reading = (
-        "with three classes or fewer every two are neighbours, so the shares say nothing"
-        if len(names) <= 3
-        else f"{weak} of {len(neighbours)} neighbours are neighbours in fewer than half of the "
-        "redrawn studies: do not read those as kin"
-        if weak
-        else "all neighbours are neighbours in at least half of the redrawn studies"
-    )
     return {
-        "replicates": replicates,
-        "means": ADJACENCY,
+        "replicates": settings.adjacency_replicates,
+        "n_classes": len(support.classes),
         "neighbours": neighbours,
-        "weak": weak,
-        "reading": reading,
+        "weak_below": settings.weak_adjacency,
+        "weak": sum(row["support"] < settings.weak_adjacency for row in neighbours),
     }
+
+
+def order_record(
+    settings: CircleSettings,
+    ring: DrawnRing,
+    ring_of_data: DrawnRing,
+    adjacency: Mapping[str, Any],
+    agreement: Mapping[str, Any],
+    older: str | None,
+) -> dict[str, Any]:
+    """
+    Describe the order of the published chart beside that of the chart of the data.
+
+    Parameters
+    ----------
+    settings : CircleSettings
+    ring, ring_of_data : DrawnRing
+    adjacency, agreement : mapping
+        As `adjacency_record` and `agreement_record` give them.
+    older : str or None
+        The older edition that the ring is to lie like.
+
+    Returns
+    -------
+    dict
+    """
+    return {
+        "order_freedom": settings.order_freedom,
+        **length_record(ring),
+        "data_only": length_record(ring_of_data),
+        "adjacency": adjacency,
+        "gaps": gap_record(ring.layout, settings.gap_budget_deg),
+        "sector_width": settings.sector_width,
+        "pose": pose_record(ring.layout.pose, older),
+        "agreement_with_map": agreement,
+    }
+
+
+def restart_record(agreement: RestartAgreement, least: float) -> dict[str, Any]:
+    """Describe whether the directions of the map can be relied on."""
+    return {
+        "starts_compared": agreement.near_best,
+        "median": agreement.median,
+        "lowest": agreement.lowest,
+        "median_of_all_starts": agreement.median_all,
+        "least_to_quote": least,
+        "replicates": agreement.median >= least,
+    }
+
+
+def null_record(null: Floats, stress: float) -> dict[str, Any]:
+    """Describe the stress-1 of the maps of sorts without structure beside that of the map."""
+    reached = int((null <= stress).sum())
+    return {
+        "replicates": len(null),
+        "mean": float(null.mean()),
+        "least": float(null.min()),
+        "reached": reached,
+        "p": reached_p(reached, len(null)),
+    }
+
+
+def map_record(
+    settings: MapSettings,
+    found: BestMap,
+    given_up: float | None,
+    agreement: RestartAgreement,
+    null: Floats,
+    saturated: float,
+) -> dict[str, Any]:
+    """
+    Describe a map and what it is worth.
+
+    Parameters
+    ----------
+    settings : MapSettings
+    found : BestMap
+        The map that is shown.
+    given_up : float or None
+        Stress-1 of the ordinal map that was given up as degenerate.
+    agreement : RestartAgreement
+    null : (replicates,) array of float
+        Stress-1 of sorts without structure.
+    saturated : float
+        Share of pairs that nobody put together.
+
+    Returns
+    -------
+    dict
+    """
+    record = {
+        "type_asked": settings.type,
+        "type": found.model.kind,
+        "ties": found.model.ties if found.model.kind == ORDINAL else None,
+        "dimensions": 2,
+        "n_terms": len(found.terms),
+        "starts": settings.starts,
+        "rounds_at_most": settings.rounds,
+        "stress_1": found.stress,
+        "stress_1_of_starts": {
+            "least": float(found.all_stress.min()),
+            "largest": float(found.all_stress.max()),
+        },
+        "null": null_record(null, found.stress),
+        "degenerate": given_up is not None,
+        "stress_1_of_degenerate_map": given_up,
+        "restart_agreement": restart_record(agreement, settings.angle_agreement),
+        "saturated_share": saturated,
+        "ellipses": {"level": settings.ellipse_level, "replicates": settings.bootstrap},
+    }
+    return {**record, "warnings": warnings_of(record)}
+
+
+def warnings_of(record: Mapping[str, Any]) -> list[str]:
+    """Return the codes of what a reader has to know before quoting the map."""
+    null = record["null"]
+    said = {
+        "degenerate": record["degenerate"],
+        "directions": not record["restart_agreement"]["replicates"],
+        "no_better_than_null": null["reached"] / null["replicates"] > NO_BETTER,
+        "saturated": record["saturated_share"] > MOSTLY,
+    }
+    return [code for code, holds in said.items() if holds]

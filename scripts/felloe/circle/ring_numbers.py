@@ -1,6 +1,16 @@
 """Where the bars, lines and numbers of the ring stand, so that no number covers another."""
 
+from collections.abc import Mapping, Sequence
+
 import numpy as np
+
+from felloe.ground.arrays import Floats
+
+Point = tuple[float, float]
+Spans = Mapping[str, tuple[float, float]]  # degrees clockwise from the top, by class
+Support = Mapping[frozenset[str], float]  # how often two classes are neighbours
+Bar = tuple[float, float, tuple[Point, Point]]  # share, angle and ends
+Chord = tuple[float, Floats]  # share and curve
 
 OUTER, INNER = 36.0, 29.0  # radii of the band of classes, mm
 NUMBER_MM = (6.4, 3.2)  # room of a number
@@ -8,27 +18,32 @@ EMPTY = np.empty((0, 2))
 SHOWN = 0.25  # support from which two classes that are no neighbours are joined by a line
 
 
-def at(radius, degrees):
+def at(radius: float, degrees: float) -> Point:
     """Return the point at an angle clockwise from the top."""
     angle = np.radians(degrees)
-    return radius * np.sin(angle), radius * np.cos(angle)
+    return float(radius * np.sin(angle)), float(radius * np.cos(angle))
 
 
-def middle_of(span):
+def middle_of(span: tuple[float, float]) -> float:
     """Return the middle of a span that may pass 360 degrees."""
     return (span[0] + span[1]) / 2.0
 
 
-def clearance(candidates, points, size):
+def clearance(candidates: Sequence[Point], points: Sequence[Point] | Floats, size: Point) -> Floats:
     """Return how far each candidate keeps from all points, in sizes; 1 and more is clear."""
-    candidates, points = np.asarray(candidates, dtype=float), np.asarray(points, dtype=float)
     if not len(points):
         return np.full(len(candidates), 9.0)
-    apart = np.abs(candidates[:, None] - points[None]) / np.asarray(size)
-    return apart.max(axis=2).min(axis=1)
+    here, there = np.asarray(candidates, dtype=float), np.asarray(points, dtype=float)
+    apart = np.abs(here[:, None] - there[None]) / np.asarray(size)
+    return np.asarray(apart.max(axis=2).min(axis=1))
 
 
-def free_place(candidates, taken, solid=(), lines=()):
+def free_place(
+    candidates: Sequence[Point],
+    taken: Sequence[Point],
+    solid: Sequence[Point] = (),
+    lines: Sequence[Point] | Floats = (),
+) -> Point:
     """
     Choose a place for a number.
 
@@ -50,17 +65,17 @@ def free_place(candidates, taken, solid=(), lines=()):
     half = (NUMBER_MM[0] / 2 + 0.3, NUMBER_MM[1] / 2 + 0.3)
     hard = np.minimum(clearance(candidates, taken, NUMBER_MM), clearance(candidates, solid, half))
     if (hard < 1.0).all():
-        return tuple(candidates[int(np.argmax(hard))])
+        return candidates[int(np.argmax(hard))]
     soft = np.where(hard >= 1.0, np.minimum(clearance(candidates, lines, half), 1.0), -1.0)
-    return tuple(candidates[int(np.argmax(soft))])
+    return candidates[int(np.argmax(soft))]
 
 
-def neighbours_of(view):
+def neighbours_of(spans: Spans, support: Support) -> list[Bar]:
     """Return share, angle and ends of the bar of each two neighbours on the ring."""
-    names, bars = list(view.spans), []
+    names, bars = list(spans), []
     for one, other in zip(names, names[1:] + names[:1]) if len(names) > 1 else []:
-        share = view.support.get(frozenset((one, other)), float("nan"))
-        end, start = view.spans[one][1], view.spans[other][0]
+        share = support.get(frozenset((one, other)), float("nan"))
+        end, start = spans[one][1], spans[other][0]
         while start < end - 1e-9:
             start += 360.0
         angle = (start + end) / 2.0
@@ -68,25 +83,21 @@ def neighbours_of(view):
     return bars
 
 
-def chords_of(view):
+def chords_of(spans: Spans, support: Support) -> list[Chord]:
     """Return share and curve of each two classes often neighbours though not on this ring."""
-    names, chords = list(view.spans), []
+    names, chords = list(spans), []
     drawn = {frozenset((a, b)) for a, b in zip(names, names[1:] + names[:1])}
-    for pair in sorted(view.support, key=lambda pair: (-view.support[pair], sorted(pair))):
-        if pair in drawn or view.support[pair] < SHOWN:
+    for pair in sorted(support, key=lambda pair: (-support[pair], sorted(pair))):
+        if pair in drawn or support[pair] < SHOWN:
             continue
-        one, other = (
-            np.array(at(INNER - 0.5, middle_of(view.spans[name]))) for name in sorted(pair)
-        )
+        one, other = (np.array(at(INNER - 0.5, middle_of(spans[name]))) for name in sorted(pair))
         t = np.linspace(0, 1, 61)[:, None]
         bend = 0.25 * (one + other)
-        chords.append(
-            (view.support[pair], (1 - t) ** 2 * one + 2 * t * (1 - t) * bend + t**2 * other)
-        )
+        chords.append((support[pair], (1 - t) ** 2 * one + 2 * t * (1 - t) * bend + t**2 * other))
     return chords
 
 
-def place_numbers(bars, chords):
+def place_numbers(bars: Sequence[Bar], chords: Sequence[Chord]) -> list[Point]:
     """
     Place the numbers of bars and chords so that none covers another, a bar or the band.
 
@@ -102,12 +113,13 @@ def place_numbers(bars, chords):
         ((depth, turn) for depth in np.arange(4.0, 14.5, 0.75) for turn in range(-12, 13, 3)),
         key=lambda way: (way[0] + 0.3 * abs(way[1]), way),
     )
-    places = []
+    places: list[Point] = []
     for _, angle, _ in bars:
         candidates = [at(INNER - depth, angle + turn) for depth, turn in ways]
         places.append(free_place(candidates, places, solid, np.concatenate([*curves, EMPTY])))
     steps = sorted(range(8, 53), key=lambda step: abs(step - 30))
     for own, curve in enumerate(curves):
         others = [*(one for place, one in enumerate(curves) if place != own), EMPTY]
-        places.append(free_place(curve[steps], places, solid, np.concatenate(others)))
+        candidates = [(float(x), float(y)) for x, y in curve[steps]]
+        places.append(free_place(candidates, places, solid, np.concatenate(others)))
     return places

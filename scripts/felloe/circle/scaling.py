@@ -1,15 +1,18 @@
 """Maps of terms: distances on paper that follow the dissimilarities, by majorisation."""
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
-from felloe.circle.disparities import Targets
+from felloe.circle.disparities import Model, Targets
+from felloe.ground.arrays import Array, Floats, Ints
+from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.ground.squares import doubly_centred, upper
 
 MOVES = 3  # of the points for each regression, which costs more than they do
 PLAIN_ROUNDS = 2  # a long move can throw a random start back
 FEWEST_ROUNDS = 7  # random starts move little at first, which is not an end
-DECIMALS = 9  # coordinates and stress are rounded once, here, before anything is decided from them
 
 
 @dataclass(frozen=True)
@@ -27,18 +30,12 @@ class Scaling:
         Taken by each.
     """
 
-    points: np.ndarray
-    stress: np.ndarray
-    rounds: np.ndarray
+    points: Floats
+    stress: Floats
+    rounds: Ints
 
 
-def upper(D):
-    """Return the pairs above the diagonal of a square matrix, row by row."""
-    D = np.asarray(D, dtype=float)
-    return D[np.triu_indices(len(D), 1)]
-
-
-def pair_distances(points):
+def pair_distances(points: Array) -> Floats:
     """
     Euclidean distances of every pair, row by row of the upper triangle.
 
@@ -50,11 +47,12 @@ def pair_distances(points):
     -------
     (..., n * (n - 1) / 2) array of float
     """
-    i, j = np.triu_indices(points.shape[-2], 1)
-    return np.sqrt(((points[..., i, :] - points[..., j, :]) ** 2).sum(axis=-1))
+    i, j = upper(points.shape[-2])
+    apart: Floats = np.sqrt(((points[..., i, :] - points[..., j, :]) ** 2).sum(axis=-1))
+    return apart
 
 
-def stress_1(distances, disparities):
+def stress_1(distances: Array, disparities: Array) -> Floats:
     """
     Kruskal's stress-1, `sqrt(sum (d - dhat)^2 / sum d^2)`.
 
@@ -73,20 +71,27 @@ def stress_1(distances, disparities):
     """
     size = (distances**2).sum(axis=-1)
     residual = ((distances - disparities) ** 2).sum(axis=-1)
-    return np.sqrt(np.divide(residual, size, out=np.zeros_like(size), where=size > 0))
+    share = np.divide(residual, size, out=np.zeros_like(size), where=size > 0)
+    return np.asarray(np.sqrt(share))
 
 
-def incidence(n):
+def incidence(n: int) -> Any:
     """Return the sparse (n_pairs, n) matrix that takes points to differences of pairs."""
     from scipy.sparse import csr_array
 
-    i, j = np.triu_indices(n, 1)
+    i, j = upper(n)
     columns = np.stack([i, j], axis=1).ravel()
     signs = np.tile([1.0, -1.0], len(i))
     return csr_array((signs, columns, np.arange(0, 2 * len(i) + 1, 2)), shape=(len(i), n))
 
 
-def scale(dissimilarities, starts, kind, ties="primary", rounds=100, tolerance=1e-6):
+def scale(
+    dissimilarities: Array,
+    starts: Floats,
+    model: Model,
+    rounds: int = 100,
+    tolerance: float = 1e-6,
+) -> Scaling:
     """
     Improve many starting maps at once by majorisation (SMACOF), equal weights.
 
@@ -98,8 +103,7 @@ def scale(dissimilarities, starts, kind, ties="primary", rounds=100, tolerance=1
     dissimilarities : (n_pairs,) or (maps, n_pairs) array of float
         Upper triangle, row by row; one for all maps or one for each.
     starts : (maps, n, dimensions) array of float
-    kind, ties : str
-        See `Targets`.
+    model : Model
     rounds : int
         At the most.
     tolerance : float
@@ -116,7 +120,7 @@ def scale(dissimilarities, starts, kind, ties="primary", rounds=100, tolerance=1
     longer step. Borg & Groenen (2005), Modern Multidimensional Scaling, chapters 8 and 9 (all
     three from memory).
     """
-    targets = Targets(dissimilarities, kind, ties)
+    targets = Targets.of(dissimilarities, model)
     pairs = incidence(starts.shape[1])
     back = pairs.T.tocsr()
     points = starts - starts.mean(axis=1, keepdims=True)
@@ -138,7 +142,7 @@ def scale(dissimilarities, starts, kind, ties="primary", rounds=100, tolerance=1
     return _finished(points, targets, pairs, taken)
 
 
-def _differences(points, pairs):
+def _differences(points: Floats, pairs: Any) -> tuple[Floats, Floats]:
     """Differences and distances of every pair of every map."""
     maps, n, dimensions = points.shape
     flat = np.ascontiguousarray(points.transpose(1, 0, 2)).reshape(n, -1)
@@ -146,16 +150,19 @@ def _differences(points, pairs):
     return apart, np.sqrt(np.einsum("pmd,pmd->pm", apart, apart))
 
 
-def _guttman(apart, distances, wanted, back):
+def _guttman(apart: Floats, distances: Floats, wanted: Floats, back: Any) -> Floats:
     """Guttman transform of every map towards the wanted distances."""
     n_pairs, maps, dimensions = apart.shape
     ratio = np.divide(wanted, distances, out=np.zeros_like(distances), where=distances > 1e-12)
     flat = (apart * ratio[:, :, None]).reshape(n_pairs, -1)
     n = back.shape[0]
-    return (back @ flat).reshape(n, maps, dimensions).transpose(1, 0, 2) / n
+    moved: Floats = (back @ flat).reshape(n, maps, dimensions).transpose(1, 0, 2) / n
+    return moved
 
 
-def _round(points, targets, pairs, back, long):
+def _round(
+    points: Floats, targets: Targets, pairs: Any, back: Any, long: bool
+) -> tuple[Floats, Floats]:
     """One regression and some moves of every map; also the stress-1 of the maps before."""
     apart, distances = _differences(points, pairs)
     fitted = targets.disparities(np.ascontiguousarray(distances.T))
@@ -171,22 +178,23 @@ def _round(points, targets, pairs, back, long):
     return points, reached
 
 
-def _factor(points, targets, pairs):
+def _factor(points: Floats, targets: Targets, pairs: Any) -> Floats:
     """What brings every map to the size of its dissimilarities; 0 for a single spot."""
     _, distances = _differences(points, pairs)
     size = (distances**2).sum(axis=0)
-    return np.sqrt(np.divide(targets.size, size, out=np.zeros(len(size)), where=size > 0))
+    share = np.divide(targets.size, size, out=np.zeros(len(size)), where=size > 0)
+    return np.asarray(np.sqrt(share))
 
 
-def _finished(points, targets, pairs, taken):
+def _finished(points: Floats, targets: Targets, pairs: Any, taken: Ints) -> Scaling:
     """Bring maps to the size of the dissimilarities and measure them."""
     points = points * _factor(points, targets, pairs)[:, None, None]
     distances = np.ascontiguousarray(_differences(points, pairs)[1].T)
     stress = stress_1(distances, targets.disparities(distances))
-    return Scaling(points, np.round(stress, DECIMALS), taken)
+    return Scaling(points, np.round(stress, PRODUCT_DECIMALS), taken)
 
 
-def classical_scaling(D, dimensions=2):
+def classical_scaling(D: Array, dimensions: int = 2) -> tuple[Floats, Floats]:
     """
     Principal coordinates of a matrix of distances.
 
@@ -206,22 +214,20 @@ def classical_scaling(D, dimensions=2):
     ----------
     Torgerson (1952), Psychometrika 17:401-419. Gower (1966), Biometrika 53:325-338.
     """
-    squares = np.asarray(D, dtype=float) ** 2
-    centred = squares - squares.mean(axis=0) - squares.mean(axis=1)[:, None] + squares.mean()
-    values, vectors = np.linalg.eigh(-0.5 * centred)
+    values, vectors = np.linalg.eigh(doubly_centred(np.asarray(D, dtype=float) ** 2))
     values, vectors = values[::-1], vectors[:, ::-1]
     kept = np.sqrt(np.maximum(values[:dimensions], 0.0))
     points = vectors[:, :dimensions] * kept
     return points * _signs(points), values
 
 
-def _signs(points):
+def _signs(points: Floats) -> Floats:
     """Return the signs that make the largest coordinate of every axis positive."""
-    largest = np.abs(np.round(points, DECIMALS)).argmax(axis=0)
+    largest = np.abs(np.round(points, PRODUCT_DECIMALS)).argmax(axis=0)
     return np.where(points[largest, np.arange(points.shape[1])] < 0, -1.0, 1.0)
 
 
-def canonical_pose(points):
+def canonical_pose(points: Floats) -> Floats:
     """
     Turn a map to its principal axes and fix its reflection.
 
@@ -235,15 +241,16 @@ def canonical_pose(points):
     -------
     (n, dimensions) array of float
         Centred, the widest axis first, the largest coordinate of every axis positive, rounded
-        to `DECIMALS`.
+        to `PRODUCT_DECIMALS`.
     """
     centred = points - points.mean(axis=0)
     _, vectors = np.linalg.eigh(centred.T @ centred)
     turned = centred @ vectors[:, ::-1]
-    return np.round(turned * _signs(turned), DECIMALS) + 0.0
+    posed: Floats = np.round(turned * _signs(turned), PRODUCT_DECIMALS) + 0.0
+    return posed
 
 
-def stress_per_point(points, disparities):
+def stress_per_point(points: Floats, disparities: Floats) -> Floats:
     """
     Share of the squared misfit that each term takes part in.
 
@@ -258,7 +265,7 @@ def stress_per_point(points, disparities):
         Percent; they add up to 100. 0 for a perfect map.
     """
     misfit = (pair_distances(points) - disparities) ** 2
-    i, j = np.triu_indices(len(points), 1)
+    i, j = upper(len(points))
     shares = np.bincount(i, misfit, len(points)) + np.bincount(j, misfit, len(points))
     total = shares.sum()
-    return np.round(100.0 * shares / total, DECIMALS) if total > 0 else shares
+    return np.asarray(np.round(100.0 * shares / total, PRODUCT_DECIMALS) if total > 0 else shares)

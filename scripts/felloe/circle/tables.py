@@ -1,10 +1,27 @@
-"""The tables and the record of the circle: who stands where, and what the order is worth."""
+"""The tables of the circle: the map, who stands where, and how sure the neighbours are."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
 
 import numpy as np
 
+from felloe.circle.adjacency import Adjacency
 from felloe.circle.gaps import CLASS, SAME, SUBCLASS
-from felloe.circle.layout import outer_ring
-from felloe.ground.tables import Column, Table, number, read_table, write_table
+from felloe.circle.layout import Layout, OuterRing
+from felloe.circle.map_evidence import BestMap, angles_about_centre
+from felloe.circle.procrustes import Ellipses
+from felloe.circle.scaling import stress_per_point
+from felloe.ground.distances import Distances
+from felloe.ground.partition import Partition
+from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.ground.squares import upper
+from felloe.ground.tables import Column, Row, Table
+from felloe.ground.terms import Terms, check_same
+from felloe.ground.tree import Tree
+from felloe.tiers.tables import PUBLISHED
+from felloe.validation.tables import TERMS
+
+GRADES = {SAME: "none", SUBCLASS: "subclass", CLASS: "class"}
 
 ORDER = Table(
     "circle/order.csv",
@@ -16,7 +33,12 @@ ORDER = Table(
         Column("start_deg", "degrees", "start of the sector, clockwise from the top"),
         Column("end_deg", "degrees", "end of the sector"),
         Column("gap_after_deg", "degrees", "gap to the next sector"),
-        Column("join_height_to_next", "share", "height at which the term and the next one join"),
+        Column(
+            "join_height_to_next",
+            "number",
+            "height at which the term and the next one join",
+            unit="share",
+        ),
         Column("gap_grade", "text", "none, or the tier whose boundary the gap is"),
     ),
 )
@@ -24,16 +46,7 @@ ORDER = Table(
 ORDER_DATA_ONLY = Table(
     "circle/order_data_only.csv",
     "Who would stand where if the data alone decided.",
-    (
-        Column("term", "id", "term, in order around the circle"),
-        Column("class", "id", "class", unit="class id"),
-        Column("subclass", "id", "subclass"),
-        Column("start_deg", "degrees", "start of the sector, clockwise from the top"),
-        Column("end_deg", "degrees", "end of the sector"),
-        Column("gap_after_deg", "degrees", "gap to the next sector"),
-        Column("join_height_to_next", "share", "height at which the term and the next one join"),
-        Column("gap_grade", "text", "none, or the tier whose boundary the gap is"),
-    ),
+    ORDER.columns,
 )
 
 ADJACENCY = Table(
@@ -102,50 +115,78 @@ TABLES = (
 )
 
 
-ORDER_COLUMNS = [
-    "term",
-    "class",
-    "subclass",
-    "start_deg",
-    "end_deg",
-    "gap_after_deg",
-    "join_height_to_next",
-    "gap_grade",
-]
-GRADES = {SAME: "none", SUBCLASS: "subclass", CLASS: "class"}
-ADJACENCY_COLUMNS = ["class", "other_class", "support", "neighbours"]
-
-
-def read_outer_ring(tiers, terms, Z, D, sector_width):
+def read_outer_ring(
+    chart: Table,
+    path: str | Path,
+    tree: Tree,
+    distances: Distances,
+    widths: Mapping[str, float],
+) -> OuterRing:
     """
-    Read the outer ring of a chart.
+    Read the outer ring of a chart: its terms without those that became the name of a group.
 
     Parameters
     ----------
-    tiers : path
-        `tiers/published.csv` or `tiers/data_only.csv`.
-    terms : path
-        `validation/terms.csv`.
-    Z : (n - 1, 4) array of float
-    D : (n, n) array of float
-    sector_width : {'equal', 'column'}
-        `column` takes the widths of the terms table, 1 where it says nothing.
+    chart : Table
+        `PUBLISHED` or `DATA_ONLY` of the tiers.
+    path : path
+        That table.
+    tree : Tree
+    distances : Distances
+    widths : mapping of str to float
+        Of the sectors, by term.
 
     Returns
     -------
     OuterRing
+
+    Raises
+    ------
+    DifferentTerms
+        If chart, tree and distances are not about the same terms.
     """
-    rows = read_table(tiers)
-    given = {row["term"]: row.get("width") or "1" for row in read_table(terms)}
-    widths = [
-        float(given.get(row["term"], "1")) if sector_width == "column" else 1.0 for row in rows
-    ]
-    names = [[row[column] for row in rows] for column in ("term", "class", "subclass")]
-    absorbed = np.array([row.get("absorbed") == "yes" for row in rows])
-    return outer_ring(*names, widths, absorbed, Z, D)
+    rows = chart.read(path)
+    check_same(Terms(row["term"] for row in rows), tree.terms, "the chart", "the tree")
+    whole = OuterRing(
+        tree,
+        distances,
+        tuple(row["class"] for row in rows),
+        tuple(row["subclass"] for row in rows),
+        np.array([widths[row["term"]] for row in rows]),
+    )
+    return whole.without({row["term"] for row in rows if row.get("absorbed")})
 
 
-def read_angles(path, renamed=()):
+def read_classes(path: str | Path) -> Partition:
+    """Read the published classes of all terms, those off the ring included."""
+    rows = PUBLISHED.read(path)
+    return Partition.of_ids((row["term"] for row in rows), [row["class"] for row in rows])
+
+
+def read_widths(path: str | Path, sector_width: str) -> dict[str, float]:
+    """
+    Read how wide the sector of every term is to be.
+
+    Parameters
+    ----------
+    path : path
+        `validation/terms.csv`.
+    sector_width : {'equal', 'column'}
+        `column` takes the widths of the table, 1 where it says nothing.
+
+    Returns
+    -------
+    dict of str to float
+        In any unit, by term.
+    """
+    taken = sector_width == "column"
+    return {
+        row["term"]: row["width"] if taken and not np.isnan(row["width"]) else 1.0
+        for row in TERMS.read(path)
+    }
+
+
+def read_angles(path: str | Path, renamed: Mapping[str, str] | None = None) -> dict[str, float]:
     """
     Read where the terms of a circle stand.
 
@@ -153,84 +194,118 @@ def read_angles(path, renamed=()):
     ----------
     path : path
         `circle/order.csv`.
-    renamed : iterable of (str, str)
-        Older and newer ids of terms.
+    renamed : mapping of str to str
+        Newer ids of terms by their older ones.
 
     Returns
     -------
     dict of str to float
         Degrees of the middle of each sector, by the newer id.
     """
-    newer = dict(renamed)
+    newer = renamed or {}
     return {
-        newer.get(row["term"], row["term"]): (number(row["start_deg"]) + number(row["end_deg"]))
-        / 2.0
-        for row in read_table(path)
+        newer.get(row["term"], row["term"]): (row["start_deg"] + row["end_deg"]) / 2.0
+        for row in ORDER.read(path)
     }
 
 
-def read_renamed(terms):
-    """Return (older, newer) ids of the terms that say what they were called before."""
-    return [
-        (row["renamed_from"], row["term"]) for row in read_table(terms) if row.get("renamed_from")
-    ]
+def read_renamed(terms: str | Path) -> dict[str, str]:
+    """Return the ids, by their older ones, of terms that say what they were called before."""
+    return {row["renamed_from"]: row["term"] for row in TERMS.read(terms) if row["renamed_from"]}
 
 
-def write_order(path, outer, layout):
+def write_order(path: str | Path, outer: OuterRing, layout: Layout) -> None:
     """Write one row per term of the outer ring, clockwise from the top."""
     ring = layout.ring
-    rows = zip(
-        layout.order.tolist(), ring.starts, ring.ends, ring.gaps, layout.heights, layout.grades
-    )
-    write_table(
+    ORDER.write(
         path,
-        ORDER_COLUMNS,
         (
-            [
-                outer.terms[i],
-                outer.classes[i],
-                outer.subclasses[i],
-                start,
-                end,
-                gap,
-                height,
-                GRADES[int(grade)],
-            ]
-            for i, start, end, gap, height, grade in rows
+            {
+                "term": outer.terms[i],
+                "class": outer.classes[i],
+                "subclass": outer.subclasses[i],
+                "start_deg": ring.starts[place],
+                "end_deg": ring.ends[place],
+                "gap_after_deg": ring.gaps[place],
+                "join_height_to_next": layout.heights[place],
+                "gap_grade": GRADES[int(layout.grades[place])],
+            }
+            for place, i in enumerate(layout.order.tolist())
         ),
     )
 
 
-def neighbours_around(outer, layout):
-    """Return pairs of classes that are neighbours on the ring, in order around it."""
-    around = [outer.classes[i] for i in layout.order]
-    pairs = [(a, b) for a, b in zip(around, around[1:] + around[:1]) if a != b]
-    unique = {frozenset(pair): pair for pair in reversed(pairs)}
-    return [pair for pair in pairs if unique.get(frozenset(pair)) is pair]
+def write_adjacency(path: str | Path, support: Adjacency, pairs: Iterable[tuple[str, str]]) -> None:
+    """
+    Write how often each two classes are neighbours, and whether they are on the chart.
 
-
-def adjacency_rows(classes, support, pairs):
-    """Return a row for each two classes: how often they are neighbours, and whether they are."""
+    Parameters
+    ----------
+    path : path
+    support : Adjacency
+    pairs : iterable of (str, str)
+        Neighbours on the chart.
+    """
     drawn = {frozenset(pair) for pair in pairs}
-    return [
-        [one, other, float(support[i, j]), frozenset((one, other)) in drawn]
-        for i, one in enumerate(classes)
-        for j, other in enumerate(classes)
-        if i < j
-    ]
+    ADJACENCY.write(
+        path,
+        (
+            (one, other, support.of(one, other), frozenset((one, other)) in drawn)
+            for i, one in enumerate(support.classes)
+            for other in support.classes[i + 1 :]
+        ),
+    )
 
 
-def write_adjacency(path, rows):
-    """Write how often two classes are neighbours."""
-    write_table(path, ADJACENCY_COLUMNS, rows)
+def write_map(path: str | Path, found: BestMap, ellipses: Ellipses) -> None:
+    """Write where each term lies, and where redrawn maps put it."""
+    angles = np.round(np.degrees(angles_about_centre(found.points)), PRODUCT_DECIMALS)
+    shares = stress_per_point(found.points, found.disparities)
+    MAP.write(
+        path,
+        (
+            {
+                "term": term,
+                "x": found.points[place, 0],
+                "y": found.points[place, 1],
+                "angle_deg": angles[place],
+                "stress_percent": shares[place],
+                "ellipse_x": ellipses.centres[place, 0],
+                "ellipse_y": ellipses.centres[place, 1],
+                "ellipse_major": ellipses.half_axes[place, 0],
+                "ellipse_minor": ellipses.half_axes[place, 1],
+                "ellipse_tilt_deg": ellipses.tilt_deg[place],
+            }
+            for place, term in enumerate(found.terms)
+        ),
+    )
 
 
-def read_map(path):
+def write_shepard(path: str | Path, found: BestMap) -> None:
+    """Write what every pair should be and is apart, from the most to the least similar."""
+    i, j = upper(len(found.terms))
+    order = np.lexsort((found.distances, found.wanted))
+    SHEPARD.write(
+        path,
+        (
+            {
+                "term_a": found.terms[i[pair]],
+                "term_b": found.terms[j[pair]],
+                "dissimilarity": found.wanted[pair],
+                "distance": found.distances[pair],
+                "disparity": found.disparities[pair],
+            }
+            for pair in order.tolist()
+        ),
+    )
+
+
+def read_directions(path: str | Path) -> dict[str, float]:
     """Return the direction of every term from the middle of the map, radians, by term."""
-    return {row["term"]: np.radians(number(row["angle_deg"])) for row in read_table(path)}
+    return {row["term"]: float(np.radians(row["angle_deg"])) for row in MAP.read(path)}
 
 
-def read_spans(path):
+def read_spans(path: str | Path) -> dict[str, tuple[float, float]]:
     """
     Read where each class stands.
 
@@ -244,11 +319,15 @@ def read_spans(path):
     dict of str to (float, float)
         First and last degree of each class in order around the circle; the last may pass 360.
     """
-    rows = read_table(path)
-    begin = next((i for i in range(len(rows)) if rows[i - 1]["class"] != rows[i]["class"]), 0)
-    spans = {}
-    for row in rows[begin:] + rows[:begin]:
-        start, end = number(row["start_deg"]), number(row["end_deg"])
+    spans: dict[str, tuple[float, float]] = {}
+    for row in from_a_boundary(ORDER.read(path)):
+        start, end = row["start_deg"], row["end_deg"]
         first = spans.get(row["class"], (start, end))[0]
         spans[row["class"]] = first, end if end >= first else end + 360.0
     return spans
+
+
+def from_a_boundary(rows: list[Row]) -> Iterator[Row]:
+    """Yield the rows of a ring, beginning where one class follows another."""
+    begin = next((i for i in range(len(rows)) if rows[i - 1]["class"] != rows[i]["class"]), 0)
+    yield from rows[begin:] + rows[:begin]

@@ -1,24 +1,24 @@
 """Choosing the numbers of classes and subclasses from the tree and its replicates."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any, Literal
 
+from felloe.clustering.bootstrap import Bootstrap
 from felloe.clustering.class_counts import choose, mojena_scores, tabulate
 from felloe.clustering.consensus import ambiguous_share, coclassification
 from felloe.clustering.replicate_trees import cuts
 from felloe.clustering.support import NullCut, cut_support, null_cuts
+from felloe.ground.arrays import Array, Floats
 from felloe.ground.linkage import cut
-from felloe.ground.ranges import clipped, most_groups
-from felloe.ground.squares import condensed
+from felloe.ground.ranges import FEWEST_CLASSES, Asked, GroupNumbers, clipped, most_groups
+from felloe.ground.rounding import DISTANCE_DECIMALS
 
 # Replicates behind the indices of every cut considered. The index of one cut has a standard
 # error below 0.016 then, and the cuts of a range are compared on the same replicates.
 REPLICATES = 1000
-RULE = (
-    "eligible are the numbers in the range whose cut lies below the chance line and does not go "
-    "through a tie (if none is left, the second condition is dropped, then the first); among them "
-    "the best mean rank over silhouette, gap criterion, height gap, smallest mean Jaccard of a "
-    "group, PAC and bootstrap agreement; the smaller number where mean ranks are equal"
-)
+
+Failure = Literal["", "few_terms", "low_support", "chance_support"]
 
 
 @dataclass(frozen=True)
@@ -28,40 +28,38 @@ class Range:
 
     Attributes
     ----------
+    asked : tuple of int
+        Least and largest number in the settings.
+    possible : tuple of int
+        What the terms can carry of it.
     numbers : tuple of int
-        Ascending.
-    note : str
-        Why the range is not the one asked for; empty if it is.
+        Ascending and consecutive: the possible ones, and up to a number fixed in the settings.
     """
 
-    numbers: tuple
-    note: str
+    asked: tuple[int, int]
+    possible: tuple[int, int]
+    numbers: tuple[int, ...]
 
 
-def clip_range(asked, least, most, words):
+def considered(asked: Asked, span: Sequence[int], least: int, most: int) -> Range:
     """
-    Fit a range of numbers of groups to what the terms can carry.
+    Return the numbers to look at: what the terms carry of a range, and a fixed number.
 
     Parameters
     ----------
-    asked : (int, int)
+    asked : int or 'auto'
+    span : (int, int)
     least, most : int
         Smallest and largest number that make sense.
-    words : str
-        What the groups are called in the note.
 
     Returns
     -------
     Range
     """
-    low, high = clipped(asked, least, most)
-    note = ""
-    if (low, high) != tuple(asked):
-        note = (
-            f"{words}: the range {asked[0]} to {asked[1]} became {low} to {high}, "
-            "which is what this number of terms can carry"
-        )
-    return Range(tuple(range(low, high + 1)), note)
+    low, high = clipped(span, least, most)
+    fixed = low if asked == "auto" else asked
+    numbers = range(min(low, fixed), max(high, fixed) + 1)
+    return Range((span[0], span[1]), (low, high), tuple(numbers))
 
 
 @dataclass(frozen=True)
@@ -75,72 +73,54 @@ class Choice:
     fixed : bool
         Given in the settings instead of chosen.
     rows : list of dict
-        As `tabulate`, with `mean_rank`, `recommended` and `chosen`.
-    note : str
-        Why the range differs from the settings; may be empty.
+        As `tabulate`, with `supported`, `mean_rank`, `recommended` and `chosen`.
+    span : Range
     """
 
     number: int
     fixed: bool
-    rows: list
-    note: str
+    rows: list[dict[str, Any]]
+    span: Range
+
+    @property
+    def row(self) -> dict[str, Any]:
+        """The row of the number chosen."""
+        return next(row for row in self.rows if row["chosen"])
 
 
-def stability_of_cuts(Z, merges, numbers, null):
+def stability_of_cuts(bootstrap: Bootstrap, numbers: Sequence[int]) -> dict[int, dict[str, float]]:
     """
-    Measure how stable each cut is.
+    Measure how stable each cut is over the first `REPLICATES`, by number of groups.
 
     Parameters
     ----------
-    Z : (N - 1, 4) array of float
-    merges : (R, N - 1, 2) array of int
-        The first `REPLICATES` are used.
+    bootstrap : Bootstrap
     numbers : sequence of int
-    null : Null
 
     Returns
     -------
     dict of int to dict
     """
-    merges = merges[:REPLICATES]
-    without = null_cuts(null.trees, null.merges, numbers)
-    found = {}
-    for k, labels in cuts(merges, numbers).items():
-        support = cut_support(labels, cut(Z, k))
-        found[k] = {
-            "minimum_jaccard": float(support.jaccard.min()),
-            "mean_jaccard": float(support.jaccard.mean()),
-            "null_mean_jaccard": without[k].mean,
-            "null_largest_jaccard": without[k].limit,
-            "pac": ambiguous_share(coclassification(labels) / len(merges)),
-            "null_pac": without[k].pac,
-            "bootstrap_rand": support.rand,
-        }
-    return found
+    merges = bootstrap.redrawn.merges[:REPLICATES]
+    without = null_cuts(bootstrap.null.trees, bootstrap.null.merges, numbers)
+    return {
+        k: stability(labels, cut(bootstrap.tree.Z, k), without[k])
+        for k, labels in cuts(merges, numbers).items()
+    }
 
 
-def considered(asked, span, least, most, words):
-    """
-    Return the numbers to look at: the range, and a number fixed in the settings.
-
-    Parameters
-    ----------
-    asked : int or 'auto'
-    span : (int, int)
-    least, most : int
-    words : str
-
-    Returns
-    -------
-    Range
-        Consecutive numbers.
-
-    """
-    possible = clip_range(span, least, most, words)
-    if asked == "auto":
-        return possible
-    numbers = possible.numbers
-    return Range(tuple(range(min(numbers[0], asked), max(numbers[-1], asked) + 1)), possible.note)
+def stability(labels: Array, reference: Array, without: NullCut) -> dict[str, float]:
+    """Return how stable one cut is, and what the same cut gives without structure."""
+    support = cut_support(labels, reference)
+    return {
+        "minimum_jaccard": float(support.jaccard.min()),
+        "mean_jaccard": float(support.jaccard.mean()),
+        "null_mean_jaccard": without.mean,
+        "null_largest_jaccard": without.limit,
+        "pac": ambiguous_share(coclassification(labels) / len(labels)),
+        "null_pac": without.pac,
+        "bootstrap_rand": support.rand,
+    }
 
 
 @dataclass(frozen=True)
@@ -160,7 +140,7 @@ class Limits:
     subclass_size: int
     support: float
 
-    def failure(self, size, least, jaccard, null_limit):
+    def failure(self, size: int, least: int, jaccard: float, null_limit: float) -> Failure:
         """
         Return why a group does not hold; empty if it does.
 
@@ -172,14 +152,15 @@ class Limits:
 
         Returns
         -------
-        str
+        Failure
+            few_terms, low_support, or chance_support: no better than without structure.
         """
         if size < least:
-            return f"fewer than {least} terms"
+            return "few_terms"
         if jaccard < self.support:
-            return f"support below {self.support:g}"
+            return "low_support"
         if jaccard <= null_limit:
-            return "support no better than without structure"
+            return "chance_support"
         return ""
 
 
@@ -203,12 +184,12 @@ class TierChoice:
     chance: float
     mojena: int
 
-    def null_of_classes(self):
+    def null_of_classes(self) -> NullCut:
         """Return what the chosen number of classes gives without structure."""
-        (row,) = [row for row in self.classes.rows if row["chosen"]]
+        row = self.classes.row
         return NullCut(row["null_mean_jaccard"], row["null_largest_jaccard"], row["null_pac"])
 
-    def rows(self):
+    def rows(self) -> list[dict[str, Any]]:
         """Return the table of both tiers."""
         return [
             {"tier": tier, **row}
@@ -217,19 +198,15 @@ class TierChoice:
         ]
 
 
-def choose_tiers(Z, D, merges, null, limits, method, classes, subclasses):
+def choose_tiers(bootstrap: Bootstrap, limits: Limits, asked: GroupNumbers) -> TierChoice:
     """
     Choose the numbers of classes and subclasses.
 
     Parameters
     ----------
-    Z, D : array of float
-    merges : (R, N - 1, 2) array of int
-    null : Null
+    bootstrap : Bootstrap
     limits : Limits
-    method : str
-    classes, subclasses : (asked, range)
-        A number or 'auto', and the range [low, high] for 'auto'.
+    asked : GroupNumbers
 
     Returns
     -------
@@ -240,36 +217,63 @@ def choose_tiers(Z, D, merges, null, limits, method, classes, subclasses):
     ValueError
         If a fixed number does not fit the number of terms or the other one.
     """
-    chance = float("nan") if method == "ward" else round(float(condensed(D).mean()), 12)
+    n_terms = len(bootstrap.terms)
+    chance = chance_line(bootstrap.distances.pairs, bootstrap.method)
 
-    def pick(asked, span, least, most, minimum_size, words):
-        if asked != "auto" and not least <= asked <= len(D):
-            raise ValueError(f"{asked} {words} asked for, {least} to {len(D)} are possible")
-        numbers = considered(asked, span, least, most, words)
-        return choose_number(
-            Z, D, merges, asked, numbers, null, chance, minimum_size, limits.support
-        )
+    def pick(
+        number: Asked, span: Sequence[int], least: int, most: int, minimum_size: int, words: str
+    ) -> Choice:
+        if number != "auto" and not least <= number <= n_terms:
+            raise ValueError(f"{number} {words} asked for, {least} to {n_terms} are possible")
+        looked_at = considered(number, span, least, most)
+        rows = judged(bootstrap, looked_at, chance, minimum_size)
+        return chosen(rows, number, looked_at, limits.support)
 
-    most_classes, most_subclasses = most_groups(len(D))
-    of_classes = pick(*classes, 2, most_classes, limits.class_size, "classes")
-    least = min(of_classes.number + 1, len(D))
-    of_subclasses = pick(*subclasses, least, most_subclasses, limits.subclass_size, "subclasses")
-    return TierChoice(of_classes, of_subclasses, chance, mojena_scores(Z[:, 2], [2])[1])
+    most_classes, most_subclasses = most_groups(n_terms)
+    classes = pick(
+        asked.classes, asked.classes_range, FEWEST_CLASSES, most_classes,
+        limits.class_size, "classes",
+    )  # fmt: skip
+    least = min(classes.number + 1, n_terms)
+    subclasses = pick(
+        asked.subclasses, asked.subclasses_range, least, most_subclasses,
+        limits.subclass_size, "subclasses",
+    )  # fmt: skip
+    mojena = mojena_scores(bootstrap.tree.Z[:, 2], [FEWEST_CLASSES])[1]
+    return TierChoice(classes, subclasses, chance, mojena)
 
 
-def choose_number(Z, D, merges, asked, span, null, chance, minimum_size, support):
+def chance_line(pairs: Floats, method: str) -> float:
+    """Return the mean of all distances, nan for `ward`, whose heights are no distances."""
+    return float("nan") if method == "ward" else round(float(pairs.mean()), DISTANCE_DECIMALS)
+
+
+def judged(
+    bootstrap: Bootstrap, span: Range, chance: float, minimum_size: int
+) -> list[dict[str, Any]]:
+    """Return every index of every number considered, as `tabulate`."""
+    null = bootstrap.null
+    return tabulate(
+        bootstrap.tree.Z,
+        bootstrap.distances.D,
+        span.numbers,
+        null=list(zip(null.trees, null.distances, strict=True)),
+        stability=stability_of_cuts(bootstrap, span.numbers),
+        chance=chance,
+        minimum_size=minimum_size,
+    )
+
+
+def chosen(rows: list[dict[str, Any]], asked: Asked, span: Range, support: float) -> Choice:
     """
-    Choose one number of groups, or judge the one that is fixed.
+    Choose one number of groups, or take the one that is fixed.
 
     Parameters
     ----------
-    Z, D : array of float
-    merges : (R, N - 1, 2) array of int
+    rows : list of dict
+        As `judged`.
     asked : int or 'auto'
     span : Range
-    null : Null
-    chance : float
-    minimum_size : int
     support : float
         Smallest mean Jaccard coefficient of a group that holds.
 
@@ -277,15 +281,17 @@ def choose_number(Z, D, merges, asked, span, null, chance, minimum_size, support
     -------
     Choice
     """
-    stability = stability_of_cuts(Z, merges, span.numbers, null)
-    pairs = list(zip(null.trees, null.distances, strict=True))
-    rows = tabulate(Z, D, list(span.numbers), pairs, stability, chance, minimum_size)
     recommended, ranks = choose(rows)
     number = recommended if asked == "auto" else asked
-    for row, rank in zip(rows, ranks, strict=True):
-        least = row["minimum_jaccard"]
-        row["supported"] = least >= support and least > row["null_largest_jaccard"]
-        row["mean_rank"] = rank
-        row["recommended"] = row["n_classes"] == recommended
-        row["chosen"] = row["n_classes"] == number
-    return Choice(number, asked != "auto", rows, span.note)
+    told = [
+        {
+            **row,
+            "supported": row["minimum_jaccard"] >= support
+            and row["minimum_jaccard"] > row["null_largest_jaccard"],
+            "mean_rank": rank,
+            "recommended": row["n_classes"] == recommended,
+            "chosen": row["n_classes"] == number,
+        }
+        for row, rank in zip(rows, ranks, strict=True)
+    ]
+    return Choice(number, asked != "auto", told, span)

@@ -1,15 +1,18 @@
 """How many groups: indices over a range of cuts of one tree, and a rule to choose."""
 
+from collections.abc import Mapping, Sequence
+from typing import Any
+
 import numpy as np
 
 from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.tree_similarity import average_ranks
+from felloe.ground.arrays import Floats, Ints
+from felloe.ground.correlation import average_ranks
 from felloe.ground.linkage import cut
-from felloe.ground.rounding import DISTANCE_DECIMALS
+from felloe.ground.rounding import DISTANCE_DECIMALS, HEIGHT_DECIMALS, PRODUCT_DECIMALS
 
 # Milligan & Cooper (1985) found this number of standard deviations best in Mojena's rule.
 MOJENA_STEP = 1.25
-DECIMALS = 9  # logarithms differ in the last bit between machines
 # Index, and whether more of it is better.
 CRITERIA = (
     ("silhouette", True),
@@ -21,7 +24,7 @@ CRITERIA = (
 )
 
 
-def silhouettes(D, labels):
+def silhouettes(D: Floats, labels: Ints) -> Floats:
     """
     Silhouette width of every term.
 
@@ -50,10 +53,10 @@ def silhouettes(D, labels):
     other = means.min(axis=1)
     larger = np.maximum(own, other)
     width = np.divide(other - own, larger, out=np.zeros(len(labels)), where=larger > 0)
-    return np.where(sizes[labels] > 1, width, 0.0)
+    return np.asarray(np.where(sizes[labels] > 1, width, 0.0))
 
 
-def log_within(D, labels):
+def log_within(D: Floats, labels: Ints) -> float:
     """
     Logarithm of the pooled within-group dispersion.
 
@@ -76,10 +79,10 @@ def log_within(D, labels):
     inside = np.eye(labels.max() + 1)[labels]
     of_group = ((D @ inside) * inside).sum(axis=0)
     within = float((of_group / (2.0 * inside.sum(axis=0))).sum())
-    return round(float(np.log(within)), DECIMALS) if within > 1e-12 else float("-inf")
+    return round(float(np.log(within)), PRODUCT_DECIMALS) if within > 1e-12 else float("-inf")
 
 
-def gap_statistics(observed, null):
+def gap_statistics(observed: Floats, null: Floats) -> tuple[Floats, Floats]:
     """
     Gap statistic and its standard error for each number of groups.
 
@@ -101,10 +104,10 @@ def gap_statistics(observed, null):
     """
     gap = null.mean(axis=0) - observed
     error = null.std(axis=0) * np.sqrt(1.0 + 1.0 / len(null))
-    return np.round(gap, DECIMALS), np.round(error, DECIMALS)
+    return np.round(gap, PRODUCT_DECIMALS), np.round(error, PRODUCT_DECIMALS)
 
 
-def mojena_scores(heights, numbers):
+def mojena_scores(heights: Floats, numbers: Sequence[int]) -> tuple[Floats, int]:
     """
     Standardised height of the merge that each cut leaves undone first.
 
@@ -134,7 +137,7 @@ def mojena_scores(heights, numbers):
     return scores[[n_terms - k for k in numbers]], int((scores > MOJENA_STEP).sum()) + 1
 
 
-def height_limits(heights, k):
+def height_limits(heights: Floats, k: int) -> tuple[float, float]:
     """
     Heights between which a cut gives `k` groups.
 
@@ -154,7 +157,7 @@ def height_limits(heights, k):
     return float(heights[n_terms - k - 1]) if k < n_terms else 0.0, float(heights[n_terms - k])
 
 
-def choose(rows):
+def choose(rows: Sequence[Mapping[str, Any]]) -> tuple[int, list[float]]:
     """
     Recommend a number of groups.
 
@@ -175,14 +178,10 @@ def choose(rows):
     ranks : list of float
         Mean rank of each row, 1 is best; nan for rows that were not eligible.
     """
-    conditions = [
-        lambda row: row["below_chance"],
-        lambda row: not row["tied"],
-    ]
-    eligible = [all(holds(row) for holds in conditions) for row in rows]
-    while not any(eligible):
-        conditions.pop()
-        eligible = [all(holds(row) for holds in conditions) for row in rows]
+    below = [bool(row["below_chance"]) for row in rows]
+    clear = [under and not row["tied"] for under, row in zip(below, rows, strict=True)]
+    everyone = [True] * len(rows)
+    eligible = next(each for each in (clear, below, everyone) if any(each))
     candidates = [row for row, fit in zip(rows, eligible, strict=True) if fit]
     ranks = np.mean(
         [
@@ -193,12 +192,20 @@ def choose(rows):
         ],
         axis=0,
     )
-    best = candidates[int(np.argmin(np.round(ranks, DECIMALS)))]["n_classes"]
+    best = int(candidates[int(np.argmin(np.round(ranks, PRODUCT_DECIMALS)))]["n_classes"])
     given = iter(ranks)
     return best, [float(next(given)) if fit else float("nan") for fit in eligible]
 
 
-def tabulate(Z, D, numbers, null, stability, chance, minimum_size):
+def tabulate(
+    Z: Floats,
+    D: Floats,
+    numbers: Sequence[int],
+    null: Sequence[tuple[Floats, Floats]],
+    stability: Mapping[int, Mapping[str, float]],
+    chance: float,
+    minimum_size: int,
+) -> list[dict[str, Any]]:
     """
     Put every index of every cut side by side.
 
@@ -240,7 +247,7 @@ def tabulate(Z, D, numbers, null, stability, chance, minimum_size):
             **describe_cut(Z, D, k, chance, minimum_size),
             "gap": float(gap[place]),
             "gap_error": float(error[place]),
-            "gap_criterion": round(float(criterion[place]), DECIMALS),
+            "gap_criterion": round(float(criterion[place]), PRODUCT_DECIMALS),
             "mojena": float(mojena[place]),
             **stability[k],
         }
@@ -248,7 +255,7 @@ def tabulate(Z, D, numbers, null, stability, chance, minimum_size):
     ]
 
 
-def describe_cut(Z, D, k, chance, minimum_size):
+def describe_cut(Z: Floats, D: Floats, k: int, chance: float, minimum_size: int) -> dict[str, Any]:
     """Return what one cut looks like on the tree and in the distances, as a row of the table."""
     labels = cut(Z, k)
     low, high = height_limits(Z[:, 2], k)
@@ -257,8 +264,8 @@ def describe_cut(Z, D, k, chance, minimum_size):
         "height_low": low,
         "height_high": high,
         "below_chance": bool(np.isnan(chance) or low < chance),
-        "tied": bool(np.isclose(low, high, rtol=0, atol=1e-9)),
-        "height_gap": round(high - low, DECIMALS),
-        "silhouette": round(float(silhouettes(D, labels).mean()), DECIMALS),
+        "tied": bool(np.isclose(low, high, rtol=0, atol=10.0**-HEIGHT_DECIMALS)),
+        "height_gap": round(high - low, PRODUCT_DECIMALS),
+        "silhouette": round(float(silhouettes(D, labels).mean()), PRODUCT_DECIMALS),
         "small_groups": int((np.bincount(labels) < minimum_size).sum()),
     }

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.clustering.replicate_trees import accumulate, clade_hashes
+from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.contingency import contingencies, match_groups
 from felloe.ground.squares import condensed
 
@@ -12,7 +13,7 @@ from felloe.ground.squares import condensed
 AMBIGUOUS = (0.1, 0.9)
 
 
-def majority_clades(merges):
+def majority_clades(merges: Array) -> tuple[Bools, Ints]:
     """
     Find the groups of terms that more than half of the trees hold together.
 
@@ -46,7 +47,7 @@ def majority_clades(merges):
     return groups[order], counts[order]
 
 
-def frequent_values(values, least):
+def frequent_values(values: Array, least: float) -> tuple[Array, Ints]:
     """
     Return the values that occur more than `least` times, ascending, and how often.
 
@@ -70,7 +71,7 @@ def frequent_values(values, least):
     return names[counts > least], counts[counts > least]
 
 
-def coclassification(labels):
+def coclassification(labels: Array) -> Ints:
     """
     Count the trees that put two terms into one group.
 
@@ -95,7 +96,12 @@ def coclassification(labels):
     return np.rint(together).astype(np.int64)
 
 
-def ambiguous_share(shares):
+def is_ambiguous(shares: Floats) -> Bools:
+    """Return which shares lie strictly between the bounds of `AMBIGUOUS`."""
+    return (shares > AMBIGUOUS[0]) & (shares < AMBIGUOUS[1])
+
+
+def ambiguous_share(shares: Floats) -> float:
     """
     Proportion of ambiguous clustering (PAC).
 
@@ -113,8 +119,7 @@ def ambiguous_share(shares):
     ----------
     Senbabaoglu, Michailidis & Li (2014), Scientific Reports 4:6207.
     """
-    values = condensed(shares)
-    return float(np.mean((values > AMBIGUOUS[0]) & (values < AMBIGUOUS[1])))
+    return float(np.mean(is_ambiguous(condensed(shares))))
 
 
 @dataclass(frozen=True)
@@ -133,23 +138,23 @@ class Homes:
     rival_probability : (N,) array of float
     """
 
-    home: np.ndarray
-    home_probability: np.ndarray
-    rival: np.ndarray
-    rival_probability: np.ndarray
+    home: Ints
+    home_probability: Floats
+    rival: Ints
+    rival_probability: Floats
 
     @property
-    def margin(self):
+    def margin(self) -> Floats:
         """Home less rival probability, -1 to 1."""
         return self.home_probability - self.rival_probability
 
 
-def find_homes(labels, reference):
+def class_votes(labels: Array, reference: Ints) -> Ints:
     """
-    Count how often each term falls into its own class and into others.
+    Count the trees in which each term falls into each class.
 
     The classes of each tree are paired with those of the reference one to one, by most shared
-    terms; a class of a tree that is paired with none is nobody's home.
+    terms; a class of a tree that is paired with none is nobody's.
 
     Parameters
     ----------
@@ -160,13 +165,29 @@ def find_homes(labels, reference):
 
     Returns
     -------
+    (N, K) array of int
+    """
+    matched = match_groups(contingencies(labels, reference))
+    fallen = np.take_along_axis(matched, labels.astype(np.intp), axis=1)
+    return np.stack([(fallen == one).sum(axis=0) for one in range(int(reference.max()) + 1)], 1)
+
+
+def find_homes(labels: Array, reference: Ints) -> Homes:
+    """
+    Count how often each term falls into its own class and into others.
+
+    Parameters
+    ----------
+    labels : (R, N) array of int
+    reference : (N,) array of int
+        As for `class_votes`.
+
+    Returns
+    -------
     Homes
     """
     n_trees, n_terms = labels.shape
-    n_classes = int(reference.max()) + 1
-    matched = match_groups(contingencies(labels, reference))
-    fallen = np.take_along_axis(matched, labels.astype(np.intp), axis=1)
-    votes = np.stack([(fallen == one).sum(axis=0) for one in range(n_classes)], axis=1)
+    votes = class_votes(labels, reference)
     terms = np.arange(n_terms)
     home_votes = votes[terms, reference]
     votes[terms, reference] = -1
@@ -180,25 +201,39 @@ def find_homes(labels, reference):
     )
 
 
-def find_rogues(homes, below, most):
+@dataclass(frozen=True)
+class RogueRule:
     """
-    Pick the terms that wander so much that they blur every group they visit.
+    Which terms wander so much that they blur every group they visit.
 
-    Parameters
+    Attributes
     ----------
-    homes : Homes
     below : float
         Only terms with a home probability below this are rogues.
     most : float
         At most this share of the terms, the least settled first; in data without structure
         every term wanders, and leaving most of them out would tell nothing.
+    """
+
+    below: float
+    most: float
+
+
+def find_rogues(homes: Homes, rule: RogueRule) -> Bools:
+    """
+    Pick the terms that wander.
+
+    Parameters
+    ----------
+    homes : Homes
+    rule : RogueRule
 
     Returns
     -------
     (N,) array of bool
     """
     n_terms = len(homes.home_probability)
-    settled = np.argsort(homes.home_probability, kind="stable")[: int(most * n_terms)]
+    settled = np.argsort(homes.home_probability, kind="stable")[: int(rule.most * n_terms)]
     rogue = np.zeros(n_terms, dtype=bool)
-    rogue[settled] = homes.home_probability[settled] < below
+    rogue[settled] = homes.home_probability[settled] < rule.below
     return rogue

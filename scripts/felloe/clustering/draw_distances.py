@@ -1,9 +1,17 @@
 """Distances of redrawn participants, for many redraws at once."""
 
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
 import numpy as np
 
-from felloe.ground.rounding import DISTANCE_DECIMALS as DECIMALS
+from felloe.ground.arrays import Array, Bools, Floats, Ints
+from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.sorts import UNPLACED
+from felloe.ground.squares import upper
+
+if TYPE_CHECKING:
+    from felloe.clustering.redraws import Basis
 
 
 class PairCounter:
@@ -15,30 +23,32 @@ class PairCounter:
     for the price of one, and its bytes are the counts.
     """
 
-    def __init__(self, marked, largest):
+    def __init__(self, marked: Bools, largest: int) -> None:
         """Pack `marked`, (n, n_pairs) of bool; `largest` is the most participants of a draw."""
-        self.type, self.per_double = (np.uint8, 6) if largest < 2**8 else (np.uint16, 3)
-        base = float(2 ** (8 * np.dtype(self.type).itemsize))
+        small = largest < 2**8
+        self.type, self.per_double = np.dtype(np.uint8 if small else np.uint16), 6 if small else 3
+        base = float(2 ** (8 * self.type.itemsize))
         n, n_pairs = marked.shape
         padded = np.zeros((n, -(-n_pairs // self.per_double) * self.per_double))
         padded[:, :n_pairs] = marked
         powers = base ** np.arange(self.per_double)
         self.packed = padded.reshape(n, -1, self.per_double) @ powers
-        slots = 8 // np.dtype(self.type).itemsize
+        slots = 8 // self.type.itemsize
         pair = np.arange(n_pairs)
         self.position = pair // self.per_double * slots + pair % self.per_double
         self.n_slots = self.packed.shape[1] * slots
 
-    def __call__(self, counts):
+    def __call__(self, counts: Array) -> Array:
         """Return counts in machine layout, (R, n_slots); pair p lies at `position[p]`."""
         product = np.asarray(counts, dtype=float) @ self.packed
-        return product.astype("<u8").view(np.dtype(self.type).newbyteorder("<"))
+        counted: Array = product.astype("<u8").view(self.type.newbyteorder("<"))
+        return counted
 
 
 class Stratum:
     """The pairs of participants whose counts are divided by one number of people."""
 
-    def __init__(self, rows, together, both, largest):
+    def __init__(self, rows: Ints, together: Bools, both: Bools, largest: int) -> None:
         """Prepare (n, n_pairs) of bool: who put, and who placed, which pair."""
         self.rows = rows
         self.counter = PairCounter(together, largest)
@@ -48,7 +58,7 @@ class Stratum:
         self.placed = both[:, patchy].astype("f4")  # single precision counts these exactly
         self.together = together[:, patchy].astype("f4")
 
-    def shares(self, counts):
+    def shares(self, counts: Array) -> Floats:
         """Return the share of drawn participants who put pairs together; nan if none placed."""
         similar = self.counter(counts).astype(float)
         similar /= counts[0].sum()
@@ -59,7 +69,7 @@ class Stratum:
             similar[:, self.patchy] = np.divide(
                 marked, placed, out=empty, where=placed > 0, dtype=float
             )
-        return similar
+        return np.asarray(similar)
 
 
 class DrawDistances:
@@ -72,9 +82,9 @@ class DrawDistances:
         Where the distance of each pair lies in a row of what a call returns.
     """
 
-    def __init__(self, basis, largest):
+    def __init__(self, basis: "Basis", largest: int) -> None:
         """Prepare the sorts of `basis` for draws of at most `largest` participants."""
-        i, j = np.triu_indices(basis.n_terms, 1)
+        i, j = upper(basis.n_terms)
         placed = basis.piles != UNPLACED
         both = placed[:, i] & placed[:, j]
         together = (basis.piles[:, i] == basis.piles[:, j]) & both
@@ -86,7 +96,7 @@ class DrawDistances:
         self.observed = np.zeros(self.strata[0].counter.n_slots)
         self.observed[self.position] = basis.observed
 
-    def distances(self, counts):
+    def distances(self, counts: Ints) -> Callable[[int, Ints], Floats]:
         """
         Return a function that gives the distances of each draw at given positions.
 
@@ -102,12 +112,12 @@ class DrawDistances:
         if self.simple:
             apart = self.strata[0].counter(counts)
             drawn = int(counts[0].sum())
-            table = np.round(1.0 - np.arange(drawn + 1) / drawn, DECIMALS)
+            table = np.round(1.0 - np.arange(drawn + 1) / drawn, DISTANCE_DECIMALS)
             return lambda row, places: table.take(apart[row].take(places))
         measured = self(counts)
         return lambda row, places: measured[row].take(places)
 
-    def __call__(self, counts):
+    def __call__(self, counts: Ints) -> Floats:
         """
         Measure all pairs.
 
@@ -126,7 +136,7 @@ class DrawDistances:
             apart += stratum.shares(counts[:, stratum.rows])
         apart /= -len(self.strata)
         apart += 1.0
-        np.round(apart, DECIMALS, out=apart)
+        np.round(apart, DISTANCE_DECIMALS, out=apart)
         missing = np.isnan(apart)
         if missing.any():
             apart[missing] = np.broadcast_to(self.observed, apart.shape)[missing]

@@ -1,8 +1,19 @@
 """The indices of every number of classes and subclasses considered."""
 
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 
-from felloe.ground.drawing import ACCENT, INK, MUTED, RULE
+from felloe.clustering import figure_words
+from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure
+from felloe.ground.tables import Row
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure, SubFigure
+
+Tiers = Mapping[str, Sequence[Row]]
 
 WIDTH_MM = 240
 PANELS_MM, LINE_MM = 115, 20  # height of a tier with panels, and of one that is a line of text
@@ -15,14 +26,36 @@ PANELS = (
     ("pac", "Ambiguous pairs (PAC)", "null_pac"),
     ("bootstrap_rand", "Bootstrap agreement (ARI)", None),
 )
-KEY = (
-    "Ring: the number chosen. Open point: the cut lies above the chance line or goes through a "
-    "tie. Dashed: without structure, the same with terms permuted within participants."
-)
 BETTER = {"pac": "less is better"}
 
 
-def draw_index(ax, rows, column, title, null_column):
+def class_counts_page(rows: Sequence[Row], study: str) -> "Figure":
+    """
+    Draw the indices of the numbers of classes and subclasses on a page.
+
+    Parameters
+    ----------
+    rows : sequence of dict
+        Of `class_counts.csv`.
+    study : str
+        Title of the study.
+
+    Returns
+    -------
+    matplotlib.figure.Figure
+    """
+    tiers = {
+        f"Number of {many}: {study}": [row for row in rows if row["tier"] == tier]
+        for tier, many in figure_words.TIERS.items()
+    }
+    fig = figure(*size_mm(tiers))
+    draw_class_counts(fig, tiers)
+    return fig
+
+
+def draw_index(
+    ax: "Axes", rows: Sequence[Row], column: str, title: str, null_column: str | None
+) -> None:
     """
     Draw one index over the numbers considered.
 
@@ -30,7 +63,7 @@ def draw_index(ax, rows, column, title, null_column):
     ----------
     ax : matplotlib.axes.Axes
     rows : list of dict
-        One per number, ascending; numbers are floats, `chosen`, `tied` and `below_chance` bool.
+        Of `class_counts.csv`, one per number, ascending.
     column, title : str
     null_column : str or None
         Drawn as the value without structure.
@@ -55,17 +88,17 @@ def draw_index(ax, rows, column, title, null_column):
     ax.tick_params(labelsize=6.5)
 
 
-def size_mm(tiers):
+def size_mm(tiers: Tiers) -> tuple[float, float]:
     """Return width and height of the page in millimetres."""
     return WIDTH_MM, sum(map(tier_mm, tiers.values()))
 
 
-def tier_mm(rows):
+def tier_mm(rows: Sequence[Row]) -> int:
     """Return the height of a tier; a single number has nothing to be compared with."""
     return LINE_MM if len(rows) == 1 else PANELS_MM
 
 
-def draw_class_counts(fig, tiers):
+def draw_class_counts(fig: "Figure", tiers: Tiers) -> None:
     """
     Draw all indices, one row of panels per tier, or a line of text for a single number.
 
@@ -77,11 +110,15 @@ def draw_class_counts(fig, tiers):
         Rows of each tier by its title.
     """
     heights = [tier_mm(rows) for rows in tiers.values()]
-    parts = fig.subfigures(len(tiers), 1, hspace=0, height_ratios=heights)
-    look = {"fontsize": 9, "fontweight": "bold", "color": INK, "ha": "left", "va": "top"}
-    for part, (title, rows), height in zip(
-        np.atleast_1d(parts), tiers.items(), heights, strict=True
-    ):
+    parts = fig.subfigures(len(tiers), 1, squeeze=False, hspace=0, height_ratios=heights)
+    look: dict[str, Any] = {
+        "fontsize": 9,
+        "fontweight": "bold",
+        "color": INK,
+        "ha": "left",
+        "va": "top",
+    }
+    for part, (title, rows), height in zip(parts[:, 0], tiers.items(), heights, strict=True):
         part.suptitle(title, x=0.012, y=1 - 2.3 / height, **look)
         if len(rows) == 1:
             draw_single(part, rows[0])
@@ -89,15 +126,15 @@ def draw_class_counts(fig, tiers):
             draw_panels(part, rows)
 
 
-def draw_single(part, row):
-    """Say that one number was considered; panels of one point would show nothing."""
-    words = f"Only {row['n_classes']:.0f} was considered: there is nothing to compare it with."
-    part.text(0.012, 0.5, words, fontsize=8, color=INK, va="center")
+def draw_single(part: "SubFigure", row: Row) -> None:
+    """Say that one number was considered."""
+    told = figure_words.only_number(row["n_classes"])
+    part.text(0.012, 0.5, told, fontsize=8, color=INK, va="center")
 
 
-def draw_panels(part, rows):
+def draw_panels(part: "SubFigure", rows: Sequence[Row]) -> None:
     """Draw a panel for every index, and the key below them."""
     for ax, panel in zip(part.subplots(2, 3).flat, PANELS, strict=True):
         draw_index(ax, rows, *panel)
     part.subplots_adjust(left=0.06, right=0.98, top=0.84, bottom=0.13, hspace=0.5, wspace=0.24)
-    part.text(0.012, 0.025, KEY, fontsize=6.5, color=MUTED)
+    part.text(0.012, 0.025, figure_words.CUTS_KEY, fontsize=6.5, color=MUTED)

@@ -1,11 +1,23 @@
 """The tree of terms: classes in colour, cuts, chance line, supports, ties."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER
+from felloe.clustering import figure_words
+from felloe.ground.arrays import Bools, Floats, Ints
+from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, figure
+from felloe.ground.partition import Partition
+from felloe.ground.tables import Row
+from felloe.ground.terms import check_same
+from felloe.ground.tree import Tree
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 ROW_MM = 3.75  # height of a term; a hundred terms fill the longer side of A3
 WIDTH_MM = 297
@@ -47,33 +59,112 @@ class TreePicture:
         What the heights are.
     """
 
-    linkage: np.ndarray
-    order: np.ndarray
-    labels: list
-    statuses: list
-    classes: np.ndarray
-    subclasses: np.ndarray
-    class_names: list
-    colours: list
-    supports: np.ndarray
-    supported: np.ndarray
-    tied: np.ndarray
-    cuts: dict
+    linkage: Floats
+    order: Ints
+    labels: Sequence[str]
+    statuses: Sequence[str]
+    classes: Ints
+    subclasses: Ints
+    class_names: Sequence[str]
+    colours: Sequence[str]
+    supports: Floats
+    supported: Bools
+    tied: Bools
+    cuts: Mapping[str, Sequence[float]]
     chance: float
     scale: str
 
 
-def size_mm(n_terms, key):
+def picture_of(
+    *,
+    tree: Tree,
+    order: Ints,
+    placed: Sequence[Row],
+    labels: Mapping[str, str],
+    colours: Sequence[str],
+    nodes: Sequence[Row],
+    classes: Sequence[Row],
+    node_share: Sequence[float],
+    bootstrap: Mapping[str, Any],
+    method: str,
+) -> TreePicture:
+    """
+    Put together what is drawn of a tree.
+
+    Parameters
+    ----------
+    tree : Tree
+    order : (N,) array of int
+        Terms from top to bottom.
+    placed : sequence of dict
+        Class, subclass and status of every term, in the order of the tree's terms.
+    labels : mapping of str to str
+        By term.
+    colours : sequence of str
+        One per class.
+    nodes, classes : sequence of dict
+        Rows of `support.csv` and `classes.csv`.
+    node_share : sequence of float
+        Share of input orders in which the group of each merge is found.
+    bootstrap : mapping
+        `bootstrap.json`.
+    method : str
+        Linkage.
+
+    Returns
+    -------
+    TreePicture
+
+    Raises
+    ------
+    DifferentTerms
+        If the rows are not those of the tree's terms, in their order.
+    """
+    of_classes = Partition.of_rows(placed, "class")
+    check_same(tree.terms, of_classes.terms, "the tree", "the tiers")
+    names = {row["class"]: row["class_name"] for row in placed}
+    told = {row["class"]: row for row in classes}
+    chance = bootstrap["chance_line"]
+    return TreePicture(
+        linkage=tree.Z,
+        order=order,
+        labels=[labels[term] for term in tree.terms],
+        statuses=[row["status"] for row in placed],
+        classes=of_classes.labels,
+        subclasses=Partition.of_rows(placed, "subclass").labels,
+        class_names=[
+            figure_words.class_title(names[one], told[one]["jaccard"], told[one]["holds"])
+            for one in of_classes.ids
+        ],
+        colours=colours,
+        supports=np.array([*(row["bootstrap_proportion"] for row in nodes), np.nan]),
+        supported=np.array([*(row["supported"] for row in nodes), False]),
+        tied=np.array(node_share) < 1.0,
+        cuts=bootstrap["cut_heights"],
+        chance=np.nan if chance is None else chance,
+        scale=figure_words.SCALES[method],
+    )
+
+
+def dendrogram_page(picture: TreePicture, study: str) -> "Figure":
+    """Draw the tree of a study, whose title is given, on a page with its key."""
+    key = figure_words.tree_key(bool(picture.tied.any()))
+    fig = figure(*size_mm(len(picture.labels), key))
+    draw_page(fig, picture, f"Tree of terms: {study}", key)
+    return fig
+
+
+def size_mm(n_terms: int, key: str) -> tuple[float, float]:
     """Return width and height of the page in millimetres, with room for every line of the key."""
     return WIDTH_MM, max(52.0, ROW_MM * n_terms - 8.0) + FOOT_MM + header_mm(key)
 
 
-def header_mm(key):
+def header_mm(key: str) -> float:
     """Return how far the axes stay below the top of the page."""
     return KEY_MM + KEY_LINE_MM * (key.count("\n") + 1) + 2.1
 
 
-def draw_page(fig, picture, title, key):
+def draw_page(fig: "Figure", picture: TreePicture, title: str, key: str) -> None:
     """
     Draw the tree below its title and its key.
 
@@ -92,7 +183,7 @@ def draw_page(fig, picture, title, key):
     fig.text(0.03, 1 - KEY_MM / height, key, fontsize=KEY_POINTS, va="top")
 
 
-def draw_dendrogram(ax, picture):
+def draw_dendrogram(ax: "Axes", picture: TreePicture) -> None:
     """
     Draw the tree with its root on the left.
 
@@ -120,7 +211,7 @@ def draw_dendrogram(ax, picture):
     ax.spines["bottom"].set_bounds(top, 0)
 
 
-def node_places(linkage, order):
+def node_places(linkage: Floats, order: Ints) -> Floats:
     """Return the vertical place of every node, (2 N - 1,) array: the middle of its children."""
     n_terms = len(linkage) + 1
     places = np.empty(2 * n_terms - 1)
@@ -130,15 +221,15 @@ def node_places(linkage, order):
     return places
 
 
-def node_groups(linkage, classes):
+def node_groups(linkage: Floats, classes: Ints) -> list[int]:
     """Return the class of every node, -1 where it holds terms of several."""
-    groups = list(classes)
+    groups: list[int] = classes.tolist()
     for left, right in linkage[:, :2].astype(int):
         groups.append(groups[left] if groups[left] == groups[right] else -1)
     return groups
 
 
-def draw_branches(ax, picture, places, groups):
+def draw_branches(ax: "Axes", picture: TreePicture, places: Floats, groups: Sequence[int]) -> None:
     """Draw all merges: two branches and the line that joins them."""
     from matplotlib.collections import LineCollection
 
@@ -160,7 +251,7 @@ def draw_branches(ax, picture, places, groups):
     )  # fmt: skip
 
 
-def draw_lines(ax, picture, top):
+def draw_lines(ax: "Axes", picture: TreePicture, top: float) -> None:
     """Draw where the cuts lie, and the chance line."""
     ends = [-0.9, len(picture.labels) - 0.4]
     for name, (low, high) in picture.cuts.items():
@@ -174,7 +265,7 @@ def draw_lines(ax, picture, top):
         )
 
 
-def draw_supports(ax, picture, places, top):
+def draw_supports(ax: "Axes", picture: TreePicture, places: Floats, top: float) -> None:
     """Print bootstrap proportions in percent at the nodes from the subclasses upwards."""
     from matplotlib.patheffects import withStroke
 
@@ -196,7 +287,7 @@ def draw_supports(ax, picture, places, top):
         )  # fmt: skip
 
 
-def draw_leaves(ax, picture, zones):
+def draw_leaves(ax: "Axes", picture: TreePicture, zones: "Zones") -> None:
     """Print the terms, open ones with a sign."""
     for place, term in enumerate(picture.order):
         sign = STATUS_SIGNS.get(picture.statuses[term], "")
@@ -206,7 +297,7 @@ def draw_leaves(ax, picture, zones):
         )  # fmt: skip
 
 
-def draw_class_names(ax, picture, zones):
+def draw_class_names(ax: "Axes", picture: TreePicture, zones: "Zones") -> None:
     """Draw a bracket and the name of every class beside its terms."""
     classes = picture.classes[picture.order]
     starts = np.flatnonzero(np.append(True, classes[1:] != classes[:-1]))
@@ -223,9 +314,9 @@ def draw_class_names(ax, picture, zones):
         )  # fmt: skip
 
 
-def wrapped(words):
-    """Return words in lines of at most `NAME_LETTERS` letters."""
-    return "\n".join(wrap(words, NAME_LETTERS, break_long_words=False))
+def wrapped(text: str) -> str:
+    """Return text in lines of at most `NAME_LETTERS` letters."""
+    return "\n".join(wrap(text, NAME_LETTERS, break_long_words=False))
 
 
 @dataclass(frozen=True)
@@ -244,22 +335,10 @@ class Zones:
     right: float
 
 
-def make_zones(picture, top):
+def make_zones(picture: TreePicture, top: float) -> Zones:
     """Return room for the longest term and the longest class name, the rest for the tree."""
     term_mm = LETTER_MM * (max(len(label) for label in picture.labels) + 3)
     lines = [line for name in picture.class_names for line in wrapped(name).split("\n")]
     name_mm = 1.1 * LETTER_MM * max(len(line) for line in lines)
     unit = 1.02 * top / (0.95 * WIDTH_MM - term_mm - name_mm - 9.0)
     return Zones(2.0 * unit, (term_mm + 4.0) * unit, (term_mm + name_mm + 9.0) * unit)
-
-
-def key_text(scale_note, tied):
-    """Return the lines of the key below the title."""
-    parts = [
-        "Numbers: bootstrap proportion in percent, at subclasses and above; bold: supported, more "
-        "than data without structure reach. Beside a class: its mean bootstrap Jaccard.",
-        "? doubtful   ?? undecided.   " + scale_note,
-    ]
-    if tied:
-        parts.append("Open diamonds: merges that depend on how ties are broken.")
-    return "\n".join(parts)

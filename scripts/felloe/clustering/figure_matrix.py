@@ -1,14 +1,67 @@
 """The ordered matrix: who was put together, terms in the order of the tree."""
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 import numpy as np
 
+from felloe.clustering import figure_words
+from felloe.ground.arrays import Floats, Ints
 from felloe.ground.axis_names import name_columns, name_rows
-from felloe.ground.drawing import MUTED, PAPER
+from felloe.ground.drawing import MUTED, PAPER, figure
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+    from matplotlib.image import AxesImage
+
+PAGE_MM = (297, 310)
 SHADES = (PAPER, "#d9e2dd", "#9bb5a9", "#55806f", "#1f4d40", "#0b231d")
 
 
-def draw_matrix(ax, similar, order, classes, labels, colours):
+def matrix_page(
+    similar: Floats,
+    order: Ints,
+    classes: Ints,
+    labels: Sequence[str],
+    colours: Sequence[str],
+    study: str,
+) -> "Figure":
+    """
+    Draw the ordered matrix on a page of its own.
+
+    Parameters
+    ----------
+    similar, order, classes, labels, colours
+        As for `draw_matrix`.
+    study : str
+        Title of the study.
+
+    Returns
+    -------
+    matplotlib.figure.Figure
+    """
+    fig = figure(*PAGE_MM)
+    ax = fig.add_axes((0.15, 0.14, 0.82, 0.785))
+    image = draw_matrix(ax, similar, order, classes, labels, colours)
+    title = f"Who was put together: {study}"
+    fig.text(0.02, 0.985, title, fontsize=12, fontweight="bold", va="top")
+    fig.text(0.02, 0.962, figure_words.MATRIX_KEY, fontsize=7.5, va="top")
+    key = fig.add_axes((0.72, 0.955, 0.25, 0.012))
+    bar = fig.colorbar(image, cax=key, orientation="horizontal", ticks=[0, 0.25, 0.5, 0.75, 1])
+    bar.outline.set_visible(False)
+    bar.ax.tick_params(labelsize=7, length=2)
+    return fig
+
+
+def draw_matrix(
+    ax: "Axes",
+    similar: Floats,
+    order: Ints,
+    classes: Ints,
+    labels: Sequence[str],
+    colours: Sequence[str],
+) -> "AxesImage":
     """
     Draw shares as shades, with the borders of the classes.
 

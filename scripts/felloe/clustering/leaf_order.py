@@ -2,30 +2,36 @@
 
 import numpy as np
 
+from felloe.ground.arrays import Ints
+from felloe.ground.distances import Distances
+from felloe.ground.terms import check_same
+from felloe.ground.tree import Tree
 
-def leaf_order(Z, D):
+
+def leaf_order(tree: Tree, distances: Distances) -> Ints:
     """
     Turn the branches of a tree so that at every merge the nearest ends touch.
 
     Parameters
     ----------
-    Z : (N - 1, 4) array of float
-    D : (N, N) array of float
+    tree : Tree
+    distances : Distances
 
     Returns
     -------
     (N,) array of int
-        Terms from one end to the other; every branch is a run. It starts with the end that
-        comes first in term order.
+        Places of the terms from one end to the other; every branch is a run. It starts with the
+        end that comes first in term order.
 
     References
     ----------
     Gruvaeus & Wainer (1972), British Journal of Mathematical and Statistical Psychology
     25:200-206.
     """
-    n_terms = len(Z) + 1
-    runs = [[term] for term in range(n_terms)]
-    for left, right in Z[:, :2].astype(int):
+    check_same(tree.terms, distances.terms, "the tree", "the distances")
+    D = distances.D
+    runs = [[term] for term in range(len(tree.terms))]
+    for left, right in tree.Z[:, :2].astype(int):
         a, b = runs[left], runs[right]
         # of equal choices the first: branches are turned only for a gain
         choices = [(a, b), (a, b[::-1]), (a[::-1], b), (a[::-1], b[::-1])]

@@ -1,14 +1,20 @@
 """Approximately unbiased supports from redraws of several sizes."""
 
+from collections.abc import Sequence
+
 import numpy as np
+
+from felloe.ground.arrays import Floats
+from felloe.ground.rounding import PRODUCT_DECIMALS
 
 # Participants drawn over participants there are.
 SCALES = (0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2, 1.3, 1.4)
 FEWEST = 3  # one tree more or less would swing a fit through shares next to 0 or 1
-DECIMALS = 9  # the normal distribution differs in the last bits between machines
 
 
-def approximately_unbiased(proportions, replicates, scales=SCALES):
+def approximately_unbiased(
+    proportions: Floats, replicates: int, scales: Sequence[float] = SCALES
+) -> tuple[Floats, Floats, Floats]:
     """
     Fit the multiscale bootstrap and return its supports.
 
@@ -39,7 +45,7 @@ def approximately_unbiased(proportions, replicates, scales=SCALES):
     """
     from scipy.special import ndtr, ndtri
 
-    scales = np.asarray(scales, dtype=float)
+    sizes = np.asarray(scales, dtype=float)
     n_groups = proportions.shape[1]
     v, c = np.full(n_groups, np.nan), np.full(n_groups, np.nan)
     au = np.where(proportions.mean(axis=0) > 0.5, 1.0, 0.0)
@@ -52,8 +58,8 @@ def approximately_unbiased(proportions, replicates, scales=SCALES):
         density = np.exp(-(z**2) / 2) / np.sqrt(2 * np.pi)
         # standard error of z by the delta method
         weight = density * np.sqrt(replicates / (share[inside] * (1 - share[inside])))
-        design = np.stack([np.sqrt(scales[inside]), 1 / np.sqrt(scales[inside])], axis=1)
-        fit, *_ = np.linalg.lstsq(design * weight[:, None], z * weight, rcond=None)
-        v[group], c[group] = np.round(fit, DECIMALS)
-        au[group] = round(float(ndtr(c[group] - v[group])), DECIMALS)
+        design = np.stack([np.sqrt(sizes[inside]), 1 / np.sqrt(sizes[inside])], axis=1)
+        fit = np.linalg.lstsq(design * weight[:, None], z * weight, rcond=None)[0]
+        v[group], c[group] = (round(float(one), PRODUCT_DECIMALS) for one in fit)
+        au[group] = round(float(ndtr(c[group] - v[group])), PRODUCT_DECIMALS)
     return au, v, c

@@ -4,8 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.redraws import NULL_PURPOSE, permuted_basis
-from felloe.ground.linkage import build_tree, cophenetic_correlation
+from felloe.clustering.redraws import NULL_PURPOSE, Basis, permuted_basis
+from felloe.ground.arrays import Array, Floats
+from felloe.ground.linkage import build_tree, cophenetic_correlation, merge_scale
+from felloe.ground.randomness import Streams
+from felloe.ground.squares import squared
 
 
 @dataclass(frozen=True)
@@ -21,19 +24,12 @@ class Null:
         Trees of redrawn participants of the first M data sets.
     """
 
-    trees: list
-    distances: list
-    merges: np.ndarray
+    trees: list[Floats]
+    distances: list[Floats]
+    merges: Array
 
 
-def square(values, n_terms):
-    """Return the symmetric matrix of a condensed one, zero diagonal."""
-    matrix = np.zeros((n_terms, n_terms))
-    matrix[np.triu_indices(n_terms, 1)] = values
-    return matrix + matrix.T
-
-
-def permuted_distances(basis, streams, sets):
+def permuted_distances(basis: Basis, streams: Streams, sets: int) -> list[Floats]:
     """
     Return the distances of permuted data sets.
 
@@ -48,12 +44,12 @@ def permuted_distances(basis, streams, sets):
     list of (N, N) array of float
     """
     return [
-        square(permuted_basis(basis, streams.generator(NULL_PURPOSE, one)).observed, basis.n_terms)
+        squared(permuted_basis(basis, streams.generator(NULL_PURPOSE, one)).observed, basis.n_terms)
         for one in range(sets)
     ]
 
 
-def collect_null(basis, method, streams, sets, merges):
+def collect_null(basis: Basis, method: str, streams: Streams, sets: int, merges: Array) -> Null:
     """
     Build the trees of permuted data sets.
 
@@ -74,7 +70,7 @@ def collect_null(basis, method, streams, sets, merges):
     return Null([build_tree(D, method) for D in distances], distances, merges)
 
 
-def cophenetic_null(distances, method):
+def cophenetic_null(distances: list[Floats], method: str) -> float:
     """
     Mean cophenetic correlation of trees of permuted data sets.
 
@@ -88,7 +84,6 @@ def cophenetic_null(distances, method):
     float
     """
     values = [
-        cophenetic_correlation(build_tree(D, method), np.sqrt(D) if method == "ward" else D)
-        for D in distances
+        cophenetic_correlation(build_tree(D, method), merge_scale(D, method)) for D in distances
     ]
     return float(np.mean(values))

@@ -1,12 +1,16 @@
-"""Trees of redrawn participants, many at a time."""
+"""Trees and distances of redrawn participants, many at a time."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from felloe.clustering.draw_distances import DrawDistances
-from felloe.ground.linkage import check_method
-from felloe.ground.squares import condensed
+from felloe.ground.arrays import Array, Floats, Ints
+from felloe.ground.linkage import check_method, merge_scale
+from felloe.ground.randomness import Streams
+from felloe.ground.sorts import POOLED
+from felloe.ground.squares import condensed, upper
 from felloe.matrices.distances import chart_dissimilarity
 
 PURPOSE = "bootstrap"
@@ -32,18 +36,20 @@ class Basis:
         Distances of the whole sample, for pairs that no redrawn participant placed.
     """
 
-    piles: np.ndarray
-    strata: tuple
+    piles: Array
+    strata: tuple[Ints, ...]
     weights: str
-    observed: np.ndarray
+    observed: Floats
 
     @property
-    def n_terms(self):
+    def n_terms(self) -> int:
         """Number of terms."""
-        return self.piles.shape[1]
+        return int(self.piles.shape[1])
 
 
-def make_basis(piles, populations, source="pooled", weights="plain"):
+def make_basis(
+    piles: Array, populations: Sequence[str] | Array, source: str = POOLED, weights: str = "plain"
+) -> Basis:
     """
     Select the participants that the chart is made from.
 
@@ -60,16 +66,16 @@ def make_basis(piles, populations, source="pooled", weights="plain"):
     -------
     Basis
     """
-    piles, populations = np.asarray(piles), np.asarray(populations)
-    observed = condensed(chart_dissimilarity(piles, populations, source, weights))
-    if source != "pooled":
-        keep = populations == source
-        piles, populations, weights = piles[keep], populations[keep], "plain"
-    strata = tuple(np.flatnonzero(populations == name) for name in np.unique(populations))
+    piles, people = np.asarray(piles), np.asarray(populations)
+    observed = condensed(chart_dissimilarity(piles, people.tolist(), source, weights))
+    if source != POOLED:
+        keep = people == source
+        piles, people, weights = piles[keep], people[keep], "plain"
+    strata = tuple(np.flatnonzero(people == name) for name in np.unique(people))
     return Basis(piles, strata, weights, observed)
 
 
-def permute_terms(piles, rng):
+def permute_terms(piles: Array, rng: np.random.Generator) -> Array:
     """
     Deal each participant's piles to the terms at random, sizes kept.
 
@@ -86,16 +92,18 @@ def permute_terms(piles, rng):
     return rng.permuted(piles, axis=1)
 
 
-def permuted_basis(basis, rng):
+def permuted_basis(basis: Basis, rng: np.random.Generator) -> Basis:
     """Return the basis with terms permuted within participants (see `permute_terms`)."""
     piles = permute_terms(basis.piles, rng)
-    populations = np.empty(len(piles), dtype=int)
+    populations = np.empty(len(piles), dtype=object)
     for number, rows in enumerate(basis.strata):
-        populations[rows] = number
-    return make_basis(piles, populations, "pooled", basis.weights)
+        populations[rows] = f"{number:09d}"  # names in the order of the strata
+    return make_basis(piles, populations.tolist(), POOLED, basis.weights)
 
 
-def draw(basis, streams, replicate, purpose=PURPOSE, size=1.0):
+def draw(
+    basis: Basis, streams: Streams, replicate: int, purpose: str = PURPOSE, size: float = 1.0
+) -> tuple[Ints, Ints]:
     """
     Draw participants within populations, and a random order of the terms.
 
@@ -124,7 +132,7 @@ def draw(basis, streams, replicate, purpose=PURPOSE, size=1.0):
     return counts, rng.permutation(basis.n_terms)
 
 
-def tree_builder(method, n_terms):
+def tree_builder(method: str, n_terms: int) -> Callable[[Floats], Floats]:
     """
     Return the fastest function that builds a tree from condensed distances.
 
@@ -144,8 +152,8 @@ def tree_builder(method, n_terms):
     """
     from scipy.cluster.hierarchy import linkage
 
-    def build(distances):
-        return linkage(distances, method)
+    def build(distances: Floats) -> Floats:
+        return np.asarray(linkage(distances, method))
 
     try:
         from scipy.cluster._hierarchy import nn_chain
@@ -159,7 +167,14 @@ def tree_builder(method, n_terms):
     return build
 
 
-def redraw_trees(basis, method, streams, replicates, purpose=PURPOSE, size=1.0):
+def redraw_trees(
+    basis: Basis,
+    method: str,
+    streams: Streams,
+    replicates: Sequence[int],
+    purpose: str = PURPOSE,
+    size: float = 1.0,
+) -> Array:
     """
     Build the trees of redrawn participants.
 
@@ -188,10 +203,10 @@ def redraw_trees(basis, method, streams, replicates, purpose=PURPOSE, size=1.0):
     n_terms = basis.n_terms
     largest = sum(max(1, round(len(rows) * size)) for rows in basis.strata)
     measure = DrawDistances(basis, largest)
-    place = np.zeros((n_terms, n_terms), dtype=np.intp)
-    i, j = np.triu_indices(n_terms, 1)
-    place[i, j] = place[j, i] = measure.position
-    place, build = place.ravel(), tree_builder(method, n_terms)
+    square = np.zeros((n_terms, n_terms), dtype=np.intp)
+    i, j = upper(n_terms)
+    square[i, j] = square[j, i] = measure.position
+    place, build = square.ravel(), tree_builder(method, n_terms)
     names, per_row = np.arange(2 * n_terms - 1), np.arange(n_terms - 1, -1, -1)
     merges = np.empty((len(replicates), n_terms - 1, 2), dtype=np.uint16)
     for start in range(0, len(replicates), BATCH):
@@ -201,7 +216,26 @@ def redraw_trees(basis, method, streams, replicates, purpose=PURPOSE, size=1.0):
         for row, (_, order) in enumerate(drawn):
             names[:n_terms] = order
             places = np.repeat(order * n_terms, per_row) + order.take(j)
-            distances = look_up(row, place.take(places))
-            tree = build(np.sqrt(distances) if method == "ward" else distances)
+            tree = build(merge_scale(look_up(row, place.take(places)), method))
             merges[start + row] = names.take(tree[:, :2].astype(np.intp))
     return merges
+
+
+def redrawn_distances(basis: Basis, streams: Streams, replicates: int) -> Floats:
+    """
+    Measure the first redraws of the bootstrap.
+
+    Parameters
+    ----------
+    basis : Basis
+    streams : Streams
+    replicates : int
+
+    Returns
+    -------
+    (replicates, n_pairs) array of float
+        Upper triangle of the distances of each redraw, row by row.
+    """
+    counts = np.array([draw(basis, streams, number, PURPOSE)[0] for number in range(replicates)])
+    measure = DrawDistances(basis, len(basis.piles))
+    return np.asarray(measure(counts)[:, measure.position])

@@ -1,18 +1,21 @@
 """Many trees of the same terms at once: what lies below their merges, and their cuts."""
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from felloe.ground.agreement import adjusted_index, pairs
+from felloe.ground.arrays import Array, Bools, Floats, Ints
 
 HASH_KEY = 20030105  # any number: it only names the terms in the hashes of clades
 
 
-def counter_type(n_terms):
+def counter_type(n_terms: int) -> "np.dtype[np.uint8] | np.dtype[np.uint16]":
     """Return the smallest unsigned type that counts up to `n_terms`."""
-    return np.uint8 if n_terms < 2**8 else np.uint16
+    return np.dtype(np.uint8) if n_terms < 2**8 else np.dtype(np.uint16)
 
 
-def accumulate(merges, leaves):
+def accumulate(merges: Array, leaves: Array) -> Array:
     """
     Add up, for every node of every tree, what its terms carry.
 
@@ -43,7 +46,7 @@ def accumulate(merges, leaves):
     return nodes
 
 
-def best_jaccard(merges, reference, kept=None):
+def best_jaccard(merges: Array, reference: Bools, kept: Bools | None = None) -> Floats:
     """
     Find, for groups of terms, the most similar clade of every tree.
 
@@ -78,7 +81,7 @@ def best_jaccard(merges, reference, kept=None):
     return np.where(wanted >= 2, best, np.nan)
 
 
-def clade_hashes(merges):
+def clade_hashes(merges: Array) -> Array:
     """
     Name every clade of every tree by a number, so that clades can be counted.
 
@@ -98,7 +101,7 @@ def clade_hashes(merges):
     return accumulate(merges, names)[:, n_terms:, 0]
 
 
-def cuts(merges, numbers):
+def cuts(merges: Array, numbers: Iterable[int]) -> dict[int, Array]:
     """
     Cut every tree into given numbers of groups.
 
@@ -137,7 +140,7 @@ def cuts(merges, numbers):
     return found
 
 
-def group_jaccards(tables):
+def group_jaccards(tables: Ints) -> Floats:
     """
     Best Jaccard coefficient of every reference group with a group of each tree's cut.
 
@@ -152,10 +155,10 @@ def group_jaccards(tables):
         0 to 1.
     """
     rows, columns = tables.sum(axis=2), tables.sum(axis=1)
-    return (tables / (rows[:, :, None] + columns[:, None, :] - tables)).max(axis=2)
+    return np.asarray((tables / (rows[:, :, None] + columns[:, None, :] - tables)).max(axis=2))
 
 
-def adjusted_rands(tables):
+def adjusted_rands(tables: Ints) -> Floats:
     """
     Adjusted Rand index of each tree's cut with the reference.
 
@@ -167,9 +170,11 @@ def adjusted_rands(tables):
     -------
     (R,) array of float
     """
-    return adjusted_index(
-        pairs(tables).sum(axis=(1, 2)),
-        pairs(tables.sum(axis=2)).sum(axis=1),
-        pairs(tables.sum(axis=1)).sum(axis=1),
-        pairs(tables[0].sum()),
+    return np.asarray(
+        adjusted_index(
+            pairs(tables).sum(axis=(1, 2)),
+            pairs(tables.sum(axis=2)).sum(axis=1),
+            pairs(tables.sum(axis=1)).sum(axis=1),
+            pairs(tables[0].sum()),
+        )
     )

@@ -1,38 +1,52 @@
 """What the replicates say about the nodes of the tree and about its classes."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
+from felloe.clustering.bootstrap import Bootstrap
 from felloe.clustering.consensus import (
-    AMBIGUOUS,
     Homes,
+    RogueRule,
     ambiguous_share,
     coclassification,
     find_homes,
     find_rogues,
+    is_ambiguous,
 )
 from felloe.clustering.multiscale import approximately_unbiased
 from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.support import NullCut, cut_support, node_support, null_of_nodes
-from felloe.ground.linkage import cut, members
+from felloe.clustering.support import (
+    NullCut,
+    cut_support,
+    node_support,
+    null_nodes,
+    null_of_nodes,
+)
+from felloe.ground.arrays import Array, Bools, Floats
+from felloe.ground.linkage import members
+from felloe.ground.partition import Partition
+from felloe.ground.terms import Terms
 
+Reading = Literal["", "highly_stable", "stable", "pattern", "doubtful", "dissolved"]
 # Hennig (2007) set these for redrawn objects; here people are redrawn and all terms stay, so
 # they are a convention, printed beside what data without structure give.
-CONVENTION = (
-    (0.85, "highly stable"),
+CONVENTION: tuple[tuple[float, Reading], ...] = (
+    (0.85, "highly_stable"),
     (0.75, "stable"),
-    (0.6, "a pattern, its members doubtful"),
-    (0.5, "not to be trusted"),
+    (0.6, "pattern"),
+    (0.5, "doubtful"),
     (-1.0, "dissolved"),
 )
+HALF = 0.5  # a group that is not in most of the trees is supported by none of them
 
 
-def convention(jaccard):
-    """Return the conventional words for a mean Jaccard coefficient; empty for nan."""
+def convention(jaccard: float) -> Reading:
+    """Return the conventional reading of a mean Jaccard coefficient; empty for nan."""
     if np.isnan(jaccard):
         return ""
-    return next(words for least, words in CONVENTION if jaccard >= least)
+    return next(reading for least, reading in CONVENTION if jaccard >= least)
 
 
 @dataclass(frozen=True)
@@ -42,6 +56,7 @@ class NodeSummary:
 
     Attributes
     ----------
+    terms : Terms
     groups : (N - 2, N) array of bool
     heights, proportion, jaccard, null_mean, null_limit : (N - 2,) array of float
     supported : (N - 2,) array of bool
@@ -49,26 +64,25 @@ class NodeSummary:
         The same without the rogue terms; nan where fewer than two terms remain.
     au : (N - 2,) array of float
         nan unless the multiscale bootstrap was asked for.
+    null_proportion : float
+        95 % quantile over data sets without structure of the largest bootstrap proportion.
     """
 
-    groups: np.ndarray
-    heights: np.ndarray
-    proportion: np.ndarray
-    jaccard: np.ndarray
-    null_mean: np.ndarray
-    null_limit: np.ndarray
-    supported: np.ndarray
-    proportion_kept: np.ndarray
-    jaccard_kept: np.ndarray
-    au: np.ndarray
-
-    def jaccard_of(self, inside):
-        """Return the Jaccard coefficient and null limit of a node by its members, or nan."""
-        found = np.flatnonzero((self.groups == inside).all(axis=1))
-        return (self.jaccard[found[0]], self.null_limit[found[0]]) if len(found) else (np.nan,) * 2
+    terms: Terms
+    groups: Bools
+    heights: Floats
+    proportion: Floats
+    jaccard: Floats
+    null_mean: Floats
+    null_limit: Floats
+    supported: Bools
+    proportion_kept: Floats
+    jaccard_kept: Floats
+    au: Floats
+    null_proportion: float
 
 
-def summarise_nodes(Z, merges, null_support, rogues, minimum_support, scale_merges=()):
+def summarise_nodes(bootstrap: Bootstrap, rogues: Bools, minimum_support: float) -> NodeSummary:
     """
     Measure the support of every node.
 
@@ -78,35 +92,47 @@ def summarise_nodes(Z, merges, null_support, rogues, minimum_support, scale_merg
 
     Parameters
     ----------
-    Z : (N - 1, 4) array of float
-    merges : (R, N - 1, 2) array of int
-    null_support : NullSupport
+    bootstrap : Bootstrap
     rogues : (N,) array of bool
     minimum_support : float
-    scale_merges : sequence of (R', N - 1, 2) array of int
-        Replicates of each size of the multiscale bootstrap; empty if it is off.
 
     Returns
     -------
     NodeSummary
     """
+    Z, merges = bootstrap.tree.Z, bootstrap.redrawn.merges
+    without = null_nodes(bootstrap.null.trees, bootstrap.null.merges)
     groups = members(Z)[:-1]
     full = node_support(merges, groups)
     kept = node_support(merges, groups, ~rogues) if rogues.any() else full
-    mean, limit = null_of_nodes(null_support, groups.sum(axis=1))
+    mean, limit = null_of_nodes(without, groups.sum(axis=1))
     supported = (
-        (full.proportion > max(0.5, null_support.limit))
+        (full.proportion > max(HALF, without.limit))
         & (full.jaccard >= minimum_support)
         & (full.jaccard > limit)
     )
-    au = np.full(len(groups), np.nan)
-    if len(scale_merges):
-        shares = np.array([node_support(one, groups).proportion for one in scale_merges])
-        au, _, _ = approximately_unbiased(shares, len(scale_merges[0]))
     return NodeSummary(
-        groups, Z[:-1, 2], full.proportion, full.jaccard, mean, limit, supported,
-        kept.proportion, kept.jaccard, au,
-    )  # fmt: skip
+        terms=bootstrap.terms,
+        groups=groups,
+        heights=Z[:-1, 2],
+        proportion=full.proportion,
+        jaccard=full.jaccard,
+        null_mean=mean,
+        null_limit=limit,
+        supported=supported,
+        proportion_kept=kept.proportion,
+        jaccard_kept=kept.jaccard,
+        au=multiscale_supports(bootstrap.redrawn.scale_merges, groups),
+        null_proportion=without.limit,
+    )
+
+
+def multiscale_supports(scale_merges: Array, groups: Bools) -> Floats:
+    """Return approximately unbiased supports of groups, nan if there are no scales."""
+    if not len(scale_merges):
+        return np.full(len(groups), np.nan)
+    shares = np.array([node_support(one, groups).proportion for one in scale_merges])
+    return approximately_unbiased(shares, len(scale_merges[0]))[0]
 
 
 @dataclass(frozen=True)
@@ -116,7 +142,7 @@ class ClassSummary:
 
     Attributes
     ----------
-    classes : (N,) array of int
+    classes : Partition
     jaccard : (K,) array of float
         Mean best Jaccard coefficient with the classes of each replicate's own cut.
     null : NullCut
@@ -131,47 +157,46 @@ class ClassSummary:
         Proportion of ambiguous clustering.
     """
 
-    classes: np.ndarray
-    jaccard: np.ndarray
+    classes: Partition
+    jaccard: Floats
     null: NullCut
-    consensus: np.ndarray
+    consensus: Floats
     homes: Homes
-    rogues: np.ndarray
-    ambiguous: np.ndarray
+    rogues: Bools
+    ambiguous: Floats
     pac: float
 
 
-def summarise_classes(Z, merges, number, null_cut, rogue_below, rogue_most):
+def summarise_classes(
+    bootstrap: Bootstrap, number: int, null_cut: NullCut, rule: RogueRule
+) -> ClassSummary:
     """
     Measure the support of the classes.
 
     Parameters
     ----------
-    Z : (N - 1, 4) array of float
-    merges : (R, N - 1, 2) array of int
+    bootstrap : Bootstrap
     number : int
         Classes.
     null_cut : NullCut
         Of the same number of classes.
-    rogue_below, rogue_most : float
-        As for `find_rogues`.
+    rule : RogueRule
 
     Returns
     -------
     ClassSummary
     """
-    classes = cut(Z, number)
+    classes, merges = bootstrap.tree.cut(number), bootstrap.redrawn.merges
     labels = cuts(merges, [number])[number]
     shares = coclassification(labels) / len(merges)
-    homes = find_homes(labels, classes)
-    between = (shares > AMBIGUOUS[0]) & (shares < AMBIGUOUS[1])
+    homes = find_homes(labels, classes.labels)
     return ClassSummary(
         classes=classes,
-        jaccard=cut_support(labels, classes).jaccard,
+        jaccard=cut_support(labels, classes.labels).jaccard,
         null=null_cut,
         consensus=shares,
         homes=homes,
-        rogues=find_rogues(homes, rogue_below, rogue_most),
-        ambiguous=between.sum(axis=1) / (len(classes) - 1),
+        rogues=find_rogues(homes, rule),
+        ambiguous=is_ambiguous(shares).sum(axis=1) / (len(classes.terms) - 1),
         pac=ambiguous_share(shares),
     )

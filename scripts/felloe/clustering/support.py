@@ -1,11 +1,13 @@
 """How often groups of terms come back when participants are redrawn, and without structure."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from felloe.clustering.consensus import ambiguous_share, coclassification
 from felloe.clustering.replicate_trees import adjusted_rands, best_jaccard, cuts, group_jaccards
+from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.contingency import contingencies
 from felloe.ground.linkage import cut, members
 
@@ -26,11 +28,11 @@ class Support:
         Mean over trees of the best Jaccard coefficient with one of their clades.
     """
 
-    proportion: np.ndarray
-    jaccard: np.ndarray
+    proportion: Floats
+    jaccard: Floats
 
 
-def node_support(merges, groups, kept=None):
+def node_support(merges: Array, groups: Bools, kept: Bools | None = None) -> Support:
     """
     Measure how well groups are found again.
 
@@ -75,11 +77,11 @@ class CutSupport:
         Mean adjusted Rand index with the cuts of the trees.
     """
 
-    jaccard: np.ndarray
+    jaccard: Floats
     rand: float
 
 
-def cut_support(labels, reference):
+def cut_support(labels: Array, reference: Ints) -> CutSupport:
     """
     Measure how well a cut is found again.
 
@@ -110,14 +112,14 @@ class NullSupport:
         95 % quantile over data sets of the largest bootstrap proportion of any node.
     """
 
-    sizes: np.ndarray
-    jaccard: np.ndarray
-    proportion: np.ndarray
-    owner: np.ndarray
+    sizes: Ints
+    jaccard: Floats
+    proportion: Floats
+    owner: Ints
     limit: float
 
 
-def null_nodes(trees, merges):
+def null_nodes(trees: Sequence[Floats], merges: Array) -> NullSupport:
     """
     Collect the supports of the nodes of permuted data sets.
 
@@ -133,11 +135,11 @@ def null_nodes(trees, merges):
     NullSupport
     """
     parts = []
-    for owner, redrawn in enumerate(merges):
-        groups = members(trees[owner])[:-1]
+    for one, redrawn in enumerate(merges):
+        groups = members(trees[one])[:-1]
         support = node_support(redrawn, groups)
-        sizes = groups.sum(axis=1)
-        parts.append((sizes, support.jaccard, support.proportion, np.full(len(sizes), owner)))
+        owned = np.full(len(groups), one)
+        parts.append((groups.sum(axis=1), support.jaccard, support.proportion, owned))
     sizes, jaccard, proportion, owner = (np.concatenate(part) for part in zip(*parts, strict=True))
     largest = [proportion[owner == one].max() for one in range(len(merges))]
     limit = float(np.quantile(largest, NULL_QUANTILE))
@@ -164,7 +166,7 @@ class NullCut:
     pac: float
 
 
-def null_cuts(trees, merges, numbers):
+def null_cuts(trees: Sequence[Floats], merges: Array, numbers: Sequence[int]) -> dict[int, NullCut]:
     """
     Collect the stability of cuts of permuted data sets.
 
@@ -178,7 +180,8 @@ def null_cuts(trees, merges, numbers):
     -------
     dict of int to NullCut
     """
-    jaccards, pacs = {k: [] for k in numbers}, {k: [] for k in numbers}
+    jaccards: dict[int, list[Floats]] = {k: [] for k in numbers}
+    pacs: dict[int, list[float]] = {k: [] for k in numbers}
     for owner, redrawn in enumerate(merges):
         for k, labels in cuts(redrawn, numbers).items():
             jaccards[k].append(cut_support(labels, cut(trees[owner], k)).jaccard)
@@ -193,12 +196,13 @@ def null_cuts(trees, merges, numbers):
     }
 
 
-def size_band(sizes):
+def size_band(sizes: Sequence[int] | Ints) -> Ints:
     """Return the band of each size: 2-3, 4-7, 8-15 and so on; small groups come back by luck."""
-    return np.floor(np.log2(np.asarray(sizes, dtype=float))).astype(int)
+    bands: Ints = np.floor(np.log2(np.asarray(sizes, dtype=float))).astype(int)
+    return bands
 
 
-def null_of_nodes(null, sizes):
+def null_of_nodes(null: NullSupport, sizes: Ints) -> tuple[Floats, Floats]:
     """
     Look up what nodes of the same size reach without structure.
 
@@ -225,21 +229,3 @@ def null_of_nodes(null, sizes):
         ]
         limit[place] = np.quantile(largest, NULL_QUANTILE)
     return mean, limit
-
-
-@dataclass(frozen=True)
-class NodeSupports:
-    """
-    Supports of the nodes of a tree, by the terms below them.
-
-    Attributes
-    ----------
-    jaccards : dict of frozenset of int to (float, float)
-        Mean Jaccard coefficient, and the limit without structure for nodes of that size.
-    """
-
-    jaccards: dict
-
-    def of(self, inside):
-        """Return coefficient and limit of (N,) bool members; nan for what is no node."""
-        return self.jaccards.get(frozenset(np.flatnonzero(inside).tolist()), (np.nan, np.nan))

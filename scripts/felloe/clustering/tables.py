@@ -1,8 +1,15 @@
-"""Linkages in SciPy's convention as tables."""
+"""The tables of the stage: the tree of the terms and what supports it."""
+
+from pathlib import Path
 
 import numpy as np
 
-from felloe.ground.tables import Column, Table, read_table, write_table
+from felloe.ground.arrays import Floats
+from felloe.ground.distances import Distances
+from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.ground.tables import Column, Table, read_square, write_square
+from felloe.ground.terms import Terms
+from felloe.ground.tree import Tree
 
 DISTANCES = Table(
     "clustering/distances.csv",
@@ -11,27 +18,28 @@ DISTANCES = Table(
     others=Column("*", "share", "one column per term: the distance the chart is made from"),
 )
 
-LINKAGE = Table(
-    "clustering/linkage.csv",
-    "The tree of the terms, merge by merge.",
-    (
-        Column(
-            "left",
-            "count",
-            "first of the two joined: below the number of terms a term in sorted order, else "
-            "the merge of that row",
-            unit="row",
-        ),
-        Column("right", "count", "second of the two joined", unit="row"),
-        Column(
-            "height",
-            "share",
-            "height of the merge: share of participants who keep the two groups apart (ward: "
-            "as SciPy gives it)",
-        ),
-        Column("size", "count", "terms in the merged group", unit="terms"),
+TREE_COLUMNS = (
+    Column(
+        "left",
+        "count",
+        "first of the two joined: below the number of terms a term in sorted order, else the "
+        "merge of that row",
+        unit="row",
     ),
+    Column("right", "count", "second of the two joined", unit="row"),
+    Column(
+        "height",
+        "number",
+        "height of the merge: share of participants who keep the two groups apart (ward: as "
+        "SciPy gives it)",
+        unit="share",
+    ),
+    Column("size", "count", "terms in the merged group", unit="terms"),
+    Column("left_first", "id", "alphabetically first term of the first of the two"),
+    Column("right_first", "id", "alphabetically first term of the second"),
 )
+
+LINKAGE = Table("clustering/linkage.csv", "The tree of the terms, merge by merge.", TREE_COLUMNS)
 
 LINKAGES = Table(
     "clustering/linkages.csv",
@@ -85,8 +93,8 @@ SUPPORT = Table(
     "How well each node of the tree is found again.",
     (
         Column("node", "count", "row of linkage.csv, from 0", unit="row"),
-        Column("members", "text", "terms of the node, joined by ;"),
-        Column("height", "share", "height of the merge"),
+        Column("members", "ids", "terms of the node, joined by ;"),
+        Column("height", "number", "height of the merge", unit="share"),
         Column("bootstrap_proportion", "share", "share of replicates with exactly this group"),
         Column(
             "jaccard",
@@ -109,7 +117,12 @@ SUPPORT = Table(
             heading="Jaccard without structure, 95 %",
         ),
         Column("supported", "yes/no", "whether the node's Jaccard index lies above that point"),
-        Column("convention", "text", "the usual reading of the Jaccard index (Hennig 2007)"),
+        Column(
+            "convention",
+            "text",
+            "the usual reading of the Jaccard index (Hennig 2007): highly_stable, stable, pattern, "
+            "doubtful, dissolved",
+        ),
         Column(
             "bootstrap_without_rogues",
             "share",
@@ -146,8 +159,8 @@ CLASS_COUNTS = Table(
         Column(
             "n_classes",
             "count",
-            "number of classes considered",
-            unit="classes",
+            "number of groups considered",
+            unit="groups",
             heading="number of groups",
         ),
         Column("tier", "text", "class or subclass"),
@@ -266,9 +279,14 @@ CLASSES = Table(
             unit="index",
             heading="Jaccard without structure, 95 %",
         ),
-        Column("convention", "text", "the usual reading of the Jaccard index (Hennig 2007)"),
+        Column(
+            "convention",
+            "text",
+            "the usual reading of the Jaccard index (Hennig 2007): highly_stable, stable, pattern, "
+            "doubtful, dissolved",
+        ),
         Column("holds", "yes/no", "whether it has the minimum size and support"),
-        Column("reason", "text", "why it does not hold"),
+        Column("reason", "text", "why it does not hold: few_terms, low_support, chance_support"),
     ),
 )
 
@@ -307,58 +325,65 @@ TABLES = (
 )
 
 
-COLUMNS = ("left", "right", "height", "size")
-COMPARISON_COLUMNS = (
-    "linkage",
-    "cophenetic_correlation",
-    "cophenetic_null_mean",
-    "agglomerative_coefficient",
-    "ari_class",
-    "ari_subclass",
-    "n_terms_changing_class",
-    "chosen",
-    "terms_changing_class",
-)
+def write_tree(path: str | Path, tree: Tree) -> None:
+    """Write a tree: SciPy's linkage, and the first term of either side of every merge."""
+    LINKAGE.write(
+        path,
+        [
+            (int(left), int(right), height, int(size), *firsts)
+            for (left, right, height, size), firsts in zip(tree.Z.tolist(), first_terms(tree))
+        ],
+    )
 
 
-def write_linkage(path, Z):
+def first_terms(tree: Tree) -> list[tuple[str, str]]:
+    """Return, for every merge, the alphabetically first term of its left and of its right side."""
+    first, pairs = list(tree.terms), []
+    for left, right in tree.Z[:, :2].astype(int).tolist():
+        pairs.append((first[left], first[right]))
+        first.append(min(pairs[-1]))
+    return pairs
+
+
+def read_tree(path: str | Path) -> Tree:
     """
-    Write a linkage.
+    Read a tree: a term is the first term of the side of a merge that it is alone.
 
-    Parameters
-    ----------
-    path : str or Path
-    Z : (N - 1, 4) array of float
-        The two nodes merged, height, number of terms.
+    Raises
+    ------
+    ValueError
+        If the file is no tree, or a side does not begin with the term that it names.
     """
-    rows = [(int(left), int(right), height, int(size)) for left, right, height, size in Z]
-    write_table(path, COLUMNS, rows)
+    rows = LINKAGE.read(path)
+    Z = np.array([[row[name] for name in ("left", "right", "height", "size")] for row in rows])
+    name = Path(path).name
+    ids = {
+        row[side]: row[f"{side}_first"]
+        for row in rows
+        for side in ("left", "right")
+        if row[side] <= len(rows)
+    }
+    try:
+        tree = Tree(Terms(ids[number] for number in range(len(rows) + 1)), Z)
+    except (KeyError, ValueError) as error:
+        raise ValueError(f"{name}: not a tree of terms: {error}") from error
+    for number, (row, firsts) in enumerate(zip(rows, first_terms(tree))):
+        if (row["left_first"], row["right_first"]) != firsts:
+            raise ValueError(f"{name}: the sides of merge {number} begin with {firsts}")
+    return tree
 
 
-def read_linkage(path):
-    """Read a linkage as (N - 1, 4) array of float."""
-    return np.array([[float(row[name]) for name in COLUMNS] for row in read_table(path)])
+def write_distances(path: str | Path, distances: Distances) -> None:
+    """Write the distances of the chart."""
+    write_square(path, distances.terms, distances.D)
 
 
-def write_linkages(path, terms, compared, chosen):
-    """
-    Write all linkages side by side.
+def read_distances(path: str | Path) -> Distances:
+    """Read the distances of the chart."""
+    return Distances(*read_square(path))
 
-    Parameters
-    ----------
-    path : str or Path
-    terms : sequence of str
-    compared : list of dict
-        As returned by `compare_linkages`.
-    chosen : str
-        Linkage of the chart.
-    """
-    rows = [
-        {
-            **row,
-            "chosen": row["linkage"] == chosen,
-            "terms_changing_class": ";".join(terms[one] for one in row["changing"]),
-        }
-        for row in compared
-    ]
-    write_table(path, COMPARISON_COLUMNS, rows)
+
+def write_delta(path: str | Path, terms: Terms, scores: Floats) -> None:
+    """Write the delta score of every term, the worst first."""
+    order = np.argsort(-np.round(scores, PRODUCT_DECIMALS), kind="stable")
+    DELTA.write(path, [(terms[one], scores[one]) for one in order])

@@ -1,5 +1,6 @@
 """What tied distances do to the tree: the same distances in many orders of the terms."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,10 +12,15 @@ from felloe.clustering.replicate_trees import (
     cuts,
     group_jaccards,
 )
+from felloe.clustering.tree_similarity import joining_heights
+from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.contingency import contingencies, match_groups
-from felloe.ground.linkage import build_tree, cophenetic, cut, members
+from felloe.ground.distances import Distances
+from felloe.ground.linkage import build_tree, cut, members
+from felloe.ground.randomness import Streams
+from felloe.ground.terms import Terms
 
-HEIGHT_DECIMALS = 9  # heights that differ by rounding only are one height
+PURPOSE = "tie-order"
 
 
 @dataclass(frozen=True)
@@ -24,6 +30,7 @@ class TieAudit:
 
     Attributes
     ----------
+    terms : Terms
     orders : int
         Input orders tried.
     distinct_values, pairs : int
@@ -42,20 +49,26 @@ class TieAudit:
         Adjusted Rand index of the classes with those of the other orders.
     """
 
+    terms: Terms
     orders: int
     distinct_values: int
     pairs: int
     distinct_trees: int
     distinct_mergings: int
-    node_share: np.ndarray
-    term_share: np.ndarray
-    subclass_share: np.ndarray
-    class_agreement: np.ndarray
+    node_share: Floats
+    term_share: Floats
+    subclass_share: Floats
+    class_agreement: Floats
     rand_mean: float
     rand_least: float
 
 
-def reorder(D, method, orders):
+def input_orders(n_terms: int, streams: Streams, number: int) -> list[Ints]:
+    """Return random orders in which terms are read, each keyed by its own number."""
+    return [streams.generator(PURPOSE, one).permutation(n_terms) for one in range(number)]
+
+
+def reorder(D: Floats, method: str, orders: Sequence[Ints]) -> tuple[Array, list[Floats]]:
     """
     Build the tree of the same distances for several orders of the terms.
 
@@ -80,17 +93,19 @@ def reorder(D, method, orders):
         names = np.concatenate([order, np.arange(n_terms, 2 * n_terms - 1)])
         merges.append(names[tree[:, :2].astype(int)])
         back = np.argsort(order, kind="stable")
-        joined.append(np.round(cophenetic(tree)[np.ix_(back, back)], HEIGHT_DECIMALS))
+        joined.append(joining_heights(tree)[np.ix_(back, back)])
     return np.array(merges, dtype=np.uint16), joined
 
 
-def audit_ties(D, method, orders, classes, subclasses):
+def audit_ties(
+    distances: Distances, method: str, orders: Sequence[Ints], classes: int, subclasses: int
+) -> TieAudit:
     """
     Find out what depends on the order in which tied distances are met.
 
     Parameters
     ----------
-    D : (N, N) array of float
+    distances : Distances
     method : str
     orders : sequence of (N,) array of int
     classes, subclasses : int
@@ -104,19 +119,20 @@ def audit_ties(D, method, orders, classes, subclasses):
     ----------
     Fernandez & Gomez (2008), Journal of Classification 25:43-65, on ties in proximity.
     """
+    D = distances.D
     canonical = build_tree(D, method)
     merges, joined = reorder(D, method, orders)
     found = cuts(merges, [classes, subclasses])
     tables = contingencies(found[classes], cut(canonical, classes))
     rands = adjusted_rands(tables)
     sets = np.sort(clade_hashes(merges), axis=1)
-    upper = np.triu_indices(len(D), 1)
     groups = members(canonical)
     node_share = np.append((best_jaccard(merges, groups[:-1]) == 1.0).mean(axis=0), 1.0)
     return TieAudit(
+        terms=distances.terms,
         orders=len(merges),
-        distinct_values=len(np.unique(D[upper])),
-        pairs=len(upper[0]),
+        distinct_values=len(np.unique(distances.pairs)),
+        pairs=len(distances.pairs),
         distinct_trees=len({heights.tobytes() for heights in joined}),
         distinct_mergings=len(np.unique(sets, axis=0)),
         node_share=node_share,
@@ -128,7 +144,7 @@ def audit_ties(D, method, orders, classes, subclasses):
     )
 
 
-def leaving_share(labels, reference):
+def leaving_share(labels: Array, reference: Ints) -> Floats:
     """
     Share of partitions in which each term is not in the group that stands for its own.
 
@@ -142,4 +158,5 @@ def leaving_share(labels, reference):
     (N,) array of float
     """
     matched = match_groups(contingencies(labels, reference))
-    return (np.take_along_axis(matched, labels.astype(np.intp), axis=1) != reference).mean(axis=0)
+    fallen = np.take_along_axis(matched, labels.astype(np.intp), axis=1)
+    return np.asarray((fallen != reference).mean(axis=0))

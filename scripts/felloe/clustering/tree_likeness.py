@@ -2,8 +2,10 @@
 
 import numpy as np
 
+from felloe.ground.arrays import Floats
 
-def delta_scores(D):
+
+def delta_scores(D: Floats) -> tuple[float, Floats]:
     """
     Delta score of the distances and of each term.
 
@@ -51,10 +53,13 @@ def delta_scores(D):
     return float(total / sets), per_term / sets_of_term
 
 
-def _delta(first, second, third):
+def _delta(first: Floats, second: Floats, third: Floats) -> Floats:
     largest = np.maximum(np.maximum(first, second), third)
     smallest = np.minimum(np.minimum(first, second), third)
     middle = np.maximum(np.minimum(first, second), np.minimum(np.maximum(first, second), third))
     spread = largest - smallest
     # sums that differ by the rounding of the distances only are equal
-    return np.divide(largest - middle, spread, out=np.zeros(spread.shape), where=spread > 1e-9)
+    delta: Floats = np.divide(
+        largest - middle, spread, out=np.zeros(spread.shape), where=spread > 1e-9
+    )
+    return delta

@@ -4,7 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-DECIMALS = 9  # heights are rounded once, so that equal merges are equal whatever summed them
+from felloe.ground.arrays import Floats
+from felloe.ground.correlation import average_ranks, correlation
+from felloe.ground.linkage import cophenetic
+from felloe.ground.rounding import HEIGHT_DECIMALS
+from felloe.ground.squares import condensed
 
 
 @dataclass(frozen=True)
@@ -30,31 +34,24 @@ class TreeSimilarity:
     robinson_foulds_share: float
 
 
-def joining_heights(merges, n_terms):
+def joining_heights(Z: Floats) -> Floats:
     """
     Return the height at which each two terms join in a tree.
 
     Parameters
     ----------
-    merges : (n_terms - 1, 4) array of float
-        Left, right, height, size; SciPy's convention, heights not falling.
-    n_terms : int
+    Z : (n_terms - 1, 4) array of float
 
     Returns
     -------
     (n_terms, n_terms) array of float
-        Symmetric, zero diagonal, rounded to `DECIMALS`.
+        Symmetric, zero diagonal, rounded to `HEIGHT_DECIMALS`.
     """
-    heights = np.zeros((n_terms, n_terms))
-    members = [[term] for term in range(n_terms)]
-    for left, right, height, _ in np.asarray(merges):
-        left, right = members[int(left)], members[int(right)]
-        heights[np.ix_(left, right)] = height
-        members.append(left + right)
-    return np.round(heights + heights.T, DECIMALS)
+    heights: Floats = np.round(cophenetic(Z), HEIGHT_DECIMALS)
+    return heights
 
 
-def clades(heights):
+def clades(heights: Floats) -> set[frozenset[int]]:
     """
     Return the groups of terms that a tree holds together.
 
@@ -69,7 +66,7 @@ def clades(heights):
         Groups of at least two terms and not of all of them. Merges at one height are one merge.
     """
     n_terms = len(heights)
-    groups = set()
+    groups: set[frozenset[int]] = set()
     for i, row in enumerate(heights):
         others = np.delete(row, i)
         for height in np.unique(others):
@@ -79,21 +76,7 @@ def clades(heights):
     return groups
 
 
-def average_ranks(values):
-    """Return the ranks of `values` from 1, the mean rank where values are equal."""
-    _, place, counts = np.unique(values, return_inverse=True, return_counts=True)
-    last = np.cumsum(counts)
-    return (last - (counts - 1) / 2.0)[place]
-
-
-def correlation(x, y):
-    """Return Pearson's correlation; nan where one of the two does not vary."""
-    x, y = x - np.mean(x), y - np.mean(y)
-    scale = np.sqrt(np.sum(x * x) * np.sum(y * y))
-    return float(np.sum(x * y) / scale) if scale > 0 else float("nan")
-
-
-def compare_trees(heights_a, heights_b):
+def compare_trees(heights_a: Floats, heights_b: Floats) -> TreeSimilarity:
     """
     Compare two trees on the same terms.
 
@@ -122,8 +105,7 @@ def compare_trees(heights_a, heights_b):
     """
     if heights_a.shape != heights_b.shape or len(heights_a) < 3:
         raise ValueError(f"trees of {len(heights_a)} and {len(heights_b)} terms can't be compared")
-    upper = np.triu_indices(len(heights_a), 1)
-    pairs_a, pairs_b = heights_a[upper], heights_b[upper]
+    pairs_a, pairs_b = condensed(heights_a), condensed(heights_b)
     clades_a, clades_b = clades(heights_a), clades(heights_b)
     apart, every = len(clades_a ^ clades_b), len(clades_a) + len(clades_b)
     return TreeSimilarity(

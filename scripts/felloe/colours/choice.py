@@ -1,18 +1,30 @@
 """Which colour each class, subclass and term gets, from what, and how far from what was picked."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 
-from felloe.colours.contrast import contrast_ratio, outline_colour, text_colour
+from felloe.colours.contrast import WHITE, contrast_ratio, outline_colour, text_colour
 from felloe.colours.difference import ciede2000
 from felloe.colours.palette import nearest_separated, separated_palette, shades, tint
 from felloe.colours.picks import PickSummary, TwoGroups, summarise_picks
 from felloe.colours.spaces import lab_of_hex
 from felloe.colours.vision import DEFICIENCIES, seen_labs
 
-AS_PICKED = "as picked"
-NO_PICKS = "design choice: nobody picked a colour"
+Tier = Literal["class", "subclass", "term"]
+# Why a colour is what it is; `felloe.colours.words` says it in sentences.
+Reason = Literal[
+    "as_picked",
+    "separated",
+    "partly_separated",
+    "palette",
+    "shade",
+    "tint_unpicked",
+    "tint_two_groups",
+    "tint_far",
+]
 
 
 @dataclass(frozen=True)
@@ -37,28 +49,60 @@ class ColourRules:
     two_groups: TwoGroups
 
 
+class Place(NamedTuple):
+    """Where a term belongs: the ids of the term, its subclass and its class."""
+
+    term: str
+    subclass: str
+    class_: str
+
+
 @dataclass(frozen=True)
 class Chosen:
-    """One colour of the chart: what was picked, what is used, and why."""
+    """
+    One colour of the chart: what was picked, what is used, and why.
 
-    tier: str
+    Attributes
+    ----------
+    tier : Tier
+    term : str
+        Id within the tier.
+    used : str
+        `#rrggbb`.
+    reason : Reason
+    summary : PickSummary
+    shade, n_shades : int or None
+        Of a subclass: its place among the shades of its class, from 1 (dark), and their number.
+    delta_e_subclass : float or None
+        Of a term with a pick that stands for it: CIEDE2000 of the pick from its subclass.
+    """
+
+    tier: Tier
     term: str
     used: str
-    reason: str
+    reason: Reason
     summary: PickSummary
+    shade: int | None = None
+    n_shades: int | None = None
+    delta_e_subclass: float | None = None
 
 
-def choose_colours(ring, absorbed, picks, rules):
+def choose_colours(
+    ring: Sequence[Place],
+    absorbed: Sequence[Place],
+    picks: Mapping[str, Sequence[str]],
+    rules: ColourRules,
+) -> list[Chosen]:
     """
     Choose the colours of a chart.
 
     Parameters
     ----------
-    ring : sequence of (term, subclass, class)
+    ring : sequence of Place
         In order around the circle.
-    absorbed : sequence of (term, subclass, class)
+    absorbed : sequence of Place
         Terms that gave their group its name and have left the ring; their picks count.
-    picks : dict of str to list of str
+    picks : mapping of str to sequence of str
         Term to the colours picked for it.
     rules : ColourRules
 
@@ -67,156 +111,195 @@ def choose_colours(ring, absorbed, picks, rules):
     list of Chosen
         Classes, subclasses, terms; each sorted by id.
     """
-    everyone = [*ring, *absorbed]
-    classes = list(dict.fromkeys(row[2] for row in everyone))
-    class_choices = choose_classes(classes, member_picks(everyone, picks, 2), rules)
-    colour_of_class = {choice.term: choice.used for choice in class_choices}
-    subclass_choices = choose_subclasses(
-        everyone, member_picks(everyone, picks, 1), colour_of_class
-    )
-    colour_of_subclass = {choice.term: choice.used for choice in subclass_choices}
-    term_choices = [
-        choose_term(term, colour_of_subclass[subclass], picks.get(term, []), rules)
-        for term, subclass, _ in everyone
+    everyone = [Place(*place) for place in (*ring, *absorbed)]
+    of_class: dict[str, list[str]] = {}
+    of_subclass: dict[str, list[str]] = {}
+    for place in everyone:
+        of_class.setdefault(place.class_, []).extend(picks.get(place.term, ()))
+        of_subclass.setdefault(place.subclass, []).extend(picks.get(place.term, ()))
+    classes = choose_classes(of_class, rules)
+    colour_of_class = {choice.term: choice.used for choice in classes}
+    subclasses = choose_subclasses(everyone, of_subclass, colour_of_class)
+    colour_of_subclass = {choice.term: choice.used for choice in subclasses}
+    terms = [
+        choose_term(
+            place.term, colour_of_subclass[place.subclass], picks.get(place.term, ()), rules
+        )
+        for place in everyone
     ]
     return [
         choice
-        for choices in (class_choices, subclass_choices, term_choices)
+        for choices in (classes, subclasses, terms)
         for choice in sorted(choices, key=lambda choice: choice.term)
     ]
 
 
-def member_picks(rows, picks, tier):
-    """Return the picks of all terms of each group, `tier` 1 for subclasses and 2 for classes."""
-    groups = {}
-    for row in rows:
-        groups.setdefault(row[tier], []).extend(picks.get(row[0], []))
-    return groups
-
-
-def choose_classes(classes, picks, rules):
+def choose_classes(picks: Mapping[str, Sequence[str]], rules: ColourRules) -> list[Chosen]:
     """
     Choose class colours: the medoid of the members' picks, else a palette of our own.
 
     Classes with more picks keep theirs; a later one too close to a settled one is moved as little
     as separates them. Classes without picks get, in ring order, what is farthest from the rest.
+
+    Parameters
+    ----------
+    picks : mapping of str to sequence of str
+        Class to the picks for its terms, in order around the circle.
+    rules : ColourRules
+
+    Returns
+    -------
+    list of Chosen
+        In the order of `picks`.
     """
-    summaries = {name: summarise_picks(picks[name]) for name in classes}
+    ring = list(picks)
+    summaries = {name: summarise_picks(picks[name]) for name in ring}
     picked = sorted(
-        (name for name in classes if summaries[name].n_picks),
+        (name for name in ring if summaries[name].n_picks),
         key=lambda name: (-summaries[name].n_picks, name),
     )
-    used, reasons = {}, {}
+    used: dict[str, str] = {}
+    reasons: dict[str, Reason] = {}
     for name in picked:
-        used[name], reasons[name] = settle(name, summaries[name].colour, classes, used, rules)
-    free = [name for name in classes if name not in used]
-    palette = separated_palette(len(free), sorted(used.values()))
-    for name, colour in zip(free, palette, strict=True):
-        used[name] = colour
-        reasons[name] = f"{NO_PICKS}; from a palette computed for greatest separation"
-    return [Chosen("class", n, used[n], reasons[n], summaries[n]) for n in classes]
+        used[name], reasons[name] = settle(name, summaries[name], ring, used, rules)
+    free = [name for name in ring if name not in used]
+    for name, colour in zip(free, separated_palette(len(free), sorted(used.values())), strict=True):
+        used[name], reasons[name] = colour, "palette"
+    return [Chosen("class", name, used[name], reasons[name], summaries[name]) for name in ring]
 
 
-def settle(name, colour, ring, used, rules):
+def settle(
+    name: str,
+    summary: PickSummary,
+    ring: Sequence[str],
+    used: Mapping[str, str],
+    rules: ColourRules,
+) -> tuple[str, Reason]:
     """Return the colour of a class beside those already settled, and the reason."""
     at = ring.index(name)
     beside = {ring[at - 1], ring[(at + 1) % len(ring)]} - {name}
-    others = [used[other] for other in ring if other in used]
-    neighbours = [used[other] for other in ring if other in used and other in beside]
-    apart, simulated = rules.minimum_delta_e, rules.minimum_delta_e_simulated
-    adjusted, attained = nearest_separated(colour, others, apart, simulated, neighbours)
+    colour = picked_colour(summary)
+    adjusted, attained = nearest_separated(
+        colour,
+        [used[other] for other in ring if other in used],
+        rules.minimum_delta_e,
+        rules.minimum_delta_e_simulated,
+        [used[other] for other in ring if other in used and other in beside],
+    )
     if adjusted == colour:
-        return colour, AS_PICKED
-    wanted = f"{apart:g} from every class and {simulated:g} simulated from neighbours"
-    if attained:
-        return adjusted, f"adjusted to be told from other classes (Delta E {wanted})"
-    return adjusted, f"adjusted as far as possible towards Delta E {wanted}; not attained"
+        return colour, "as_picked"
+    return adjusted, "separated" if attained else "partly_separated"
 
 
-def choose_subclasses(rows, picks, colour_of_class):
+def picked_colour(summary: PickSummary) -> str:
+    """Return the medoid of picks of which there are some."""
+    if summary.colour is None:
+        raise ValueError("nobody picked a colour")
+    return summary.colour
+
+
+def choose_subclasses(
+    places: Sequence[Place],
+    picks: Mapping[str, Sequence[str]],
+    colour_of_class: Mapping[str, str],
+) -> list[Chosen]:
     """Choose subclass colours: shades of the class hue, darker to lighter around the circle."""
-    groups = {}
-    for _, subclass, class_ in rows:
-        groups.setdefault(class_, {})[subclass] = None
+    groups: dict[str, dict[str, None]] = {}
+    for place in places:
+        groups.setdefault(place.class_, {})[place.subclass] = None
     choices = []
     for class_, subclasses in groups.items():
         ramp = shades(colour_of_class[class_], len(subclasses))
-        for place, (subclass, shade) in enumerate(zip(subclasses, ramp, strict=True), start=1):
-            reason = f"shade {place} of {len(ramp)} of its class, dark to light around the circle"
+        for at, (subclass, shade) in enumerate(zip(subclasses, ramp, strict=True), start=1):
             summary = summarise_picks(picks[subclass])
-            choices.append(Chosen("subclass", subclass, shade, reason, summary))
+            choices.append(Chosen("subclass", subclass, shade, "shade", summary, at, len(ramp)))
     return choices
 
 
-def choose_term(term, subclass_colour, picks, rules):
+def choose_term(
+    term: str, subclass_colour: str, picks: Sequence[str], rules: ColourRules
+) -> Chosen:
     """Choose a term's colour: its own pick where that is near its subclass, else a tint."""
     summary = summarise_picks(picks, rules.two_groups)
     pale = tint(subclass_colour)
     if not summary.n_picks:
-        return Chosen("term", term, pale, f"{NO_PICKS}; tint of its subclass", summary)
+        return Chosen("term", term, pale, "tint_unpicked", summary)
     if summary.bimodal:
-        reason = "picks fall into two groups, so neither stands for the term; tint of its subclass"
-        return Chosen("term", term, pale, reason, summary)
-    away = float(ciede2000(*lab_of_hex([summary.colour, subclass_colour])))
+        return Chosen("term", term, pale, "tint_two_groups", summary)
+    pick = picked_colour(summary)
+    away = delta_e(pick, subclass_colour)
     if away <= rules.term_delta_e:
-        return Chosen("term", term, summary.colour, AS_PICKED, summary)
-    reason = (
-        f"pick lies Delta E {away:.1f} from its subclass, more than {rules.term_delta_e:g}; "
-        "tint of its subclass"
-    )
-    return Chosen("term", term, pale, reason, summary)
+        return Chosen("term", term, pick, "as_picked", summary, delta_e_subclass=away)
+    return Chosen("term", term, pale, "tint_far", summary, delta_e_subclass=away)
 
 
-def measure(choices, ring_order):
+def delta_e(first: str, second: str) -> float:
+    """Return the CIEDE2000 difference of two colours."""
+    return float(ciede2000(*lab_of_hex([first, second])))
+
+
+def measure(
+    choices: Sequence[Chosen], ring_order: Mapping[Tier, Sequence[str]]
+) -> list[dict[str, Any]]:
     """
     Measure each chosen colour: adjustment, legibility, and distance from its neighbours.
 
     Parameters
     ----------
-    choices : list of Chosen
-    ring_order : dict of str to list of str
+    choices : sequence of Chosen
+    ring_order : mapping of str to sequence of str
         For each tier the ids in order around the circle; ids beside them are not on the ring.
 
     Returns
     -------
     list of dict
-        One per choice, in its order; absent numbers are None. For classes the smallest differences
-        are over all pairs (`min_delta_e_pair`, `min_delta_e_simulated`), otherwise the latter is
-        over the two neighbours.
+        One per choice, in its order, keyed by the columns of `felloe.colours.tables.COLOURS`;
+        absent numbers are None. For classes the smallest differences are over all pairs
+        (`min_delta_e_pair`, `min_delta_e_simulated`), otherwise the latter is over the two
+        neighbours.
     """
     used = {(choice.tier, choice.term): choice.used for choice in choices}
     distances = {tier: ring_distances(tier, ids, used) for tier, ids in ring_order.items()}
-    rows = []
-    for choice in choices:
-        summary = choice.summary
-        text, ratio = text_colour(choice.used)
-        outline = outline_colour(choice.used)
-        moved = None
-        if summary.colour:
-            moved = float(ciede2000(*lab_of_hex([summary.colour, choice.used])))
-        rows.append(
-            {
-                "tier": choice.tier,
-                "term": choice.term,
-                "picked": summary.colour,
-                "used": choice.used,
-                "delta_e_2000": moved,
-                "n_picks": summary.n_picks,
-                "reason": choice.reason,
-                "text_colour": text,
-                "contrast_ratio": ratio,
-                "spread": summary.spread,
-                "bimodal": summary.bimodal,
-                "second_picked": summary.second,
-                "outline": outline,
-                "paper_contrast": contrast_ratio(outline, "#ffffff"),
-                **distances[choice.tier].get(choice.term, {}),
-            }
-        )
-    return rows
+    return [
+        {**measured(choice), **distances[choice.tier].get(choice.term, NO_DISTANCES)}
+        for choice in choices
+    ]
 
 
-def ring_distances(tier, ids, used):
+def measured(choice: Chosen) -> dict[str, Any]:
+    """Return what can be measured on one colour alone."""
+    summary = choice.summary
+    text, ratio = text_colour(choice.used)
+    outline = outline_colour(choice.used)
+    return {
+        "tier": choice.tier,
+        "term": choice.term,
+        "picked": summary.colour,
+        "used": choice.used,
+        "delta_e_2000": delta_e(summary.colour, choice.used) if summary.colour else None,
+        "n_picks": summary.n_picks,
+        "reason": choice.reason,
+        "shade": choice.shade,
+        "n_shades": choice.n_shades,
+        "delta_e_subclass": choice.delta_e_subclass,
+        "text_colour": text,
+        "contrast_ratio": ratio,
+        "spread": summary.spread,
+        "bimodal": summary.bimodal,
+        "second_picked": summary.second,
+        "outline": outline,
+        "paper_contrast": contrast_ratio(outline, WHITE),
+    }
+
+
+NO_DISTANCES: dict[str, float | str | None] = dict.fromkeys(
+    ("min_delta_e_neighbour", "min_delta_e_pair", "min_delta_e_simulated", "hardest_vision")
+)
+
+
+def ring_distances(
+    tier: Tier, ids: Sequence[str], used: Mapping[tuple[Tier, str], str]
+) -> dict[str, dict[str, float | str | None]]:
     """Return the smallest differences of each colour of one ring from the others on it."""
     if len(ids) < 2:
         return {}
@@ -228,7 +311,7 @@ def ring_distances(tier, ids, used):
     if tier == "class":
         pairs = ciede2000(views[:, :, None, :], views[:, None, :, :])
         pairs[:, np.arange(count), np.arange(count)] = np.inf
-    result = {}
+    result: dict[str, dict[str, float | str | None]] = {}
     for at, name in enumerate(ids):
         simulated = beside[1:, at] if pairs is None else pairs[1:, at].min(axis=1)
         result[name] = {

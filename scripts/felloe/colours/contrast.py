@@ -1,6 +1,6 @@
 """Whether something can be read on a colour: relative luminance and contrast as WCAG 2 has it."""
 
-import math
+from collections.abc import Sequence
 from functools import cache
 
 import numpy as np
@@ -12,19 +12,21 @@ from felloe.colours.spaces import (
     linear_of_srgb,
     srgb_of_hex,
 )
+from felloe.ground.arrays import Floats
 
 BLACK, WHITE = "#000000", "#ffffff"
 TEXT_CONTRAST = 4.5  # WCAG 2, success criterion 1.4.3
 BORDER_CONTRAST = 3.0  # WCAG 2, success criterion 1.4.11 and technique G209
 
 
-def relative_luminance(colours):
+def relative_luminance(colours: Sequence[str]) -> Floats:
     """Return 0.2126 R + 0.7152 G + 0.0722 B of the linearised colours, an array in [0, 1]."""
     red, green, blue = linear_of_srgb(srgb_of_hex(colours)).T
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+    luminance: Floats = 0.2126 * red + 0.7152 * green + 0.0722 * blue
+    return luminance
 
 
-def contrast_ratio(first, second):
+def contrast_ratio(first: str, second: str) -> float:
     """
     Return the contrast ratio of two colours.
 
@@ -43,15 +45,10 @@ def contrast_ratio(first, second):
     W3C, Web Content Accessibility Guidelines 2.2, definition of contrast ratio.
     """
     darker, lighter = sorted(relative_luminance([first, second]).tolist())
-    return round((lighter + 0.05) / (darker + 0.05), 9)
+    return round(float((lighter + 0.05) / (darker + 0.05)), 9)
 
 
-def truncated(ratio, digits=2):
-    """Cut a ratio to so many decimals: 4.499 must not be shown as the 4.50 that would pass."""
-    return math.floor(ratio * 10**digits) / 10**digits
-
-
-def text_colour(background):
+def text_colour(background: str) -> tuple[str, float]:
     """
     Choose black or white for text on a background.
 
@@ -68,7 +65,7 @@ def text_colour(background):
 
 
 @cache
-def outline_colour(fill, paper=WHITE):
+def outline_colour(fill: str, paper: str = WHITE) -> str:
     """
     Choose a border that can be told from its segment or, if the segment is dark, from the paper.
 

@@ -2,12 +2,14 @@
 
 import numpy as np
 
+from felloe.ground.arrays import Array, Bools, Floats
+
 # Sines and powers differ in the last digits between processors; nothing is decided beyond these.
 DIFFERENCE_DECIMALS = 9
 TWENTY_FIVE_TO_7 = 25.0**7
 
 
-def ciede2000(lab1, lab2):
+def ciede2000(lab1: Array, lab2: Array) -> Floats:
     """
     Return the CIEDE2000 colour difference.
 
@@ -44,21 +46,22 @@ def ciede2000(lab1, lab2):
     part_c = (chroma2 - chroma1) / s_c
     part_h = d_chord / s_h
     squared = part_l**2 + part_c**2 + part_h**2 + rotation * part_c * part_h
-    return np.round(np.sqrt(np.maximum(squared, 0)), DIFFERENCE_DECIMALS)
+    difference: Floats = np.round(np.sqrt(np.maximum(squared, 0)), DIFFERENCE_DECIMALS)
+    return difference
 
 
-def saturating(chroma):
+def saturating(chroma: Floats) -> Floats:
     """Return sqrt(C^7 / (C^7 + 25^7)), which grows from 0 to 1."""
     power = chroma**7
     return np.sqrt(power / (power + TWENTY_FIVE_TO_7))
 
 
-def polar(a, b):
+def polar(a: Floats, b: Floats) -> tuple[Floats, Floats]:
     """Return chroma and hue in degrees, [0, 360); the hue of grey is 0."""
     return np.hypot(a, b), np.degrees(np.arctan2(b, a)) % 360
 
 
-def mean_hue(hue1, hue2, grey):
+def mean_hue(hue1: Floats, hue2: Floats, grey: Bools) -> Floats:
     """Return the mean of two hues the shorter way round (equation 14)."""
     total = hue1 + hue2
     apart = np.abs(hue1 - hue2) > 180
@@ -66,7 +69,9 @@ def mean_hue(hue1, hue2, grey):
     return np.where(grey, total, np.where(apart, around, total / 2))
 
 
-def weights(lightness, chroma, hue):
+def weights(
+    lightness: Floats, chroma: Floats, hue: Floats
+) -> tuple[Floats, Floats, Floats, Floats]:
     """Return the weights of lightness, chroma and hue, and the rotation term (15 to 21)."""
     t = (
         1
@@ -82,7 +87,7 @@ def weights(lightness, chroma, hue):
     return s_l, 1 + 0.045 * chroma, 1 + 0.015 * chroma * t, rotation
 
 
-def difference_matrix(lab):
+def difference_matrix(lab: Array) -> Floats:
     """Return the (n, n) CIEDE2000 differences between the rows of an (n, 3) array."""
     lab = np.asarray(lab, dtype=float)
     return ciede2000(lab[:, None, :], lab[None, :, :])

@@ -1,5 +1,6 @@
 """Colours by construction: palettes of greatest separation, shades, tints, smallest adjustments."""
 
+from collections.abc import Sequence
 from functools import cache
 
 import numpy as np
@@ -14,6 +15,7 @@ from felloe.colours.spaces import (
     srgb_of_linear,
 )
 from felloe.colours.vision import seen_labs
+from felloe.ground.arrays import Floats
 
 # Printing inks reach these, and neither a lemon yellow nor a near-black stands out among them.
 PALETTE_LIGHTNESS = (38.0, 46.0, 54.0, 62.0, 70.0)
@@ -30,7 +32,7 @@ TINT_LIGHTNESS = 95.0
 TINT = 0.62  # share of the way from a subclass to paper
 
 
-def separated_palette(count, settled=()):
+def separated_palette(count: int, settled: Sequence[str] = ()) -> list[str]:
     """
     Compute colours that differ as much as possible, to people with any colour vision.
 
@@ -69,10 +71,10 @@ def separated_palette(count, settled=()):
     exchange(chosen, among, outside)
     colours = [grid[at] for at in chosen]
     hues = hue_chroma(seen_labs(colours)[0])[0]
-    return [colours[at] for at in np.lexsort((colours, hues))]
+    return [colours[at] for at in np.lexsort((np.array(colours), hues))]
 
 
-def exchange(chosen, among, outside):
+def exchange(chosen: list[int], among: Floats, outside: Floats) -> None:
     """Swap single colours while that raises the smallest difference; `chosen` is changed."""
     improved = len(chosen) > 1
     while improved:
@@ -85,7 +87,7 @@ def exchange(chosen, among, outside):
                 chosen[slot], improved = best, True
 
 
-def seen_difference(views, other_views):
+def seen_difference(views: Floats, other_views: Floats) -> Floats:
     """
     Return the smallest difference over normal and (weighted) simulated colour vision.
 
@@ -100,11 +102,14 @@ def seen_difference(views, other_views):
     """
     differences = ciede2000(views[:, :, None, :], other_views[:, None, :, :])
     differences[1:] *= SIMULATED_WEIGHT
-    return differences.min(axis=0)
+    least: Floats = differences.min(axis=0)
+    return least
 
 
 @cache
-def lch_grid(lightness, chroma, hue_step):
+def lch_grid(
+    lightness: tuple[float, ...], chroma: tuple[float, ...], hue_step: float
+) -> tuple[str, ...]:
     """Return the distinct displayable `#rrggbb` on a grid of lightness, chroma and hue."""
     mesh = np.meshgrid(lightness, chroma, np.arange(0, 360, hue_step), indexing="ij")
     level, reach, hue = (axis.ravel() for axis in mesh)
@@ -116,12 +121,18 @@ def lch_grid(lightness, chroma, hue_step):
 
 
 @cache
-def grid_views(lightness, chroma, hue_step):
+def grid_views(lightness: tuple[float, ...], chroma: tuple[float, ...], hue_step: float) -> Floats:
     """Return how the colours of a grid are seen, as `seen_labs` does."""
     return seen_labs(lch_grid(lightness, chroma, hue_step))
 
 
-def nearest_separated(colour, others, apart, apart_simulated, neighbours):
+def nearest_separated(
+    colour: str,
+    others: Sequence[str],
+    apart: float,
+    apart_simulated: float,
+    neighbours: Sequence[str],
+) -> tuple[str, bool]:
     """
     Return the smallest change of a colour that tells it from others.
 
@@ -142,13 +153,13 @@ def nearest_separated(colour, others, apart, apart_simulated, neighbours):
     attained : bool
         False if no colour of the grid is far enough; then the one that comes nearest to it.
     """
-    others, neighbours = seen_labs(list(others)), seen_labs(list(neighbours))
-    own = separation(seen_labs([colour]), others, apart, neighbours, apart_simulated)[0]
+    known, beside = seen_labs(others), seen_labs(neighbours)
+    own = separation(seen_labs([colour]), known, apart, beside, apart_simulated)[0]
     if own >= 1:
         return colour, True
     grid = lch_grid(ADJUSTED_LIGHTNESS, ADJUSTED_CHROMA, 6.0)
     views = grid_views(ADJUSTED_LIGHTNESS, ADJUSTED_CHROMA, 6.0)
-    ratio = separation(views, others, apart, neighbours, apart_simulated)
+    ratio = separation(views, known, apart, beside, apart_simulated)
     if ratio.max() < 1:
         return (grid[int(np.argmax(ratio))] if ratio.max() > own else colour), False
     enough = np.flatnonzero(ratio >= 1)
@@ -156,7 +167,9 @@ def nearest_separated(colour, others, apart, apart_simulated, neighbours):
     return grid[int(enough[np.argmin(change)])], True
 
 
-def separation(views, others, apart, neighbours, apart_simulated):
+def separation(
+    views: Floats, others: Floats, apart: float, neighbours: Floats, apart_simulated: float
+) -> Floats:
     """Return how far colours are from others, as a share of what is wanted; 1 is enough."""
     ratio = np.full(views.shape[1], np.inf)
     if others.shape[1] and apart > 0:
@@ -168,7 +181,7 @@ def separation(views, others, apart, neighbours, apart_simulated):
     return ratio
 
 
-def shades(colour, count):
+def shades(colour: str, count: int) -> list[str]:
     """
     Return shades of a colour, of its hue, from dark to light.
 
@@ -188,13 +201,14 @@ def shades(colour, count):
     return hex_of_lch(np.linspace(centre - half, centre + half, count), 0.92 * chroma, hue)
 
 
-def tint(colour):
+def tint(colour: str) -> str:
     """Return a pale tint of a colour, of its hue."""
     lightness, chroma, hue = lch(colour)
-    return hex_of_lch([lightness + TINT * (TINT_LIGHTNESS - lightness)], 0.5 * chroma, hue)[0]
+    paler = np.array([lightness + TINT * (TINT_LIGHTNESS - lightness)])
+    return hex_of_lch(paler, 0.5 * chroma, hue)[0]
 
 
-def lch(colour):
+def lch(colour: str) -> tuple[float, float, float]:
     """Return the lightness, chroma and hue of one colour."""
     lab = seen_labs([colour])[0][0]
     hue, chroma = hue_chroma(lab)

@@ -1,11 +1,13 @@
 """One colour for many picks: the medoid, and whether the picks fall into two groups."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from felloe.colours.difference import difference_matrix
 from felloe.colours.spaces import lab_of_hex
+from felloe.ground.arrays import Floats, Ints
 
 SUM_DECIMALS = 6  # of summed differences: equal sums must tie, and the tie goes to the lower colour
 
@@ -57,7 +59,7 @@ class PickSummary:
     second: str | None = None
 
 
-def summarise_picks(picks, two_groups=None):
+def summarise_picks(picks: Sequence[str], two_groups: TwoGroups | None = None) -> PickSummary:
     """
     Summarise picked colours by their medoid.
 
@@ -87,7 +89,7 @@ def summarise_picks(picks, two_groups=None):
     return PickSummary(first, len(picks), round(spread, SUM_DECIMALS), second is not None, second)
 
 
-def medoid(differences, counts):
+def medoid(differences: Floats, counts: Ints) -> int:
     """
     Return the row whose summed difference from all others is least.
 
@@ -105,7 +107,7 @@ def medoid(differences, counts):
     return int(np.argmin(np.round(differences @ counts, SUM_DECIMALS)))
 
 
-def split_in_two(differences, counts, start):
+def split_in_two(differences: Floats, counts: Ints, start: int) -> tuple[int, int]:
     """Return the medoids of two groups, the larger first, by turns from the common medoid."""
     first, second = start, -1
     for _ in range(len(counts)):
@@ -119,7 +121,9 @@ def split_in_two(differences, counts, start):
     return (first, second) if larger_first else (second, first)
 
 
-def are_two_groups(differences, counts, pair, spread, rule):
+def are_two_groups(
+    differences: Floats, counts: Ints, pair: tuple[int, int], spread: float, rule: TwoGroups
+) -> bool:
     """Return whether a split meets every condition of `rule`."""
     first, second = differences[pair[0]], differences[pair[1]]
     total = counts.sum()

@@ -1,6 +1,10 @@
 """From hexadecimal sRGB to linear light, CIELAB and back, many colours at a time."""
 
+from collections.abc import Sequence
+
 import numpy as np
+
+from felloe.ground.arrays import Array, Bools, Floats
 
 # IEC 61966-2-1 (sRGB), linear RGB to CIE XYZ under D65. The rows sum to the white point, so that
 # white has a = b = 0 exactly.
@@ -20,7 +24,7 @@ LAB_DECIMALS = 9
 HEX_DIGITS = frozenset("0123456789abcdefABCDEF")
 
 
-def srgb_of_hex(colours):
+def srgb_of_hex(colours: Sequence[str]) -> Floats:
     """
     Read colours written as `#rrggbb`.
 
@@ -46,25 +50,25 @@ def srgb_of_hex(colours):
     return values / 255.0
 
 
-def hex_of_srgb(srgb):
+def hex_of_srgb(srgb: Array) -> list[str]:
     """Write sRGB in [0, 1] as a list of `#rrggbb`, the nearest of the 8-bit colours."""
     levels = np.rint(np.clip(np.atleast_2d(srgb), 0, 1) * 255).astype(int)
     return ["#" + "".join(f"{level:02x}" for level in row) for row in levels]
 
 
-def linear_of_srgb(srgb):
+def linear_of_srgb(srgb: Array) -> Floats:
     """Undo the transfer curve of sRGB; the threshold is 0.04045 (IEC 61966-2-1)."""
     srgb = np.asarray(srgb, dtype=float)
     return np.where(srgb <= 0.04045, srgb / 12.92, ((srgb + 0.055) / 1.055) ** 2.4)
 
 
-def srgb_of_linear(linear):
+def srgb_of_linear(linear: Array) -> Floats:
     """Apply the transfer curve of sRGB, values outside [0, 1] cut off."""
     linear = np.clip(linear, 0, 1)
     return np.where(linear <= 0.0031308, linear * 12.92, 1.055 * linear ** (1 / 2.4) - 0.055)
 
 
-def lab_of_linear(linear):
+def lab_of_linear(linear: Array) -> Floats:
     """
     Turn linear RGB into CIELAB.
 
@@ -92,7 +96,7 @@ def lab_of_linear(linear):
     return np.round(lab, LAB_DECIMALS) + 0.0
 
 
-def linear_of_lab(lab):
+def linear_of_lab(lab: Array) -> Floats:
     """Turn CIELAB into linear RGB, which lies outside [0, 1] for colours no screen can show."""
     lab = np.asarray(lab, dtype=float)
     fy = (lab[..., 0] + 16) / 116
@@ -105,19 +109,19 @@ def linear_of_lab(lab):
     return np.stack([sum(parts[k] * XYZ_TO_RGB[j, k] for k in range(3)) for j in range(3)], axis=-1)
 
 
-def lab_of_hex(colours):
+def lab_of_hex(colours: Sequence[str]) -> Floats:
     """Return the (n, 3) CIELAB values of colours written as `#rrggbb`."""
     return lab_of_linear(linear_of_srgb(srgb_of_hex(colours)))
 
 
-def hue_chroma(lab):
+def hue_chroma(lab: Array) -> tuple[Floats, Floats]:
     """Return the hue angle in degrees, [0, 360), and the chroma of CIELAB colours."""
     lab = np.asarray(lab, dtype=float)
     hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
     return np.round(hue, 6), np.hypot(lab[..., 1], lab[..., 2])
 
 
-def hex_of_lch(lightness, chroma, hue):
+def hex_of_lch(lightness: Array, chroma: float, hue: float) -> list[str]:
     """
     Return colours of one hue, their chroma reduced until a screen can show them.
 
@@ -142,6 +146,6 @@ def hex_of_lch(lightness, chroma, hue):
     return hex_of_srgb(srgb_of_linear(linear[np.arange(len(first)), first]))
 
 
-def shown_by_a_screen(linear):
+def shown_by_a_screen(linear: Array) -> Bools:
     """Return which linear RGB colours lie within the sRGB gamut, half a grey level allowed."""
-    return ((linear >= -5e-4) & (linear <= 1 + 5e-4)).all(axis=-1)
+    return np.asarray(((linear >= -5e-4) & (linear <= 1 + 5e-4)).all(axis=-1))

@@ -12,7 +12,24 @@ COLOURS = Table(
         Column("used", "colour", "colour on the chart"),
         Column("delta_e_2000", "number", "difference of the two", unit="CIEDE2000"),
         Column("n_picks", "count", "number of picks", unit="picks"),
-        Column("reason", "text", "why the used colour is what it is"),
+        Column(
+            "reason",
+            "text",
+            "why the used colour is what it is: as_picked; separated or partly_separated (moved "
+            "from other classes, far enough or as far as possible); palette (a class without "
+            "picks); shade (of a subclass); tint_unpicked, tint_two_groups, tint_far (a term "
+            "without picks, with picks in two groups, with a pick too far from its subclass)",
+        ),
+        Column(
+            "shade", "count", "place among the shades of its class, from 1, dark to light", "rank"
+        ),
+        Column("n_shades", "count", "shades of its class", "shades"),
+        Column(
+            "delta_e_subclass",
+            "number",
+            "difference of a term's pick from its subclass",
+            unit="CIEDE2000",
+        ),
         Column("text_colour", "colour", "colour of the lettering"),
         Column("contrast_ratio", "number", "contrast of lettering and ground", unit="ratio"),
         Column(

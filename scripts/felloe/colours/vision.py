@@ -1,8 +1,11 @@
 """What a colour looks like to people with a colour-vision deficiency."""
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from felloe.colours.spaces import lab_of_linear, linear_of_srgb, srgb_of_hex
+from felloe.ground.arrays import Array, Floats
 
 # Machado, Oliveira & Fernandes (2009), IEEE TVCG 15:1291-1298, severity 1.0; applied to linear RGB.
 DEFICIENCIES = {
@@ -24,7 +27,7 @@ DEFICIENCIES = {
 }
 
 
-def simulate(linear, deficiency):
+def simulate(linear: Array, deficiency: str) -> Floats:
     """
     Simulate a complete colour-vision deficiency.
 
@@ -45,11 +48,12 @@ def simulate(linear, deficiency):
     Graphics 15:1291-1298, the matrices of severity 1.0.
     """
     matrix = DEFICIENCIES[deficiency]
-    seen = [sum(linear[..., k] * row[k] for k in range(3)) for row in matrix]
-    return np.clip(np.stack(seen, axis=-1), 0, 1)
+    parts = [sum(linear[..., k] * row[k] for k in range(3)) for row in matrix]
+    seen: Floats = np.clip(np.stack(parts, axis=-1), 0, 1)
+    return seen
 
 
-def seen_labs(colours):
+def seen_labs(colours: Sequence[str]) -> Floats:
     """
     Return the colours as normal vision and each deficiency sees them.
 

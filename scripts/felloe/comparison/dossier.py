@@ -7,14 +7,12 @@ from itertools import combinations
 import numpy as np
 
 from felloe.comparison.consequence import Chart, chart_at
-from felloe.comparison.granularity import Granularity, describe_granularity, numbers_of_piles
 from felloe.comparison.pair import PeopleCompared, Settings, compare_people, evidence_of
 from felloe.comparison.shares import shares_together
 from felloe.comparison.verdict import SEVERITY, Margins, Verdict, decide, holm
 from felloe.errors import StudyError
 from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances, rounded_dissimilarity
-from felloe.ground.pairs import pair_shares, pair_vectors
 from felloe.ground.randomness import Streams
 from felloe.ground.sorts import POOLED, UNPLACED, Sorts
 from felloe.ground.terms import check_same
@@ -52,12 +50,10 @@ class Dossier:
         One for each pair, in sorted order; empty for one population.
     charts : dict of str to Chart
         The populations' own, `POOLED` and `EQUAL`.
-    granularity : dict of str to Granularity
     """
 
     comparisons: tuple[Comparison, ...]
     charts: dict[str, Chart]
-    granularity: dict[str, Granularity]
 
     @property
     def decisive(self) -> Comparison | None:
@@ -109,7 +105,7 @@ def compare_populations(
     for number, pair in enumerate(pairs):
         people = [place for place, name in enumerate(sorts.populations) if name in pair]
         found.append(compare_people(sorts.rows(people), settings, level, streams, number))
-    return Dossier(judge(pairs, found, margins), charts, granularities(sorts))
+    return Dossier(judge(pairs, found, margins), charts)
 
 
 def check_comparable(study: str, sorts: Sorts) -> None:
@@ -172,16 +168,6 @@ def distances_by_chart(counts: Mapping[str, Counts], names: Sequence[str]) -> di
         name: Distances(terms, rounded_dissimilarity(one))
         for name, one in {**similar, POOLED: pooled, EQUAL: equal}.items()
     }
-
-
-def granularities(sorts: Sorts) -> dict[str, Granularity]:
-    """Describe how finely each population sorts."""
-    described = {}
-    for name in sorts.names:
-        piles = sorts.of(name).piles
-        shares = pair_shares(pair_vectors(piles))
-        described[name] = describe_granularity(numbers_of_piles(piles), shares)
-    return described
 
 
 def judge(

@@ -1,31 +1,10 @@
-"""How finely populations sort, and how far they overlap in it."""
+"""How far two populations differ, and overlap, in how finely they sort."""
 
 from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.sorts import UNPLACED
-
-
-@dataclass(frozen=True)
-class Granularity:
-    """
-    How finely one population sorts.
-
-    Attributes
-    ----------
-    n_people : int
-    piles : tuple of float
-        Least, lower quartile, median, upper quartile and largest number of piles.
-    mean_pairs_together : float
-        Mean share of pairs of terms that a person put together: the chance level of a
-        similarity.
-    """
-
-    n_people: int
-    piles: tuple[float, ...]
-    mean_pairs_together: float
+from felloe.ground.arrays import Bools, Ints
 
 
 @dataclass(frozen=True)
@@ -53,29 +32,6 @@ class GranularityDifference:
     cliffs_delta: float
     overlap: float
     people_in_mixed_bins: int
-
-
-def numbers_of_piles(piles: Array) -> Ints:
-    """Return the number of piles of every person."""
-    return np.array([len(np.unique(row[row != UNPLACED])) for row in np.asarray(piles)])
-
-
-def describe_granularity(n_piles: Ints, shares: Floats) -> Granularity:
-    """
-    Describe one population.
-
-    Parameters
-    ----------
-    n_piles : (n_people,) array of int
-    shares : (n_people,) array of float
-        Share of pairs that each person put together.
-
-    Returns
-    -------
-    Granularity
-    """
-    quartiles = np.quantile(n_piles, (0.0, 0.25, 0.5, 0.75, 1.0))
-    return Granularity(len(n_piles), tuple(quartiles.tolist()), float(np.mean(shares)))
 
 
 def compare_granularity(n_piles: Ints, first: Bools, bins: Ints) -> GranularityDifference:

@@ -13,11 +13,7 @@ from felloe.comparison.consequence import (
     compare_charts,
 )
 from felloe.comparison.corrected import CorrectedCorrelation, corrected_correlation
-from felloe.comparison.granularity import (
-    GranularityDifference,
-    compare_granularity,
-    numbers_of_piles,
-)
+from felloe.comparison.granularity import GranularityDifference, compare_granularity
 from felloe.comparison.label_tests import (
     DispersionTest,
     LabelTest,
@@ -50,6 +46,7 @@ from felloe.ground.randomness import Streams
 from felloe.ground.sorts import Sorts
 from felloe.ground.squares import doubly_centred, squared
 from felloe.ground.terms import Terms, check_same
+from felloe.validation.granularity import numbers_of_piles
 
 Draw = Callable[[str], np.random.Generator]
 FEWEST_TERMS = 4  # with fewer there are too few pairs to correlate

@@ -9,15 +9,16 @@ from felloe.comparison.association import Association, MantelResult
 from felloe.comparison.consequence import TIERS, Chart, TierComparison, compare_charts
 from felloe.comparison.corrected import LEVEL, CorrectedCorrelation
 from felloe.comparison.dossier import Comparison, Dossier
-from felloe.comparison.granularity import Granularity
 from felloe.comparison.noise_ceiling import NoiseCeiling
 from felloe.comparison.pair import LabelTests, People, PeopleCompared
 from felloe.comparison.term_differences import TermDifferences
 from felloe.comparison.verdict import Margins
 from felloe.ground.arrays import Array
+from felloe.ground.pairs import pair_shares, pair_vectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
+from felloe.validation.granularity import numbers_of_piles, summary
 
 Record = dict[str, Any]
 QUANTILES = {"5": 0.05, "50": 0.5, "95": 0.95}
@@ -63,7 +64,7 @@ def dossier_record(
         "verdict": top["verdict"],
         "pooling": pooling,
         **top,
-        "granularity": {name: granularity_record(one) for name, one in dossier.granularity.items()},
+        "granularity": {name: granularity_record(sorts.of(name)) for name in sorts.names},
         "charts": charts_record(dossier.charts) if decisive else [],
         "missing": missing_record(sorts),
         "pairs": pairs,
@@ -274,12 +275,18 @@ def charts_record(charts: dict[str, Chart]) -> list[Record]:
     ]
 
 
-def granularity_record(granularity: Granularity) -> Record:
+def granularity_record(sorts: Sorts) -> Record:
     """Return how finely a population sorts."""
+    shares = pair_shares(pair_vectors(sorts.piles))
+    people = [
+        {"n_piles": n_piles, "pairs_together_share": share}
+        for n_piles, share in zip(numbers_of_piles(sorts.piles), shares, strict=True)
+    ]
+    piles = summary("n_piles", people)
     return {
-        "n_people": granularity.n_people,
-        "piles": dict(zip(PILES, granularity.piles, strict=True)),
-        "mean_pairs_together": granularity.mean_pairs_together,
+        "n_people": piles["n"],
+        "piles": {name: piles[name] for name in PILES},
+        "mean_pairs_together": summary("pairs_together_share", people)["mean"],
     }
 
 

@@ -1,205 +1,351 @@
 """Two editions on their common terms: distances, people, classes, trees, orders and maps."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
-from felloe.circle.agreement import circular_agreement
-from felloe.clustering.tree_similarity import compare_trees
-from felloe.comparison.association import mantel, match_configurations
+from felloe.circle.agreement import CircularAgreement, circular_agreement
+from felloe.clustering.tree_similarity import TreeSimilarity, compare_trees
+from felloe.comparison.association import (
+    ConfigurationMatch,
+    MantelResult,
+    mantel,
+    match_configurations,
+)
 from felloe.comparison.label_tests import (
+    LabelTest,
     adjusted_label_test,
     granularity_bins,
     permanova,
     shuffled_people,
     shuffled_within,
 )
-from felloe.comparison.noise_ceiling import corrected_correlation
+from felloe.comparison.noise_ceiling import CorrectedCorrelation, corrected_correlation
 from felloe.editions.correspondence import order_angles
 from felloe.ground.agreement import (
     adjusted_mutual_information,
     adjusted_rand,
     variation_of_information,
 )
-from felloe.ground.halves import split_half_reliability
-from felloe.ground.pairs import mirkin_distances, pair_shares, pair_vectors, person_covariances
-from felloe.ground.randomness import stratified_draw
-from felloe.ground.sorts import UNPLACED
+from felloe.ground.arrays import Array, Bools, Ints
+from felloe.ground.distances import Distances
+from felloe.ground.halves import Reliability, split_half_reliability
+from felloe.ground.pairs import (
+    PairVectors,
+    mirkin_distances,
+    pair_shares,
+    pair_vectors,
+    person_covariances,
+)
+from felloe.ground.randomness import Streams, stratified_draw
+from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.squares import doubly_centred
+from felloe.ground.terms import Terms, check_same
 
 FEWEST_TERMS = 4  # below, neither an order around a circle nor a tree says anything
-GRANULARITY_BINS = 6  # coarser strata let differences of granularity through
+
+
+@dataclass(frozen=True)
+class Settings:
+    """
+    How often things are drawn at random.
+
+    Attributes
+    ----------
+    permutations : int
+        Of every test.
+    redraws : int
+        Of the participants, behind the interval of the corrected correlation.
+    halves : int
+        Random divisions of each edition's people into halves.
+    granularity_bins : int
+        Bins of equal count within which people change editions in the adjusted test.
+    """
+
+    permutations: int
+    redraws: int
+    halves: int
+    granularity_bins: int
 
 
 @dataclass(frozen=True)
 class Edition:
     """
-    One edition cut down to the common terms.
+    One edition cut down to the common terms, under the ids that both editions give them.
 
     Attributes
     ----------
-    terms : tuple of str
-        One id per term, the same and in the same order in both editions.
-    piles : (n_people, n_terms) array of int
-        `UNPLACED` where a term was not placed.
-    apart, heights : (n_terms, n_terms) array of float
+    sorts : Sorts
+    distances, heights : Distances
         The chart's distances, and the heights at which terms join in its tree.
-    partitions : dict of str to dict of str to tuple of str
-        Chart (`published`, `data_only`), then tier (`class`, `subclass`), to the group of each
-        term.
+    groups : dict of str to dict of str to tuple of str
+        Chart (`published`, `data_only`), then tier (`class`, `subclass`), to the group of every
+        term, by the id that the group has in the whole edition.
     order : tuple of str
         Terms in order around the published circle; may lack those that became names.
+
+    Raises
+    ------
+    felloe.ground.terms.DifferentTerms
+        If not all of it is about the same terms in the same order.
     """
 
-    terms: tuple
-    piles: np.ndarray
-    apart: np.ndarray
-    heights: np.ndarray
-    partitions: dict
-    order: tuple
+    sorts: Sorts
+    distances: Distances
+    heights: Distances
+    groups: Mapping[str, Mapping[str, tuple[str, ...]]]
+    order: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        """Check that all is about the same terms."""
+        check_same(self.sorts.terms, self.terms, "the sorts", "the distances")
+        check_same(self.heights.terms, self.terms, "the tree", "the distances")
+        for groups in (groups for tiers in self.groups.values() for groups in tiers.values()):
+            if len(groups) != len(self.terms):
+                raise ValueError(f"groups of {len(groups)} terms do not fit {len(self.terms)}")
+        self.terms.places(self.order)
+
+    @property
+    def terms(self) -> Terms:
+        """The common terms."""
+        return self.distances.terms
+
+    @property
+    def classes(self) -> tuple[str, ...]:
+        """The published class of every term."""
+        return self.groups["published"]["class"]
 
 
-def compare_distances(older, newer, permutations, streams):
+@dataclass(frozen=True)
+class Distant:
+    """Mantel's test of the two matrices of distances, by products and by ranks."""
+
+    pearson: MantelResult
+    spearman: MantelResult
+
+
+@dataclass(frozen=True)
+class People:
+    """
+    Whether the people of two editions could have been one group.
+
+    Attributes
+    ----------
+    plain, adjusted : LabelTest
+        The pooling dossier's test with editions in place of populations, as it is and adjusted
+        for granularity.
+    older, newer : Reliability
+    corrected : CorrectedCorrelation
+        The correlation less the noise of both studies.
+    halves : int
+        Random divisions into halves behind the reliabilities.
+    n_older, n_newer, n_left_out : int
+        People compared, and those who placed too few of the common terms.
+    """
+
+    plain: LabelTest
+    adjusted: LabelTest
+    older: Reliability
+    newer: Reliability
+    corrected: CorrectedCorrelation
+    halves: int
+    n_older: int
+    n_newer: int
+    n_left_out: int
+
+
+@dataclass(frozen=True)
+class Divided:
+    """
+    How far two ways of dividing the common terms agree.
+
+    Attributes
+    ----------
+    n_older, n_newer : int
+        Groups that hold a common term.
+    adjusted_rand, adjusted_mutual_information : float
+        1 for the same division, 0 for what chance gives.
+    variation_of_information : float
+        Nats; 0 for the same division.
+    """
+
+    n_older: int
+    n_newer: int
+    adjusted_rand: float
+    adjusted_mutual_information: float
+    variation_of_information: float
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """How far the trees, the orders around the circle and the planar maps agree."""
+
+    trees: TreeSimilarity
+    circle: CircularAgreement
+    maps: ConfigurationMatch
+
+
+@dataclass(frozen=True)
+class Measures:
+    """Everything that is measured on the common terms; `divisions` by chart, then tier."""
+
+    distances: Distant
+    people: People
+    divisions: Mapping[str, Mapping[str, Divided]]
+    drawn: Drawn
+
+
+def compare(older: Edition, newer: Edition, settings: Settings, streams: Streams) -> Measures:
+    """
+    Compare two editions on their common terms.
+
+    Parameters
+    ----------
+    older, newer : Edition
+    settings : Settings
+    streams : Streams
+        Of this pair of editions.
+
+    Returns
+    -------
+    Measures
+
+    Raises
+    ------
+    felloe.ground.terms.DifferentTerms
+        If they are not cut down to the same terms in the same order.
+    """
+    check_same(older.terms, newer.terms, "the older edition", "the newer one")
+    return Measures(
+        compare_distances(older.distances, newer.distances, settings.permutations, streams),
+        compare_people(older.sorts, newer.sorts, settings, streams),
+        compare_divisions(older, newer),
+        compare_drawings(older, newer, settings.permutations, streams),
+    )
+
+
+def compare_distances(
+    older: Distances, newer: Distances, permutations: int, streams: Streams
+) -> Distant:
     """Return the association of the two matrices of distances, by Mantel's test."""
-    found = {}
-    for method in ("pearson", "spearman"):
+
+    def related(method: Literal["pearson", "spearman"]) -> MantelResult:
         rng = streams.generator(f"editions mantel {method}")
-        result = mantel(older.apart, newer.apart, method, permutations, rng)
-        found[method] = {
-            "r": result.correlation,
-            "p": result.p_value,
-            "permutations": result.permutations,
-            "n_terms": result.n_terms,
-            "alternative": "greater",
-        }
-    return found
+        return mantel(older.D, newer.D, method, permutations, rng)
+
+    return Distant(related("pearson"), related("spearman"))
 
 
-def sorters(piles):
+def sorters(piles: Array) -> Bools:
     """Return who placed enough of the common terms to be compared with anybody else."""
     placed = (np.asarray(piles) != UNPLACED).sum(axis=1)
-    return placed >= np.shape(piles)[1] / 2 + 1  # any two then share two terms
+    return np.asarray(placed >= np.shape(piles)[1] / 2 + 1)  # any two then share two terms
 
 
-def compare_people(older, newer, permutations, redraws, halves, streams):
+def compare_people(older: Sorts, newer: Sorts, settings: Settings, streams: Streams) -> People:
     """
     Ask whether the people of two editions could have been one group.
 
     Parameters
     ----------
-    older, newer : Edition
-    permutations, redraws, halves : int
-        Of the label of the edition; of participants; into halves.
+    older, newer : Sorts
+        Of the same terms.
+    settings : Settings
     streams : Streams
 
     Returns
     -------
-    dict
-        `label_permutation`: the pooling dossier's test with editions in place of populations;
-        `reliability` and `corrected_r`: the correlation less the noise of both studies.
+    People
     """
     kept = [piles[sorters(piles)] for piles in (older.piles, newer.piles)]
     counts = [len(piles) for piles in kept]
     is_older = np.arange(sum(counts)) < counts[0]
     vectors = pair_vectors(np.vstack(kept))
+    plain, adjusted = label_tests(vectors, is_older, settings, streams)
+    reliable = (
+        reliability_of(vectors.of(is_older), "older", settings, streams),
+        reliability_of(vectors.of(~is_older), "newer", settings, streams),
+    )
+    drawn = redrawn_people(is_older, settings.redraws, streams)
+    covariances = person_covariances(vectors)
+    return People(
+        plain=plain,
+        adjusted=adjusted,
+        older=reliable[0],
+        newer=reliable[1],
+        corrected=corrected_correlation(vectors, is_older, reliable, covariances, drawn),
+        halves=settings.halves,
+        n_older=counts[0],
+        n_newer=counts[1],
+        n_left_out=len(older.piles) + len(newer.piles) - sum(counts),
+    )
+
+
+def reliability_of(
+    vectors: PairVectors, name: str, settings: Settings, streams: Streams
+) -> Reliability:
+    """Return how well halves of one edition's people, `older` or `newer`, repeat each other."""
+    rng = streams.generator(f"editions {name}")
+    return split_half_reliability(vectors, settings.halves, rng)
+
+
+def label_tests(
+    vectors: PairVectors, is_older: Bools, settings: Settings, streams: Streams
+) -> tuple[LabelTest, LabelTest]:
+    """Deal the label of the edition at random: among all, and among those who sort as coarsely."""
     shares = pair_shares(vectors)
     gram = doubly_centred(mirkin_distances(vectors))
-    free = shuffled_people(streams.generator("editions labels"), len(is_older), permutations)
-    bins = granularity_bins(shares, GRANULARITY_BINS)
-    within = shuffled_within(streams.generator("editions labels in bins"), bins, permutations)
+    number = settings.permutations
+    free = shuffled_people(streams.generator("editions labels"), len(is_older), number)
+    bins = granularity_bins(shares, settings.granularity_bins)
+    within = shuffled_within(streams.generator("editions labels in bins"), bins, number)
     plain = permanova(gram, is_older, free)
-    adjusted = adjusted_label_test(gram, is_older, shares, within)
-    reliabilities = [
-        split_half_reliability(vectors.of(part), halves, streams.generator(f"editions {name}"))
-        for name, part in (("older", is_older), ("newer", ~is_older))
-    ]
+    return plain, adjusted_label_test(gram, is_older, shares, within)
+
+
+def redrawn_people(is_older: Bools, redraws: int, streams: Streams) -> Ints:
+    """Return how often each person is drawn, (redraws, n_people), within the editions."""
     labels = np.where(is_older, "a", "b")
     drawn = [
         np.bincount(
-            stratified_draw(streams.generator("editions redraw", r), labels), minlength=len(labels)
+            stratified_draw(streams.generator("editions redraw", number), labels),
+            minlength=len(labels),
         )
-        for r in range(redraws)
+        for number in range(redraws)
     ]
-    corrected = corrected_correlation(
-        vectors, is_older, reliabilities, person_covariances(vectors), np.array(drawn)
-    )
-    return {
-        "label_permutation": {
-            "statistic": plain.sum_among,
-            "pseudo_F": plain.pseudo_f,
-            "r_squared": plain.r_squared,
-            "p_unrestricted": plain.p_value,
-            "p_adjusted": adjusted.p_value,
-            "permutations": permutations,
-            "n_older": counts[0],
-            "n_newer": counts[1],
-            "n_left_out": len(older.piles) + len(newer.piles) - sum(counts),
-        },
-        "reliability": {
-            "older": reliabilities[0].reliability,
-            "newer": reliabilities[1].reliability,
-            "halves": halves,
-        },
-        "corrected_r": {
-            "correlation": corrected.correlation,
-            "corrected": corrected.corrected,
-            "low": corrected.low,
-            "high": corrected.high,
-            "redraws": corrected.redraws,
-        },
-    }
+    return np.array(drawn)
 
 
-def compare_partitions(older, newer):
+def compare_divisions(older: Edition, newer: Edition) -> dict[str, dict[str, Divided]]:
     """Return, for each chart and tier, how far the two ways of dividing the terms agree."""
     return {
-        chart: {
-            tier: {
-                "n_older": len(set(groups)),
-                "n_newer": len(set(newer.partitions[chart][tier])),
-                "adjusted_rand": adjusted_rand(groups, newer.partitions[chart][tier]),
-                "adjusted_mutual_information": adjusted_mutual_information(
-                    groups, newer.partitions[chart][tier]
-                ),
-                "variation_of_information": variation_of_information(
-                    groups, newer.partitions[chart][tier]
-                ),
-            }
-            for tier, groups in tiers.items()
-        }
-        for chart, tiers in older.partitions.items()
+        chart: {tier: divided(groups, newer.groups[chart][tier]) for tier, groups in tiers.items()}
+        for chart, tiers in older.groups.items()
     }
 
 
-def compare_drawings(older, newer, permutations, streams):
-    """Return how far the trees, the orders around the circle and the planar maps agree."""
-    trees = compare_trees(older.heights, newer.heights)
-    shared = [term for term in older.order if term in set(newer.order)]
-    angles = order_angles(shared, [term for term in newer.order if term in set(shared)])
-    circle = circular_agreement(*angles, streams.generator("editions order"), permutations)
-    maps = match_configurations(
-        older.apart, newer.apart, permutations, streams.generator("editions maps")
+def divided(older: Sequence[str], newer: Sequence[str]) -> Divided:
+    """Return how far two ways of dividing the same terms agree, from the group of every term."""
+    return Divided(
+        len(set(older)),
+        len(set(newer)),
+        adjusted_rand(older, newer),
+        adjusted_mutual_information(older, newer),
+        variation_of_information(older, newer),
     )
-    return {
-        "trees": {
-            "cophenetic_correlation": trees.cophenetic_correlation,
-            "bakers_gamma": trees.bakers_gamma,
-            "robinson_foulds": trees.robinson_foulds,
-            "robinson_foulds_share": trees.robinson_foulds_share,
-        },
-        "order": {
-            "uniform_margins": circle.uniform,
-            "fisher_lee": circle.fisher_lee,
-            "mirrored": circle.mirrored,
-            "p": circle.p_value,
-            "permutations": permutations,
-            "n_terms": len(shared),
-        },
-        "maps": {
-            "procrustes_m2": maps.m_squared,
-            "correlation": maps.correlation,
-            "rv": maps.rv,
-            "p": maps.p_value,
-            "permutations": maps.permutations,
-        },
-    }
+
+
+def compare_drawings(older: Edition, newer: Edition, permutations: int, streams: Streams) -> Drawn:
+    """Return how far the trees, the orders around the circle and the planar maps agree."""
+    in_newer = set(newer.order)
+    shared = [term for term in older.order if term in in_newer]
+    in_both = set(shared)
+    angles = order_angles(shared, [term for term in newer.order if term in in_both])
+    maps = streams.generator("editions maps")
+    return Drawn(
+        compare_trees(older.heights.D, newer.heights.D),
+        circular_agreement(*angles, streams.generator("editions order"), permutations),
+        match_configurations(older.distances.D, newer.distances.D, permutations, maps),
+    )

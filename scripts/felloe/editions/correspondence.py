@@ -1,13 +1,31 @@
 """What became of the classes and terms of an edition in the next one."""
 
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.contingency import contingency
+from felloe.ground.arrays import Floats, Ints
+from felloe.ground.contingency import contingency, match_table
 
 STAYED, SPLIT, MERGED, MOVED = "stayed", "split", "merged", "moved"
 NONE, ROBUST, POSSIBLE, NOISE = "none", "robust", "possible", "noise"
+GRADES = (NONE, ROBUST, POSSIBLE, NOISE)
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """
+    From where on a change of class is told from noise.
+
+    Attributes
+    ----------
+    robust, possible : float
+        Least probability of the term's class in both editions for either grade, 0 to 1.
+    """
+
+    robust: float
+    possible: float
 
 
 @dataclass(frozen=True)
@@ -29,14 +47,14 @@ class Correspondence:
         Unmatched older class to the newer class that most of its terms went to.
     """
 
-    older: tuple
-    newer: tuple
-    counts: np.ndarray
-    matched: dict
-    split_from: dict
-    merged_into: dict
+    older: tuple[str, ...]
+    newer: tuple[str, ...]
+    counts: Ints
+    matched: Mapping[str, str]
+    split_from: Mapping[str, str]
+    merged_into: Mapping[str, str]
 
-    def relation(self, older, newer):
+    def relation(self, older: str, newer: str) -> str:
         """Say how a term came from class `older` to class `newer`: stayed, split, merged, moved."""
         if self.matched.get(older) == newer:
             return STAYED
@@ -47,14 +65,13 @@ class Correspondence:
         return MOVED
 
 
-def match_classes(older, newer):
+def match_classes(older: Sequence[str], newer: Sequence[str]) -> Correspondence:
     """
     Find which classes of two editions stand for each other.
 
-    Classes are matched one to one by the largest total overlap, never by name; where overlaps
-    are equal, by the larger share of the terms of both. A class left over is taken for a part
-    of the class that holds more than half of its terms: a class that was divided has not sent
-    its terms wandering.
+    Classes are matched one to one by the rule of the whole study (`contingency.match_groups`),
+    never by name. A class left over is taken for a part of the class that holds more than half
+    of its terms: a class that was divided has not sent its terms wandering.
 
     Parameters
     ----------
@@ -64,33 +81,36 @@ def match_classes(older, newer):
     Returns
     -------
     Correspondence
-
-    References
-    ----------
-    Kuhn (1955), Naval Research Logistics Quarterly 2:83-97 (the assignment problem).
     """
-    from scipy.optimize import linear_sum_assignment
-
     counts = contingency(older, newer)
-    rows, columns = counts.sum(axis=1, keepdims=True), counts.sum(axis=0, keepdims=True)
-    shared = counts / (rows + columns - counts)
-    # all shares together stay below one common term
-    chosen = linear_sum_assignment(counts + shared / (len(rows) + columns.size), maximize=True)
-    names_a, names_b = tuple(np.unique(older).tolist()), tuple(np.unique(newer).tolist())
-    matched = {names_a[i]: names_b[j] for i, j in zip(*chosen, strict=True) if counts[i, j] > 0}
-    split_from, merged_into = {}, {}
-    for j in (j for j, name in enumerate(names_b) if name not in matched.values()):
-        home = int(np.argmax(counts[:, j]))
-        if 2 * counts[home, j] > columns[0, j]:
-            split_from[names_b[j]] = names_a[home]
-    for i in (i for i, name in enumerate(names_a) if name not in matched):
-        home = int(np.argmax(counts[i]))
-        if 2 * counts[i, home] > rows[i, 0]:
-            merged_into[names_a[i]] = names_b[home]
-    return Correspondence(names_a, names_b, counts, matched, split_from, merged_into)
+    names_a, names_b = tuple(sorted(set(older))), tuple(sorted(set(newer)))
+    partners = match_table(counts).tolist()
+    matched = {names_a[i]: names_b[j] for j, i in enumerate(partners) if i >= 0}
+    return Correspondence(
+        names_a,
+        names_b,
+        counts,
+        matched,
+        split_from=left_over(counts.T, names_b, names_a, set(matched.values())),
+        merged_into=left_over(counts, names_a, names_b, set(matched)),
+    )
 
 
-def grade_migration(relation, probability_older, probability_newer, robust, possible):
+def left_over(
+    counts: Ints, names: Sequence[str], others: Sequence[str], matched: Set[str]
+) -> dict[str, str]:
+    """Return where more than half of the terms of each unmatched class (row) are."""
+    homes = counts.argmax(axis=1)
+    return {
+        name: others[int(home)]
+        for name, row, home in zip(names, counts, homes)
+        if name not in matched and 2 * row[home] > row.sum()
+    }
+
+
+def grade_migration(
+    relation: str, probability_older: float, probability_newer: float, bounds: Bounds
+) -> str:
     """
     Say how far a term's change of class can be told from the noise of both studies.
 
@@ -100,8 +120,7 @@ def grade_migration(relation, probability_older, probability_newer, robust, poss
         From `Correspondence.relation`.
     probability_older, probability_newer : float
         Bootstrap probability of the term's class in each edition, 0 to 1.
-    robust, possible : float
-        Least probability in both editions for either grade.
+    bounds : Bounds
 
     Returns
     -------
@@ -110,12 +129,12 @@ def grade_migration(relation, probability_older, probability_newer, robust, poss
     if relation != MOVED:
         return NONE
     least = min(probability_older, probability_newer)
-    if least >= robust:
+    if least >= bounds.robust:
         return ROBUST
-    return POSSIBLE if least >= possible else NOISE
+    return POSSIBLE if least >= bounds.possible else NOISE
 
 
-def class_mapping(members_older, members_newer):
+def class_mapping(members_older: Set[str], members_newer: Set[str]) -> str | None:
     """
     Say how a class of the newer edition stands to one of the older, seen from the older.
 
@@ -143,7 +162,7 @@ def class_mapping(members_older, members_newer):
     return "close" if 2 * len(shared) > len(members_older | members_newer) else "related"
 
 
-def order_angles(older, newer):
+def order_angles(older: Sequence[str], newer: Sequence[str]) -> tuple[Floats, Floats]:
     """
     Spread two orders of the same terms evenly around a circle.
 

@@ -1,9 +1,19 @@
 """The crosswalk between two editions: SKOS mappings from each older concept to a newer one."""
 
-from felloe.editions.correspondence import NONE
-from felloe.editions.tables import KEPT, NEW, RENAMED, RETIRED
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from felloe.editions.correspondence import STAYED
+from felloe.editions.fates import KEPT, RENAMED, RETIRED
+from felloe.editions.words import change_note
+from felloe.ground.tables import Row
 from felloe.ground.writing import write_text
-from felloe.report.vocabulary import concept_uri, scheme_uri
+from felloe.report.uris import concept_uri, scheme_uri
+
+if TYPE_CHECKING:
+    from rdflib import Graph, URIRef
 
 PROPERTIES = {
     "exact": "exactMatch",
@@ -14,63 +24,88 @@ PROPERTIES = {
 }
 
 
-def same_wording(row_older, row_newer):
+@dataclass(frozen=True)
+class Scheme:
+    """
+    One edition as a concept scheme.
+
+    Attributes
+    ----------
+    study, title, edition : str
+    terms : dict of str to dict
+        Term to its row of the study's table of terms.
+    """
+
+    study: str
+    title: str
+    edition: str
+    terms: Mapping[str, Row]
+
+    @classmethod
+    def of(cls, about: Mapping[str, Any], terms: Sequence[Row]) -> "Scheme":
+        """Take an edition from the comparison's record, `older` or `newer`, and its terms."""
+        rows = {row["term"]: row for row in terms}
+        return cls(about["study"], about["title"], about["edition"], rows)
+
+
+@dataclass(frozen=True)
+class Mapped:
+    """
+    Where an older term leads in the newer edition.
+
+    Attributes
+    ----------
+    term : str
+    mapping : str
+        A key of `PROPERTIES`.
+    tier : {"term", "class"}
+        What the target is.
+    target : str
+    """
+
+    term: str
+    mapping: str
+    tier: str
+    target: str
+
+
+def same_wording(one: Row, other: Row) -> bool:
     """Return whether two terms are defined alike, apart from blanks."""
-    texts = [(row.get("definition") or "").split() for row in (row_older, row_newer)]
-    return texts[0] == texts[1]
+    return bool(one["definition"].split() == other["definition"].split())
 
 
-def term_mappings(older, newer, rows, classes):
+def term_mappings(
+    older: Scheme, newer: Scheme, rows: Sequence[Row], classes: Sequence[Row]
+) -> Iterator[Mapped]:
     """
     Yield how each older term maps to the newer edition.
 
     A term whose definition stayed maps exactly, even under another name; one that was defined
-    anew maps closely. A retired term maps to the broader class that its own class became.
-
-    Yields
-    ------
-    (term, mapping, tier, target)
-        `mapping` a key of `PROPERTIES`; None three times for a retired term without a home.
+    anew maps closely. A retired term maps to the broader class that its own class became, and
+    nowhere if that class has no heir.
     """
-    home = {row["older"]: row["newer"] for row in classes if row["relation"] == "stayed"}
+    home = {row["older"]: row["newer"] for row in classes if row["relation"] == STAYED}
     for row in rows:
         if row["change"] in (KEPT, RENAMED):
             same = same_wording(older.terms[row["term_older"]], newer.terms[row["term"]])
-            yield row["term_older"], "exact" if same else "close", "term", row["term"]
-        elif row["change"] == RETIRED:
-            target = home.get(row["class_older"])
-            found = ("broad", "class", target) if target else (None, None, None)
-            yield row["term_older"], *found
+            yield Mapped(row["term_older"], "exact" if same else "close", "term", row["term"])
+        elif row["change"] == RETIRED and row["class_older"] in home:
+            yield Mapped(row["term_older"], "broad", "class", home[row["class_older"]])
 
 
-def change_note(row, edition):
-    """Return what happened to a term in words, None if nothing did."""
-    if row["change"] == RETIRED:
-        return f"Retired in edition {edition}."
-    if row["change"] == NEW:
-        return f"New in edition {edition}."
-    notes = []
-    if row["change"] == RENAMED:
-        notes.append(
-            f"Renamed in edition {edition}: '{row['label_older']}' became '{row['label']}'."
-        )
-    if row["migration"] != NONE:
-        notes.append(
-            f"Another class in edition {edition} ({row['migration']}): "
-            f"'{row['class_name_older']}' became '{row['class_name_newer']}'."
-        )
-    return " ".join(notes) or None
-
-
-def build_graph(older, newer, rows, classes):
+def build_graph(
+    older: Scheme, newer: Scheme, rows: Sequence[Row], classes: Sequence[Row]
+) -> "Graph":
     """
     Build the crosswalk.
 
     Parameters
     ----------
-    older, newer : EditionFiles
-    rows, classes : list of dict
-        From `term_rows` and `class_rows`.
+    older, newer : Scheme
+    rows : sequence of dict
+        The editions' `terms.csv`.
+    classes : sequence of dict
+        `classes` of the editions' `comparison.json`.
 
     Returns
     -------
@@ -81,7 +116,7 @@ def build_graph(older, newer, rows, classes):
     graph = Graph()
     graph.bind("skos", SKOS)
 
-    def concept(edition, tier, identifier, label):
+    def concept(edition: Scheme, tier: str, identifier: str, label: str) -> "URIRef":
         node = URIRef(concept_uri(edition.study, tier, identifier))
         graph.add((node, RDF.type, SKOS.Concept))
         graph.add((node, SKOS.inScheme, URIRef(scheme_uri(edition.study))))
@@ -91,20 +126,22 @@ def build_graph(older, newer, rows, classes):
     for edition in (older, newer):
         scheme = URIRef(scheme_uri(edition.study))
         graph.add((scheme, RDF.type, SKOS.ConceptScheme))
-        graph.add((scheme, SKOS.prefLabel, Literal(edition.about["title"])))
+        graph.add((scheme, SKOS.prefLabel, Literal(edition.title)))
+    for term in older.terms:
+        concept(older, "term", term, older.terms[term]["label"])
     names = {row["newer"]: row["newer_name"] for row in classes}
-    for term, mapping, tier, target in term_mappings(older, newer, rows, classes):
-        node = concept(older, "term", term, older.terms[term]["label"])
-        if mapping:
-            label = names[target] if tier == "class" else newer.terms[target]["label"]
-            there = concept(newer, tier, target, label)
-            graph.add((node, SKOS[PROPERTIES[mapping]], there))
+    for found in term_mappings(older, newer, rows, classes):
+        is_class = found.tier == "class"
+        label = names[found.target] if is_class else newer.terms[found.target]["label"]
+        there = concept(newer, found.tier, found.target, label)
+        node = URIRef(concept_uri(older.study, "term", found.term))
+        graph.add((node, SKOS[PROPERTIES[found.mapping]], there))
     for row in classes:
         node = concept(older, "class", row["older"], row["older_name"])
         there = concept(newer, "class", row["newer"], row["newer_name"])
         graph.add((node, SKOS[PROPERTIES[row["mapping"]]], there))
     for row in rows:
-        note = change_note(row, newer.about["edition"])
+        note = change_note(row, newer.edition)
         if note:
             edition = older if row["change"] == RETIRED else newer
             node = concept(edition, "term", row["term"], row["label"])
@@ -112,6 +149,6 @@ def build_graph(older, newer, rows, classes):
     return graph
 
 
-def write_crosswalk(path, older, newer, rows, classes):
+def write_crosswalk(path: str | Path, graph: "Graph") -> None:
     """Write the crosswalk as Turtle, in an order of its own."""
-    write_text(path, build_graph(older, newer, rows, classes).serialize(format="turtle"))
+    write_text(path, graph.serialize(format="turtle"))

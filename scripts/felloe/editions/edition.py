@@ -1,18 +1,17 @@
-"""What a study's results tell of one edition, and two editions cut down to their common terms."""
+"""One edition as its study tells it, and two editions cut down to their common terms."""
 
-from dataclasses import dataclass
-from pathlib import Path
-
-import numpy as np
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from felloe.clustering.tree_similarity import joining_heights
 from felloe.editions.comparison import FEWEST_TERMS, Edition
 from felloe.errors import Fault, StudyError, nearest
-from felloe.ground.records import read_json
-from felloe.ground.tables import number, read_square, read_table
-from felloe.validation.tables import read_analysed
+from felloe.ground.distances import Distances
+from felloe.ground.sorts import Sorts
+from felloe.ground.tables import Row
+from felloe.ground.terms import Terms, check_same
+from felloe.ground.tree import Tree
 
-CHARTS = ("published", "data_only")
 TIERS = ("class", "subclass")
 
 
@@ -24,29 +23,48 @@ class EditionFiles:
     Attributes
     ----------
     study : str
-    about : dict
-        Title, edition, instruction, populations.
+    title, edition, instruction : str
+        As the study's own file gives them.
     terms : dict of str to dict
-        Term to its row of the canonical table of terms.
+        Term to its row of the table of terms, in the order of the distances.
     charts : dict of str to dict of str to dict
-        Chart, then term, to its row of tiers.
+        Chart (`published`, `data_only`), then term, to its row of tiers.
     sorts : Sorts
-    apart, heights : (n_terms, n_terms) array of float
-        Over the terms in sorted order.
+    distances : Distances
+    tree : Tree
     order : tuple of str
-        Terms around the published circle.
+        Terms around the published circle; may lack those that became names.
+
+    Raises
+    ------
+    felloe.ground.terms.DifferentTerms
+        If two of the files are not about the same terms in the same order.
     """
 
     study: str
-    about: dict
-    terms: dict
-    charts: dict
-    sorts: object
-    apart: np.ndarray
-    heights: np.ndarray
-    order: tuple
+    title: str
+    edition: str
+    instruction: str
+    terms: Mapping[str, Row]
+    charts: Mapping[str, Mapping[str, Row]]
+    sorts: Sorts
+    distances: Distances
+    tree: Tree
+    order: tuple[str, ...]
 
-    def cut_down(self, terms, names):
+    def __post_init__(self) -> None:
+        """Check that all files are about the same terms."""
+        known = self.distances.terms
+        for terms, of in (
+            (self.terms, "terms.csv"),
+            (self.sorts.terms, "the sorts"),
+            (self.tree.terms, "the tree"),
+            *((rows, f"{chart}.csv") for chart, rows in self.charts.items()),
+        ):
+            check_same(Terms(terms), known, of, "the distances")
+        known.places(self.order)
+
+    def cut_down(self, terms: Sequence[str], names: Sequence[str]) -> Edition:
         """
         Return the edition on some of its terms.
 
@@ -61,64 +79,24 @@ class EditionFiles:
         -------
         Edition
         """
-        known = sorted(self.terms)
-        places = [known.index(term) for term in terms]
+        called = Terms(names)
         name_of = dict(zip(terms, names, strict=True))
-        partitions = {
-            chart: {tier: tuple(rows[term][tier] for term in terms) for tier in TIERS}
-            for chart, rows in self.charts.items()
-        }
-        square = np.ix_(places, places)
+        heights = Distances(self.tree.terms, joining_heights(self.tree.Z))
         return Edition(
-            terms=tuple(names),
-            piles=self.sorts.piles[:, places],
-            apart=self.apart[square],
-            heights=self.heights[square],
-            partitions=partitions,
+            sorts=replace(self.sorts.on(terms), terms=called),
+            distances=replace(self.distances.on(terms), terms=called),
+            heights=replace(heights.on(terms), terms=called),
+            groups={
+                chart: {tier: tuple(rows[term][tier] for term in terms) for tier in TIERS}
+                for chart, rows in self.charts.items()
+            },
             order=tuple(name_of[term] for term in self.order if term in name_of),
         )
 
 
-def read_edition(paths, study):
-    """
-    Read the results of a study that an edition is compared by.
-
-    Parameters
-    ----------
-    paths : sequence of str or Path
-        Result files of the study, found by their names.
-    study : str
-
-    Returns
-    -------
-    EditionFiles
-    """
-    named = {Path(path).name: path for path in paths}
-    terms = {row["term"]: row for row in read_table(named["terms.csv"])}
-    columns = ("left", "right", "height", "size")
-    merges = [[number(row[name]) for name in columns] for row in read_table(named["linkage.csv"])]
-    return EditionFiles(
-        study=study,
-        about=read_json(named["study.json"]),
-        terms=terms,
-        charts={
-            chart: {row["term"]: row for row in read_table(named[f"{chart}.csv"])}
-            for chart in CHARTS
-        },
-        sorts=read_analysed(named["analysed.csv"]),
-        apart=read_square(named["distances.csv"])[1],
-        heights=joining_heights(np.array(merges), len(terms)),
-        order=tuple(row["term"] for row in read_table(named["order.csv"])),
-    )
-
-
-def common_terms(older, newer):
+def common_terms(older: EditionFiles, newer: EditionFiles) -> list[tuple[str, str]]:
     """
     Match the terms of two editions by their ids and by what was declared as renamed.
-
-    Parameters
-    ----------
-    older, newer : EditionFiles
 
     Returns
     -------
@@ -133,16 +111,10 @@ def common_terms(older, newer):
     """
     faults, pairs = [], {term: term for term in newer.terms if term in older.terms}
     for term, row in newer.terms.items():
-        former = row.get("renamed_from") or ""
+        former = row["renamed_from"]
         if not former:
             continue
-        problem = ""
-        if former not in older.terms:
-            close = nearest(former, older.terms)
-            hint = f"; did you mean '{close}'?" if close else ""
-            problem = f"is no term of '{older.study}'{hint}"
-        elif former in pairs.values() and pairs.get(term) != former:
-            problem = f"is already the former id of another term of '{newer.study}'"
+        problem = unfit_former(former, term, pairs, older, newer)
         if problem:
             remedy = "Name the term's id in the older edition, or leave the cell empty."
             faults.append(
@@ -159,3 +131,20 @@ def common_terms(older, newer):
             "of the newer terms.csv, or take the pair out of `editions`."
         )
     return [(pairs[term], term) for term in sorted(pairs)]
+
+
+def unfit_former(
+    former: str,
+    term: str,
+    pairs: Mapping[str, str],
+    older: EditionFiles,
+    newer: EditionFiles,
+) -> str:
+    """Return why an id cannot be what a term was called in the older edition, empty if it can."""
+    if former not in older.terms:
+        close = nearest(former, older.terms)
+        hint = f"; did you mean '{close}'?" if close else ""
+        return f"is no term of '{older.study}'{hint}"
+    if former in pairs.values() and pairs.get(term) != former:
+        return f"is already the former id of another term of '{newer.study}'"
+    return ""

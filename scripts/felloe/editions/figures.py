@@ -1,19 +1,38 @@
 """Two editions side by side: where the terms went, and how the distances compare."""
 
 import textwrap
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
+from felloe.editions.correspondence import NOISE, NONE, POSSIBLE, ROBUST
+from felloe.editions.words import PAIRS_TITLE, WAYS, distance_axes
+from felloe.ground.distances import Distances
 from felloe.ground.drawing import ACCENT, CLASS_CYCLE, INK, MUTED, RULE
+from felloe.ground.tables import Row
+from felloe.ground.terms import check_same
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+Places = Mapping[str, float]  # the row of each term, from the top
 ROW_MM = 3.6  # one term
 GAP_ROWS = 0.9  # between classes
 HEAD_ROWS = 3.0
 LEFT, RIGHT = 0.36, 0.64  # of the width, where the two columns stand
 NAME_CHARACTERS = 16  # of a class in one line
 LABEL_CHARACTERS = 24  # of a term at full size; longer ones are set smaller
-GRADES = {"robust": (1.8, "-"), "possible": (1.2, (0, (4, 1.5))), "noise": (0.9, (0, (1, 1.5)))}
+PLAIN = (0.7, "-")  # width and dash of the way of a term that did not move
+MOVES: dict[str, tuple[float, Any]] = {
+    ROBUST: (1.8, "-"),
+    POSSIBLE: (1.2, (0, (4, 1.5))),
+    NOISE: (0.9, (0, (1, 1.5))),
+}
+KEY_PLACES = (0.05, 0.36, 0.56, 0.77)  # of the width, where the entries of the key begin
 
 
-def migration_height(rows):
+def migration_height(rows: Sequence[Row]) -> float:
     """
     Return the height that `draw_migration` needs.
 
@@ -30,13 +49,13 @@ def migration_height(rows):
     return (lowest(rows, columns_of(rows)) + HEAD_ROWS + 2.5) * ROW_MM
 
 
-def lowest(rows, columns):
+def lowest(rows: Sequence[Row], columns: Sequence[tuple[list[str], Places]]) -> float:
     """Return the number of rows that the longer column takes."""
     most = max(len(order) for order, _ in columns)
     return len(rows) + GAP_ROWS * most
 
 
-def columns_of(rows):
+def columns_of(rows: Sequence[Row]) -> list[tuple[list[str], Places]]:
     """
     Put the classes of both editions into an order with few crossings.
 
@@ -57,9 +76,12 @@ def columns_of(rows):
     return [(older, first), (newer, second)]
 
 
-def placed(rows, classes, column, key):
+def placed(
+    rows: Sequence[Row], classes: Sequence[str], column: str, key: Callable[[Row], Any]
+) -> dict[str, float]:
     """Return the row of each term, class by class, within a class by `key`."""
-    places, line = {}, 0.0
+    places: dict[str, float] = {}
+    line = 0.0
     for name in classes:
         members = [row for row in rows if row[column] == name]
         for row in sorted(members, key=lambda row: (key(row), row["term"])):
@@ -69,13 +91,13 @@ def placed(rows, classes, column, key):
     return places
 
 
-def mean_place(rows, places, column, name):
+def mean_place(rows: Sequence[Row], places: Places, column: str, name: str) -> float:
     """Return the mean row of the terms of one class."""
     lines = [places[row["term"]] for row in rows if row[column] == name]
     return round(sum(lines) / len(lines), 6)
 
 
-def draw_migration(ax, rows, editions):
+def draw_migration(ax: "Axes", rows: Sequence[Row], editions: tuple[str, str]) -> None:
     """
     Draw every common term's way from its older class to its newer one.
 
@@ -95,7 +117,7 @@ def draw_migration(ax, rows, editions):
         name: CLASS_CYCLE[place % len(CLASS_CYCLE)] for place, name in enumerate(columns[0][0])
     }
     (_, first), (_, second) = columns
-    for row in sorted(rows, key=lambda row: (row["migration"] != "none", row["term"])):
+    for row in sorted(rows, key=lambda row: (row["migration"] != NONE, row["term"])):
         draw_way(
             ax,
             first[row["term"]],
@@ -111,31 +133,38 @@ def draw_migration(ax, rows, editions):
     draw_key(ax, lowest(rows, columns) + 1.2)
 
 
-def draw_way(ax, start, end, grade, colour):
+def draw_way(ax: "Axes", start: float, end: float, grade: str, colour: str) -> None:
     """Draw one term's way; moves stand out by weight and dash, not by colour alone."""
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
 
-    width, dash = GRADES.get(grade, (0.7, "-"))
+    width, dash = MOVES.get(grade, PLAIN)
     middle = (LEFT + RIGHT) / 2
     points = [(LEFT + 0.012, start), (middle, start), (middle, end), (RIGHT - 0.012, end)]
     path = Path(points, [Path.MOVETO, Path.CURVE4, Path.CURVE4, Path.CURVE4])
-    ink = INK if grade in GRADES else colour
-    alpha = 1.0 if grade in GRADES else 0.55
+    ink = INK if grade in MOVES else colour
+    alpha = 1.0 if grade in MOVES else 0.55
     ax.add_patch(PathPatch(path, fill=False, lw=width, ls=dash, ec=ink, alpha=alpha))
 
 
-def draw_labels(ax, rows, side, places):
+def draw_labels(ax: "Axes", rows: Sequence[Row], side: str, places: Places) -> None:
     """Write the terms beside their places; those that moved in bold."""
     x, align = (LEFT - 0.004, "right") if side == "older" else (RIGHT + 0.004, "left")
     for row in rows:
         label = row["label_older"] if side == "older" else row["label"]
-        weight = "bold" if row["migration"] in ("robust", "possible") else "normal"
+        weight = "bold" if row["migration"] in (ROBUST, POSSIBLE) else "normal"
         size = 6.5 * min(1.0, LABEL_CHARACTERS / len(label))
         ax.text(x, places[row["term"]], label, ha=align, va="center", fontsize=size, weight=weight)
 
 
-def draw_classes(ax, rows, side, classes, places, colours):
+def draw_classes(
+    ax: "Axes",
+    rows: Sequence[Row],
+    side: str,
+    classes: Sequence[str],
+    places: Places,
+    colours: Mapping[str, str],
+) -> None:
     """Draw a bar along each class with its name."""
     x, align, shift = (0.185, "right", -0.008) if side == "older" else (0.815, "left", 0.008)
     for name in classes:
@@ -149,34 +178,35 @@ def draw_classes(ax, rows, side, classes, places, colours):
         ax.text(x + shift, middle, title, ha=align, va="center", fontsize=8, weight="bold")
 
 
-def draw_key(ax, y):
+def draw_key(ax: "Axes", y: float) -> None:
     """Explain the lines."""
-    entries = [("stayed, or followed its class", 0.7, "-", MUTED)]
-    entries += [(f"{grade} move", width, dash, INK) for grade, (width, dash) in GRADES.items()]
-    for place, (text, width, dash, colour) in enumerate(entries):
-        x = (0.05, 0.36, 0.56, 0.77)[place]
+    for x, (grade, text) in zip(KEY_PLACES, WAYS.items(), strict=True):
+        width, dash = MOVES.get(grade, PLAIN)
+        colour = INK if grade in MOVES else MUTED
         ax.plot([x, x + 0.035], [y, y], lw=width, ls=dash, color=colour)
         ax.text(x + 0.042, y, text, va="center", fontsize=7, color=INK)
 
 
-def draw_distances(ax, older, newer, editions):
+def draw_distances(
+    ax: "Axes", older: Distances, newer: Distances, editions: tuple[str, str]
+) -> None:
     """
     Draw how the distances of the two editions compare, pair of terms by pair of terms.
 
     Parameters
     ----------
     ax : matplotlib.axes.Axes
-    older, newer : (n_terms, n_terms) array of float
-        Over the common terms in one order.
+    older, newer : Distances
+        Of the common terms under the same ids.
     editions : (str, str)
     """
-    n_terms = len(older)
-    pairs = [(i, j) for i in range(n_terms) for j in range(i)]
-    x = [older[i, j] for i, j in pairs]
-    y = [newer[i, j] for i, j in pairs]
+    check_same(older.terms, newer.terms, "the older distances", "the newer ones")
     ax.plot([0, 1], [0, 1], color=RULE, lw=1, zorder=0)
+    pairs = np.tril_indices(len(older.terms), -1)
+    x, y = older.D[pairs], newer.D[pairs]
     ax.scatter(x, y, s=7, color=ACCENT, alpha=0.25, linewidths=0, rasterized=True)
     ax.set(xlim=(-0.02, 1.02), ylim=(-0.02, 1.02), aspect="equal")
-    ax.set_xlabel(f"share of people who kept a pair apart, {editions[0]}")
-    ax.set_ylabel(f"the same, {editions[1]}")
-    ax.set_title("Every pair of common terms")
+    below, beside = distance_axes(*editions)
+    ax.set_xlabel(below)
+    ax.set_ylabel(beside)
+    ax.set_title(PAIRS_TITLE)

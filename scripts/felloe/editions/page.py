@@ -1,12 +1,19 @@
 """The report of two editions compared."""
 
+from pathlib import Path
+from typing import Any
+
+from felloe.editions import words
+from felloe.editions.correspondence import GRADES, NONE
 from felloe.ground.writing import write_text
+from felloe.report.evidence import Evidence
 from felloe.report.page import Page, render
 
+READS = ("editions/page.html.j2",)
 RECORD = "comparison.json"
 
 
-def write_editions_report(path, evidence):
+def write_editions_report(path: str | Path, evidence: Evidence) -> None:
     """
     Write the report.
 
@@ -16,17 +23,18 @@ def write_editions_report(path, evidence):
     evidence : Evidence
         The comparison's results.
     """
-    page = Page(evidence)
-    moves = [row for row in evidence.rows("terms.csv") if row["migration"] != "none"]
-    grades = ("robust", "possible", "noise")
-    moves.sort(key=lambda row: (grades.index(row["migration"]), row["term"]))
-    decided = [
+    moves = [row for row in evidence.rows("terms.csv") if row["migration"] != NONE]
+    moves.sort(key=lambda row: (GRADES.index(row["migration"]), row["term"]))
+    decided: list[tuple[str, Any, str]] = [
         (
             f"decided_{name}",
-            f"placed by decision, {evidence.value(RECORD, f'{name}.edition')}",
+            words.decided_heading(evidence.value(RECORD, f"{name}.edition")),
             "plain",
         )
         for name in ("older", "newer")
         if any(row[f"decided_{name}"] for row in moves)
     ]
-    write_text(path, render("editions/page.html.j2", page, moves=moves, decided_columns=decided))
+    text = render(
+        "editions/page.html.j2", Page(evidence), moves=moves, decided_columns=decided, words=words
+    )
+    write_text(path, text)

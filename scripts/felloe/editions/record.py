@@ -1,69 +1,136 @@
-"""The record of two editions compared."""
+"""The record of two editions compared: numbers and codes."""
 
-from felloe.editions.tables import KEPT, NEW, RENAMED, RETIRED, migration_counts
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any
 
-CLASS_RULE = (
-    "Classes are matched one to one by the largest overlap of their common terms, never by name. "
-    "A class left over counts as a part of the class that holds more than half of its common "
-    "terms: a term that followed it there has not migrated."
-)
-MIGRATION_RULE = (
-    "A term has migrated if its classes in the two editions do not correspond. The move is "
-    "robust if the bootstrap probability of its class is at least the robust bound in both "
-    "editions, possible if it is at least the possible bound in both, otherwise noise."
-)
+from felloe.comparison.association import MantelResult
+from felloe.editions.comparison import Drawn, Measures, People
+from felloe.editions.correspondence import Bounds
+from felloe.editions.edition import EditionFiles
+from felloe.editions.fates import CHANGES, KEPT, RENAMED, ClassPair, Fate, migration_counts
 
-
-def about(edition):
-    """Return who an edition is, from its study's own words."""
-    return {
-        "study": edition.study,
-        "title": edition.about["title"],
-        "edition": str(edition.about["edition"]),
-        "n_terms": len(edition.terms),
-        "n_participants": len(edition.sorts.participants),
-    }
+Record = dict[str, Any]
 
 
-def comparison_record(older, newer, rows, classes, measures, bounds):
+def comparison_record(
+    older: EditionFiles,
+    newer: EditionFiles,
+    fates: Sequence[Fate],
+    classes: Sequence[ClassPair],
+    measures: Measures,
+    bounds: Bounds,
+) -> Record:
     """
     Put the comparison of two editions into one record.
 
     Parameters
     ----------
     older, newer : EditionFiles
-    rows, classes : list of dict
-        From `term_rows` and `class_rows`.
-    measures : dict
-        What was computed on the common terms.
-    bounds : dict
-        Of the grades of migration.
+    fates : sequence of Fate
+    classes : sequence of ClassPair
+    measures : Measures
+    bounds : Bounds
 
     Returns
     -------
     dict
+        See `workflow/schemas/records/editions.comparison.schema.yaml`.
     """
-    n = {
-        change: sum(row["change"] == change for row in rows)
-        for change in (KEPT, RENAMED, NEW, RETIRED)
-    }
-    common = n[KEPT] + n[RENAMED]
+    changes = Counter(fate.change for fate in fates)
+    common = changes[KEPT] + changes[RENAMED]
     return {
         "older": about(older),
         "newer": about(newer),
         "terms": {
             "common": common,
-            **n,
+            **{change: changes[change] for change in CHANGES},
             "coverage_older": common / len(older.terms),
             "coverage_newer": common / len(newer.terms),
         },
-        "same_instruction": older.about.get("instruction") == newer.about.get("instruction"),
-        **measures,
-        "classes": classes,
-        "class_rule": CLASS_RULE,
-        "migrations": {
-            **migration_counts(rows),
-            **{f"bound_{key}": bound for key, bound in bounds.items()},
+        "same_instruction": older.instruction == newer.instruction,
+        "mantel": {
+            "pearson": mantel_record(measures.distances.pearson),
+            "spearman": mantel_record(measures.distances.spearman),
         },
-        "migration_rule": MIGRATION_RULE,
+        **people_record(measures.people),
+        "tiers": {
+            chart: {tier: asdict(found) for tier, found in tiers.items()}
+            for chart, tiers in measures.divisions.items()
+        },
+        **drawn_record(measures.drawn),
+        "classes": [asdict(pair) for pair in classes],
+        "migrations": {
+            **migration_counts(fates),
+            "bound_robust": bounds.robust,
+            "bound_possible": bounds.possible,
+        },
+    }
+
+
+def about(edition: EditionFiles) -> Record:
+    """Return who an edition is, from its study's own words."""
+    return {
+        "study": edition.study,
+        "title": edition.title,
+        "edition": edition.edition,
+        "n_terms": len(edition.terms),
+        "n_participants": len(edition.sorts.participants),
+    }
+
+
+def mantel_record(result: MantelResult) -> Record:
+    """Return the record of one test of two matrices."""
+    return {
+        "r": result.correlation,
+        "p": result.p_value,
+        "permutations": result.permutations,
+        "n_terms": result.n_terms,
+        "alternative": "greater",
+    }
+
+
+def people_record(people: People) -> Record:
+    """Return the records of what was asked of the people."""
+    return {
+        "label_permutation": {
+            "statistic": people.plain.sum_among,
+            "pseudo_F": people.plain.pseudo_f,
+            "r_squared": people.plain.r_squared,
+            "p_unrestricted": people.plain.p_value,
+            "p_adjusted": people.adjusted.p_value,
+            "permutations": people.plain.permutations,
+            "n_older": people.n_older,
+            "n_newer": people.n_newer,
+            "n_left_out": people.n_left_out,
+        },
+        "reliability": {
+            "older": people.older.reliability,
+            "newer": people.newer.reliability,
+            "halves": people.halves,
+        },
+        "corrected_r": asdict(people.corrected),
+    }
+
+
+def drawn_record(drawn: Drawn) -> Record:
+    """Return the records of trees, orders and maps."""
+    return {
+        "trees": asdict(drawn.trees),
+        "order": {
+            "uniform_margins": drawn.circle.uniform,
+            "fisher_lee": drawn.circle.fisher_lee,
+            "mirrored": drawn.circle.mirrored,
+            "p": drawn.circle.p_value,
+            "permutations": drawn.circle.permutations,
+            "n_terms": drawn.circle.n_terms,
+        },
+        "maps": {
+            "procrustes_m2": drawn.maps.m_squared,
+            "correlation": drawn.maps.correlation,
+            "rv": drawn.maps.rv,
+            "p": drawn.maps.p_value,
+            "permutations": drawn.maps.permutations,
+        },
     }

@@ -9,11 +9,15 @@ from felloe.ground.writing import write_bytes
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
+# The tones of figures and pages alike.
 INK = "#1f2421"
-MUTED = "#6b726e"
+MUTED = "#59605c"
 RULE = "#c9cec9"
 PAPER = "#ffffff"
-ACCENT = "#8a3b2e"
+GROUND = "#f5f6f3"  # behind what is set apart on a page
+ACCENT = "#7a3227"
+GOOD = "#22603a"
+WARNING = "#fbf1ee"  # behind a warning
 MM = 1 / 25.4
 # Twelve hues of similar lightness, for where no colour was chosen.
 CLASS_CYCLE = (
@@ -70,6 +74,7 @@ def save_figure(
     pdf: str | Path,
     png: str | Path,
     title: str = "",
+    *,
     dpi: float = 150,
     artwork: bool = False,
 ) -> None:

@@ -85,6 +85,30 @@ def random_groups(rng: np.random.Generator, n_people: int, size: int, repeats: i
     return np.asarray(orders < size)
 
 
+def correlated_samples(vectors: PairVectors, first: Bools, second: Bools) -> Floats:
+    """
+    Correlate the matrices of two samples, repeat by repeat.
+
+    Parameters
+    ----------
+    vectors : PairVectors
+    first, second : (repeats, n_people) array of bool
+
+    Returns
+    -------
+    (repeats,) array of float
+        Over the pairs of terms that somebody of each sample placed; nan where a matrix is
+        constant.
+    """
+    parts = range(CHUNK, len(first), CHUNK)
+    return np.concatenate(
+        [
+            correlate_rows(similarities(vectors, one), similarities(vectors, other))
+            for one, other in zip(np.split(first, parts), np.split(second, parts), strict=True)
+        ]
+    )
+
+
 def divided_correlations(vectors: PairVectors, groups: Bools) -> Floats:
     """
     Correlate the matrices of the people in each group with those of the people outside it.
@@ -98,11 +122,7 @@ def divided_correlations(vectors: PairVectors, groups: Bools) -> Floats:
     -------
     (repeats,) array of float
     """
-    parts = [
-        correlate_rows(similarities(vectors, part), similarities(vectors, ~part))
-        for part in np.split(groups, range(CHUNK, len(groups), CHUNK))
-    ]
-    return np.concatenate(parts)
+    return correlated_samples(vectors, groups, ~groups)
 
 
 def spearman_brown(half_correlation: float) -> float:

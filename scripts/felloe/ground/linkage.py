@@ -3,6 +3,7 @@
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
+from felloe.ground.correlation import correlation
 from felloe.ground.partition import number_by_appearance
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.squares import condensed, squared
@@ -73,11 +74,29 @@ def build_tree(D: Array, method: str) -> Floats:
     D = np.asarray(D, dtype=float)
     if D.ndim != 2 or D.shape[0] != D.shape[1] or len(D) < 2:
         raise ValueError(f"expected a square matrix of at least two terms, got shape {D.shape}")
-    distances = np.round(condensed(D), DISTANCE_DECIMALS)
+    distances: Floats = condensed(D).round(DISTANCE_DECIMALS)
     if not np.isfinite(distances).all() or (distances < 0).any():
         raise ValueError("dissimilarities must be finite and not negative")
-    merges: Floats = linkage(np.sqrt(distances) if method == "ward" else distances, method)
+    merges: Floats = linkage(merge_scale(distances, method), method)
     return merges
+
+
+def merge_scale(distances: Floats, method: str) -> Floats:
+    """
+    Return distances on the scale of a linkage's heights.
+
+    Parameters
+    ----------
+    distances : array of float
+        Shares of participants who keep two terms apart.
+    method : str
+
+    Returns
+    -------
+    array of float
+        For `ward` their square roots (see `build_tree`); for all others the same.
+    """
+    return np.sqrt(distances) if method == "ward" else distances
 
 
 def cut(Z: Floats, k: int) -> Ints:
@@ -167,7 +186,7 @@ def cophenetic_correlation(Z: Floats, D: Floats) -> float:
     ----------
     Z : (N - 1, 4) array of float
     D : (N, N) array of float
-        The distances that the tree was built from; for a `ward` tree their square root.
+        The distances that the tree was built from, on its scale (see `merge_scale`).
 
     Returns
     -------
@@ -180,13 +199,7 @@ def cophenetic_correlation(Z: Floats, D: Floats) -> float:
     """
     from scipy.cluster.hierarchy import cophenet
 
-    heights, distances = cophenet(Z), condensed(D)
-    heights = heights - heights.mean()
-    distances = distances - distances.mean()
-    scale = np.sqrt((heights**2).sum() * (distances**2).sum())
-    if scale == 0.0:
-        return float("nan")
-    return round(float((heights * distances).sum() / scale), DISTANCE_DECIMALS)
+    return round(correlation(cophenet(Z), condensed(D)), DISTANCE_DECIMALS)
 
 
 def agglomerative_coefficient(Z: Floats) -> float:

@@ -17,7 +17,7 @@ def shown(value: Any, style: str = "plain") -> str:
     ----------
     value : object
         A number, truth value, text, or the text of a table's cell; empty or None is a dash.
-    style : {"plain", "auto", "count", "decimal", "decimal2", "decimal4", "percent", "degrees", "p"}
+    style : {"plain", "colour"} or one of `STYLES`
         auto shows whole numbers whole and others as decimal, which has three places; percent
         takes a share; p is never shown as zero.
 
@@ -84,6 +84,7 @@ STYLES: dict[str, Callable[[float], str]] = {
     "auto": automatic,
     "count": count,
     "decimal": lambda number: f"{number:.3f}",
+    "decimal1": lambda number: f"{number:.1f}",
     "decimal2": lambda number: f"{number:.2f}",
     "decimal4": lambda number: f"{number:.4f}",
     "percent": percent,

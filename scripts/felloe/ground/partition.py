@@ -1,7 +1,8 @@
 """A division of terms into groups that knows its terms, and names groups by them."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -44,6 +45,11 @@ class Partition:
     def of_ids(cls, terms: Iterable[str], groups: Sequence[str]) -> "Partition":
         """Take the group of every term by whatever id the groups have."""
         return cls(Terms(terms), np.asarray(groups))
+
+    @classmethod
+    def of_rows(cls, rows: Sequence[Mapping[str, Any]], column: str) -> "Partition":
+        """Take the groups that a column of a table with a row per term gives."""
+        return cls.of_ids([row["term"] for row in rows], [row[column] for row in rows])
 
     @property
     def n_groups(self) -> int:

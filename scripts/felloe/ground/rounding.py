@@ -5,3 +5,5 @@
 DISTANCE_DECIMALS = 12
 # Matrix products of floats, eigenvalues and logarithms differ in their last bits between machines.
 PRODUCT_DECIMALS = 9
+# Heights at which terms join: equal merges are equal whatever order summed their distances.
+HEIGHT_DECIMALS = 9

@@ -1,60 +1,143 @@
 """The whole chart as data: put together from results, written as `chart.json`, read again."""
 
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from felloe.circle.tables import ORDER
+from felloe.clustering.tables import SUPPORT
+from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import read_chart_source
+from felloe.ground.distances import Distances
+from felloe.ground.numbers import is_blank
 from felloe.ground.records import read_json, write_json
 from felloe.ground.sorts import POOLED
-from felloe.ground.tables import number, read_square, read_table
+from felloe.ground.tables import Row, read_square
+from felloe.ground.terms import Terms, check_same
+from felloe.tiers.tables import GROUPS, PUBLISHED
+from felloe.validation.tables import DECISIONS, FLOW, TERMS
 
-FORMAT = "felloe-chart/1"
+Record = dict[str, Any]  # a part of chart.json; each is described in its schema
+FORMAT = "felloe-chart/2"
 NEAREST = 5  # neighbours in the data that are named for each term
-ANGLES = {
-    "unit": "degree",
-    "zero": "top",
-    "direction": "clockwise",
-    "meaning": "only gaps between neighbours can be read; the top and ways across mean nothing",
-}
+SHARE_DECIMALS = 12  # of one less a distance, which is kept to as many
+ANGLES = {"unit": "degree", "zero": "top", "direction": "clockwise"}
 
 
-def assemble_chart(
-    *, about, terms, published, groups, support, order, colours, distances, decisions, flow,
-    whose, limits,
-):  # fmt: skip
+@dataclass(frozen=True)
+class Sources:
+    """
+    The results that a chart is put together from.
+
+    Attributes
+    ----------
+    study : dict
+        `validation/study.json`.
+    charted : str
+        The population whose sorts are charted, or `POOLED`.
+    participants : mapping of str to int
+        Analysed participants of each population.
+    words, decisions, published : mapping of str to row
+        By term: `validation/terms.csv`, `validation/decisions.csv`, `tiers/published.csv`.
+    groups, colours : mapping of (tier, id) to row
+        Of the published chart in `tiers/groups.csv`; `circle/colours.csv`.
+    support : mapping of frozenset of str to row
+        `clustering/support.csv` by the terms of the node.
+    ring : sequence of row
+        `circle/order.csv`.
+    distances : Distances
+    """
+
+    study: Record
+    charted: str
+    participants: Mapping[str, int]
+    words: Mapping[str, Row]
+    decisions: Mapping[str, Row]
+    published: Mapping[str, Row]
+    groups: Mapping[tuple[str, str], Row]
+    colours: Mapping[tuple[str, str], Row]
+    support: Mapping[frozenset[str], Row]
+    ring: Sequence[Row]
+    distances: Distances
+
+    def __post_init__(self) -> None:
+        """Check that every published term has its distances, its word, and its place or none."""
+        placed = {row["term"] for row in self.ring}
+        absorbed = {term for term, row in self.published.items() if row["absorbed"]}
+        published = Terms(sorted(self.published))
+        check_same(published, Terms(sorted(self.distances.terms)), "the tiers", "the distances")
+        check_same(published, Terms(sorted(placed | absorbed)), "the tiers", "the ring")
+        Terms(self.words).places(published)
+
+    @property
+    def class_names(self) -> dict[str, str]:
+        """The name of every class by its id."""
+        return {row["class"]: row["class_name"] for row in self.published.values()}
+
+
+def read_sources(
+    *,
+    about: str | Path,
+    whose: str | Path,
+    flow: str | Path,
+    terms: str | Path,
+    decisions: str | Path,
+    published: str | Path,
+    groups: str | Path,
+    colours: str | Path,
+    support: str | Path,
+    order: str | Path,
+    distances: str | Path,
+) -> Sources:
+    """
+    Read what a chart is put together from.
+
+    Parameters
+    ----------
+    about, whose, flow, terms, decisions, published, groups, colours, support, order, distances
+        `validation/study.json`, `comparison/chart.json`, `validation/flow.csv`,
+        `validation/terms.csv`, `validation/decisions.csv`, `tiers/published.csv`,
+        `tiers/groups.csv`, `circle/colours.csv`, `clustering/support.csv`, `circle/order.csv`,
+        `clustering/distances.csv`.
+    """
+    return Sources(
+        study=read_json(about),
+        charted=read_chart_source(whose).source,
+        participants={
+            row["population"]: row["n"] for row in FLOW.read(flow) if row["stage"] == "analysed"
+        },
+        words={row["term"]: row for row in TERMS.read(terms)},
+        decisions={row["term"]: row for row in DECISIONS.read(decisions)},
+        published={row["term"]: row for row in PUBLISHED.read(published)},
+        groups={
+            (row["tier"], row["id"]): row
+            for row in GROUPS.read(groups)
+            if row["chart"] == "published"
+        },
+        colours={(row["tier"], row["term"]): row for row in COLOURS.read(colours)},
+        support={frozenset(row["members"]): row for row in SUPPORT.read(support)},
+        ring=ORDER.read(order),
+        distances=Distances(*read_square(distances)),
+    )
+
+
+def assemble_chart(sources: Sources, limits: Mapping[str, float]) -> Record:
     """
     Put the results of a study together as one chart.
 
     Parameters
     ----------
-    about, terms, published, groups, support, order, colours, distances, decisions, flow,
-    whose : path
-        `validation/study.json`, `validation/terms.csv`, `tiers/published.csv`, `tiers/groups.csv`,
-        `clustering/support.csv`, `circle/order.csv`, `circle/colours.csv`,
-        `clustering/distances.csv`, `validation/decisions.csv`, `validation/flow.csv`,
-        `comparison/populations.json`.
-    limits : dict
+    sources : Sources
+    limits : mapping of str to float
         Home-class probabilities from which a term is firm and below which it is undecided.
 
     Returns
     -------
     dict
-        As `workflow/schemas/chart.schema.yaml` describes it.
+        As `workflow/schemas/records/report.chart.schema.yaml` describes it.
     """
-    study, source = read_json(about), read_chart_source(whose).source
-    ring = read_table(order)
-    members = read_table(published)
-    sources = {
-        "words": {row["term"]: row for row in read_table(terms)},
-        "tiers": {row["term"]: row for row in members},
-        "colours": {(row["tier"], row["term"]): row for row in read_table(colours)},
-        "groups": {
-            (row["tier"], row["id"]): row
-            for row in read_table(groups)
-            if row["chart"] == "published"
-        },
-        "support": {frozenset(row["members"].split(";")): row for row in read_table(support)},
-        "nearest": nearest_terms(*read_square(distances)),
-        "decisions": {row["term"]: row for row in read_table(decisions)},
-        "class_names": {row["class"]: row["class_name"] for row in members},
-    }
+    study = sources.study
     return {
         "format": FORMAT,
         "title": study["title"],
@@ -64,176 +147,169 @@ def assemble_chart(
             {
                 "id": name,
                 "label": label,
-                "participants": analysed_people(flow, name),
-                "charted": source in (POOLED, name),
+                "participants": sources.participants[name],
+                "charted": sources.charted in (POOLED, name),
             }
             for name, label in study["populations"].items()
         ],
         "angles": ANGLES,
-        "limits": limits,
-        "classes": nested(ring, members, sources),
+        "limits": dict(limits),
+        "classes": nested(sources),
     }
 
 
-def sorted_by(chart):
-    """Return who sorted the terms and whose sorts are charted, and whether data are invented."""
-    groups = [f"{each['label']} {each['participants']}" for each in chart["populations"]]
-    total = sum(each["participants"] for each in chart["populations"])
-    sentence = f"Terms sorted by {total} participants ({', '.join(groups)})."
-    if not all(each["charted"] for each in chart["populations"]):
-        of = [each["label"] for each in chart["populations"] if each["charted"]]
-        sentence += f" The chart is that of {', '.join(of)} alone."
-    return sentence + (" The data are invented." if "invented" in chart["title"].lower() else "")
-
-
-def nested(ring, members, sources):
+def nested(sources: Sources) -> list[Record]:
     """Return classes, subclasses and terms in order around the circle, absorbed terms apart."""
-    ring = from_a_boundary(ring)
-    absorbed = [row for row in members if row.get("absorbed") == "yes"]
+    ring = from_a_boundary(sources.ring)
+    absorbed = [row for row in sources.published.values() if row["absorbed"]]
+    nearest = nearest_terms(sources.distances)
     classes = []
-    for class_ in dict.fromkeys(row["class"] for row in [*ring, *absorbed]):
+    for class_ in ids_of("class", [*ring, *absorbed]):
         of_class = [row for row in ring if row["class"] == class_]
         left = [row for row in absorbed if row["class"] == class_]
-        entry = group_entry("class", class_, of_class, members, sources)
+        entry = group_entry("class", class_, of_class, sources)
         entry["subclasses"] = []
-        for subclass in dict.fromkeys(row["subclass"] for row in [*of_class, *left]):
+        for subclass in ids_of("subclass", [*of_class, *left]):
             inside = [row for row in of_class if row["subclass"] == subclass]
-            part = group_entry("subclass", subclass, inside, members, sources)
-            part["terms"] = [term_entry(row["term"], row, sources) for row in inside]
-            part["absorbed"] = [
-                term_entry(row["term"], None, sources)
-                for row in left
-                if row["subclass"] == subclass
-            ]
+            gone = [row["term"] for row in left if row["subclass"] == subclass]
+            part = group_entry("subclass", subclass, inside, sources)
+            part["terms"] = [term_entry(row["term"], row, nearest, sources) for row in inside]
+            part["absorbed"] = [term_entry(term, None, nearest, sources) for term in gone]
             entry["subclasses"].append(part)
         classes.append(entry)
     return classes
 
 
-def from_a_boundary(ring):
+def ids_of(tier: str, rows: Sequence[Row]) -> list[str]:
+    """Return the ids of a tier's groups in the order in which they first appear."""
+    return list(dict.fromkeys(row[tier] for row in rows))
+
+
+def from_a_boundary(ring: Sequence[Row]) -> list[Row]:
     """Turn the list so that it starts where a class starts; a circle has no first row."""
     for at in range(len(ring)):
         if ring[at - 1]["class"] != ring[at]["class"]:
-            return ring[at:] + ring[:at]
-    return ring
+            return [*ring[at:], *ring[:at]]
+    return list(ring)
 
 
-def group_entry(tier, name, rows, members, sources):
-    """Return what is known of one class or subclass."""
-    own = [row for row in members if row[tier] == name]
-    group = sources["groups"].get((tier, name), {})
-    node = sources["support"].get(frozenset(row["term"] for row in own), {})
+def group_entry(tier: str, name: str, rows: Sequence[Row], sources: Sources) -> Record:
+    """Return what is known of one class or subclass; `rows` are its sectors."""
+    own = [row for row in sources.published.values() if row[tier] == name]
+    group = sources.groups.get((tier, name), {})
+    node = sources.support.get(frozenset(row["term"] for row in own), {})
+    jaccard = known(group, "jaccard")
     start, end = span(rows)
     return {
         "id": name,
         "name": own[0][f"{tier}_name"] or name,
-        "name_is_proposal": group.get("proposed") == "yes",
-        "anchor": group.get("anchor") or None,
+        "name_is_proposal": bool(group.get("proposed")),
+        "anchor": known(group, "anchor"),
         "start_deg": start,
         "end_deg": end,
-        "gap_after_deg": optional(rows[-1]["gap_after_deg"]) if rows else None,
+        "gap_after_deg": known(rows[-1], "gap_after_deg") if rows else None,
         "support": {
-            "jaccard": optional(group.get("jaccard") or node.get("jaccard")),
-            "bootstrap_proportion": optional(node.get("bootstrap_proportion")),
-            "height": optional(node.get("height")),
+            "jaccard": known(node, "jaccard") if jaccard is None else jaccard,
+            "bootstrap_proportion": known(node, "bootstrap_proportion"),
+            "height": known(node, "height"),
         },
         "colour": colour_entry(tier, name, sources),
     }
 
 
-def span(rows):
+def span(rows: Sequence[Row]) -> tuple[float | None, float | None]:
     """Return the angles at which a run of sectors starts and ends; the end may pass 360."""
     if not rows:
         return None, None
-    start, end = float(rows[0]["start_deg"]), float(rows[-1]["end_deg"])
+    start, end = rows[0]["start_deg"], rows[-1]["end_deg"]
     return start, end + 360 if end <= start else end
 
 
-def term_entry(term, row, sources):
-    """Return what is known of one term; `row` is its sector, None off the ring."""
-    word, tiers = sources["words"].get(term, {}), sources["tiers"][term]
-    decision = sources["decisions"].get(term)
-    rival = tiers.get("rival_class") or None
-    start, end = span([row] if row else [])
+def term_entry(
+    term: str, sector: Row | None, nearest: Mapping[str, list[Record]], sources: Sources
+) -> Record:
+    """Return what is known of one term; its sector is None off the ring."""
+    word, tiers = sources.words[term], sources.published[term]
+    rival = known(tiers, "rival_class")
+    start, end = span([sector] if sector else [])
     return {
         "id": term,
-        "label": word.get("label") or term,
-        "definition": word.get("definition") or None,
-        "reference": word.get("reference") or None,
-        "caution": word.get("caution") or None,
+        "label": word["label"] or term,
+        "definition": known(word, "definition"),
+        "reference": known(word, "reference"),
+        "caution": known(word, "caution"),
         "start_deg": start,
         "end_deg": end,
-        "gap_after_deg": optional(row["gap_after_deg"]) if row else None,
-        "join_height_to_next": optional(row["join_height_to_next"]) if row else None,
+        "gap_after_deg": known(sector or {}, "gap_after_deg"),
+        "join_height_to_next": known(sector or {}, "join_height_to_next"),
         "status": tiers["status"],
-        "home_probability": optional(tiers["home_probability"]),
+        "home_probability": known(tiers, "home_probability"),
         "rival_class": rival,
-        "rival_class_name": sources["class_names"].get(rival, rival),
-        "rival_probability": optional(tiers["rival_probability"]),
-        "decision": {
-            "beside": decision["beside"],
-            "reason": decision["reason"],
-            "decided_on": decision["decided_on"],
-        }
-        if decision and tiers["status"] == "moved"
-        else None,
-        "nearest": sources["nearest"].get(term, []),
+        "rival_class_name": sources.class_names.get(rival, rival),
+        "rival_probability": known(tiers, "rival_probability"),
+        "decision": decision_entry(term, sources) if tiers["status"] == "moved" else None,
+        "nearest": nearest[term],
         "colour": colour_entry("term", term, sources),
     }
 
 
-def colour_entry(tier, name, sources):
+def decision_entry(term: str, sources: Sources) -> Record | None:
+    """Return why the committee placed a term where it is, if it did."""
+    decision = sources.decisions.get(term)
+    return decision and {name: decision[name] for name in ("beside", "reason", "decided_on")}
+
+
+def colour_entry(tier: str, name: str, sources: Sources) -> Record:
     """Return the colours of one segment."""
-    row = sources["colours"][tier, name]
+    row = sources.colours[tier, name]
     return {
         "used": row["used"],
-        "picked": row["picked"] or None,
-        "delta_e_2000": optional(row["delta_e_2000"]),
-        "n_picks": int(row["n_picks"]),
+        "picked": known(row, "picked"),
+        "delta_e_2000": known(row, "delta_e_2000"),
+        "n_picks": row["n_picks"],
         "reason": row["reason"],
+        "shade": row["shade"],
+        "n_shades": row["n_shades"],
+        "delta_e_subclass": known(row, "delta_e_subclass"),
         "text": row["text_colour"],
-        "contrast_ratio": optional(row["contrast_ratio"]),
+        "contrast_ratio": known(row, "contrast_ratio"),
         "outline": row["outline"],
     }
 
 
-def nearest_terms(terms, distances):
-    """Return for each term those most often put with it, and the share who did; ties by id."""
+def nearest_terms(distances: Distances) -> dict[str, list[Record]]:
+    """Return for each term those most often put with it, and the share who did; ties by place."""
+    terms, D = distances.terms, distances.D
     nearest = {}
     for at, term in enumerate(terms):
-        ranked = [int(i) for i in distances[at].argsort(kind="stable") if i != at]
+        ranked = [place for place in D[at].argsort(kind="stable").tolist() if place != at]
         nearest[term] = [
-            {"term": terms[i], "share_together": round(1 - float(distances[at, i]), 12)}
+            {"term": terms[i], "share_together": round(1 - float(D[at, i]), SHARE_DECIMALS)}
             for i in ranked[:NEAREST]
         ]
     return nearest
 
 
-def analysed_people(flow, population):
-    """Return how many participants of a population were analysed."""
-    return next(
-        int(row["n"])
-        for row in read_table(flow)
-        if row["population"] == population and row["stage"] == "analysed"
-    )
+def known(row: Mapping[str, Any], column: str) -> Any:
+    """Return a cell, None for an empty or missing one."""
+    value = row.get(column)
+    return None if is_blank(value) else value
 
 
-def optional(text):
-    """Return a cell's number, None for an empty or missing one."""
-    return None if text in (None, "") else number(text)
-
-
-def write_chart(path, chart):
+def write_chart(path: str | Path, chart: Record) -> None:
     """Write a chart as JSON."""
     write_json(path, chart)
 
 
-def read_chart(path):
+def read_chart(path: str | Path) -> Record:
     """Read a chart."""
-    return read_json(path)
+    chart: Record = read_json(path)
+    return chart
 
 
-def chart_terms(chart, with_absorbed=False):
+def chart_terms(
+    chart: Record, with_absorbed: bool = False
+) -> Iterator[tuple[Record, Record, Record]]:
     """Yield (class, subclass, term) entries in order around the circle."""
     for class_ in chart["classes"]:
         for subclass in class_["subclasses"]:

@@ -1,9 +1,13 @@
 """The chart for the wall: three rings of classes, subclasses and terms on one sheet."""
 
+from typing import Any
+
 from felloe.ground.drawing import INK, MUTED, figure
-from felloe.report.label_fitting import fit_label, sector_outline, shortened
-from felloe.report.lettering import across_ring, along_ring, text_widths
+from felloe.report.chart import Record, chart_terms
+from felloe.report.label_fitting import Sector, fit_label, sector_outline, shortened
+from felloe.report.lettering import Axes, Face, across_ring, along_ring, text_widths
 from felloe.report.wheel_keys import draw_keys, draw_marks, draw_title
+from felloe.report.words import counted
 
 # Millimetres on an A3 sheet; everything scales with the sheet.
 SHEET = (297.0, 420.0)
@@ -17,7 +21,7 @@ BORDER = 0.16
 HAIRLINE = 0.14  # of paper on each side of every segment, so that no two of them touch
 
 
-def draw_wheel(chart, paper_mm):
+def draw_wheel(chart: Record, paper_mm: float) -> Any:
     """
     Draw a chart.
 
@@ -34,7 +38,7 @@ def draw_wheel(chart, paper_mm):
     """
     scale = paper_mm / SHEET[1]
     fig = figure(SHEET[0] * scale, SHEET[1] * scale)
-    ax = fig.add_axes([0, 0, 1, 1])
+    ax: Axes = fig.add_axes((0, 0, 1, 1))
     ax.set_xlim(-CENTRE[0], SHEET[0] - CENTRE[0])
     ax.set_ylim(-CENTRE[1], SHEET[1] - CENTRE[1])
     ax.axis("off")
@@ -53,10 +57,10 @@ def draw_wheel(chart, paper_mm):
     return fig
 
 
-def ring_radii(chart):
+def ring_radii(chart: Record) -> dict[str, tuple[float, float]]:
     """Return the inner and outer radius of each ring, the term ring deep enough for its labels."""
-    width_of = text_widths(style="italic")
-    longest = max(width_of(shortened(term["label"])) for _, _, term in every_term(chart))
+    width_of = text_widths(Face(style="italic"))
+    longest = max(width_of(shortened(term["label"])) for _, _, term in chart_terms(chart))
     depth = min(max((longest + 2.2) * LARGEST_TYPE["term"], TERM_DEPTH[0]), TERM_DEPTH[1])
     left = RIM - depth - HUB - 3 * BETWEEN_RINGS
     first = HUB + BETWEEN_RINGS
@@ -68,42 +72,36 @@ def ring_radii(chart):
     }
 
 
-def every_term(chart):
-    """Yield (class, subclass, term) around the circle."""
-    for class_ in chart["classes"]:
-        for subclass in class_["subclasses"]:
-            for term in subclass["terms"]:
-                yield class_, subclass, term
-
-
-def draw_group(ax, group, ring, tier):
+def draw_group(ax: Axes, group: Record, ring: tuple[float, float], tier: str) -> None:
     """Draw the sector and the name of a class or subclass; one without terms has none."""
     if group["start_deg"] is None:
         return
     draw_sector(ax, group, ring)
-    weight = "bold" if tier == "class" else "normal"
-    look = {"weight": weight, "style": "italic" if group["name_is_proposal"] else "normal"}
-    degrees = group["end_deg"] - group["start_deg"]
-    label = fit_label(group["name"], text_widths(**look), *ring, degrees, LARGEST_TYPE[tier])
+    face = Face(
+        weight="bold" if tier == "class" else "normal",
+        style="italic" if group["name_is_proposal"] else "normal",
+    )
+    sector = Sector(*ring, group["end_deg"] - group["start_deg"])
+    label = fit_label(group["name"], text_widths(face), sector, LARGEST_TYPE[tier])
     middle = (group["start_deg"] + group["end_deg"]) / 2
     if label.along:
-        along_ring(ax, label, middle, ring, group["colour"]["text"], **look)
+        along_ring(ax, label, middle, ring, group["colour"]["text"], face)
     else:
-        across_ring(ax, label, middle, group["colour"]["text"], **look)
+        across_ring(ax, label, middle, group["colour"]["text"], face)
 
 
-def draw_term(ax, term, ring):
+def draw_term(ax: Axes, term: Record, ring: tuple[float, float]) -> None:
     """Draw the sector and the label of a term; what is undecided is set in italics."""
     draw_sector(ax, term, ring)
-    look = {"style": "italic" if term["status"] == "undecided" else "normal"}
-    degrees = term["end_deg"] - term["start_deg"]
-    largest = LARGEST_TYPE["term"]
-    label = fit_label(term["label"], text_widths(**look), *ring, degrees, largest, True)
+    face = Face(style="italic" if term["status"] == "undecided" else "normal")
+    sector = Sector(*ring, term["end_deg"] - term["start_deg"])
+    width_of, largest = text_widths(face), LARGEST_TYPE["term"]
+    label = fit_label(term["label"], width_of, sector, largest, from_inside=True)
     middle = (term["start_deg"] + term["end_deg"]) / 2
-    across_ring(ax, label, middle, term["colour"]["text"], flush=True, **look)
+    across_ring(ax, label, middle, term["colour"]["text"], face, flush=True)
 
 
-def draw_sector(ax, entry, ring):
+def draw_sector(ax: Axes, entry: Record, ring: tuple[float, float]) -> None:
     """Draw one segment with a border of 3 to 1 or more against it or against the paper."""
     from matplotlib.patches import Polygon
 
@@ -113,29 +111,18 @@ def draw_sector(ax, entry, ring):
     ax.add_patch(Polygon(outline, lw=BORDER * ax.points_per_mm, joinstyle="round", **look))
 
 
-def draw_hub(ax, chart):
+def draw_hub(ax: Axes, chart: Record) -> None:
     """Write the edition and what was counted into the middle."""
-    counts = count_words(chart)
     size = 10.0 if len(chart["edition"]) <= 5 else 48.0 / len(chart["edition"])
     points = ax.points_per_mm
     look = {"ha": "center", "va": "center", "parse_math": False, "zorder": 6}
     family = ["STIXGeneral", "DejaVu Sans"]
     ax.text(0, 4.2, chart["edition"], fontsize=size * points, color=INK, family=family, **look)
-    for at, line in enumerate(counts):
+    for at, line in enumerate(counted(chart)):
         ax.text(0, -4.6 - 4.4 * at, line, fontsize=2.7 * points, color=MUTED, **look)
 
 
-def count_words(chart):
-    """Return how many classes, subclasses and terms are drawn, as lines of text."""
-    classes = [class_ for class_ in chart["classes"] if class_["start_deg"] is not None]
-    subclasses = [
-        each for c in classes for each in c["subclasses"] if each["start_deg"] is not None
-    ]
-    terms = sum(len(each["terms"]) for each in subclasses)
-    return [f"{len(classes)} classes", f"{len(subclasses)} subclasses", f"{terms} terms"]
-
-
-def described_svg(text, title, description):
+def described_svg(text: str, title: str, description: str) -> str:
     """
     Give an SVG its role, title and description for readers who listen.
 
@@ -161,7 +148,7 @@ def described_svg(text, title, description):
     return f"{text[:end]}{role}>\n {heads}{text[end + 1 :]}"
 
 
-def spoken_description(chart):
+def spoken_description(chart: Record) -> str:
     """Return the tiers in words, in order around the circle."""
     parts = []
     for class_ in chart["classes"]:

@@ -1,59 +1,81 @@
 """Text that follows a ring or its radii."""
 
+from dataclasses import dataclass
 from functools import cache
+from typing import Any, Literal
 
 import numpy as np
 
 from felloe.report.label_fitting import (
     LINE,
+    Label,
+    Width,
     line_radii,
     point,
     reads_upside_down,
     runs_inwards,
 )
 
+Axes = Any  # matplotlib's, in millimetres around the centre; has `points_per_mm`
 REFERENCE = 100.0  # size at which widths are measured
 MIDDLE_HEIGHT = 0.36  # of the capitals over the baseline, in sizes of the type
 
 
+@dataclass(frozen=True)
+class Face:
+    """How letters look; the family is the same all over the wheel."""
+
+    weight: Literal["normal", "bold"] = "normal"
+    style: Literal["normal", "italic"] = "normal"
+
+
 @cache
-def text_widths(weight="normal", style="normal"):
+def text_widths(face: Face = Face()) -> Width:
     """Return a function that measures a line of text in sizes of the type."""
     from matplotlib.font_manager import FontProperties
     from matplotlib.textpath import text_to_path
 
-    font = FontProperties(family="DejaVu Sans", size=REFERENCE, weight=weight, style=style)
+    font = FontProperties(
+        family="DejaVu Sans", size=REFERENCE, weight=face.weight, style=face.style
+    )
 
     @cache
-    def width_of(line):
+    def width_of(line: str) -> float:
         width, _, _ = text_to_path.get_text_width_height_descent(line, font, ismath=False)
-        return width / REFERENCE * 1.01
+        return float(width / REFERENCE * 1.01)
 
     return width_of
 
 
-def along_ring(ax, label, middle, ring, color, weight="normal", style="normal"):
+def along_ring(
+    ax: Axes,
+    label: Label,
+    middle: float,
+    ring: tuple[float, float],
+    color: str,
+    face: Face = Face(),
+) -> None:
     """
     Write lines that follow the ring, upright in the lower half too.
 
     Parameters
     ----------
-    ax : matplotlib.axes.Axes
-        In millimetres around the centre; has `points_per_mm`.
+    ax : Axes
     label : Label
     middle : float
         Degrees of the sector's middle.
     ring : (float, float)
         Inner and outer radius.
-    color, weight, style : str
+    color : str
+    face : Face
     """
     from matplotlib.font_manager import FontProperties
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
     from matplotlib.textpath import TextPath
 
-    font = FontProperties(family="DejaVu Sans", weight=weight, style=style)
-    width_of = text_widths(weight=weight, style=style)
+    font = FontProperties(family="DejaVu Sans", weight=face.weight, style=face.style)
+    width_of = text_widths(face)
     down = reads_upside_down(middle)
     radii = line_radii(len(label.lines), label.size, *ring)
     for line, radius in zip(label.lines[::-1] if down else label.lines, radii, strict=True):
@@ -67,13 +89,21 @@ def along_ring(ax, label, middle, ring, color, weight="normal", style="normal"):
         ax.add_patch(PathPatch(Path(bent, glyphs.codes), facecolor=color, lw=0, zorder=5))
 
 
-def across_ring(ax, label, middle, color, weight="normal", style="normal", flush=False):
+def across_ring(
+    ax: Axes,
+    label: Label,
+    middle: float,
+    color: str,
+    face: Face = Face(),
+    *,
+    flush: bool = False,
+) -> None:
     """
     Write lines that follow the radii, readable from the right on the left half too.
 
     Parameters
     ----------
-    ax, label, middle, color, weight, style
+    ax, label, middle, color, face
         As for `along_ring`.
     flush : bool
         Whether every line starts at the inner end, rather than stands in the middle.
@@ -82,7 +112,7 @@ def across_ring(ax, label, middle, color, weight="normal", style="normal", flush
     rotation = (270 - middle if inwards else 90 - middle) % 360
     radius, side = label.start, "right" if inwards else "left"
     if not flush:
-        widest = max(map(text_widths(weight=weight, style=style), label.lines))
+        widest = max(map(text_widths(face), label.lines))
         radius, side = label.start + widest * label.size / 2, "center"
     count = len(label.lines)
     for at, line in enumerate(label.lines):
@@ -101,8 +131,8 @@ def across_ring(ax, label, middle, color, weight="normal", style="normal", flush
             va="baseline",
             fontsize=label.size * ax.points_per_mm,
             color=color,
-            weight=weight,
-            style=style,
+            weight=face.weight,
+            style=face.style,
             parse_math=False,
             zorder=5,
         )

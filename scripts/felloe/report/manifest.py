@@ -2,8 +2,10 @@
 
 import hashlib
 import platform
+from collections.abc import Iterable, Mapping
 from importlib import metadata
 from pathlib import Path
+from typing import Any
 
 from felloe import __version__
 from felloe.ground.records import write_json
@@ -26,7 +28,7 @@ PACKAGES = (
 BLOCK = 1 << 20
 
 
-def sha256_of(path):
+def sha256_of(path: str | Path) -> str:
     """Return the SHA-256 of a file as hexadecimal digits."""
     digest = hashlib.sha256()
     with open(path, "rb") as stream:
@@ -35,7 +37,7 @@ def sha256_of(path):
     return digest.hexdigest()
 
 
-def hashes_of(paths, folder):
+def hashes_of(paths: Iterable[str | Path], folder: str | Path) -> dict[str, str]:
     """
     Hash files under their paths relative to a folder.
 
@@ -55,7 +57,7 @@ def hashes_of(paths, folder):
     ValueError
         If a file lies outside the folder.
     """
-    files = []
+    files: list[Path] = []
     for path in map(Path, paths):
         files.extend(each for each in path.rglob("*") if each.is_file())
         files.extend([] if path.is_dir() else [path])
@@ -63,7 +65,7 @@ def hashes_of(paths, folder):
     return {name: sha256_of(named[name]) for name in sorted(named)}
 
 
-def package_versions():
+def package_versions() -> dict[str, str]:
     """Return the version of Python and of every package that results come from."""
     versions = {"python": platform.python_version()}
     for name in PACKAGES:
@@ -71,7 +73,7 @@ def package_versions():
     return versions
 
 
-def settings_of_study(settings, study):
+def settings_of_study(settings: Mapping[str, Any], study: str) -> dict[str, Any]:
     """
     Return the settings that concern a study, without the folders of this machine.
 
@@ -94,7 +96,15 @@ def settings_of_study(settings, study):
     return {"study": study, "editions": pairs, **kept}
 
 
-def write_manifest(path, *, study, settings, inputs, outputs, pooling):
+def write_manifest(
+    path: str | Path,
+    *,
+    study: str,
+    settings: Mapping[str, Any],
+    inputs: Mapping[str, str],
+    outputs: Mapping[str, str],
+    pooling: Mapping[str, Any],
+) -> None:
     """
     Write the manifest of a study.
 

@@ -2,15 +2,20 @@
 
 import base64
 import re
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from markupsafe import Markup, escape
 
 from felloe.ground.numbers import as_number, is_blank, shown
-from felloe.ground.tables import Column, cell
+from felloe.ground.tables import Column, Row, cell
+from felloe.report.evidence import Evidence
+from felloe.report.tones import css_variables
 
+Shown = tuple[str, str, str]  # column, heading, style
 LIBRARY = Path(__file__).parents[1]
-READS = ("report/*.html.j2", "*/page.html.j2")
+READS = ("report/frame.html.j2",)
 STYLES = {  # how a value is shown, by the kind of its column
     "id": "label",
     "ids": "labels",
@@ -43,23 +48,29 @@ class Page:
         Where the results lie, as seen from the document.
     """
 
-    def __init__(self, evidence, labels=None, groups=None, base=""):
+    def __init__(
+        self,
+        evidence: Evidence,
+        labels: Mapping[str, str] | None = None,
+        groups: Mapping[str, str] | None = None,
+        base: str = "",
+    ) -> None:
         self.base = base
         self.evidence = evidence
         self.labels = labels or {}
         self.groups = groups or {}
-        self.quoted = []
+        self.quoted: list[str] = []
 
-    def quote(self, name):
+    def quote(self, name: str) -> None:
         """Remember that a file was quoted."""
         if name not in self.quoted:
             self.quoted.append(name)
 
-    def has(self, name, *keys):
+    def has(self, name: str, *keys: str) -> bool:
         """Return whether a file is there and holds every key or column."""
         return self.evidence.has(name, *keys)
 
-    def number(self, value, style, name, key):
+    def number(self, value: object, style: str, name: str, key: str) -> Markup:
         """Return a number as HTML that says where it stands, in full."""
         self.quote(name)
         full = as_number(value)
@@ -69,43 +80,48 @@ class Page:
             return Markup('<span title="{}">{}</span>').format(place, text)
         return Markup('<data value="{}" title="{}">{}</data>').format(cell(value), place, text)
 
-    def num(self, name, key, style="plain"):
+    def num(self, name: str, key: str, style: str = "plain") -> Markup:
         """Quote a value of a JSON file."""
         return self.number(self.evidence.value(name, key), style, name, key)
 
-    def cell(self, name, column, style="plain", **where):
+    def cell(self, name: str, column: str, style: str = "plain", **where: Any) -> Markup:
         """Quote one cell of a table."""
         key = ", ".join([column, *conditions(where)])
         return self.number(self.evidence.cell(name, column, **where), style, name, key)
 
-    def count(self, name, **where):
+    def count(self, name: str, **where: Any) -> Markup:
         """Quote the number of rows of a table."""
         key = " and ".join(conditions(where))
         rows = self.evidence.select(name, **where)
         return self.number(len(rows), "count", name, f"rows with {key}" if key else "rows")
 
-    def things(self, one, many, name, key=None, **where):
+    def things(
+        self, one: str, many: str, name: str, key: str | None = None, **where: Any
+    ) -> Markup:
         """Quote a number of things with the word for them: a JSON value, or rows of a table."""
-        value = len(self.evidence.select(name, **where)) if key is None else None
-        value = self.evidence.value(name, key) if value is None else value
-        told = self.count(name, **where) if key is None else self.num(name, key, "count")
+        if key is None:
+            value, told = len(self.evidence.select(name, **where)), self.count(name, **where)
+        else:
+            value, told = self.evidence.value(name, key), self.num(name, key, "count")
         return Markup("{} {}").format(told, one if value == 1 else many)
 
-    def distinct(self, name, column):
+    def distinct(self, name: str, column: str) -> Markup:
         """Quote the number of different values of a column."""
         values = {row[column] for row in self.evidence.select(name) if not is_blank(row[column])}
         return self.number(len(values), "count", name, f"different values of {column}")
 
-    def text(self, name, key):
+    def text(self, name: str, key: str) -> Markup:
         """Quote words of a JSON file."""
         self.quote(name)
         return escape(str(self.evidence.value(name, key)))
 
-    def label(self, identifier):
+    def label(self, identifier: str) -> str:
         """Return the wording of an identifier, itself if it has none."""
         return self.labels.get(identifier) or identifier
 
-    def table(self, name, columns, caption, rows=None):
+    def table(
+        self, name: str, columns: Sequence[Shown], caption: str, rows: Sequence[Row] | None = None
+    ) -> Markup:
         """
         Show rows of a table.
 
@@ -144,14 +160,20 @@ class Page:
             "</caption><thead><tr>{}</tr></thead>\n<tbody>{}</tbody></table></div>"
         ).format(caption, name, head, body)
 
-    def filled(self, name, columns):
+    def filled(self, name: str, columns: Sequence[Shown]) -> list[Shown]:
         """Return those of some (column, heading, style) that are not empty throughout a table."""
         rows = self.evidence.select(name)
         return [
             column for column in columns if any(not is_blank(row.get(column[0])) for row in rows)
         ]
 
-    def whole_table(self, name, caption, rows=None, omit=()):
+    def whole_table(
+        self,
+        name: str,
+        caption: str,
+        rows: Sequence[Row] | None = None,
+        omit: Collection[str] = (),
+    ) -> Markup:
         """Show all columns of a table but those in `omit` and empty ones, as they are declared."""
         rows = self.evidence.select(name) if rows is None else rows
         columns = [
@@ -162,7 +184,7 @@ class Page:
         ]
         return self.table(name, columns, caption, rows)
 
-    def table_cell(self, value, style, first):
+    def table_cell(self, value: Any, style: str, first: bool) -> Markup:
         """Return one cell; the first of a row is its header."""
         if style == "group":
             text = self.groups.get(value) or self.label(value) or shown("")
@@ -178,7 +200,7 @@ class Page:
         tag = Markup('th scope="row"') if first else Markup("td")
         return Markup("<{}{}>{}</{}>").format(tag, align(style), text, "th" if first else "td")
 
-    def figure(self, name, alt, caption):
+    def figure(self, name: str, alt: str, caption: str) -> Markup:
         """Return a figure as part of the page, nothing if it was not drawn."""
         vector, bitmap = f"figures/{name}.svg", f"figures/{name}.png"
         paths = self.evidence.paths
@@ -194,7 +216,7 @@ class Page:
             '<figcaption>{} <a class="path" href="{}">{}</a></figcaption></figure>'
         ).format(name, alt, kind, data, caption, self.base + chosen, chosen)
 
-    def sources(self):
+    def sources(self) -> Markup:
         """Return the line that names the files quoted since the last such line."""
         names, self.quoted = self.quoted, []
         if not names:
@@ -203,7 +225,7 @@ class Page:
         return Markup('<p class="sources">Read from: {}</p>').format(listed)
 
 
-def conditions(where):
+def conditions(where: Mapping[str, Any]) -> list[str]:
     """Return which rows are meant, each condition as the file has it."""
     return [f"{column} = {cell(value)}" for column, value in where.items()]
 
@@ -213,12 +235,12 @@ def style_of(column: Column) -> str:
     return "group" if column.unit == "class id" else STYLES[column.kind]
 
 
-def align(style):
+def align(style: str) -> Markup:
     """Return the class that sets numbers to the right."""
     return Markup("") if style in WORDS else Markup(' class="n"')
 
 
-def render(template, page, **values):
+def render(template: str, page: Page, **values: Any) -> str:
     """
     Fill a template.
 
@@ -244,4 +266,6 @@ def render(template, page, **values):
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    return environment.get_template(template).render(page=page, evidence=page.evidence, **values)
+    return environment.get_template(template).render(
+        page=page, evidence=page.evidence, tones=css_variables(), **values
+    )

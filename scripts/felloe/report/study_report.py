@@ -1,28 +1,53 @@
 """The report of a study: what was asked, what was found, how sure it is, and what to settle."""
 
-from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
 
 import yaml
 
 from felloe import __version__
+from felloe.circle import words as circle_words
+from felloe.clustering import words as clustering_words
+from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.writing import write_text
+from felloe.report.evidence import Evidence
 from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
-from felloe.report.remarks import (
-    granularity_of,
-    reasons_of,
-    targets_reached,
-    weak_neighbours,
-)
+from felloe.sensitivity import words as sensitivity_words
+from felloe.tiers import words as tiers_words
+from felloe.validation import words as validation_words
 
+READS = (
+    "report/report.html.j2",
+    "report/brief.html.j2",
+    "report/closing.html.j2",
+    "report/glossary.html.j2",
+    "validation/page.html.j2",
+    "comparison/page.html.j2",
+    "clustering/page.html.j2",
+    "tiers/page.html.j2",
+    "circle/page.html.j2",
+    "colours/page.html.j2",
+    "sensitivity/page.html.j2",
+)
 TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
-WORDS = {"comparison": comparison_words}
-UNSETTLED = ("undecided", "doubtful")
+WORDS = {
+    "validation": validation_words,
+    "comparison": comparison_words,
+    "clustering": clustering_words,
+    "tiers": tiers_words,
+    "circle": circle_words,
+    "colours": colour_words,
+    "sensitivity": sensitivity_words,
+}
 
 
-def write_report(path, evidence, study, settings):
+def write_report(
+    path: str | Path, evidence: Evidence, study: str, settings: Mapping[str, Any]
+) -> None:
     """
     Write the report.
 
@@ -45,13 +70,6 @@ def write_report(path, evidence, study, settings):
         classes=classes_of(evidence),
         populations=populations_of(evidence),
         words=WORDS,
-        left_out=reasons_for_leaving_out(evidence),
-        unsettled=unsettled_terms(evidence),
-        granularity=granularity_of(evidence),
-        weak=weak_neighbours(evidence),
-        reached=targets_reached(evidence),
-        tied=tied_terms(evidence),
-        sensitive=sensitive_terms(evidence),
         settings_text=yaml.safe_dump(
             settings_of_study(settings, study), sort_keys=False, allow_unicode=True
         ),
@@ -59,7 +77,7 @@ def write_report(path, evidence, study, settings):
     write_text(path, text)
 
 
-def labels_of(evidence):
+def labels_of(evidence: Evidence) -> dict[str, str]:
     """Return the wording of terms, and of populations where no term has that id."""
     labels = dict(populations_of(evidence))
     labels["pooled"] = "all"
@@ -68,12 +86,13 @@ def labels_of(evidence):
     return labels
 
 
-def populations_of(evidence):
+def populations_of(evidence: Evidence) -> dict[str, str]:
     """Return population ids and their labels in the declared order."""
-    return evidence.record("validation/study.json")["populations"]
+    labels: dict[str, str] = evidence.record("validation/study.json")["populations"]
+    return labels
 
 
-def classes_of(evidence):
+def classes_of(evidence: Evidence) -> list[dict[str, Any]]:
     """
     Return the published classes around the circle, each with its subclasses and terms.
 
@@ -86,7 +105,7 @@ def classes_of(evidence):
     rows = {row["term"]: row for row in evidence.select(TIERS)}
     ring = [row["term"] for row in evidence.select("circle/order.csv") if row["term"] in rows]
     order = ring + [term for term in rows if term not in set(ring)]
-    classes = {}
+    classes: dict[str, dict[str, Any]] = {}
     for term in order:
         row = rows[term]
         found = classes.setdefault(
@@ -101,37 +120,3 @@ def classes_of(evidence):
     return [
         {**found, "subclasses": list(found["subclasses"].values())} for found in classes.values()
     ]
-
-
-def reasons_for_leaving_out(evidence):
-    """Return how many participants of each population were left out for which reason."""
-    excluded = evidence.select("validation/participants.csv", status="excluded")
-    counts = Counter((row["population"], row["reason"]) for row in excluded)
-    return [
-        {"population": population, "reason": reason, "n": n}
-        for (population, reason), n in sorted(counts.items())
-    ]
-
-
-def unsettled_terms(evidence):
-    """Return the rows of doubtful and undecided terms with their reasons, the undecided first."""
-    rows = [row for row in evidence.select(TIERS) if row["status"] in UNSETTLED]
-    rows = reasons_of(evidence, rows)
-    return sorted(rows, key=lambda row: (UNSETTLED.index(row["status"]), row["term"]))
-
-
-def tied_terms(evidence):
-    """Return the rows of terms whose class depends on the breaking of ties, the worst first."""
-    rows = evidence.select("clustering/ties.csv")
-    rows = [row for row in rows if row["class_depends_on_tie_break"] > 0]
-    return sorted(rows, key=lambda row: (-row["class_depends_on_tie_break"], row["term"]))
-
-
-def sensitive_terms(evidence):
-    """Return the rows of the terms that fewest analyses leave in their class."""
-    rows = evidence.select("sensitivity/terms.csv")
-    shares = [column for column in (rows[0] if rows else ()) if column.startswith("share")]
-    if not shares:
-        return rows
-    ordered = sorted(rows, key=lambda row: (row[shares[0]], row["term"]))
-    return [row for row in ordered if row[shares[0]] < 1.0]

@@ -1,8 +1,16 @@
 """The vocabulary as a SKOS concept scheme, in Turtle and JSON-LD, the same bytes each time."""
 
 import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
 
 from felloe.ground.writing import write_text
+from felloe.report.chart import Record
+from felloe.report.uris import concept_uri, scheme_uri
+from felloe.report.words import PROPOSAL
+
+Notes = list[tuple[str, str]]  # kind of note in SKOS, text
 
 CONTEXT = {
     "skos": "http://www.w3.org/2004/02/skos/core#",
@@ -11,17 +19,7 @@ CONTEXT = {
 }
 
 
-def scheme_uri(study):
-    """Return the name of a study's concept scheme; a URN, for no host is promised."""
-    return f"urn:felloe:{study}"
-
-
-def concept_uri(study, tier, name):
-    """Return the name of a concept; `tier` is class, subclass or term."""
-    return f"urn:felloe:{study}:{tier}:{name}"
-
-
-def vocabulary_graph(study, chart):
+def vocabulary_graph(study: str, chart: Record) -> Any:
     """
     Turn a chart into a SKOS graph.
 
@@ -71,7 +69,7 @@ def vocabulary_graph(study, chart):
     return graph
 
 
-def concepts(study, chart):
+def concepts(study: str, chart: Record) -> Iterator[Record]:
     """Yield every class, subclass and term as a concept, terms that left the ring too."""
     for class_ in chart["classes"]:
         top = concept_uri(study, "class", class_["id"])
@@ -85,19 +83,19 @@ def concepts(study, chart):
                 yield concept(uri, term["label"], term["id"], notes, middle)
 
 
-def concept(uri, label, notation, notes, broader):
+def concept(uri: str, label: str, notation: str, notes: Notes, broader: str | None) -> Record:
     """Return one concept as a record."""
     return {"uri": uri, "label": label, "notation": notation, "notes": notes, "broader": broader}
 
 
-def group_notes(group):
+def group_notes(group: Record) -> Notes:
     """Return the notes of a class or subclass."""
     if group["name_is_proposal"]:
-        return [("editorialNote", "The name is a proposal: the most central term stands in.")]
+        return [("editorialNote", f"The name is {PROPOSAL}.")]
     return []
 
 
-def term_notes(term, absorbed):
+def term_notes(term: Record, absorbed: bool) -> Notes:
     """Return definition, reference, caution, status and decision of a term as notes."""
     notes = [("definition", term["definition"])] if term["definition"] else []
     if term["reference"]:
@@ -114,18 +112,18 @@ def term_notes(term, absorbed):
     return notes
 
 
-def write_turtle(path, graph):
+def write_turtle(path: str | Path, graph: Any) -> None:
     """Write a graph as Turtle; the serialiser sorts subjects and predicates."""
     text = graph.serialize(format="turtle")
     write_text(path, text.rstrip("\n") + "\n")
 
 
-def write_jsonld(path, graph):
+def write_jsonld(path: str | Path, graph: Any) -> None:
     """Write a graph as JSON-LD with an inline context, subjects and values sorted."""
     from rdflib import Literal
     from rdflib.namespace import RDF
 
-    nodes = {}
+    nodes: dict[str, Record] = {}
     for subject, predicate, value in sorted(graph):
         node = nodes.setdefault(str(subject), {"@id": str(subject)})
         if predicate == RDF.type:
@@ -137,49 +135,9 @@ def write_jsonld(path, graph):
     write_text(path, json.dumps(record, indent=2, ensure_ascii=False) + "\n")
 
 
-def compact(uri):
+def compact(uri: object) -> str:
     """Shorten a URI by the prefixes of `CONTEXT`."""
     for prefix, namespace in CONTEXT.items():
         if str(uri).startswith(namespace):
             return f"{prefix}:{str(uri)[len(namespace) :]}"
     return str(uri)
-
-
-def read_vocabulary(path):
-    """
-    Read a vocabulary and return its tiers.
-
-    Parameters
-    ----------
-    path : str or Path
-        `.ttl` or `.jsonld`.
-
-    Returns
-    -------
-    list of (str, str, str)
-        Notations of (class, subclass, term), sorted.
-    """
-    from rdflib.namespace import RDF, SKOS
-
-    graph = read_graph(path)
-    rows = []
-    for term in graph.subjects(RDF.type, SKOS.Concept):
-        chain = [term]
-        while (above := graph.value(chain[-1], SKOS.broader)) is not None and len(chain) < 4:
-            chain.append(above)
-        if len(chain) == 3:
-            rows.append(tuple(str(graph.value(each, SKOS.notation)) for each in reversed(chain)))
-    return sorted(rows)
-
-
-def read_graph(path):
-    """Read a Turtle or JSON-LD file as an rdflib graph."""
-    import warnings
-
-    from rdflib import Graph
-
-    kind = "json-ld" if str(path).endswith(".jsonld") else "turtle"
-    with warnings.catch_warnings():
-        # rdflib's own JSON-LD parser still uses a class that rdflib calls deprecated
-        warnings.simplefilter("ignore", DeprecationWarning)
-        return Graph().parse(str(path), format=kind)

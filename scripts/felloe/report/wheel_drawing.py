@@ -5,8 +5,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.report.chart import Record
 from felloe.report.label_fitting import (
     LINE,
+    Label,
+    Sector,
     fit_label,
     line_radii,
     point,
@@ -44,18 +47,18 @@ class Segment:
 
     key: str
     tier: str
-    entry: dict
+    entry: Record
     outline: str
-    lines: tuple
-    mark: tuple = ()
+    lines: tuple[Line, ...]
+    mark: tuple[float, ...] = ()
 
 
-def width_of(text):
+def width_of(text: str) -> float:
     """Estimate the width of a line in sizes of the type, rather too wide than too narrow."""
     return sum(advance(character) for character in text)
 
 
-def advance(character):
+def advance(character: str) -> float:
     """Estimate the advance width of one character."""
     if unicodedata.combining(character):
         return 0.0
@@ -68,7 +71,7 @@ def advance(character):
     return CAPITAL if character.isupper() else ORDINARY
 
 
-def segment(tier, entry):
+def segment(tier: str, entry: Record) -> Segment | None:
     """Return the segment of a class, subclass or term; None for one that has no sector."""
     if entry["start_deg"] is None:
         return None
@@ -80,16 +83,14 @@ def segment(tier, entry):
     label = fit_label(
         name,
         lambda text: wide * width_of(text),
-        inner,
-        outer,
-        end - start,
+        Sector(inner, outer, end - start),
         LARGEST[tier],
         from_inside=tier == "term",
     )
     lines = lines_along(label, middle, inner, outer, end - start)
     if not label.along:
         lines = lines_across(label, middle, flush=tier == "term", wide=wide)
-    mark = ()
+    mark: tuple[float, ...] = ()
     if tier == "term" and entry["status"] != "firm":
         x, y = point(RIM + 11, middle)
         mark = (round(float(x), 2), round(float(-y), 2), round(middle, 3), mark_size(end - start))
@@ -98,12 +99,12 @@ def segment(tier, entry):
     )
 
 
-def mark_size(degrees):
+def mark_size(degrees: float) -> float:
     """Return the size of a mark at the rim that leaves its neighbours' marks alone."""
     return round(min(4.2, 0.38 * float(np.radians(degrees)) * RIM), 2)
 
 
-def outline(inner, outer, start, end):
+def outline(inner: float, outer: float, start: float, end: float) -> str:
     """Return the path of a sector, a hairline of paper left free on each side."""
     free = {r: min(float(np.degrees(HAIRLINE / r)), (end - start) / 4) for r in (inner, outer)}
     large = int(end - start > 180)
@@ -116,13 +117,15 @@ def outline(inner, outer, start, end):
     return f"M{a} A{outer:g} {outer:g} 0 {large} 1 {b} L{c} A{inner:g} {inner:g} 0 {large} 0 {d} Z"
 
 
-def place(radius, degrees):
+def place(radius: float, degrees: float) -> str:
     """Return a point as the two numbers of a path; y runs downwards."""
     x, y = point(radius, degrees)
     return f"{x:.2f} {-y:.2f}"
 
 
-def lines_along(label, middle, inner, outer, degrees):
+def lines_along(
+    label: Label, middle: float, inner: float, outer: float, degrees: float
+) -> tuple[Line, ...]:
     """Return lines on arcs of their own, upright in the lower half too."""
     down = reads_upside_down(middle)
     radii = line_radii(len(label.lines), label.size, inner, outer)
@@ -140,7 +143,7 @@ def lines_along(label, middle, inner, outer, degrees):
     return tuple(lines)
 
 
-def lines_across(label, middle, flush, wide):
+def lines_across(label: Label, middle: float, flush: bool, wide: float) -> tuple[Line, ...]:
     """Return lines along the radii, readable from the right on the left half too."""
     inwards = runs_inwards(middle)
     radius, anchor = label.start, "end" if inwards else "start"

@@ -4,13 +4,26 @@ import base64
 import hashlib
 import json
 from pathlib import Path
+from typing import Any
 
+from felloe.colours.words import colour_reason
 from felloe.ground.numbers import shown
-from felloe.report.chart import sorted_by
+from felloe.report.chart import Record, chart_terms
+from felloe.report.tones import css_variables
 from felloe.report.wheel_drawing import segment
+from felloe.report.words import (
+    GAPS,
+    NEIGHBOURS,
+    ONLY_GAPS,
+    PROPOSAL,
+    counted,
+    sorted_by,
+)
+from felloe.tiers.mark_words import mark_meanings
 
-TEMPLATES = Path(__file__).with_name("templates")
-READS = ("report/templates/wheel.*",)
+HERE = Path(__file__).parent
+READS = ("report/wheel.*",)
+NO_CAUTION = "not stated: ask before use"
 STATUS_WORDS = {
     "firm": "firm",
     "doubtful": "doubtful: the data place it here, but not safely",
@@ -19,7 +32,7 @@ STATUS_WORDS = {
 }
 
 
-def wheel_page(chart):
+def wheel_page(chart: Record) -> str:
     """
     Write the page.
 
@@ -37,14 +50,14 @@ def wheel_page(chart):
     from markupsafe import Markup
 
     environment = Environment(
-        loader=FileSystemLoader(TEMPLATES),
+        loader=FileSystemLoader(HERE),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    style = environment.get_template("wheel.css.j2").render()
-    script = environment.get_template("wheel.js.j2").render()
+    style = css_variables() + (HERE / "wheel.css").read_text(encoding="utf-8")
+    script = (HERE / "wheel.js").read_text(encoding="utf-8")
     return environment.get_template("wheel.html.j2").render(
         chart=chart,
         sorted_by=sorted_by(chart),
@@ -55,18 +68,21 @@ def wheel_page(chart):
         style_hash=Markup(content_hash(style)),
         script_hash=Markup(content_hash(script)),
         percent=lambda share: shown(share, "percent"),
-        limit={name: shown(value, "percent") for name, value in chart["limits"].items()},
+        counted=counted(chart),
+        marks=mark_meanings(chart["limits"]),
+        how_to_read=f"{NEIGHBOURS} {GAPS} {ONLY_GAPS}",
         status_words=STATUS_WORDS,
+        no_caution=NO_CAUTION,
     )
 
 
-def content_hash(text):
+def content_hash(text: str) -> str:
     """Return the hash by which a page allows this one style or script and no other."""
     digest = hashlib.sha256(text.encode("utf-8")).digest()
     return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
 
 
-def script_json(record):
+def script_json(record: Any) -> str:
     """Return JSON that cannot end the element it stands in."""
     text = json.dumps(record, ensure_ascii=False, separators=(",", ":"))
     for character, escaped in (("<", "\\u003c"), (">", "\\u003e"), ("&", "\\u0026")):
@@ -74,7 +90,7 @@ def script_json(record):
     return text
 
 
-def drawn_classes(chart):
+def drawn_classes(chart: Record) -> list[dict[str, Any]]:
     """Return the classes with their segments, in order around the circle."""
     return [
         {
@@ -97,14 +113,9 @@ def drawn_classes(chart):
     ]
 
 
-def panel_data(chart):
+def panel_data(chart: Record) -> dict[str, Record]:
     """Return what the panel shows for each segment, by the segment's key, every text ready."""
-    labels = {
-        term["id"]: term["label"]
-        for class_ in chart["classes"]
-        for subclass in class_["subclasses"]
-        for term in subclass["terms"] + subclass["absorbed"]
-    }
+    labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
     data = {}
     for class_ in chart["classes"]:
         members = sum(len(subclass["terms"]) for subclass in class_["subclasses"])
@@ -122,7 +133,9 @@ def panel_data(chart):
     return data
 
 
-def group_panel(group, tier, members, absorbed, parent, top):
+def group_panel(
+    group: Record, tier: str, members: int, absorbed: list[Record], parent: str | None, top: str
+) -> Record:
     """Return the panel of a class or subclass."""
     facts = [["Terms", shown(members, "count")]]
     jaccard = group["support"]["jaccard"]
@@ -134,7 +147,7 @@ def group_panel(group, tier, members, absorbed, parent, top):
     if share is not None:
         facts.append(["Redraws with exactly this group", shown(share, "percent")])
     if group["name_is_proposal"]:
-        facts.append(["Name", "a proposal: the most central term stands in"])
+        facts.append(["Name", PROPOSAL])
     definitions = [
         f"{term['label']}: {term['definition']}" for term in absorbed if term["definition"]
     ]
@@ -150,7 +163,7 @@ def group_panel(group, tier, members, absorbed, parent, top):
     }
 
 
-def term_panel(term, path, parent, top, labels):
+def term_panel(term: Record, path: str, parent: str, top: str, labels: dict[str, str]) -> Record:
     """Return the panel of a term."""
     facts = [["Status", STATUS_WORDS[term["status"]]]]
     if term["decision"]:
@@ -167,14 +180,15 @@ def term_panel(term, path, parent, top, labels):
     if nearest:
         facts.append(["Most often put with it, by share of participants", ", ".join(nearest)])
     if term["colour"]["n_picks"]:
-        facts.append(["Colour", f"{term['colour']['reason']}, {term['colour']['n_picks']} picks"])
+        picks = shown(term["colour"]["n_picks"], "count")
+        facts.append(["Colour", f"{colour_reason(term['colour'])}, {picks} picks"])
     return {
         "tier": "Term",
         "name": term["label"],
         "path": path,
         "definition": term["definition"] or "",
         "reference": term["reference"] or "",
-        "caution": term["caution"] or ("not stated: ask before use" if term["reference"] else ""),
+        "caution": term["caution"] or (NO_CAUTION if term["reference"] else ""),
         "facts": facts,
         "parent": parent,
         "top": top,
@@ -182,6 +196,6 @@ def term_panel(term, path, parent, top, labels):
     }
 
 
-def percent(term, which):
+def percent(term: Record, which: str) -> str:
     """Return a probability of a term as a reader sees it."""
     return shown(term[f"{which}_probability"], "percent")

@@ -1,26 +1,28 @@
 """All tables of a study in one workbook, with a first sheet that explains the columns."""
 
-import csv
 import datetime
 import io
 import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
-from felloe.ground.tables import FORMULA_STARTS
+from felloe.ground.tables import Column, read_rows, unguarded
 from felloe.ground.writing import write_bytes
-from felloe.report.columns import explanation_of, is_text_column, read_columns
+from felloe.report.catalogue import table_of
+
+Cells = Sequence[float | str]
 
 CREATED = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)  # fixed, for the same bytes each time
 NAME_LIMIT = 31  # of a sheet's name, in the format itself
 CELL_LIMIT = 32767  # characters in a cell, in the format itself
 FIRST_SHEET = "columns"
 # Workbooks are passed on; what every single person did is not, and may exceed a sheet's rows.
-PERSONAL = ("validation/sorts.csv", "validation/register.csv", "validation/analysed.csv")
 LEFT_OUT = "left out of this workbook: data about single people; see the file"
 NUMBER = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?(e[+-]?[0-9]+)?")  # as our tables write them
 
 
-def sheet_names(names):
+def sheet_names(names: Sequence[str]) -> dict[str, str]:
     """
     Return a sheet name for each table, unique and short enough.
 
@@ -33,7 +35,8 @@ def sheet_names(names):
     -------
     dict of str to str
     """
-    taken, given = {FIRST_SHEET}, {}
+    taken = {FIRST_SHEET}
+    given: dict[str, str] = {}
     for name in names:
         full = name.removesuffix(".csv").replace("/", ".")
         sheet, number = full[:NAME_LIMIT], 1
@@ -46,7 +49,7 @@ def sheet_names(names):
     return given
 
 
-def as_cell(text, is_text):
+def as_cell(text: str, column: Column) -> float | str:
     """
     Return a table's cell as a workbook holds it.
 
@@ -54,37 +57,33 @@ def as_cell(text, is_text):
     ----------
     text : str
         As it stands in the CSV file.
-    is_text : bool
-        Whether the column holds words or identifiers, which stay text even if they look like
-        numbers.
+    column : Column
+        Words and ids stay text even if they look like numbers.
 
     Returns
     -------
     float or str
         Text without the mark that keeps spreadsheets from running it: here it can't be run.
     """
-    if text and text[0] == "'" and text[1:].startswith(FORMULA_STARTS):
-        text = text[1:]
-    if not is_text and NUMBER.fullmatch(text):
+    text = unguarded(text)
+    if not column.is_text and NUMBER.fullmatch(text):
         return float(text)
     return text[:CELL_LIMIT]
 
 
-def explanation_rows(tables, sheets, explained):
-    """Yield the rows of the first sheet; columns that are one per term have one row in all."""
-    for name, header in tables.items():
-        others = None
-        for column in header:
-            row = explanation_of(name, column, explained) or {"column": column}
-            if row["column"] == "*":
-                others = row
-                continue
-            yield (sheets[name], name, column, row.get("unit", ""), row.get("meaning", ""))
-        if others:
-            yield (sheets[name], name, "(others)", others["unit"], others["meaning"])
+def explanation_rows(name: str, sheet: str, header: Sequence[str]) -> Iterator[Sequence[str]]:
+    """Yield the rows of the first sheet on a table; columns that are one per term share a row."""
+    table = table_of(name)
+    known = [table.column(column) for column in header if column in table.names]
+    for column in known:
+        yield sheet, name, column.name, column.measured_in, column.meaning
+    if table.others and len(header) > len(known):
+        yield sheet, name, "(others)", table.others.measured_in, table.others.meaning
 
 
-def write_workbook(path, tables, folder, study):
+def write_workbook(
+    path: str | Path, tables: Sequence[str | Path], folder: str | Path, study: str
+) -> None:
     """
     Write the workbook.
 
@@ -92,39 +91,59 @@ def write_workbook(path, tables, folder, study):
     ----------
     path : str or Path
     tables : sequence of str or Path
-        CSV files; those of `PERSONAL` are named but not shown.
+        CSV files; those that are declared personal are named but not shown.
     folder : str or Path
         The study's results; sheets are named by the paths within it.
     study : str
+
+    Raises
+    ------
+    KeyError
+        If no stage declares one of the tables.
     """
+    named = {Path(table).relative_to(folder).as_posix(): Path(table) for table in tables}
+    left_out = sorted(name for name in named if table_of(name).personal)
+    contents = {name: read_rows(named[name]) for name in sorted(set(named) - set(left_out))}
+    sheets = sheet_names(list(contents))
+    columns: list[Sequence[str]] = [("sheet", "file", "column", "unit", "meaning")]
+    for name, (header, _) in contents.items():
+        columns.extend(explanation_rows(name, sheets[name], header))
+    columns += [("", name, "", "", LEFT_OUT) for name in left_out]
+    filled = {
+        sheets[name]: [header, *cells_of(name, header, rows)]
+        for name, (header, rows) in contents.items()
+    }
+    write_bytes(path, workbook_of(f"Tables of the study {study}", columns, filled))
+
+
+def cells_of(name: str, header: Sequence[str], rows: Iterable[Sequence[str]]) -> Iterator[Cells]:
+    """Yield the rows of a table as a workbook holds them."""
+    columns = [table_of(name).column(column) for column in header]
+    for row in rows:
+        yield [as_cell(text, column) for text, column in zip(row, columns, strict=True)]
+
+
+def workbook_of(
+    title: str, columns: Sequence[Cells], sheets: Mapping[str, Sequence[Cells]]
+) -> bytes:
+    """Return a workbook of a sheet that explains columns and of further sheets, as bytes."""
     import xlsxwriter
 
-    explained = read_columns()
-    named = {Path(table).relative_to(folder).as_posix(): Path(table) for table in tables}
-    contents = {}
-    for name in sorted(set(named) - set(PERSONAL)):
-        with open(named[name], encoding="utf-8", newline="") as stream:
-            contents[name] = list(csv.reader(stream))
-    sheets = sheet_names(list(contents))
-    headers = {name: rows[0] for name, rows in contents.items()}
     stream = io.BytesIO()
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     book = xlsxwriter.Workbook(stream, {**options, "strings_to_numbers": False})
-    book.set_properties({"title": f"Tables of the study {study}", "created": CREATED})
+    book.set_properties({"title": title, "created": CREATED})
     bold = book.add_format({"bold": True, "text_wrap": False, "bottom": 1})
-    columns = [("sheet", "file", "column", "unit", "meaning")]
-    columns += explanation_rows(headers, sheets, explained)
-    columns += [("", name, "", "", LEFT_OUT) for name in PERSONAL if name in named]
     add_sheet(book, FIRST_SHEET, columns, bold, widths=(28, 34, 26, 18, 90))
-    for name, rows in contents.items():
-        texts = [is_text_column(name, column, explained) for column in rows[0]]
-        cells = [rows[0], *([as_cell(*pair) for pair in zip(row, texts)] for row in rows[1:])]
-        add_sheet(book, sheets[name], cells, bold)
+    for name, rows in sheets.items():
+        add_sheet(book, name, rows, bold)
     book.close()
-    write_bytes(path, stream.getvalue())
+    return stream.getvalue()
 
 
-def add_sheet(book, name, rows, bold, widths=()):
+def add_sheet(
+    book: Any, name: str, rows: Iterable[Cells], bold: Any, widths: Sequence[int] = ()
+) -> None:
     """Add one sheet whose first row is a header that stays in sight."""
     sheet = book.add_worksheet(name)
     sheet.freeze_panes(1, 1)

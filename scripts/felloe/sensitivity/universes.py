@@ -1,12 +1,18 @@
 """The chart under other reasonable choices, one universe per combination."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
-from felloe.clustering.ties import leaving_share
-from felloe.ground.agreement import adjusted_rand
-from felloe.ground.linkage import build_tree, cut
+from felloe.ground.arrays import Floats
+from felloe.ground.distances import Distances
+from felloe.ground.partition import Partition
+from felloe.ground.terms import Terms, check_same
+from felloe.ground.tree import tree_of
+
+CHOICES = ("screening", "weighting", "linkage", "n_classes")
 
 
 @dataclass(frozen=True)
@@ -20,17 +26,19 @@ class Universe:
     n_classes : int
     rand : float
         Adjusted Rand index with the published classes.
-    changing : tuple of int
+    changing : tuple of str
         Terms that do not get their published class.
     """
 
     linkage: str
     n_classes: int
     rand: float
-    changing: tuple
+    changing: tuple[str, ...]
 
 
-def explore(D, published, linkages, numbers):
+def explore(
+    distances: Distances, published: Partition, linkages: Sequence[str], numbers: Sequence[int]
+) -> list[Universe]:
     """
     Cut the trees of several linkages into several numbers of classes.
 
@@ -39,9 +47,8 @@ def explore(D, published, linkages, numbers):
 
     Parameters
     ----------
-    D : (N, N) array of float
-    published : (N,) array of int
-        Published classes, 0 to K - 1.
+    distances : Distances
+    published : Partition
     linkages : sequence of str
     numbers : sequence of int
 
@@ -49,60 +56,82 @@ def explore(D, published, linkages, numbers):
     -------
     list of Universe
         Linkages in the given order, numbers within them.
+
+    Raises
+    ------
+    DifferentTerms
+        If the distances and the published classes are not about the same terms.
     """
+    check_same(distances.terms, published.terms, "the distances", "the published classes")
     found = []
     for linkage in linkages:
-        tree = build_tree(D, linkage)
+        tree = tree_of(distances, linkage)
         for number in numbers:
-            labels = cut(tree, number)
-            changing = np.flatnonzero(leaving_share(labels[None], published))
-            rand = adjusted_rand(labels, published)
-            found.append(Universe(linkage, number, rand, tuple(changing.tolist())))
+            classes = tree.cut(number)
+            away = np.flatnonzero(published.changed(classes))
+            changing = tuple(published.terms[place] for place in away)
+            found.append(Universe(linkage, number, classes.adjusted_rand(published), changing))
     return found
 
 
-def around(number, distance, n_terms):
+def around(number: int, distance: int, n_terms: int) -> list[int]:
     """Return the numbers of classes up to `distance` from `number`, 2 to `n_terms` - 1."""
     return [k for k in range(number - distance, number + distance + 1) if 2 <= k < n_terms]
 
 
-def shares(changing, n_terms):
+def shares(changing: Sequence[Sequence[str]], terms: Terms) -> Floats:
     """
     Share of universes in which each term gets its published class.
 
     Parameters
     ----------
-    changing : sequence of sequences of int
+    changing : sequence of sequences of str
         For every universe the terms that do not.
-    n_terms : int
+    terms : Terms
 
     Returns
     -------
     (N,) array of float
     """
-    away = np.bincount([term for universe in changing for term in universe], minlength=n_terms)
-    return 1.0 - away / len(changing)
+    places = [place for away in changing for place in terms.places(away)]
+    return 1.0 - np.bincount(places, minlength=len(terms)) / len(changing)
 
 
-CHOICES = ("screening", "weighting", "linkage", "n_classes")
+@dataclass(frozen=True)
+class LevelShares:
+    """
+    How many universes give each term its published class.
+
+    Attributes
+    ----------
+    terms : Terms
+    share : (N,) array of float
+        Of all universes.
+    levels : list of (str, str)
+        Choice and level, in the order in which they first appear.
+    by_level : (N, L) array of float
+        Of the universes of each level.
+    """
+
+    terms: Terms
+    share: Floats
+    levels: list[tuple[str, str]]
+    by_level: Floats
 
 
-def level_shares(universes, terms):
+def level_shares(universes: Sequence[dict[str, Any]], terms: Terms) -> LevelShares:
     """
     Share of universes that give each term its published class, in all and within each level.
 
     Parameters
     ----------
     universes : list of dict
-        With the keys of `CHOICES` and `terms_changing`, a list of terms.
-    terms : sequence of str
+        With the keys of `CHOICES` and `terms_changing`, the ids of the terms that do not.
+    terms : Terms
 
     Returns
     -------
-    share : (N,) array of float
-    levels : list of (str, str)
-        Choice and level, in the order in which they first appear.
-    by_level : (N, L) array of float
+    LevelShares
     """
     given = np.array([[term not in one["terms_changing"] for term in terms] for one in universes])
     levels, columns = [], []
@@ -112,4 +141,55 @@ def level_shares(universes, terms):
             inside = [value == level for value in values]
             levels.append((choice, str(level)))
             columns.append(given[inside].mean(axis=0))
-    return given.mean(axis=0), levels, np.array(columns).T
+    return LevelShares(terms, given.mean(axis=0), levels, np.array(columns).T)
+
+
+def universe_rows(
+    universes: Sequence[Universe], choices: Mapping[str, str], n_participants: int
+) -> list[dict[str, Any]]:
+    """
+    Return one row per universe, not yet numbered.
+
+    Parameters
+    ----------
+    universes : sequence of Universe
+    choices : mapping
+        `screening` and `weighting` of them all.
+    n_participants : int
+    """
+    return [
+        {
+            "universe": None,
+            **choices,
+            "linkage": one.linkage,
+            "n_classes": one.n_classes,
+            "n_participants": n_participants,
+            "is_chart": None,
+            "ari_with_published": one.rand,
+            "n_terms_changing": len(one.changing),
+            "terms_changing": one.changing,
+        }
+        for one in universes
+    ]
+
+
+def numbered(rows: Sequence[dict[str, Any]], own: dict[str, Any]) -> list[dict[str, Any]]:
+    """
+    Number universes from 1 and mark those that the chart's own choices made.
+
+    Parameters
+    ----------
+    rows : list of dict
+        With the keys of `CHOICES`.
+    own : dict
+        The chart's own choices, by the keys of `CHOICES`.
+
+    Returns
+    -------
+    list of dict
+        With `universe` and `is_chart` set.
+    """
+    return [
+        {**row, "universe": number, "is_chart": all(row[name] == own[name] for name in CHOICES)}
+        for number, row in enumerate(rows, 1)
+    ]

@@ -2,21 +2,30 @@
 
 import numpy as np
 
-from felloe.ground.rounding import DISTANCE_DECIMALS as DECIMALS
-from felloe.ground.sorts import UNPLACED
-from felloe.matrices.distances import chart_dissimilarity
+from felloe.ground.arrays import Array, Bools, Floats
+from felloe.ground.distances import Distances
+from felloe.ground.rounding import DISTANCE_DECIMALS
+from felloe.ground.sorts import POOLED, UNPLACED, Sorts
+from felloe.ground.squares import squared, upper
+from felloe.matrices.distances import sorts_distances
 
+# The chart's own ways of weighing, and what they are called here.
+CHART_WEIGHTS = {"plain": "plain", "equal_groups": "equal"}
 WEIGHTINGS = ("plain", "standardised", "information", "equal_groups")
 
 
-def weighted_dissimilarity(piles, populations, weighting):
+def chart_weighting(weights: str) -> str:
+    """Return what the chart's own way of weighing is called here."""
+    return next(name for name, own in CHART_WEIGHTS.items() if own == weights)
+
+
+def weighted_distances(sorts: Sorts, weighting: str) -> Distances:
     """
     Distances under one way of weighing the sorts.
 
     Parameters
     ----------
-    piles : (n, N) array of int
-    populations : sequence of str
+    sorts : Sorts
     weighting : {'plain', 'standardised', 'information', 'equal_groups'}
         plain: every participant counts every pair as 0 or 1. standardised: each participant's
         pairs have mean 0 and standard deviation 1, so that who makes many pairs does not
@@ -26,8 +35,8 @@ def weighted_dissimilarity(piles, populations, weighting):
 
     Returns
     -------
-    (N, N) array of float
-        Symmetric, zero diagonal, 0 to 1, rounded to `DECIMALS`.
+    Distances
+        0 to 1, rounded to `DISTANCE_DECIMALS`.
 
     Raises
     ------
@@ -39,47 +48,45 @@ def weighted_dissimilarity(piles, populations, weighting):
     In the spirit of Burton (1975), Multivariate Behavioral Research 10:409-424 (from memory),
     whose own measures may differ in detail.
     """
-    if weighting == "plain":
-        return chart_dissimilarity(piles, populations, "pooled", "plain")
-    if weighting == "equal_groups":
-        return chart_dissimilarity(piles, populations, "pooled", "equal")
+    if weighting in CHART_WEIGHTS:
+        return sorts_distances(sorts, POOLED, CHART_WEIGHTS[weighting])
     if weighting not in WEIGHTINGS:
         raise ValueError(f"weighting '{weighting}' is unknown; use one of {WEIGHTINGS}")
-    piles = np.asarray(piles)
     weigh = _standardised if weighting == "standardised" else _information
-    upper = np.triu_indices(piles.shape[1], 1)
-    total, counted = np.zeros(len(upper[0])), np.zeros(len(upper[0]))
-    for sort in piles:
-        both = (sort[upper[0]] != UNPLACED) & (sort[upper[1]] != UNPLACED)
-        together = both & (sort[upper[0]] == sort[upper[1]])
-        total += np.where(both, weigh(sort, together, both, upper), 0.0)
+    n_terms = len(sorts.terms)
+    i, j = upper(n_terms)
+    total, counted = np.zeros(len(i)), np.zeros(len(i))
+    for sort in sorts.piles:
+        both = (sort[i] != UNPLACED) & (sort[j] != UNPLACED)
+        together = both & (sort[i] == sort[j])
+        total += np.where(both, weigh(sort, together, both), 0.0)
         counted += both
     if (counted == 0).any():
         raise ValueError("some terms were never placed by the same participant")
-    return _scaled(total / counted, piles.shape[1], upper)
+    return Distances(sorts.terms, squared(_scaled(total / counted), n_terms))
 
 
-def _standardised(sort, together, both, upper):
+def _standardised(sort: Array, together: Bools, both: Bools) -> Floats:
     share = together[both].mean() if both.any() else 0.0
     spread = np.sqrt(share * (1.0 - share))
     # one pile, or singles only, say nothing about any pair
-    return (together - share) / spread if spread > 0 else np.zeros(len(together))
+    return np.asarray((together - share) / spread if spread > 0 else np.zeros(len(together)))
 
 
-def _information(sort, together, both, upper):
+def _information(sort: Array, together: Bools, both: Bools) -> Floats:
     placed = int((sort != UNPLACED).sum())
     numbers, sizes = np.unique(sort[sort != UNPLACED], return_counts=True)
     worth = np.zeros(int(numbers.max(initial=0)) + 1)
     several = sizes > 1
     chance = sizes[several] * (sizes[several] - 1.0) / (placed * (placed - 1.0))
-    worth[numbers[several]] = np.round(-np.log2(chance), DECIMALS)
-    return np.where(together, worth[sort[upper[0]]], 0.0)
+    worth[numbers[several]] = np.round(-np.log2(chance), DISTANCE_DECIMALS)
+    told: Floats = np.where(together, worth[sort[upper(len(sort))[0]]], 0.0)
+    return told
 
 
-def _scaled(similar, n_terms, upper):
+def _scaled(similar: Floats) -> Floats:
     """Turn similarities into distances from 0 to 1; scale and origin do not change a tree."""
     low, high = similar.min(), similar.max()
-    apart = np.zeros((n_terms, n_terms))
     spread = high - low if high > low else 1.0
-    apart[upper] = np.round((high - similar) / spread, DECIMALS)
-    return apart + apart.T
+    scaled: Floats = np.round((high - similar) / spread, DISTANCE_DECIMALS)
+    return scaled

@@ -1,11 +1,20 @@
-"""Classes, subclasses and terms: nested cuts of one tree, and how firmly each term sits."""
+"""Classes, subclasses and terms: nested cuts of one tree."""
 
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.linkage import cut, members
-from felloe.ground.partition import number_by_appearance
+from felloe.clustering.choice import Limits
+from felloe.ground.arrays import Bools
+from felloe.ground.partition import Partition
+from felloe.ground.terms import Terms, check_same
+from felloe.ground.tree import Tree
+from felloe.tiers.settings import BranchCut
+
+ABSENT = (float("nan"), float("nan"))  # support of what is no node of the tree
+# mean Jaccard coefficient of a node and what nodes of its size reach without structure
+Supports = Mapping[frozenset[str], tuple[float, float]]
 
 
 @dataclass(frozen=True)
@@ -15,24 +24,48 @@ class Tiers:
 
     Attributes
     ----------
-    classes, subclasses : (N,) array of int
-        Labels numbered by first appearance in term order.
-    dissolved : tuple of int
+    classes, subclasses : Partition
+    dissolved : tuple of str
         For every subclass that was merged upward: its first term.
+
+    Raises
+    ------
+    DifferentTerms
+        If the two are not about the same terms.
+    ValueError
+        If a subclass lies in several classes.
     """
 
-    classes: np.ndarray
-    subclasses: np.ndarray
-    dissolved: tuple = ()
+    classes: Partition
+    subclasses: Partition
+    dissolved: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Check that every subclass lies within one class."""
+        check_same(self.classes.terms, self.subclasses.terms, "the classes", "the subclasses")
+        for number, name in enumerate(self.subclasses.ids):
+            homes = np.unique(self.classes.labels[self.subclasses.labels == number])
+            if len(homes) > 1:
+                raise ValueError(f"the subclass of {name!r} lies in {len(homes)} classes")
+
+    @property
+    def terms(self) -> Terms:
+        """The terms of both."""
+        return self.classes.terms
+
+    def is_class(self, inside: Bools) -> bool:
+        """Say whether (N,) bool members are the whole of the class of their first term."""
+        own = self.classes.labels == self.classes.labels[np.argmax(inside)]
+        return bool(own.sum() == inside.sum())
 
 
-def nested_cut(Z, n_classes, n_subclasses):
+def nested_cut(tree: Tree, n_classes: int, n_subclasses: int) -> Tiers:
     """
     Cut one tree twice.
 
     Parameters
     ----------
-    Z : (N - 1, 4) array of float
+    tree : Tree
     n_classes, n_subclasses : int
         `n_subclasses` is not smaller.
 
@@ -43,35 +76,22 @@ def nested_cut(Z, n_classes, n_subclasses):
     Raises
     ------
     ValueError
-        If the numbers cannot be cut or the cuts do not nest.
+        If the numbers cannot be cut.
     """
     if n_subclasses < n_classes:
         raise ValueError(f"{n_subclasses} subclasses cannot lie within {n_classes} classes")
-    tiers = Tiers(cut(Z, n_classes), cut(Z, n_subclasses))
-    check_nested(tiers.classes, tiers.subclasses)
-    return tiers
+    return Tiers(tree.cut(n_classes), tree.cut(n_subclasses))
 
 
-def check_nested(classes, subclasses):
-    """Raise ValueError unless every subclass lies within one class."""
-    for subclass in np.unique(subclasses):
-        homes = np.unique(classes[subclasses == subclass])
-        if len(homes) > 1:
-            raise ValueError(f"subclass {subclass} lies in {len(homes)} classes")
-
-
-def cut_branch(Z, tiers, term, number):
+def cut_branch(tree: Tree, tiers: Tiers, cut: BranchCut) -> Tiers:
     """
     Cut the class of one term into another number of subclasses.
 
     Parameters
     ----------
-    Z : (N - 1, 4) array of float
+    tree : Tree
     tiers : Tiers
-    term : int
-        Any term of the class.
-    number : int
-        Subclasses wanted in that class.
+    cut : BranchCut
 
     Returns
     -------
@@ -82,20 +102,27 @@ def cut_branch(Z, tiers, term, number):
     ValueError
         If the class has fewer terms than that.
     """
-    inside = tiers.classes == tiers.classes[term]
-    if not 1 <= number <= inside.sum():
-        raise ValueError(f"a class of {inside.sum()} terms cannot have {number} subclasses")
-    n_terms = len(inside)
+    check_same(tree.terms, tiers.terms, "the tree", "the tiers")
+    inside = class_of(tiers, cut.term)
+    if not 1 <= cut.subclasses <= inside.sum():
+        raise ValueError(f"a class of {inside.sum()} terms cannot have {cut.subclasses} subclasses")
+    n_terms = len(tree.terms)
     for k in range(1, n_terms + 1):
-        finer = cut(Z, k)[inside]
-        if len(np.unique(finer)) == number:
+        finer = tree.cut(k).labels[inside]
+        if len(np.unique(finer)) == cut.subclasses:
             break
-    labels = tiers.subclasses.copy()
+    labels = tiers.subclasses.labels.copy()
     labels[inside] = n_terms + finer
-    return Tiers(tiers.classes, number_by_appearance(labels), tiers.dissolved)
+    return Tiers(tiers.classes, Partition(tree.terms, labels), tiers.dissolved)
 
 
-def merge_upward(Z, tiers, keeps):
+def class_of(tiers: Tiers, term: str) -> Bools:
+    """Return the (N,) bool members of the class of a term."""
+    labels = tiers.classes.labels
+    return np.asarray(labels == labels[tiers.terms.places([term])[0]])
+
+
+def merge_upward(tree: Tree, tiers: Tiers, keeps: Callable[[Bools], bool]) -> Tiers:
     """
     Merge subclasses that do not hold with what the tree puts beside them.
 
@@ -105,7 +132,7 @@ def merge_upward(Z, tiers, keeps):
 
     Parameters
     ----------
-    Z : (N - 1, 4) array of float
+    tree : Tree
     tiers : Tiers
     keeps : callable
         Takes the (N,) bool members of a subclass, says whether it holds.
@@ -114,131 +141,69 @@ def merge_upward(Z, tiers, keeps):
     -------
     Tiers
     """
-    below = members(Z)
-    labels, dissolved = tiers.subclasses.copy(), []
+    check_same(tree.terms, tiers.terms, "the tree", "the tiers")
+    below = tree.members()
+    labels, dissolved = tiers.subclasses.labels.copy(), list(tiers.dissolved)
     while True:
         failing = [
             (int(inside.sum()), int(np.argmax(inside)))
             for inside in (labels == one for one in np.unique(labels))
-            if not keeps(inside) and not _whole_class(tiers.classes, inside)
+            if not keeps(inside) and not tiers.is_class(inside)
         ]
         if not failing:
-            return Tiers(tiers.classes, number_by_appearance(labels), tuple(dissolved))
+            return Tiers(tiers.classes, Partition(tree.terms, labels), tuple(dissolved))
         size, first = min(failing)
         # merges come from low to high, so the first larger group that holds it is the next one
         above = next(group for group in below if group[first] and group.sum() > size)
-        dissolved.append(first)
+        dissolved.append(tree.terms[first])
         labels[above] = labels[first]
 
 
-def _whole_class(classes, inside):
-    return (classes == classes[np.argmax(inside)]).sum() == inside.sum()
-
-
-def mean_similarity(S, classes):
+def place_subclasses(
+    tree: Tree,
+    numbers: tuple[int, int],
+    branch_cuts: Iterable[BranchCut],
+    supports: Supports,
+    limits: Limits | None,
+) -> Tiers:
     """
-    Mean similarity of every term to the other terms of every class.
+    Cut the tree into classes and subclasses, and merge subclasses that do not hold.
 
     Parameters
     ----------
-    S : (N, N) array of float
-        Share of participants who put two terms together.
-    classes : (N,) array of int
+    tree : Tree
+    numbers : (int, int)
+        Classes and subclasses.
+    branch_cuts : iterable of BranchCut
+        Subclasses of these classes stay as they were asked for.
+    supports : Supports
+        By the terms of each node of the tree.
+    limits : Limits or None
+        What a subclass needs to hold; None keeps all of them.
 
     Returns
     -------
-    (N, K) array of float
-        nan for a term's own class where it is alone in it.
+    Tiers
+
+    Raises
+    ------
+    ValueError
+        If a branch cannot be cut as asked.
     """
-    inside = np.eye(classes.max() + 1)[classes]
-    off = S * (1.0 - np.eye(len(S)))
-    counts = inside.sum(axis=0) - inside
-    sums = np.stack([off[:, column > 0].sum(axis=1) for column in inside.T], axis=1)
-    return np.divide(sums, counts, out=np.full(sums.shape, np.nan), where=counts > 0)
+    tiers = nested_cut(tree, *numbers)
+    by_hand = np.zeros(len(tree.terms), dtype=bool)
+    for cut in branch_cuts:
+        tiers = cut_branch(tree, tiers, cut)
+        by_hand |= class_of(tiers, cut.term)
+    if limits is None:
+        return tiers
 
+    def keeps(inside: Bools) -> bool:
+        if by_hand[inside].all():
+            return True
+        group = frozenset(tree.terms[place] for place in np.flatnonzero(inside))
+        support, without_structure = supports.get(group, ABSENT)
+        size = int(inside.sum())
+        return not limits.failure(size, limits.subclass_size, support, without_structure)
 
-FIRM, DOUBTFUL, UNDECIDED = "firm", "doubtful", "undecided"
-
-
-@dataclass(frozen=True)
-class StatusRule:
-    """
-    What decides how firmly a term sits.
-
-    Attributes
-    ----------
-    firm, undecided : float
-        Home-class probabilities from which a term is firm, and below which it is undecided.
-    chance : float
-        Mean share of pairs that a participant puts together.
-    """
-
-    firm: float
-    undecided: float
-    chance: float
-
-    def words(self):
-        """Return the rule as it is printed."""
-        return (
-            f"undecided: home-class probability below {self.undecided:g}, or mean similarity to "
-            f"the other terms of the class below the chance level {self.chance:.3f}; "
-            f"firm: home-class probability of at least {self.firm:g}, in a class that holds, "
-            "where the order in which tied distances are met moves the term in less than "
-            f"{1 - self.firm:g} of the orders; doubtful: all others"
-        )
-
-    def judge(self, probability, similarity, class_holds, tie_share):
-        """
-        Judge one term.
-
-        Parameters
-        ----------
-        probability : float
-        similarity : float
-            Mean similarity to the other terms of its class; nan if there are none.
-        class_holds : bool
-        tie_share : float
-            Share of input orders in which the term leaves its class.
-
-        Returns
-        -------
-        status : str
-        reason : str
-            Empty for a firm term.
-        """
-        if probability < self.undecided:
-            return UNDECIDED, f"home-class probability below {self.undecided:g}"
-        if similarity < self.chance:
-            return UNDECIDED, "no more similar to its class than chance"
-        if probability < self.firm:
-            return DOUBTFUL, f"home-class probability below {self.firm:g}"
-        if not class_holds:
-            return DOUBTFUL, "its class is too small or not supported"
-        if tie_share >= 1 - self.firm:
-            return DOUBTFUL, "its class depends on how ties are broken"
-        return FIRM, ""
-
-
-def first_terms(labels, terms):
-    """
-    Name every group after its alphabetically first term.
-
-    Parameters
-    ----------
-    labels : (N,) array of int
-    terms : sequence of str
-        In sorted order.
-
-    Returns
-    -------
-    list of str
-        One name per term.
-    """
-    return [terms[int(np.argmax(labels == label))] for label in labels]
-
-
-def nearest_terms(S, term, number=3):
-    """Return the `number` terms most similar to one, most similar first, ties in term order."""
-    row = S[term].copy()
-    row[term] = -np.inf
-    return [int(place) for place in np.argsort(-row, kind="stable")[:number]]
+    return merge_upward(tree, tiers, keeps)

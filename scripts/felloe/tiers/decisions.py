@@ -1,34 +1,60 @@
 """The committee's decisions replayed on the chart of the data, each with its price."""
 
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
 from felloe.clustering.class_counts import silhouettes
-from felloe.ground.linkage import cophenetic_correlation
+from felloe.ground.arrays import Bools, Floats, Ints
+from felloe.ground.distances import Distances
+from felloe.ground.linkage import cophenetic_correlation, merge_scale
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage, from_tiers
-from felloe.ground.partition import number_by_appearance
+from felloe.ground.partition import Partition
+from felloe.ground.rounding import DISTANCE_DECIMALS
+from felloe.ground.terms import Terms, check_same
+from felloe.ground.tree import Tree
+from felloe.tiers.cuts import Tiers
 from felloe.tiers.tree_surgery import GrowingTree
 
 APPLIED, VOID = "applied", "void"
+WhyVoid = Literal["", "term_gone", "beside_gone", "already_together"]
 
 
 @dataclass(frozen=True)
 class Decision:
     """
-    A term that is to join the subclass of another.
+    A term that is to join the subclass of another, as handed in.
 
     Attributes
     ----------
-    term, beside : int
-        -1 for a term that the study no longer has.
-    decided_on : str
+    term, beside : str
+        Either may be gone from the study.
+    reason, decided_on, decided_by : str
     """
 
-    term: int
-    beside: int
+    term: str
+    beside: str
+    reason: str
     decided_on: str
+    decided_by: str = ""
+
+
+@dataclass(frozen=True)
+class Place:
+    """
+    Where a term stands.
+
+    Attributes
+    ----------
+    of_class, of_subclass : str
+        Ids that the groups have in the chart of the data.
+    """
+
+    of_class: str
+    of_subclass: str
 
 
 @dataclass(frozen=True)
@@ -52,31 +78,93 @@ class Fit:
     ring: float
 
 
-@dataclass
+@dataclass(frozen=True)
+class FitRule:
+    """
+    How the fit of a chart is measured.
+
+    Attributes
+    ----------
+    order_freedom : {'tree', 'tiers'}
+        What a circle has to respect.
+    method : str
+        Linkage of the tree.
+    """
+
+    order_freedom: str = "tree"
+    method: str = "average"
+
+
 class Chart:
     """
     A tree and its tiers while decisions are replayed.
 
-    Attributes
+    Groups keep the ids that they have in the chart of the data, so that they are known again.
+
+    Parameters
     ----------
-    tree : GrowingTree
-    classes, subclasses : (n,) array of int
-        Labels; they stay those of the chart of the data, so that a group is known again.
+    tree : Tree
+    tiers : Tiers
+    distances : Distances
+    rule : FitRule
     """
 
-    tree: GrowingTree
-    classes: np.ndarray
-    subclasses: np.ndarray
+    def __init__(self, tree: Tree, tiers: Tiers, distances: Distances, rule: FitRule) -> None:
+        check_same(tree.terms, tiers.terms, "the tree", "the tiers")
+        check_same(tree.terms, distances.terms, "the tree", "the distances")
+        self.terms, self.growing, self.D, self.rule = (
+            tree.terms,
+            GrowingTree(tree),
+            distances.D,
+            rule,
+        )
+        self.classes, self.subclasses = (
+            dict(zip(tiers.terms, part.of_terms)) for part in (tiers.classes, tiers.subclasses)
+        )
 
-    def move(self, decision, distances):
+    @property
+    def heights(self) -> Floats:
+        """Distances on the scale of the tree's heights."""
+        return merge_scale(self.D, self.rule.method)
+
+    def place(self, term: str) -> Place | None:
+        """Return where a term stands; None for one that is gone."""
+        return Place(self.classes[term], self.subclasses[term]) if term in self.terms else None
+
+    def move(self, decision: Decision) -> None:
         """Move a term into the subclass of another, at their mean distance in the tree."""
-        joined = self.subclasses == self.subclasses[decision.beside]
-        members = np.flatnonzero(joined)
-        self.tree.prune(decision.term)
-        height = round(float(distances[decision.term, members].mean()), 12)
-        self.tree.graft(decision.term, self.tree.node_of(members.tolist()), height)
-        self.subclasses[decision.term] = self.subclasses[decision.beside]
-        self.classes[decision.term] = self.classes[decision.beside]
+        term, beside = decision.term, decision.beside
+        members = [one for one in self.terms if self.subclasses[one] == self.subclasses[beside]]
+        self.growing.prune(term)
+        apart = self.heights[self.terms.places([term])[0], self.terms.places(members)]
+        height = round(float(apart.mean()), DISTANCE_DECIMALS)
+        self.growing.graft(term, self.growing.node_of(members), height)
+        self.subclasses[term], self.classes[term] = self.subclasses[beside], self.classes[beside]
+
+    def fit(self) -> Fit:
+        """Measure how well the chart fits the data."""
+        tree = self.growing.tree()
+        classes, subclasses = (
+            Partition.of_ids(self.terms, list(part.values())).labels
+            for part in (self.classes, self.subclasses)
+        )
+        if self.rule.order_freedom == "tiers":
+            kept, _ = from_tiers(tree.Z, classes, subclasses)
+        else:
+            kept = from_linkage(tree.Z)
+        return Fit(
+            cophenetic_correlation(tree.Z, self.heights),
+            mean_silhouette(self.D, classes),
+            mean_silhouette(self.D, subclasses),
+            circular_order(kept, self.D, count=False).length,
+        )
+
+
+def mean_silhouette(D: Floats, labels: Ints) -> float:
+    """Return the mean silhouette width, rounded; nan for a single group."""
+    if labels.max() == 0:
+        return float("nan")
+    return round(float(silhouettes(D, labels).mean()), DISTANCE_DECIMALS)
 
 
 @dataclass(frozen=True)
@@ -86,21 +174,21 @@ class Replayed:
 
     Attributes
     ----------
-    number : int
-        Place of the decision in the list handed in.
+    decision : Decision
     status : {'applied', 'void'}
     note : str
-        Why it is void.
-    before, after : tuple of int
-        Class and subclass labels of the term; empty for a term that is gone.
+        Code of why it is void; see `why_void`.
+    before, after : Place or None
+        None for a term that is gone.
     fit_before, fit_after : Fit or None
+        None for a void decision.
     """
 
-    number: int
+    decision: Decision
     status: str
-    note: str = ""
-    before: tuple = ()
-    after: tuple = ()
+    note: WhyVoid = ""
+    before: Place | None = None
+    after: Place | None = None
     fit_before: Fit | None = None
     fit_after: Fit | None = None
 
@@ -112,23 +200,24 @@ class Publication:
 
     Attributes
     ----------
-    Z : (n - 1, 4) array of float
+    tree : Tree
         Over all terms, absorbed ones included.
-    classes, subclasses : (n,) array of int
-        Labels of the chart of the data.
+    classes, subclasses : tuple of str
+        Of every term the group it is published in, by the id that the group has in the chart of
+        the data.
     moved : (n,) array of bool
-    replayed : list of Replayed
+    replayed : tuple of Replayed
         In the order of their replay.
     """
 
-    Z: np.ndarray
-    classes: np.ndarray
-    subclasses: np.ndarray
-    moved: np.ndarray
-    replayed: list = field(default_factory=list)
+    tree: Tree
+    classes: tuple[str, ...]
+    subclasses: tuple[str, ...]
+    moved: Bools
+    replayed: tuple[Replayed, ...] = ()
 
 
-def replay_order(decisions):
+def replay_order(decisions: Iterable[Decision], terms: Terms) -> list[Decision]:
     """
     Order decisions by day; within a day, a term that others are put beside moves first.
 
@@ -136,109 +225,83 @@ def replay_order(decisions):
 
     Parameters
     ----------
-    decisions : sequence of Decision
+    decisions : iterable of Decision
+    terms : Terms
+        Of the study; decisions on terms that are gone come first on their day.
 
     Returns
     -------
-    list of int
+    list of Decision
     """
     waiting = sorted(
-        range(len(decisions)), key=lambda i: (decisions[i].decided_on, decisions[i].term)
+        decisions, key=lambda one: (one.decided_on, one.term in terms, one.term, one.beside)
     )
     order = []
     while waiting:
-        day = decisions[waiting[0]].decided_on
-        moving = {decisions[i].term for i in waiting if decisions[i].decided_on == day}
-        today = [i for i in waiting if decisions[i].decided_on == day]
-        ready = [i for i in today if decisions[i].beside not in moving]
-        chosen = (ready or today)[0]
-        order.append(chosen)
-        waiting.remove(chosen)
+        today = [one for one in waiting if one.decided_on == waiting[0].decided_on]
+        moving = {one.term for one in today}
+        ready = [one for one in today if one.beside not in moving]
+        order.append((ready or today)[0])
+        waiting.remove(order[-1])
     return order
 
 
-def chart_fit(chart, D, order_freedom, squared):
-    """
-    Measure how well a chart fits the data.
-
-    Parameters
-    ----------
-    chart : Chart
-    D : (n, n) array of float
-    order_freedom : {'tree', 'tiers'}
-    squared : bool
-        The tree was built on the square root of `D` (Ward's method).
-
-    Returns
-    -------
-    Fit
-    """
-    _, Z = chart.tree.linkage()
-    if order_freedom == "tiers":
-        tree, _ = from_tiers(Z, chart.classes, chart.subclasses)
-    else:
-        tree = from_linkage(Z)
-    widths = []
-    for labels in (chart.classes, chart.subclasses):
-        labels = number_by_appearance(labels)
-        several = labels.max() > 0
-        widths.append(round(float(silhouettes(D, labels).mean()), 12) if several else float("nan"))
-    return Fit(
-        cophenetic_correlation(Z, np.sqrt(D) if squared else D),
-        *widths,
-        circular_order(tree, D, count=False).length,
-    )
-
-
-def why_void(decision, chart):
-    """Return why a decision has nothing to do on a chart, or an empty text."""
-    if decision.term < 0:
-        return "the term is no longer in the study"
-    if decision.beside < 0:
-        return "the term to stand beside is no longer in the study"
+def why_void(decision: Decision, chart: Chart) -> WhyVoid:
+    """Return the code of why a decision has nothing to do on a chart, or an empty text."""
+    if decision.term not in chart.terms:
+        return "term_gone"
+    if decision.beside not in chart.terms:
+        return "beside_gone"
     if chart.subclasses[decision.term] == chart.subclasses[decision.beside]:
-        return "the data put the two terms in one subclass already"
+        return "already_together"
     return ""
 
 
-def replay(Z, classes, subclasses, D, decisions, order_freedom="tree", squared=False):
+def replay(
+    tree: Tree,
+    tiers: Tiers,
+    distances: Distances,
+    decisions: Sequence[Decision],
+    rule: FitRule = FitRule(),
+) -> Publication:
     """
     Replay decisions on the chart of the data, one after the other, and price each.
 
     Parameters
     ----------
-    Z : (n - 1, 4) array of float
-    classes, subclasses : (n,) array of int
-    D : (n, n) array of float
+    tree : Tree
+    tiers : Tiers
+    distances : Distances
     decisions : sequence of Decision
-    order_freedom : {'tree', 'tiers'}
-    squared : bool
-        See `chart_fit`.
+    rule : FitRule
 
     Returns
     -------
     Publication
     """
-    chart = Chart(GrowingTree(Z), np.array(classes), np.array(subclasses))
-    distances = np.sqrt(D) if squared else np.asarray(D)
-    replayed, fit = [], None
-    for number in replay_order(decisions):
-        decision = decisions[number]
-        before = _place(chart, decision.term)
+    chart, replayed, fit = Chart(tree, tiers, distances, rule), [], None
+    for decision in replay_order(decisions, tree.terms):
+        before = chart.place(decision.term)
         note = why_void(decision, chart)
         if note:
-            replayed.append(Replayed(number, VOID, note, before, before))
+            replayed.append(Replayed(decision, VOID, note, before, before))
             continue
-        fit = fit or chart_fit(chart, D, order_freedom, squared)
-        chart.move(decision, distances)
-        after = chart_fit(chart, D, order_freedom, squared)
-        place = _place(chart, decision.term)
-        replayed.append(Replayed(number, APPLIED, "", before, place, fit, after))
+        fit = fit or chart.fit()
+        chart.move(decision)
+        after = chart.fit()
+        replayed.append(
+            Replayed(
+                decision,
+                APPLIED,
+                before=before,
+                after=chart.place(decision.term),
+                fit_before=fit,
+                fit_after=after,
+            )
+        )
         fit = after
-    moved = (chart.classes != classes) | (chart.subclasses != subclasses)
-    return Publication(chart.tree.linkage()[1], chart.classes, chart.subclasses, moved, replayed)
-
-
-def _place(chart, term):
-    """Return the class and subclass of a term; nothing for one that is gone."""
-    return () if term < 0 else (int(chart.classes[term]), int(chart.subclasses[term]))
+    places = list(zip(chart.classes.values(), chart.subclasses.values(), strict=True))
+    of_data = zip(tiers.classes.of_terms, tiers.subclasses.of_terms, strict=True)
+    moved = np.array([now != then for now, then in zip(places, of_data, strict=True)])
+    classes, subclasses = zip(*places, strict=True)
+    return Publication(chart.growing.tree(), classes, subclasses, moved, tuple(replayed))

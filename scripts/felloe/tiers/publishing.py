@@ -1,92 +1,126 @@
 """From the chart of the data and the decisions to the rows that are published."""
 
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
-from felloe.errors import Fault, StudyError
-from felloe.ground.contingency import contingencies, match_groups
-from felloe.tiers.cuts import first_terms
-from felloe.tiers.names import GroupName, central_term, name_groups
+from felloe.clustering.consensus import class_votes
+from felloe.errors import StudyError
+from felloe.ground.arrays import Array, Floats
+from felloe.ground.distances import Distances
+from felloe.ground.partition import Partition
+from felloe.ground.rounding import DISTANCE_DECIMALS
+from felloe.ground.terms import Terms, check_same
+from felloe.tiers.cuts import Tiers
+from felloe.tiers.decisions import Fit, Publication, Replayed
+from felloe.tiers.names import GivenName, GroupName, Naming, fault_of, members_of, name_groups
 
 MOVED = "moved"
 TIERS = ("class", "subclass")
+PRICES = ("cophenetic", "silhouette_class", "silhouette_subclass", "ring")
+ALL, FIRST = "all replicates", "first replicates"
 
 
 @dataclass(frozen=True)
-class Evidence:
+class DataChart:
     """
-    The chart of the data, term by term in sorted order.
+    The chart of the data, term by term.
 
     Attributes
     ----------
-    terms, words : tuple of str
-        Ids and labels.
-    classes, subclasses : (n,) array of int
+    labels : mapping of str to str
+        The wording of every term.
+    tiers : Tiers
     home, rival_probability : (n,) array of float
-        nan where unknown.
-    rival : (n,) array of int
-        Class label, -1 for none.
+        Shares of redraws; nan where unknown.
+    rival : tuple of str
+        Class of each term's second best home, empty for none.
     status : tuple of str
     """
 
-    terms: tuple
-    words: tuple
-    classes: np.ndarray
-    subclasses: np.ndarray
-    home: np.ndarray
-    rival: np.ndarray
-    rival_probability: np.ndarray
-    status: tuple
+    labels: Mapping[str, str]
+    tiers: Tiers
+    home: Floats
+    rival: tuple[str, ...]
+    rival_probability: Floats
+    status: tuple[str, ...]
 
-    def labels(self, tier):
-        """Return the labels of a tier."""
-        return self.classes if tier == "class" else self.subclasses
+    @property
+    def terms(self) -> Terms:
+        """The terms of the chart."""
+        return self.tiers.terms
+
+    def groups(self, tier: str) -> tuple[str, ...]:
+        """Return the id of the group of every term."""
+        return (self.tiers.classes if tier == "class" else self.tiers.subclasses).of_terms
 
 
-def class_shares(labels, reference):
+@dataclass(frozen=True)
+class ClassShares:
     """
-    Share of replicates in which each term falls into each class.
+    How often terms fall into classes, from part of the replicates.
+
+    Attributes
+    ----------
+    classes : Partition
+        Of the chart of the data.
+    shares : (n, K) array of float
+        By term and number of the class.
+    """
+
+    classes: Partition
+    shares: Floats
+
+    def of(self, term: str, of_class: str) -> float:
+        """Return the share of replicates in which a term falls into a class."""
+        place = self.classes.terms.places([term])[0]
+        return float(self.shares[place, self.classes.ids.index(of_class)])
+
+
+def class_shares(labels: Array, classes: Partition) -> ClassShares:
+    """
+    Count how often each term falls into each class.
 
     Parameters
     ----------
     labels : (R, n) array of int
         Classes in the tree of every replicate.
-    reference : (n,) array of int
-        Classes of the chart, 0 to K - 1; paired with those of a tree as for home probabilities.
+    classes : Partition
+        Of the chart of the data; paired with those of a tree as for home probabilities.
 
     Returns
     -------
-    (n, K) array of float
+    ClassShares
     """
-    matched = match_groups(contingencies(labels, reference))
-    fallen = np.take_along_axis(matched, labels.astype(np.intp), axis=1)
-    return np.stack([(fallen == one).mean(axis=0) for one in range(int(reference.max()) + 1)], 1)
+    return ClassShares(classes, class_votes(labels, classes.labels) / len(labels))
 
 
-def probability_in(evidence, shares, term, class_label):
+def probability_in(
+    chart: DataChart, shares: ClassShares | None, term: str, of_class: str
+) -> tuple[float, str]:
     """
     Return how often a term falls into a class, and which replicates say so.
 
     Parameters
     ----------
-    evidence : Evidence
-    shares : (n, K) array of float or None
-        From part of the replicates, for classes that the evidence does not name.
-    term, class_label : int
+    chart : DataChart
+    shares : ClassShares or None
+        For classes that the evidence does not name.
+    term, of_class : str
 
     Returns
     -------
     probability : float
     basis : {'all replicates', 'first replicates', ''}
     """
-    if class_label == evidence.classes[term]:
-        return float(evidence.home[term]), "all replicates"
-    if class_label == evidence.rival[term]:
-        return float(evidence.rival_probability[term]), "all replicates"
-    if shares is None:
-        return float("nan"), ""
-    return float(shares[term, class_label]), "first replicates"
+    place = chart.terms.places([term])[0]
+    if of_class == chart.groups("class")[place]:
+        return float(chart.home[place]), ALL
+    if of_class == chart.rival[place]:
+        return float(chart.rival_probability[place]), ALL
+    return (float("nan"), "") if shares is None else (shares.of(term, of_class), FIRST)
 
 
 @dataclass(frozen=True)
@@ -96,41 +130,48 @@ class NamedChart:
 
     Attributes
     ----------
-    labels : dict of str to (n,) array of int
-        By tier.
-    ids : dict of str to list of str
+    terms : Terms
+    groups : dict of str to tuple of str
+        By tier, for every term: the id that its group has in the chart of the data.
+    ids : dict of str to tuple of str
         By tier, for every term: the alphabetically first term of its group.
-    names : dict of str to dict of int to GroupName
-        By tier and label.
+    names : dict of str to dict of str to GroupName
+        By tier and the id in the chart of the data.
     """
 
-    labels: dict
-    ids: dict
-    names: dict
+    terms: Terms
+    groups: dict[str, tuple[str, ...]]
+    ids: dict[str, tuple[str, ...]]
+    names: dict[str, dict[str, GroupName]]
 
-    def name(self, tier, term):
-        """Return the name of a term's group."""
-        return self.names[tier][int(self.labels[tier][term])].name
+    def name(self, tier: str, place: int) -> str:
+        """Return the name of the group of the term at a place."""
+        return self.names[tier][self.groups[tier][place]].name
 
-    def absorbed(self, term):
-        """Say whether a term has become the name of one of its groups."""
-        groups = (self.names[tier][int(self.labels[tier][term])] for tier in TIERS)
-        return any(group.absorbs and group.anchor == term for group in groups)
+    def absorbed(self, place: int) -> bool:
+        """Say whether the term at a place has become the name of one of its groups."""
+        own = (self.names[tier][self.groups[tier][place]] for tier in TIERS)
+        return any(group.absorbs and group.anchor == self.terms[place] for group in own)
 
 
-def named_charts(evidence, publication, given, D, unfit="refuse"):
+def named_charts(
+    chart: DataChart,
+    publication: Publication,
+    given: Sequence[GivenName],
+    distances: Distances,
+    unfit: str = "refuse",
+) -> tuple[NamedChart, NamedChart]:
     """
     Name the groups of the published chart, and carry the names back to that of the data.
 
     Parameters
     ----------
-    evidence : Evidence
+    chart : DataChart
     publication : felloe.tiers.decisions.Publication
-    given : list of dict
-        Rows of `names.csv`.
-    D : (n, n) array of float
+    given : sequence of GivenName
+    distances : Distances
     unfit : {"refuse", "propose"}
-        See `name_groups`.
+        See `names.Naming`.
 
     Returns
     -------
@@ -142,128 +183,158 @@ def named_charts(evidence, publication, given, D, unfit="refuse"):
     StudyError
         If names cannot be given (see `name_groups`), or leave a class without a term on the ring.
     """
-    moved = {evidence.terms[i] for i in np.flatnonzero(publication.moved)}
+    terms = chart.terms
+    check_same(terms, distances.terms, "the chart", "the distances")
+    check_same(terms, publication.tree.terms, "the chart", "the published tree")
+    moved = {terms[place] for place in np.flatnonzero(publication.moved)}
+    naming = Naming(chart.labels, distances, moved, unfit)
     published = {"class": publication.classes, "subclass": publication.subclasses}
+    data = {tier: chart.groups(tier) for tier in TIERS}
     names = {
-        tier: name_groups(
-            tier,
-            published[tier],
-            [row for row in given if row["tier"] == tier],
-            evidence.terms,
-            evidence.words,
-            D,
-            moved,
-            unfit,
-        )
+        tier: name_groups(tier, published[tier], [n for n in given if n.tier == tier], naming)
         for tier in TIERS
     }
-    carried = {tier: _carried(evidence, tier, names[tier], D) for tier in TIERS}
-    data = {tier: evidence.labels(tier) for tier in TIERS}
-    of_committee = NamedChart(published, _ids(published, evidence.terms), names)
-    _refuse_empty(evidence, of_committee)
-    return NamedChart(data, _ids(data, evidence.terms), carried), of_committee
+    carried = {
+        tier: {
+            group: names[tier][group]
+            if group in names[tier] and not names[tier][group].proposed
+            else naming.proposal(members)
+            for group, members in members_of(terms, data[tier]).items()
+        }
+        for tier in TIERS
+    }
+    ids = {tier: Partition.of_ids(terms, published[tier]).of_terms for tier in TIERS}
+    of_committee = NamedChart(terms, published, ids, names)
+    _refuse_empty(of_committee)
+    return NamedChart(terms, data, data, carried), of_committee
 
 
-def _refuse_empty(evidence, chart):
+def _refuse_empty(chart: NamedChart) -> None:
     """Refuse names that absorb every term of a class."""
-    absorbed = np.array([chart.absorbed(term) for term in range(len(evidence.terms))])
-    for label, name in chart.names["class"].items():
-        if absorbed[chart.labels["class"] == label].all():
+    left = {group for place, group in enumerate(chart.groups["class"]) if not chart.absorbed(place)}
+    for group, name in chart.names["class"].items():
+        if group not in left:
             problem = f"and the anchors of subclasses absorb every term of the class '{name.name}'"
-            anchor = evidence.terms[name.anchor]
             remedy = "Leave `absorbs` empty for one of them, so that the outer ring has a term."
-            raise StudyError([Fault("names.csv", 0, "anchor", anchor, problem, remedy)])
+            raise StudyError([fault_of(name.anchor, problem, remedy)])
 
 
-def _ids(labels, terms):
-    return {tier: first_terms(labels[tier], terms) for tier in TIERS}
+def tier_rows(chart: DataChart, named: NamedChart) -> Iterator[dict[str, Any]]:
+    """Yield a row of `data_only.csv` for every term."""
+    for place, term in enumerate(chart.terms):
+        yield {
+            "term": term,
+            "class": named.ids["class"][place],
+            "subclass": named.ids["subclass"][place],
+            "class_name": named.name("class", place),
+            "subclass_name": named.name("subclass", place),
+            "home_probability": float(chart.home[place]),
+            "rival_class": chart.rival[place],
+            "rival_probability": float(chart.rival_probability[place])
+            if chart.rival[place]
+            else None,
+            "status": chart.status[place],
+        }
 
 
-def _carried(evidence, tier, names, D):
-    """Return the names of the data's groups, given ones kept, others proposed anew."""
-    labels, carried = evidence.labels(tier), {}
-    for label in np.unique(labels).tolist():
-        if label in names and not names[label].proposed:
-            carried[label] = names[label]
-        else:
-            centre = central_term(D, np.flatnonzero(labels == label))
-            carried[label] = GroupName(evidence.words[centre], centre, True)
-    return carried
-
-
-def tier_rows(evidence, chart, publication=None, shares=None):
+def published_rows(
+    chart: DataChart, named: NamedChart, publication: Publication, shares: ClassShares | None
+) -> Iterator[dict[str, Any]]:
     """
-    Rows of a chart, one per term.
+    Yield a row of `published.csv` for every term.
+
+    A moved term's home is the class that the committee chose; its rival is that of the data.
 
     Parameters
     ----------
-    evidence : Evidence
-    chart : NamedChart
-    publication : Publication, optional
-        For the published chart: which terms moved.
-    shares : (n, K) array of float, optional
+    chart : DataChart
+    named : NamedChart
+        The published one.
+    publication : Publication
+    shares : ClassShares or None
         See `probability_in`.
-
-    Yields
-    ------
-    dict
     """
-    ids = {int(label): name for label, name in zip(chart.labels["class"], chart.ids["class"])}
-    for term, word in enumerate(evidence.terms):
-        home, rival = float(evidence.home[term]), int(evidence.rival[term])
-        rival_probability = float(evidence.rival_probability[term])
-        status = evidence.status[term]
-        if publication is not None and publication.moved[term]:
-            status, own = MOVED, int(publication.classes[term])
-            if own != evidence.classes[term]:
-                home, _ = probability_in(evidence, shares, term, own)
-                rival, rival_probability = int(evidence.classes[term]), float(evidence.home[term])
-        row = {
-            "term": word,
-            "class": chart.ids["class"][term],
-            "subclass": chart.ids["subclass"][term],
-            "class_name": chart.name("class", term),
-            "subclass_name": chart.name("subclass", term),
-            "home_probability": home,
-            "rival_class": ids.get(rival, ""),
-            "rival_probability": rival_probability if rival in ids else None,
-            "status": status,
-        }
-        if publication is not None:
-            row["absorbed"] = chart.absorbed(term)
-        yield row
+    published_id = dict(zip(named.groups["class"], named.ids["class"]))
+    for place, row in enumerate(tier_rows(chart, named)):
+        term, own, of_data = row["term"], publication.classes[place], chart.groups("class")[place]
+        if publication.moved[place]:
+            row["status"] = MOVED
+        if own != of_data:
+            row["home_probability"], _ = probability_in(chart, shares, term, own)
+            row["rival_class"], row["rival_probability"] = of_data, float(chart.home[place])
+        # a class that all terms have left is nobody's rival
+        row["rival_class"] = published_id.get(row["rival_class"], "")
+        row["rival_probability"] = row["rival_probability"] if row["rival_class"] else None
+        yield {**row, "absorbed": named.absorbed(place)}
 
 
-def group_rows(which, evidence, chart, jaccards):
+def group_rows(
+    which: str, named: NamedChart, jaccards: Mapping[frozenset[str], float]
+) -> Iterator[dict[str, Any]]:
     """
-    Rows of the groups of a chart, classes first.
+    Yield a row of `groups.csv` for each group of a chart, classes first.
 
     Parameters
     ----------
     which : {'data_only', 'published'}
-    evidence : Evidence
-    chart : NamedChart
-    jaccards : dict of frozenset of str to float
+    named : NamedChart
+    jaccards : mapping of frozenset of str to float
         Support of groups of terms, where the tree of the data has them.
-
-    Yields
-    ------
-    dict
     """
     for tier in TIERS:
-        labels = chart.labels[tier]
-        for label in sorted(set(labels.tolist()), key=lambda one: int(np.argmax(labels == one))):
-            members = np.flatnonzero(labels == label)
-            name, first = chart.names[tier][label], int(members[0])
-            group = frozenset(evidence.terms[i] for i in members)
+        for own, members in members_of(named.terms, named.ids[tier]).items():
+            first = named.terms.index(own)
+            name = named.names[tier][named.groups[tier][first]]
             yield {
                 "chart": which,
                 "tier": tier,
-                "id": chart.ids[tier][first],
-                "parent": chart.ids["class"][first] if tier == "subclass" else "",
+                "id": own,
+                "parent": named.ids["class"][first] if tier == "subclass" else "",
                 "name": name.name,
                 "proposed": name.proposed,
-                "anchor": evidence.terms[name.anchor],
+                "anchor": name.anchor,
                 "n_terms": len(members),
-                "jaccard": jaccards.get(group),
+                "jaccard": jaccards.get(frozenset(members)),
             }
+
+
+def decision_rows(
+    replayed: Iterable[Replayed], chart: DataChart, shares: ClassShares | None
+) -> Iterator[dict[str, Any]]:
+    """
+    Yield a row of `decisions.csv` for each decision: what became of it and what it costs.
+
+    Parameters
+    ----------
+    replayed : iterable of Replayed
+    chart : DataChart
+    shares : ClassShares or None
+        See `probability_in`.
+    """
+    for step, one in enumerate(replayed, 1):
+        row: dict[str, Any] = {
+            "step": step,
+            **vars(one.decision),
+            "status": one.status,
+            "note": one.note,
+            "home_probability_basis": "",
+        }
+        for when, place in (("before", one.before), ("after", one.after)):
+            value, basis = float("nan"), ""
+            if place:
+                value, basis = probability_in(chart, shares, one.decision.term, place.of_class)
+            row[f"class_{when}"] = place.of_class if place else ""
+            row[f"subclass_{when}"] = place.of_subclass if place else ""
+            row[f"home_probability_{when}"] = value
+            row["home_probability_basis"] = basis
+        yield {**row, **prices(one.fit_before, one.fit_after)}
+
+
+def prices(before: Fit | None, after: Fit | None) -> dict[str, float | None]:
+    """Return what a decision changes; empty cells for a void one."""
+    row: dict[str, float | None] = {}
+    for price in PRICES:
+        one, other = (getattr(fit, price) if fit else None for fit in (before, after))
+        change = None if one is None or other is None else round(other - one, DISTANCE_DECIMALS)
+        row |= {f"{price}_before": one, f"{price}_after": other, f"{price}_change": change}
+    return row

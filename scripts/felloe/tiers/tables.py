@@ -1,29 +1,76 @@
-"""The tables of the published tiers, its groups and its decisions."""
+"""The tables of the tiers: where each term sits, how firmly, what is decided and published."""
 
-import math
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 
+from felloe.clustering.tables import CLASSES, HOMES, SUPPORT, TIES, TREE_COLUMNS
 from felloe.errors import Fault, StudyError
-from felloe.ground.partition import number_by_appearance
-from felloe.ground.tables import Column, Table, number, read_table, write_table
-from felloe.tiers.decisions import Decision
-from felloe.tiers.publishing import Evidence, group_rows, probability_in, tier_rows
+from felloe.ground.distances import Distances
+from felloe.ground.partition import Partition
+from felloe.ground.tables import Column, Row, Table
+from felloe.ground.terms import Terms, check_same
+from felloe.tiers.cuts import Supports, Tiers
+from felloe.tiers.decisions import Decision, Publication
+from felloe.tiers.names import GivenName
+from felloe.tiers.placement import (
+    HOME,
+    NEAREST,
+    RIVAL,
+    Evidence,
+    Leanings,
+    Placement,
+    nearest_terms,
+)
+from felloe.tiers.placement import UNDECIDED as OPEN
+from felloe.tiers.publishing import (
+    ClassShares,
+    DataChart,
+    NamedChart,
+    decision_rows,
+    group_rows,
+    published_rows,
+    tier_rows,
+)
+from felloe.validation.tables import DECISIONS as HANDED_IN
+from felloe.validation.tables import NAMES, TERMS
+
+HOME_PROBABILITY = Column(
+    "home_probability", "share", "share of replicates in which the term falls in its class"
+)
+RIVAL_CLASS = Column("rival_class", "id", "second best class", unit="class id")
+RIVAL_PROBABILITY = Column(
+    "rival_probability", "share", "share of replicates in which it falls there"
+)
+REASON = Column(
+    "reason",
+    "text",
+    "why it is not firm, joined by ; : below_undecided and below_firm (home-class probability), "
+    "chance (no more similar to its class than chance), weak_class (its class is too small or not "
+    "supported), ties (its class depends on how ties are broken)",
+    unit="code",
+)
+SIMILARITY_HOME = Column(
+    "similarity_home",
+    "share",
+    "mean share of people who put it together with the other terms of its class",
+)
+SIMILARITY_RIVAL = Column("similarity_rival", "share", "the same for the rival class")
 
 DATA_ONLY = Table(
     "tiers/data_only.csv",
     "Where the data alone put each term.",
     (
         Column("term", "id", "term"),
-        Column("class", "id", "class: its alphabetically first term"),
+        Column("class", "id", "class: its alphabetically first term", unit="class id"),
         Column("subclass", "id", "subclass: its alphabetically first term"),
         Column("class_name", "text", "name of the class"),
         Column("subclass_name", "text", "name of the subclass"),
-        Column(
-            "home_probability", "share", "share of replicates in which the term falls in its class"
-        ),
-        Column("rival_class", "id", "second best class"),
-        Column("rival_probability", "share", "share of replicates in which it falls there"),
+        HOME_PROBABILITY,
+        RIVAL_CLASS,
+        RIVAL_PROBABILITY,
         Column("status", "text", "firm, doubtful, undecided, or moved by the committee"),
     ),
 )
@@ -32,17 +79,7 @@ PUBLISHED = Table(
     "tiers/published.csv",
     "Where each term is published.",
     (
-        Column("term", "id", "term"),
-        Column("class", "id", "class: its alphabetically first term"),
-        Column("subclass", "id", "subclass: its alphabetically first term"),
-        Column("class_name", "text", "name of the class"),
-        Column("subclass_name", "text", "name of the subclass"),
-        Column(
-            "home_probability", "share", "share of replicates in which the term falls in its class"
-        ),
-        Column("rival_class", "id", "second best class"),
-        Column("rival_probability", "share", "share of replicates in which it falls there"),
-        Column("status", "text", "firm, doubtful, undecided, or moved by the committee"),
+        *DATA_ONLY.columns,
         Column(
             "absorbed", "yes/no", "whether the term became a group's name and left the outer ring"
         ),
@@ -56,20 +93,14 @@ EVIDENCE = Table(
         Column("term", "id", "term"),
         Column("class", "id", "class", unit="class id"),
         Column("subclass", "id", "subclass"),
-        Column(
-            "home_probability", "share", "share of replicates in which the term falls in its class"
-        ),
-        Column("rival_class", "id", "second best class", unit="class id"),
-        Column("rival_probability", "share", "share of replicates in which it falls there"),
+        HOME_PROBABILITY,
+        RIVAL_CLASS,
+        RIVAL_PROBABILITY,
         Column("status", "text", "firm, doubtful or undecided"),
-        Column("reason", "text", "why it is not firm"),
-        Column("margin", "share", "home less rival"),
-        Column(
-            "similarity_home",
-            "share",
-            "mean share of people who put it together with the other terms of its class",
-        ),
-        Column("similarity_rival", "share", "the same for the rival class"),
+        REASON,
+        Column("margin", "number", "home less rival probability, from -1 to 1", unit="share"),
+        SIMILARITY_HOME,
+        SIMILARITY_RIVAL,
         Column("class_status", "text", "kept, or independent: below the minimum size or support"),
         Column("subclass_support", "number", "mean Jaccard index of its subclass", unit="index"),
         Column(
@@ -88,20 +119,36 @@ UNDECIDED = Table(
     "What the committee has to settle.",
     (
         Column("term", "id", "term"),
-        Column("reason", "text", "why it is undecided"),
+        REASON,
         Column("home_class", "id", "class it stands in", unit="class id"),
         Column("home_probability", "share", "share of replicates in which it falls there"),
-        Column("rival_class", "id", "second best class", unit="class id"),
-        Column("rival_probability", "share", "share of replicates in which it falls there"),
-        Column(
-            "similarity_home",
-            "share",
-            "mean share of people who put it together with the other terms of its class",
+        RIVAL_CLASS,
+        RIVAL_PROBABILITY,
+        SIMILARITY_HOME,
+        SIMILARITY_RIVAL,
+        Column("nearest_terms", "ids", "terms most often put together with it, joined by ;"),
+        *(
+            Column(
+                f"nearest_share_{place}",
+                "share",
+                f"share of people who put it together with number {place} of these",
+            )
+            for place in range(1, NEAREST + 1)
         ),
-        Column("similarity_rival", "share", "the same for the rival class"),
-        Column("nearest_terms", "text", "terms most often put together with it, with the share"),
-        Column("populations", "text", "what each population alone says"),
+        Column(
+            "populations",
+            "text",
+            "population ids, each with what it alone leans to (home, rival or neither), as "
+            "id:side, joined by ;",
+            unit="code",
+        ),
         Column("populations_agree", "yes/no", "whether they say the same"),
+    ),
+    others=Column(
+        "*",
+        "share",
+        "two columns per population, home: and rival: before its id: mean share of its people who "
+        "put the term together with the other terms of its class, and of its rival class",
     ),
 )
 
@@ -131,15 +178,25 @@ GROUPS = Table(
 PUBLISHED_LINKAGE = Table(
     "tiers/published_linkage.csv",
     "The tree after the committee's decisions.",
-    (
-        Column(
-            "left", "count", "first of the two joined, as in clustering/linkage.csv", unit="row"
-        ),
-        Column("right", "count", "second of the two joined", unit="row"),
-        Column("height", "share", "height of the merge in the tree as the decisions leave it"),
-        Column("size", "count", "terms in the merged group", unit="terms"),
-    ),
+    TREE_COLUMNS,
 )
+
+PRICE_WORDS = {
+    "cophenetic": "cophenetic correlation",
+    "silhouette_class": "mean silhouette of the classes",
+    "silhouette_subclass": "mean silhouette of the subclasses",
+    "ring": "length of the way around the circle",
+}
+
+
+def price_columns(price: str, words: str) -> tuple[Column, ...]:
+    """Return the columns of what a decision changes, before, after and the change."""
+    return (
+        Column(f"{price}_before", "number", f"{words} before", unit="index"),
+        Column(f"{price}_after", "number", f"{words} after", unit="index"),
+        Column(f"{price}_change", "number", f"change of the {words}: the price", unit="index"),
+    )
+
 
 DECISIONS = Table(
     "tiers/decisions.csv",
@@ -152,7 +209,13 @@ DECISIONS = Table(
         Column("decided_on", "text", "date of the decision"),
         Column("decided_by", "text", "role that decided"),
         Column("status", "text", "applied, or void where new data leave nothing to move"),
-        Column("note", "text", "why it is void"),
+        Column(
+            "note",
+            "text",
+            "why it is void: term_gone or beside_gone (no longer in the study), already_together "
+            "(the data put the two terms in one subclass)",
+            unit="code",
+        ),
         Column("class_before", "id", "class before", unit="class id"),
         Column("subclass_before", "id", "subclass before"),
         Column("class_after", "id", "class after", unit="class id"),
@@ -164,55 +227,7 @@ DECISIONS = Table(
         ),
         Column("home_probability_after", "share", "share that put it into the class after"),
         Column("home_probability_basis", "text", "replicates that the shares come from"),
-        Column("cophenetic_before", "number", "cophenetic correlation before", unit="index"),
-        Column("cophenetic_after", "number", "cophenetic correlation after", unit="index"),
-        Column(
-            "cophenetic_change",
-            "number",
-            "change of the cophenetic correlation: the price",
-            unit="index",
-        ),
-        Column(
-            "silhouette_class_before",
-            "number",
-            "mean silhouette of the classes before",
-            unit="index",
-        ),
-        Column(
-            "silhouette_class_after", "number", "mean silhouette of the classes after", unit="index"
-        ),
-        Column(
-            "silhouette_class_change",
-            "number",
-            "change of the mean silhouette of the classes: the price",
-            unit="index",
-        ),
-        Column(
-            "silhouette_subclass_before",
-            "number",
-            "mean silhouette of the subclasses before",
-            unit="index",
-        ),
-        Column(
-            "silhouette_subclass_after",
-            "number",
-            "mean silhouette of the subclasses after",
-            unit="index",
-        ),
-        Column(
-            "silhouette_subclass_change",
-            "number",
-            "change of the mean silhouette of the subclasses: the price",
-            unit="index",
-        ),
-        Column("ring_before", "number", "length of the way around the circle before", unit="index"),
-        Column("ring_after", "number", "length of the way around the circle after", unit="index"),
-        Column(
-            "ring_change",
-            "number",
-            "change of the length of the way around the circle: the price",
-            unit="index",
-        ),
+        *(column for price, words in PRICE_WORDS.items() for column in price_columns(price, words)),
     ),
 )
 
@@ -227,49 +242,148 @@ TABLES = (
 )
 
 
-TIER_COLUMNS = [
-    "term",
-    "class",
-    "subclass",
-    "class_name",
-    "subclass_name",
-    "home_probability",
-    "rival_class",
-    "rival_probability",
-    "status",
-]
-GROUP_COLUMNS = [
-    "chart",
-    "tier",
-    "id",
-    "parent",
-    "name",
-    "proposed",
-    "anchor",
-    "n_terms",
-    "jaccard",
-]
-DECISION_COLUMNS = [
-    "step",
-    "term",
-    "beside",
-    "reason",
-    "decided_on",
-    "decided_by",
-    "status",
-    "note",
-    "class_before",
-    "subclass_before",
-    "class_after",
-    "subclass_after",
-    "home_probability_before",
-    "home_probability_after",
-    "home_probability_basis",
-]
-PRICES = ("cophenetic", "silhouette_class", "silhouette_subclass", "ring")
+def read_supports(path: str | Path) -> Supports:
+    """Read `clustering/support.csv`: Jaccard coefficient and limit of the nodes of the tree."""
+    return {
+        frozenset(row["members"]): (row["jaccard"], row["jaccard_null_95"])
+        for row in SUPPORT.read(path)
+    }
 
 
-def read_evidence(evidence, terms):
+def read_clustering_evidence(
+    tiers: Tiers,
+    supports: Supports,
+    rogues: Sequence[str],
+    *,
+    homes: str | Path,
+    class_support: str | Path,
+    ties: str | Path,
+) -> Evidence:
+    """
+    Read what the redraws and the audit of ties say of every term's place.
+
+    Parameters
+    ----------
+    tiers : Tiers
+    supports : Supports
+        As `read_supports`.
+    rogues : sequence of str
+        Terms that wander.
+    homes, class_support, ties : path
+        `homes.csv`, `classes.csv` and `ties.csv` of `clustering/`.
+
+    Returns
+    -------
+    Evidence
+
+    Raises
+    ------
+    DifferentTerms
+        If a table is about other terms than the tiers.
+    """
+    of_homes, of_ties = rows_of(HOMES, homes, tiers.terms), rows_of(TIES, ties, tiers.terms)
+    holds = {row["class"]: row["holds"] for row in CLASSES.read(class_support)}
+    return Evidence(
+        tiers=tiers,
+        home_probability=np.array([row["home_probability"] for row in of_homes]),
+        rival=tuple(row["rival_class"] for row in of_homes),
+        rival_probability=np.array([row["rival_probability"] for row in of_homes]),
+        holds=np.array([holds[name] for name in tiers.classes.of_terms]),
+        tie_share=np.array([row["class_depends_on_tie_break"] for row in of_ties]),
+        rogues=np.isin(tiers.terms, list(rogues)),
+        supports=supports,
+    )
+
+
+def rows_of(table: Table, path: str | Path, terms: Terms) -> list[Row]:
+    """Read a table of one row per term; it must be about these terms in this order."""
+    rows = table.read(path)
+    check_same(Terms(row["term"] for row in rows), terms, table.path, "the tiers")
+    return rows
+
+
+def write_evidence(path: str | Path, evidence: Evidence, placed: Placement) -> None:
+    """Write what is known of every term."""
+    EVIDENCE.write(path, evidence_rows(evidence, placed))
+
+
+def evidence_rows(evidence: Evidence, placed: Placement) -> Iterator[Row]:
+    """Yield what is known of every term."""
+    tiers = evidence.tiers
+    classes, subclasses = tiers.classes.of_terms, tiers.subclasses.of_terms
+    absent = (float("nan"), float("nan"))
+    for place, term in enumerate(tiers.terms):
+        group = frozenset(tiers.subclasses.members(int(tiers.subclasses.labels[place])))
+        support, without_structure = evidence.supports.get(group, absent)
+        yield {
+            "term": term,
+            "class": classes[place],
+            "subclass": subclasses[place],
+            "home_probability": evidence.home_probability[place],
+            "rival_class": evidence.rival[place],
+            "rival_probability": evidence.rival_probability[place],
+            "status": placed.status[place],
+            "reason": ";".join(placed.reasons[place]),
+            "margin": evidence.margin[place],
+            "similarity_home": placed.similarity_home[place],
+            "similarity_rival": placed.similarity_rival[place],
+            "class_status": "kept" if evidence.holds[place] else "independent",
+            "subclass_support": support,
+            "subclass_support_null_95": without_structure,
+            "tie_share": evidence.tie_share[place],
+            "rogue": evidence.rogues[place],
+        }
+
+
+def write_undecided(
+    path: str | Path,
+    distances: Distances,
+    evidence: Evidence,
+    placed: Placement,
+    leanings: Leanings,
+) -> None:
+    """Write what the committee needs to settle each undecided term, the least settled first."""
+    check_same(distances.terms, evidence.tiers.terms, "the distances", "the tiers")
+    open_terms = [place for place, status in enumerate(placed.status) if status == OPEN]
+    open_terms.sort(key=lambda place: float(evidence.home_probability[place]))
+    rows = (undecided_row(one, distances, evidence, placed, leanings) for one in open_terms)
+    further = [f"{side}:{name}" for name in leanings.populations for side in (HOME, RIVAL)]
+    UNDECIDED.write(path, rows, further)
+
+
+def undecided_row(
+    place: int,
+    distances: Distances,
+    evidence: Evidence,
+    placed: Placement,
+    leanings: Leanings,
+) -> Row:
+    """Return what the committee needs to settle the term at a place."""
+    S, terms, sides = distances.similarity, distances.terms, leanings.sides(place)
+    nearest = nearest_terms(S, place)
+    shares = [float(S[place, other]) for other in nearest]
+    shares += [float("nan")] * (NEAREST - len(shares))
+    row = {
+        "term": terms[place],
+        "reason": ";".join(placed.reasons[place]),
+        "home_class": evidence.tiers.classes.of_terms[place],
+        "home_probability": evidence.home_probability[place],
+        "rival_class": evidence.rival[place],
+        "rival_probability": evidence.rival_probability[place],
+        "similarity_home": placed.similarity_home[place],
+        "similarity_rival": placed.similarity_rival[place],
+        "nearest_terms": tuple(terms[other] for other in nearest),
+        **{f"nearest_share_{number}": one for number, one in enumerate(shares, 1)},
+        "populations": ";".join(f"{one}:{side}" for one, side in zip(leanings.populations, sides)),
+        "populations_agree": len(set(sides)) == 1,
+    }
+    for number, name in enumerate(leanings.populations):
+        row[f"{HOME}:{name}"] = leanings.home[number, place]
+        row[f"{RIVAL}:{name}"] = leanings.rival[number, place]
+    return row
+
+
+def read_data_chart(evidence: str | Path, terms: str | Path) -> DataChart:
     """
     Read where the data put every term, and how firmly.
 
@@ -280,140 +394,87 @@ def read_evidence(evidence, terms):
 
     Returns
     -------
-    Evidence
+    DataChart
     """
-    rows = sorted(read_table(evidence), key=lambda row: row["term"])
-    words = {row["term"]: row["label"] or row["term"] for row in read_table(terms)}
-    classes = number_by_appearance(np.array([row["class"] for row in rows]))
-    label_of = {row["class"]: int(label) for row, label in zip(rows, classes)}
-    return Evidence(
-        tuple(row["term"] for row in rows),
-        tuple(words.get(row["term"], row["term"]) for row in rows),
-        classes,
-        number_by_appearance(np.array([row["subclass"] for row in rows])),
-        np.array([number(row["home_probability"]) for row in rows]),
-        np.array([label_of.get(row["rival_class"], -1) for row in rows]),
-        np.array([number(row["rival_probability"]) for row in rows]),
-        tuple(row["status"] for row in rows),
+    rows = EVIDENCE.read(evidence)
+    known = Terms(row["term"] for row in rows)
+    tiers = Tiers(
+        Partition.of_ids(known, [row["class"] for row in rows]),
+        Partition.of_ids(known, [row["subclass"] for row in rows]),
+    )
+    return DataChart(
+        labels={row["term"]: row["label"] or row["term"] for row in TERMS.read(terms)},
+        tiers=tiers,
+        home=np.array([row["home_probability"] for row in rows]),
+        rival=tuple(row["rival_class"] for row in rows),
+        rival_probability=np.array([row["rival_probability"] for row in rows]),
+        status=tuple(row["status"] for row in rows),
     )
 
 
-def read_decisions(path, terms):
+def read_names(path: str | Path) -> list[GivenName]:
+    """Read the names that the committee gave, `validation/names.csv`."""
+    return [
+        GivenName(row["tier"], row["anchor"], row["name"], bool(row["absorbs"]))
+        for row in NAMES.read(path)
+    ]
+
+
+def read_decisions(path: str | Path) -> list[Decision]:
     """
-    Read the committee's decisions.
-
-    Parameters
-    ----------
-    path : path
-        `validation/decisions.csv`.
-    terms : sequence of str
-
-    Returns
-    -------
-    rows : list of dict
-    decisions : list of Decision
+    Read the committee's decisions, `validation/decisions.csv`.
 
     Raises
     ------
     StudyError
         For decisions without a reason.
     """
-    rows = read_table(path)
+    decisions = [Decision(**row) for row in HANDED_IN.read(path)]
     faults = [
         Fault(
             "decisions.csv",
             0,
             "reason",
-            row["term"],
+            one.term,
             "was moved without a reason, so the decision is refused",
             "Write why, so that a reader can judge it.",
         )
-        for row in rows
-        if not row["reason"].strip()
+        for one in decisions
+        if not one.reason.strip()
     ]
     if faults:
         raise StudyError(faults)
-    place = {term: i for i, term in enumerate(terms)}
-    decisions = [
-        Decision(place.get(row["term"], -1), place.get(row["beside"], -1), row["decided_on"])
-        for row in rows
-    ]
-    return rows, decisions
+    return decisions
 
 
-def write_tiers(path, evidence, chart, publication=None, shares=None):
-    """Write a chart, one row per term; the published one also says who was absorbed."""
-    columns = TIER_COLUMNS + (["absorbed"] if publication is not None else [])
-    write_table(path, columns, tier_rows(evidence, chart, publication, shares))
+def write_charts(
+    data_only: str | Path,
+    published: str | Path,
+    chart: DataChart,
+    named: tuple[NamedChart, NamedChart],
+    publication: Publication,
+    shares: ClassShares | None,
+) -> None:
+    """Write where the data alone put each term, and where it is published."""
+    DATA_ONLY.write(data_only, tier_rows(chart, named[0]))
+    PUBLISHED.write(published, published_rows(chart, named[1], publication, shares))
 
 
-def write_groups(path, evidence, data_only, published, support):
-    """
-    Write the groups of both charts.
-
-    Parameters
-    ----------
-    path : path
-    evidence : Evidence
-    data_only, published : NamedChart
-    support : path
-        `clustering/support.csv`.
-    """
-    jaccards = {
-        frozenset(row["members"].split(";")): number(row["jaccard"]) for row in read_table(support)
+def write_groups(
+    path: str | Path, named: tuple[NamedChart, NamedChart], supports: Supports
+) -> None:
+    """Write the groups of both charts with the support of those that the tree of the data has."""
+    jaccards: Mapping[frozenset[str], float] = {
+        group: support for group, (support, _) in supports.items()
     }
-    rows = [*group_rows("data_only", evidence, data_only, jaccards)]
-    rows += group_rows("published", evidence, published, jaccards)
-    write_table(path, GROUP_COLUMNS, rows)
+    rows: list[dict[str, Any]] = []
+    for which, one in zip(("data_only", "published"), named):
+        rows += group_rows(which, one, jaccards)
+    GROUPS.write(path, rows)
 
 
-def write_decisions(path, rows, publication, evidence, chart, shares):
-    """
-    Write what was decided, what became of it and what it costs, in the order of the replay.
-
-    Parameters
-    ----------
-    path : path
-    rows : list of dict
-        As `read_decisions` gives them.
-    publication : Publication
-    evidence : Evidence
-    chart : NamedChart
-        Of the data, whose group ids stay the names of groups during the replay.
-    shares : (n, K) array of float or None
-    """
-    ids = {
-        tier: {int(label): name for label, name in zip(chart.labels[tier], chart.ids[tier])}
-        for tier in ("class", "subclass")
-    }
-    columns = DECISION_COLUMNS + [
-        f"{price}_{when}" for price in PRICES for when in ("before", "after", "change")
-    ]
-    lines = []
-    for step, one in enumerate(publication.replayed, 1):
-        given = rows[one.number]
-        line = {"step": step, "status": one.status, "note": one.note, **given}
-        for when, place in (("before", one.before), ("after", one.after)):
-            if place:
-                line[f"class_{when}"] = ids["class"][place[0]]
-                line[f"subclass_{when}"] = ids["subclass"][place[1]]
-                term = evidence.terms.index(given["term"])
-                value, basis = probability_in(evidence, shares, term, place[0])
-                line[f"home_probability_{when}"] = value
-                line["home_probability_basis"] = basis
-        line.update(prices(one))
-        lines.append(line)
-    write_table(path, columns, lines)
-
-
-def prices(one):
-    """Return what a decision changes, empty for a void one."""
-    if one.fit_after is None:
-        return {}
-    line = {}
-    for price in PRICES:
-        before, after = getattr(one.fit_before, price), getattr(one.fit_after, price)
-        change = after - before
-        line[f"{price}_before"], line[f"{price}_after"] = before, after
-        line[f"{price}_change"] = None if math.isnan(change) else round(change, 12)
-    return line
+def write_decisions(
+    path: str | Path, publication: Publication, chart: DataChart, shares: ClassShares | None
+) -> None:
+    """Write what was decided, what became of it and what it costs, in the order of the replay."""
+    DECISIONS.write(path, decision_rows(publication.replayed, chart, shares))

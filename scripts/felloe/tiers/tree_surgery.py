@@ -1,34 +1,41 @@
 """A tree of terms that the committee may change: leaves taken off and put elsewhere."""
 
+from collections.abc import Iterable
+
 import numpy as np
+
+from felloe.ground.terms import Terms
+from felloe.ground.tree import Tree
 
 
 class GrowingTree:
     """
     A binary tree with heights that never fall from a leaf to the root.
 
+    Its nodes are numbers: the terms first, in their order, then merges as they come.
+
     Parameters
     ----------
-    Z : (n - 1, 4) array of float
-        SciPy's convention.
+    tree : Tree
     """
 
-    def __init__(self, Z):
-        Z = np.asarray(Z, dtype=float)
-        self.n_terms = len(Z) + 1
-        self.children, self.parent = {}, {}
-        self.height = dict.fromkeys(range(self.n_terms), 0.0)
-        for merge, (left, right, height) in enumerate(Z[:, :3].tolist()):
-            self._join(self.n_terms + merge, int(left), int(right), height)
-        self.root = self.n_terms + len(Z) - 1
+    def __init__(self, tree: Tree) -> None:
+        self.terms = tree.terms
+        self.children: dict[int, list[int]] = {}
+        self.parent: dict[int, int] = {}
+        n_terms = len(tree.terms)
+        self.height = dict.fromkeys(range(n_terms), 0.0)
+        for merge, (left, right, height) in enumerate(tree.Z[:, :3].tolist()):
+            self._join(n_terms + merge, int(left), int(right), height)
+        self.root = n_terms + len(tree.Z) - 1
         self._next = self.root + 1
 
-    def _join(self, node, left, right, height):
+    def _join(self, node: int, left: int, right: int, height: float) -> None:
         self.children[node] = [left, right]
         self.parent[left] = self.parent[right] = node
         self.height[node] = height
 
-    def _put(self, new, old):
+    def _put(self, new: int, old: int) -> None:
         """Put a node where another hangs."""
         above = self.parent.pop(old, None)
         if above is None:
@@ -38,17 +45,20 @@ class GrowingTree:
         self.children[above] = [new if child == old else child for child in self.children[above]]
         self.parent[new] = above
 
-    def terms_below(self, node):
-        """Return the terms below a node, in sorted order."""
+    def _place(self, term: str) -> int:
+        return self.terms.places([term])[0]
+
+    def leaves_below(self, node: int) -> list[int]:
+        """Return the numbers of the terms below a node, in their order."""
         found, waiting = [], [node]
         while waiting:
             top = waiting.pop()
             waiting.extend(self.children.get(top, []))
-            if top < self.n_terms:
+            if top < len(self.terms):
                 found.append(top)
         return sorted(found)
 
-    def node_of(self, terms):
+    def node_of(self, terms: Iterable[str]) -> int:
         """
         Return the node whose terms are exactly these.
 
@@ -57,15 +67,16 @@ class GrowingTree:
         ValueError
             If they are not one branch.
         """
-        wanted = sorted(terms)
+        wanted = sorted(self.terms.places(terms))
         node = wanted[0]
-        while len(below := self.terms_below(node)) < len(wanted) and node in self.parent:
+        while len(below := self.leaves_below(node)) < len(wanted) and node in self.parent:
             node = self.parent[node]
         if below != wanted:
-            raise ValueError(f"terms {wanted} are not one branch of the tree")
+            names = [self.terms[place] for place in wanted]
+            raise ValueError(f"terms {names} are not one branch of the tree")
         return node
 
-    def prune(self, term):
+    def prune(self, term: str) -> None:
         """
         Take a term off; what stood beside it moves up.
 
@@ -74,22 +85,24 @@ class GrowingTree:
         ValueError
             If it is the last term.
         """
-        if term == self.root:
+        leaf = self._place(term)
+        if leaf == self.root:
             raise ValueError("the last term cannot be taken off a tree")
-        above = self.parent[term]
-        sibling = next(child for child in self.children[above] if child != term)
+        above = self.parent[leaf]
+        sibling = next(child for child in self.children[above] if child != leaf)
         self.parent.pop(sibling)
         self._put(sibling, above)
         del self.children[above], self.height[above]
-        self.parent.pop(term, None)
+        self.parent.pop(leaf, None)
 
-    def graft(self, term, node, height):
+    def graft(self, term: str, node: int, height: float) -> None:
         """
         Put a term that is off the tree beside a node.
 
         Parameters
         ----------
-        term, node : int
+        term : str
+        node : int
         height : float
             Where they join; brought between the height of the node and that of the next join
             above it, so that heights never fall.
@@ -97,50 +110,45 @@ class GrowingTree:
         ceiling = self.height[self.parent[node]] if node in self.parent else np.inf
         new, self._next = self._next, self._next + 1
         self._put(new, node)
-        self._join(new, node, term, float(min(max(height, self.height[node]), ceiling)))
+        joined = float(min(max(height, self.height[node]), ceiling))
+        self._join(new, node, self._place(term), joined)
 
-    def linkage(self):
-        """
-        Return the tree in SciPy's convention.
-
-        Returns
-        -------
-        terms : (m,) array of int
-            The terms that are on the tree, in sorted order.
-        Z : (m - 1, 4) array of float
-            Over the places of these terms.
-        """
-        terms = self.terms_below(self.root)
-        place = {term: number for number, term in enumerate(terms)}
-        first = {node: self.terms_below(node) for node in self.children}
+    def tree(self) -> Tree:
+        """Return the tree of the terms that are on it, in their order."""
+        leaves = self.leaves_below(self.root)
+        place = {leaf: number for number, leaf in enumerate(leaves)}
+        below = {node: self.leaves_below(node) for node in self.children}
         # a group comes after its parts: larger after smaller where heights tie
         order = sorted(
-            self.children, key=lambda node: (self.height[node], len(first[node]), first[node][0])
+            self.children, key=lambda node: (self.height[node], len(below[node]), below[node][0])
         )
         rows = []
         for number, node in enumerate(order):
             left, right = sorted(place[child] for child in self.children[node])
-            rows.append([left, right, self.height[node], len(first[node])])
-            place[node] = len(terms) + number
-        return np.array(terms), np.array(rows, dtype=float).reshape(-1, 4)
+            rows.append([left, right, self.height[node], len(below[node])])
+            place[node] = len(leaves) + number
+        kept = Terms(self.terms[leaf] for leaf in leaves)
+        return Tree(kept, np.array(rows, dtype=float).reshape(-1, 4))
 
 
-def pruned(Z, kept):
+def pruned(tree: Tree, kept: Iterable[str]) -> Tree:
     """
     Return the tree of some of its terms.
 
     Parameters
     ----------
-    Z : (n - 1, 4) array of float
-    kept : (n,) array of bool
-        At least one.
+    tree : Tree
+    kept : iterable of str
+        One at least.
 
     Returns
     -------
-    (m - 1, 4) array of float
-        Over the places of the kept terms among themselves.
+    Tree
+        Its terms in the order of the whole tree.
     """
-    tree = GrowingTree(Z)
-    for term in np.flatnonzero(~np.asarray(kept)):
-        tree.prune(int(term))
-    return tree.linkage()[1]
+    growing, staying = GrowingTree(tree), set(kept)
+    growing.terms.places(staying)  # refuses what is no term of the tree
+    for term in tree.terms:
+        if term not in staying:
+            growing.prune(term)
+    return growing.tree()

@@ -1,11 +1,19 @@
 """How coarsely each population sorted: one dot per participant."""
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from textwrap import fill
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from felloe.ground.arrays import Floats
 from felloe.ground.drawing import CLASS_CYCLE, INK, RULE, figure
+from felloe.ground.tables import Row
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 LABEL_WIDTH = 22  # characters in a line
 WIDTH_MM, ROW_MM, MARGIN_MM = 220, 20, 34
@@ -26,13 +34,39 @@ class GranularityView:
     n_terms : int
     """
 
-    labels: tuple
-    n_piles: list
-    pairs_together: list
+    labels: tuple[str, ...]
+    n_piles: list[Floats]
+    pairs_together: list[Floats]
     n_terms: int
 
 
-def draw_granularity(view):
+def granularity_view(
+    people: Iterable[Row], labels: Mapping[str, str], n_terms: int
+) -> GranularityView:
+    """
+    Return what is drawn of those who are kept.
+
+    Parameters
+    ----------
+    people : iterable of dict
+        Rows of `validation/participants.csv`.
+    labels : mapping of str to str
+        Of the populations, in the order in which they are drawn.
+    n_terms : int
+    """
+    groups: dict[str, list[Row]] = {name: [] for name in labels}
+    for person in people:
+        if person["status"] == "kept":
+            groups[person["population"]].append(person)
+    groups = {name: members for name, members in groups.items() if members}
+    piles, shares = (
+        [np.array([person[measure] for person in members], float) for members in groups.values()]
+        for measure in ("n_piles", "pairs_together_share")
+    )
+    return GranularityView(tuple(labels[name] for name in groups), piles, shares, n_terms)
+
+
+def draw_granularity(view: GranularityView) -> "Figure":
     """
     Draw the number of piles and the share of pairs together, by population.
 
@@ -42,7 +76,7 @@ def draw_granularity(view):
 
     Returns
     -------
-    matplotlib.figure.Figure
+    Figure
     """
     height = MARGIN_MM + ROW_MM * len(view.labels)
     fig = figure(WIDTH_MM, height)
@@ -71,7 +105,7 @@ def draw_granularity(view):
     return fig
 
 
-def draw_strips(ax, groups):
+def draw_strips(ax: "Axes", groups: list[Floats]) -> None:
     """Draw one strip of dots per population, over a bar from quartile to quartile."""
     for row, values in enumerate(groups):
         colour = CLASS_CYCLE[row % len(CLASS_CYCLE)]
@@ -85,8 +119,8 @@ def draw_strips(ax, groups):
     ax.tick_params(axis="y", length=0)
 
 
-def heights(values):
+def heights(values: Floats) -> Floats:
     """Return small steps up and down, by rank, that part neighbouring dots without chance."""
     ranks = np.empty(len(values), dtype=int)
     ranks[np.argsort(values, kind="stable")] = np.arange(len(values))
-    return ((ranks * 3) % DOT_ROWS - DOT_ROWS // 2) / DOT_ROWS * 0.6
+    return np.asarray(((ranks * 3) % DOT_ROWS - DOT_ROWS // 2) / DOT_ROWS * 0.6)

@@ -1,90 +1,94 @@
-"""What more participants would gain, as numbers and as a sentence."""
+"""What more participants would gain."""
 
 import math
+from dataclasses import dataclass
 
-from felloe.validation.reliability import people_needed, predicted_reliability
+import numpy as np
+
+from felloe.validation.reliability import Spread, people_needed, predicted_reliability
 
 SHARES = (0.25, 0.5, 1.0)  # more people, as shares of those there are
+STEPS = 40  # points of the expected curve
+RANGE = (0.5, 2.0)  # its ends, as shares of the people there are
 
 
-def plan(name, label, reliability, target):
+@dataclass(frozen=True)
+class Gain:
+    """The reliability that so many more people would be expected to give."""
+
+    added: int
+    reliability: float
+
+
+@dataclass(frozen=True)
+class Plan:
+    """
+    How many more participants would gain what.
+
+    Attributes
+    ----------
+    population : str
+    participants : int
+    reliability : float or None
+        None where they are too few, or too much alike, to tell; nothing is planned then.
+    more : tuple of Gain
+    target : float
+    needed_for_target : int or None
+        People in all; None where no number can be named.
+    """
+
+    population: str
+    participants: int
+    reliability: float | None
+    more: tuple[Gain, ...]
+    target: float
+    needed_for_target: int | None
+
+
+def plan(population: str, reliability: Spread, target: float) -> Plan:
     """
     Answer how many more participants would gain what.
 
     Parameters
     ----------
-    name, label : str
-        Id and words of the population, or of all of them.
-    reliability : felloe.validation.reliability.Spread
+    population : str
+        Its id, or `POOLED`.
+    reliability : Spread
     target : float
 
     Returns
     -------
-    dict
-        `participants`, `reliability`, `more` (list of `added`, `reliability`), `target`,
-        `needed_for_target` and the `sentence`.
+    Plan
     """
     n, now = reliability.participants, reliability.mean
     if not math.isfinite(now):
-        return {
-            "population": name,
-            "participants": n,
-            "reliability": None,
-            "more": [],
-            "target": target,
-            "needed_for_target": None,
-            "sentence": f"{label}: {n} participants are too few, or too much alike, to tell.",
-        }
-    more = [
-        {"added": added, "reliability": predicted_reliability(now, (n + added) / n)}
+        return Plan(population, n, None, (), target, None)
+    more = tuple(
+        Gain(added, predicted_reliability(now, (n + added) / n))
         for added in (max(1, round(n * share)) for share in SHARES)
-    ]
-    needed = people_needed(now, n, target)
-    return {
-        "population": name,
-        "participants": n,
-        "reliability": now,
-        "more": more,
-        "target": target,
-        "needed_for_target": needed,
-        "sentence": sentence_of(label, n, now, more, target, needed),
-    }
-
-
-def sentence_of(label, n, now, more, target, needed):
-    """Return the plan in words."""
-    gains = ", ".join(f"{step['added']} more to {step['reliability']:.3f}" for step in more)
-    text = (
-        f"{label}: as many other people as these {n} would be expected to give a matrix that "
-        f"correlates {now:.3f} with this one (Spearman-Brown); {gains}. "
     )
-    if needed is None:
-        return text + "The halves do not agree, so no number of people can be named."
-    if needed <= n:
-        return text + f"The target of {target:g} is reached; {needed} people would have done."
-    return text + f"The target of {target:g} would take about {needed - n} more, {needed} in all."
+    return Plan(population, n, now, more, target, people_needed(now, n, target))
 
 
-def tiers_sentence(curve, cuts):
+def expected_curve(participants: int, reliability: float | None) -> list[tuple[float, float]]:
     """
-    Return in words how far the tiers of two separate samples agree, small and large.
+    Return what fewer and more people would be expected to give.
 
     Parameters
     ----------
-    curve : list of felloe.validation.reliability.Spread
-    cuts : dict
-        `classes` and `subclasses`: the numbers of groups.
+    participants : int
+        Those there are.
+    reliability : float or None
+        Of their matrix.
 
     Returns
     -------
-    str
+    list of (float, float)
+        Participants and reliability; empty without a reliability.
     """
-    parts = []
-    for tier, number in (("class", cuts["classes"]), ("subclass", cuts["subclasses"])):
-        points = [point for point in curve if point.quantity == f"{tier}_agreement"]
-        middle, last = points[(len(points) - 1) // 2], points[-1]
-        parts.append(
-            f"{number} {tier}es of two separate samples of {middle.participants} agree by "
-            f"{middle.mean:.2f} (adjusted Rand), of {last.participants} by {last.mean:.2f}"
-        )
-    return "; ".join(parts) + "."
+    if reliability is None:
+        return []
+    factors = np.linspace(*RANGE, STEPS).tolist()
+    return [
+        (participants * factor, predicted_reliability(reliability, factor)) for factor in factors
+    ]

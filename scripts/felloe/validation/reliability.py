@@ -1,19 +1,31 @@
 """Would the same number of other people give the same picture, and what would more people add?"""
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from typing import Any
 
 import numpy as np
 
 from felloe.ground.agreement import adjusted_rand
+from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.charting import charted
-from felloe.ground.halves import correlate_rows, similarities, spearman_brown
-from felloe.ground.pairs import DECIMALS
+from felloe.ground.halves import (
+    correlate_rows,
+    correlated_samples,
+    similarities,
+    spearman_brown,
+)
+from felloe.ground.pairs import PairVectors, pair_vectors
+from felloe.ground.randomness import Streams
+from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.ground.sorts import POOLED, Sorts
 from felloe.ground.squares import squared
+from felloe.validation.settings import StabilitySettings
 
-CHUNK = 100  # samples at a time, to bound memory; no result depends on it
 LINKAGE = "average"  # of the trees behind the agreement of tiers, whatever the chart uses
 BAND = (0.05, 0.5, 0.95)
+Sizes = dict[str, tuple[int, int]]  # members of two samples, by population
 
 
 @dataclass(frozen=True)
@@ -41,18 +53,74 @@ class Spread:
     high: float
 
 
-def spread(quantity, participants, values):
+@dataclass(frozen=True)
+class Stability:
+    """
+    How well halves and growing samples of the participants agree.
+
+    Attributes
+    ----------
+    halves : dict of str to (Spread, Spread)
+        By population, `POOLED` last: the correlation of halves, and the reliability of all.
+    curve : list of Spread
+        See `learning_curve`.
+    """
+
+    halves: dict[str, tuple[Spread, Spread]]
+    curve: list[Spread]
+
+    @property
+    def rows(self) -> list[dict[str, Any]]:
+        """The rows of `validation/stability.csv`; the learning curve is that of everybody."""
+        halves = [(name, each) for name, both in self.halves.items() for each in both]
+        told = [*halves, *((POOLED, point) for point in self.curve)]
+        return [{"population": name, **asdict(each)} for name, each in told]
+
+
+def repeated_on_parts(
+    sorts: Sorts, numbers: tuple[int, int], settings: StabilitySettings, streams: Streams
+) -> Stability:
+    """
+    Repeat the study on parts of its participants.
+
+    Parameters
+    ----------
+    sorts : Sorts
+    numbers : (int, int)
+        Numbers of classes and subclasses at which every tree is cut.
+    settings : StabilitySettings
+    streams : Streams
+
+    Returns
+    -------
+    Stability
+    """
+    halves = {}
+    for name in (*sorts.names, POOLED):
+        members = sorts.of(name)
+        rng = streams.generator(f"split halves {name}")
+        vectors = pair_vectors(members.piles)
+        halves[name] = split_halves(vectors, members.populations, settings.halves, rng)
+    steps, repeats = settings.curve_steps, settings.curve_repeats
+    vectors = pair_vectors(sorts.piles)
+    curve = learning_curve(vectors, sorts.populations, steps, repeats, numbers, streams)
+    return Stability(halves, curve)
+
+
+def spread(quantity: str, participants: int, values: Sequence[float] | Floats) -> Spread:
     """Summarise the repeats that gave a value."""
     known = np.asarray(values, dtype=float)
     known = known[np.isfinite(known)]
     if not len(known):
         return Spread(quantity, participants, 0, math.nan, math.nan, math.nan, math.nan)
-    low, median, high = np.round(np.quantile(known, BAND), DECIMALS).tolist()
-    mean = round(float(known.mean()), DECIMALS)
+    low, median, high = np.round(np.quantile(known, BAND), PRODUCT_DECIMALS).tolist()
+    mean = round(float(known.mean()), PRODUCT_DECIMALS)
     return Spread(quantity, participants, len(known), mean, low, median, high)
 
 
-def stratified_samples(rng, populations, sizes, repeats):
+def stratified_samples(
+    rng: np.random.Generator, populations: Sequence[str] | Array, sizes: Sizes, repeats: int
+) -> tuple[Bools, Bools]:
     """
     Draw two samples without a common member, each with so many of every population.
 
@@ -60,8 +128,7 @@ def stratified_samples(rng, populations, sizes, repeats):
     ----------
     rng : numpy.random.Generator
     populations : (n_people,) array of str
-    sizes : dict of str to (int, int)
-        Members of the first and of the second sample, by population.
+    sizes : Sizes
     repeats : int
 
     Returns
@@ -73,11 +140,11 @@ def stratified_samples(rng, populations, sizes, repeats):
     ValueError
         If a population has too few members for both samples.
     """
-    populations = np.asarray(populations)
-    first = np.zeros((repeats, len(populations)), dtype=bool)
+    of_people = np.asarray(populations)
+    first = np.zeros((repeats, len(of_people)), dtype=bool)
     second = np.zeros_like(first)
-    for name in np.unique(populations):
-        members = np.flatnonzero(populations == name)
+    for name in np.unique(of_people):
+        members = np.flatnonzero(of_people == name)
         one, other = sizes[name]
         if one + other > len(members):
             raise ValueError(f"{name!r} has {len(members)} members, {one + other} are asked for")
@@ -87,7 +154,7 @@ def stratified_samples(rng, populations, sizes, repeats):
     return first, second
 
 
-def half_sizes(populations):
+def half_sizes(populations: Sequence[str] | Array) -> Sizes:
     """Return the sizes of two halves of every population; the second has the odd one."""
     names, counts = np.unique(np.asarray(populations), return_counts=True)
     return {
@@ -96,7 +163,7 @@ def half_sizes(populations):
     }
 
 
-def curve_sizes(populations, steps):
+def curve_sizes(populations: Sequence[str], steps: int) -> list[Sizes]:
     """
     Return sizes of equal samples, from a few people up to half of every population.
 
@@ -107,42 +174,20 @@ def curve_sizes(populations, steps):
 
     Returns
     -------
-    list of dict
-        As `stratified_samples` takes them, each of another total size, in ascending order.
+    list of Sizes
+        Each of another total size, in ascending order.
     """
     halves = {name: one for name, (one, _) in half_sizes(populations).items()}
-    found = {}
+    found: dict[int, Sizes] = {}
     for step in range(1, steps + 1):
         sizes = {name: max(1, half * step // steps) for name, half in halves.items()}
         found.setdefault(sum(sizes.values()), {name: (n, n) for name, n in sizes.items()})
     return [found[total] for total in sorted(found)]
 
 
-def correlated_samples(vectors, first, second):
-    """
-    Correlate the matrices of two samples, repeat by repeat.
-
-    Parameters
-    ----------
-    vectors : PairVectors
-    first, second : (repeats, n_people) array of bool
-
-    Returns
-    -------
-    (repeats,) array of float
-        Over the pairs of terms that somebody of each sample placed; nan where a matrix is
-        constant.
-    """
-    parts = range(CHUNK, len(first), CHUNK)
-    return np.concatenate(
-        [
-            correlate_rows(similarities(vectors, one), similarities(vectors, other))
-            for one, other in zip(np.split(first, parts), np.split(second, parts), strict=True)
-        ]
-    )
-
-
-def split_halves(vectors, populations, halves, rng):
+def split_halves(
+    vectors: PairVectors, populations: Sequence[str], halves: int, rng: np.random.Generator
+) -> tuple[Spread, Spread]:
     """
     Correlate random halves of the people, each population halved.
 
@@ -169,24 +214,38 @@ def split_halves(vectors, populations, halves, rng):
         vectors, *stratified_samples(rng, populations, half_sizes(populations), halves)
     )
     half = spread("split_half_correlation", len(populations) // 2, values)
-    stepped = [stepped_up(value) for value in (half.mean, half.low, half.median, half.high)]
-    return half, Spread("reliability", len(populations), half.repeats, *stepped)
+    return half, Spread(
+        "reliability",
+        len(populations),
+        half.repeats,
+        mean=stepped_up(half.mean),
+        low=stepped_up(half.low),
+        median=stepped_up(half.median),
+        high=stepped_up(half.high),
+    )
 
 
-def stepped_up(half):
+def stepped_up(half: float) -> float:
     """Return the reliability of the whole; -1 where halves contradict each other too far."""
     if math.isnan(half):
         return math.nan
-    return -1.0 if half <= -1.0 else round(max(-1.0, spearman_brown(half)), DECIMALS)
+    return -1.0 if half <= -1.0 else round(max(-1.0, spearman_brown(half)), PRODUCT_DECIMALS)
 
 
-def tier_cuts(similar_row, n_terms, numbers):
+def tier_cuts(similar_row: Floats, n_terms: int, numbers: Sequence[int]) -> list[Ints]:
     """Return the cuts of the average-linkage tree of one row of pairs; unknown pairs are apart."""
     row = np.where(np.isfinite(similar_row), similar_row, 0.0)
     return charted(squared(row, n_terms, diagonal=1.0), LINKAGE, numbers)[1]
 
 
-def learning_curve(vectors, populations, steps, repeats, numbers, streams):
+def learning_curve(
+    vectors: PairVectors,
+    populations: Sequence[str],
+    steps: int,
+    repeats: int,
+    numbers: tuple[int, int],
+    streams: Streams,
+) -> list[Spread]:
     """
     Compare samples of growing size with one another and with all of the people.
 
@@ -198,7 +257,7 @@ def learning_curve(vectors, populations, steps, repeats, numbers, streams):
         Sizes, and pairs of samples of each.
     numbers : (int, int)
         Numbers of classes and subclasses at which every tree is cut.
-    streams : felloe.ground.randomness.Streams
+    streams : Streams
 
     Returns
     -------
@@ -212,32 +271,37 @@ def learning_curve(vectors, populations, steps, repeats, numbers, streams):
     points = []
     for number, sizes in enumerate(curve_sizes(populations, steps)):
         rng = streams.generator("learning curve", number)
-        samples = stratified_samples(rng, populations, sizes, repeats)
-        rows = [similarities(vectors, sample) for sample in samples]
-        between, with_all = compared_cuts(rows, cuts, vectors.n_terms, numbers)
-        n = sum(one for one, _ in sizes.values())
-        points.append(spread("matrix_correlation", n, correlate_rows(*rows)))
-        points.append(spread("class_agreement", n, between[:, 0]))
-        points.append(spread("subclass_agreement", n, between[:, 1]))
-        repeated = np.broadcast_to(whole, rows[0].shape)
-        points.append(spread("matrix_correlation_with_all", n, correlate_rows(rows[0], repeated)))
-        points.append(spread("class_agreement_with_all", n, with_all[:, 0]))
-        points.append(spread("subclass_agreement_with_all", n, with_all[:, 1]))
+        one, other = (
+            similarities(vectors, sample)
+            for sample in stratified_samples(rng, populations, sizes, repeats)
+        )
+        n = sum(members for members, _ in sizes.values())
+        first, second = (
+            [tier_cuts(row, vectors.n_terms, numbers) for row in rows] for rows in (one, other)
+        )
+        everybody = np.broadcast_to(whole, one.shape)
+        for ending, rows, cut_alike in (
+            ("", other, second),
+            ("_with_all", everybody, [cuts] * repeats),
+        ):
+            agreement = agreements(first, cut_alike)
+            points.append(spread(f"matrix_correlation{ending}", n, correlate_rows(one, rows)))
+            points.append(spread(f"class_agreement{ending}", n, agreement[:, 0]))
+            points.append(spread(f"subclass_agreement{ending}", n, agreement[:, 1]))
     return points
 
 
-def compared_cuts(rows, cuts, n_terms, numbers):
-    """Return the adjusted Rand indices of two samples' cuts, and of the first's with `cuts`."""
-    between, with_all = np.zeros((2, len(rows[0]), len(cuts)))
-    for i, (one, other) in enumerate(zip(*rows, strict=True)):
-        first = tier_cuts(one, n_terms, numbers)
-        second = tier_cuts(other, n_terms, numbers)
-        between[i] = [adjusted_rand(a, b) for a, b in zip(first, second, strict=True)]
-        with_all[i] = [adjusted_rand(a, b) for a, b in zip(first, cuts, strict=True)]
-    return between, with_all
+def agreements(first: Sequence[list[Ints]], second: Sequence[list[Ints]]) -> Floats:
+    """Return the adjusted Rand indices of cuts, one row a repeat and one column a tier."""
+    return np.array(
+        [
+            [adjusted_rand(one, other) for one, other in zip(*pair, strict=True)]
+            for pair in zip(first, second, strict=True)
+        ]
+    )
 
 
-def predicted_reliability(reliability, factor):
+def predicted_reliability(reliability: float, factor: float) -> float:
     """
     Return the reliability of `factor` times as many people.
 
@@ -256,10 +320,10 @@ def predicted_reliability(reliability, factor):
     ----------
     Spearman-Brown prophecy formula; see `split_halves`.
     """
-    return round(factor * reliability / (1.0 + (factor - 1.0) * reliability), DECIMALS)
+    return round(factor * reliability / (1.0 + (factor - 1.0) * reliability), PRODUCT_DECIMALS)
 
 
-def people_needed(reliability, participants, target):
+def people_needed(reliability: float, participants: int, target: float) -> int | None:
     """
     Return the number of people whose matrix would reach a reliability.
 
@@ -279,4 +343,4 @@ def people_needed(reliability, participants, target):
     if not 0.0 < reliability < 1.0:
         return participants if reliability >= 1.0 else None
     factor = target * (1.0 - reliability) / (reliability * (1.0 - target))
-    return max(1, math.ceil(round(factor * participants, DECIMALS)))
+    return max(1, math.ceil(round(factor * participants, PRODUCT_DECIMALS)))

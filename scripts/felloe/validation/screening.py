@@ -1,32 +1,41 @@
 """The screening rules of the settings, put to everybody, and the account of the participants."""
 
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import Any
+
 import numpy as np
 
 from felloe.errors import Fault, StudyError
+from felloe.ground.arrays import Array, Ints
+from felloe.ground.sorts import Sorts
 from felloe.validation.intake.across import never_together_placed
-from felloe.validation.intake.people import Register
+from felloe.validation.settings import Limits, OrderFollowing, ScreeningRules
 from felloe.validation.task import (
+    Received,
     agreement_with_others,
     identical_to_earlier,
     order_following,
     task_profile,
 )
 
-FLOW_COLUMNS = ("population", "stage", "n", "lost", "reasons")
-NOT_VALID = "placed fewer than two terms"
+KEPT, EXCLUDED = "kept", "excluded"
+NOT_VALID = "fewer_than_two_placed"  # the one reason that is no rule of the settings
+RECEIVED, VALID, ANALYSED = "received", "valid", "analysed"
+Person = dict[str, Any]  # a row of validation/participants.csv
+Reasons = dict[str, str]  # code of the rule: what it says of this person
 
 
-def screened(received, labels, rules):
+def screened(received: Received, labels: Sequence[str], rules: ScreeningRules) -> list[Person]:
     """
     Describe every participant and say whether they are kept.
 
     Parameters
     ----------
-    received : felloe.validation.tables.Received
+    received : Received
     labels : sequence of str
         What participants saw of each term.
-    rules : dict
-        The section `screening` of the settings.
+    rules : ScreeningRules
 
     Returns
     -------
@@ -35,23 +44,26 @@ def screened(received, labels, rules):
     """
     sorts = received.sorts
     agreement = agreement_with_others(sorts.piles)
-    minimum = rules["identical_submissions"]["minimum_terms"]
+    minimum = rules.identical_submissions.minimum_terms
     earlier = identical_to_earlier(sorts.piles, received.positions, minimum)
     alphabet = np.argsort(np.argsort([label.casefold() for label in labels], kind="stable"))
     people = []
     for i, name in enumerate(sorts.participants):
-        row = described(sorts.piles[i], received.positions[i], received.minutes[i], alphabet)
-        row = {"participant": name, "population": sorts.populations[i], **row}
+        row: Person = {"participant": name, "population": sorts.populations[i]}
+        minutes = float(received.minutes[i])
+        row |= described(sorts.piles[i], received.positions[i], minutes, alphabet)
         row["agreement_with_others"] = float(agreement[i])
         twin = sorts.participants[earlier[i]] if earlier[i] >= 0 else None
-        reasons = reasons_against(row, twin, len(sorts.terms), rules)
-        row["status"] = "excluded" if reasons else "kept"
-        row["reason"] = "; ".join(reasons)
+        reasons = reasons_against(row, len(sorts.terms), rules, twin is not None)
+        row["status"] = EXCLUDED if reasons else KEPT
+        row["rules"] = tuple(reasons)
+        row["same_as"] = twin or ""
+        row["reason"] = "; ".join(reasons.values())
         people.append(row)
     return people
 
 
-def described(piles, positions, minutes, alphabet):
+def described(piles: Array, positions: Array, minutes: float, alphabet: Ints) -> Person:
     """Return the columns of one participant that follow from the own submission alone."""
     profile = task_profile(piles)
     order = np.where(positions > 0, positions, np.nan)
@@ -67,80 +79,150 @@ def described(piles, positions, minutes, alphabet):
         "order_following_p": following_p,
         "alphabet_following": by_letter,
         "alphabet_following_p": by_letter_p,
-        "minutes": float(minutes),
-        "seconds_per_term": float(minutes) * 60.0 / len(piles),
+        "minutes": minutes,
+        "seconds_per_term": minutes * 60.0 / len(piles),
         "entropy_bits": profile.entropy,
         "pile_sizes": ";".join(map(str, profile.sizes)),
     }
 
 
-def reasons_against(row, twin, n_terms, rules):
-    """Return the reasons for leaving a participant out; agreement with others is none."""
+def reasons_against(row: Person, n_terms: int, rules: ScreeningRules, is_repeated: bool) -> Reasons:
+    """
+    Return the reasons for leaving a participant out; agreement with others is none.
+
+    Parameters
+    ----------
+    row : dict
+        See `described`.
+    n_terms : int
+    rules : ScreeningRules
+    is_repeated : bool
+        Whether an earlier participant sent the same submission.
+
+    Returns
+    -------
+    Reasons
+    """
     placed = n_terms - row["n_unplaced"]
     if placed < 2:
-        return [NOT_VALID]
-    reasons = []
-    if rules["all_in_one"] and row["n_piles"] == 1:
-        reasons.append("all terms in one pile")
-    if rules["all_apart"] and row["n_piles"] == placed:
-        reasons.append("every term apart")
-    fast = rules["too_fast"]
-    if fast["use"] and row["seconds_per_term"] < fast["seconds_per_term"]:
-        reasons.append(f"too fast (less than {fast['seconds_per_term']:g} s per term)")
-    unplaced = rules["too_many_unplaced"]
-    if unplaced["use"] and row["n_unplaced"] / n_terms > unplaced["share"]:
-        reasons.append(f"more than {unplaced['share']:.0%} of the terms unplaced")
-    if rules["identical_submissions"]["use"] and twin is not None:
-        reasons.append(f"the same submission as {twin}")
-    return reasons + order_reasons(row, rules["order_following"])
+        return {NOT_VALID: "placed fewer than two terms"}
+    reasons: Reasons = {}
+    if rules.all_in_one and row["n_piles"] == 1:
+        reasons["all_in_one"] = "all terms in one pile"
+    if rules.all_apart and row["n_piles"] == placed:
+        reasons["all_apart"] = "every term apart"
+    fast = rules.too_fast
+    if fast.use and row["seconds_per_term"] < fast.seconds_per_term:
+        reasons["too_fast"] = f"too fast (less than {fast.seconds_per_term:g} s per term)"
+    unplaced = rules.too_many_unplaced
+    if unplaced.use and row["n_unplaced"] / n_terms > unplaced.share:
+        reasons["too_many_unplaced"] = f"more than {unplaced.share:.0%} of the terms unplaced"
+    if rules.identical_submissions.use and is_repeated:
+        reasons["identical_submissions"] = "the same submission as an earlier participant"
+    return reasons | order_reasons(row, rules.order_following)
 
 
-def order_reasons(row, rule):
+def order_reasons(row: Person, rule: OrderFollowing) -> Reasons:
     """Return the reasons that lie in the order in which terms were piled."""
-    reasons = []
-    for column, used, words in (
-        ("order", rule["use"], "the order of presentation"),
-        ("alphabet", rule["use"] and rule["alphabet"], "the alphabet"),
+    reasons: Reasons = {}
+    for code, used, words in (
+        ("order_following", rule.use, "the order of presentation"),
+        ("alphabet_following", rule.use and rule.alphabet, "the alphabet"),
     ):
-        followed, p = row[f"{column}_following"], row[f"{column}_following_p"]
-        if used and p <= rule["p"] and followed >= rule["index"]:
-            reasons.append(f"piles follow {words}")
+        if used and row[f"{code}_p"] <= rule.p and row[code] >= rule.index:
+            reasons[code] = f"piles follow {words}"
     return reasons
 
 
-def flow(people):
+def kept_people(people: Sequence[Person]) -> list[Person]:
+    """Return those who are kept."""
+    return [person for person in people if person["status"] == KEPT]
+
+
+def kept_sorts(everybody: Sorts, people: Sequence[Person]) -> Sorts:
+    """
+    Return the sorts of those who are kept.
+
+    Parameters
+    ----------
+    everybody : Sorts
+    people : sequence of dict
+        As `screened` returns them for the same participants.
+
+    Raises
+    ------
+    ValueError
+        If they are not the same participants in the same order.
+    """
+    if tuple(person["participant"] for person in people) != everybody.participants:
+        raise ValueError("the screened participants are not those of the sorts")
+    return everybody.rows(i for i, person in enumerate(people) if person["status"] == KEPT)
+
+
+def losses(members: Sequence[Person]) -> dict[str, Counter[tuple[str, ...]]]:
+    """Count those who were lost before each stage, by the rules that name them."""
+    lost: dict[str, Counter[tuple[str, ...]]] = {RECEIVED: Counter()}
+    lost |= {VALID: Counter(), ANALYSED: Counter()}
+    for person in members:
+        if person["status"] == EXCLUDED:
+            rules = tuple(person["rules"])
+            lost[VALID if rules == (NOT_VALID,) else ANALYSED][rules] += 1
+    return lost
+
+
+def by_population(people: Sequence[Person]) -> Iterator[tuple[str, list[Person]]]:
+    """Yield each population with its members, in sorted order."""
+    for name in sorted({person["population"] for person in people}):
+        yield name, [person for person in people if person["population"] == name]
+
+
+def flow(people: Sequence[Person]) -> list[dict[str, Any]]:
     """
     Account for everybody.
 
     Parameters
     ----------
-    people : list of dict
+    people : sequence of dict
         As `screened` returns them.
 
     Returns
     -------
-    list of list
+    list of dict
         Rows of `validation/flow.csv`: of each population those received, valid (at least two
-        terms placed) and analysed, how many were lost before each stage, and why.
+        terms placed) and analysed, and how many were lost before each stage.
     """
     rows = []
-    for population in sorted({person["population"] for person in people}):
-        members = [person for person in people if person["population"] == population]
-        invalid = [person for person in members if person["reason"] == NOT_VALID]
-        excluded = [
-            person
-            for person in members
-            if person["status"] == "excluded" and person["reason"] != NOT_VALID
-        ]
+    for population, members in by_population(people):
         n = len(members)
-        for stage, lost in (("received", []), ("valid", invalid), ("analysed", excluded)):
-            n -= len(lost)
-            reasons = [f"{person['participant']}: {person['reason']}" for person in lost]
-            rows.append([population, stage, n, len(lost), " | ".join(reasons)])
+        for stage, lost in losses(members).items():
+            n -= lost.total()
+            rows.append({"population": population, "stage": stage, "n": n, "lost": lost.total()})
     return rows
 
 
-def check_left(sorts, people, limits):
+def exclusions(people: Sequence[Person]) -> list[dict[str, Any]]:
+    """
+    Say for which reasons how many were lost, and nobody's name.
+
+    Parameters
+    ----------
+    people : sequence of dict
+        As `screened` returns them.
+
+    Returns
+    -------
+    list of dict
+        Rows of `validation/exclusions.csv`; everybody who was lost is counted once.
+    """
+    return [
+        {"population": population, "stage": stage, "rules": rules, "n": n}
+        for population, members in by_population(people)
+        for stage, lost in losses(members).items()
+        for rules, n in sorted(lost.items())
+    ]
+
+
+def check_left(sorts: Sorts, people: Sequence[Person], limits: Limits) -> None:
     """
     Refuse to go on with too few participants, or with a pair that nobody left has placed.
 
@@ -148,33 +230,30 @@ def check_left(sorts, people, limits):
     ----------
     sorts : Sorts
         Of everybody.
-    people : list of dict
-    limits : dict
-        The section `intake` of the settings.
+    people : sequence of dict
+    limits : Limits
 
     Raises
     ------
     StudyError
     """
-    kept = np.array([person["status"] == "kept" for person in people])
-    faults = []
-    for name in sorted(set(sorts.populations)):
-        members = np.array([population == name for population in sorts.populations])
-        n = int((kept & members).sum())
-        if n < limits["minimum_participants"]:
-            gone = [
-                f"{person['participant']} ({person['reason']})"
-                for person, out in zip(people, members & ~kept, strict=True)
-                if out
-            ]
-            problem = f"screening leaves {n} of {int(members.sum())} participants of '{name}', "
-            problem += f"at least {limits['minimum_participants']} are needed"
-            remedy = f"Left out: {', '.join(gone)}. See `screening` in the settings."
-            faults.append(Fault("sorts", 0, "", "", problem, remedy))
+    faults = list(too_few(people, limits.minimum_participants))
     if not faults:
-        left = Register((), tuple(np.array(sorts.populations, dtype=object)[kept]))
-        faults = list(
-            never_together_placed(sorts.piles[kept], left, sorts.terms, "sorts (screened)")
-        )
+        left = kept_sorts(sorts, people)
+        found = never_together_placed(left.piles, left.populations, left.terms, "sorts (screened)")
+        faults = list(found)
     if faults:
         raise StudyError(faults)
+
+
+def too_few(people: Sequence[Person], least: int) -> Iterator[Fault]:
+    """Yield the fault of every population that has fewer than `least` participants left."""
+    for name, members in by_population(people):
+        gone = [person for person in members if person["status"] == EXCLUDED]
+        n = len(members) - len(gone)
+        if n < least:
+            named = ", ".join(f"{person['participant']} ({person['reason']})" for person in gone)
+            problem = f"screening leaves {n} of {len(members)} participants of '{name}', "
+            problem += f"at least {least} are needed"
+            remedy = f"Left out: {named}. See `screening` in the settings."
+            yield Fault("sorts", 0, "", "", problem, remedy)

@@ -1,16 +1,12 @@
-"""A checked study in one form, however it was handed in: what every later step reads."""
+"""The tables of validation, each declared once, and the sorts that every later step reads."""
 
-import csv
-from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 
-from felloe.ground.records import write_json
 from felloe.ground.sorts import UNPLACED, Sorts
-from felloe.ground.tables import Column, Table, read_table, write_table
+from felloe.ground.tables import Column, Table, read_rows
 from felloe.ground.terms import Terms
-from felloe.ground.writing import open_atomic
-from felloe.validation.intake.csv_reader import read_csv
 
 FINDINGS = Table(
     "validation/findings.csv",
@@ -19,12 +15,13 @@ FINDINGS = Table(
         Column("severity", "text", "note or warning"),
         Column("file", "text", "file of the study's folder"),
         Column(
-            "line", "number", "line in that file, from 1; empty: the file as a whole", unit="line"
+            "line", "count", "line in that file, from 1; empty: the file as a whole", unit="line"
         ),
         Column("participant", "id", "participant concerned, if one is"),
         Column("term", "id", "term concerned, if one is"),
         Column("message", "text", "what was found and what was done about it"),
     ),
+    personal=True,
 )
 
 PARTICIPANTS = Table(
@@ -69,8 +66,16 @@ PARTICIPANTS = Table(
             unit="index",
         ),
         Column("status", "text", "kept or excluded"),
-        Column("reason", "text", "rule that excluded the participant"),
+        Column(
+            "rules",
+            "ids",
+            "rules of `screening` in the settings that exclude the participant, or "
+            "fewer_than_two_placed",
+        ),
+        Column("same_as", "id", "earlier participant who sent the same submission, if one did"),
+        Column("reason", "text", "what these rules say, without naming anybody else"),
     ),
+    personal=True,
 )
 
 FLOW = Table(
@@ -83,7 +88,23 @@ FLOW = Table(
             "n", "count", "participants at that stage", unit="participants", heading="participants"
         ),
         Column("lost", "count", "participants lost since the stage before", unit="participants"),
-        Column("reasons", "text", "who was lost and why"),
+    ),
+)
+
+EXCLUSIONS = Table(
+    "validation/exclusions.csv",
+    "For which reasons how many participants were lost; everybody is counted once.",
+    (
+        Column("population", "id", "population"),
+        Column("stage", "text", "stage of flow.csv that they did not reach: valid or analysed"),
+        Column(
+            "rules",
+            "ids",
+            "rules of `screening` in the settings that exclude them, or fewer_than_two_placed",
+        ),
+        Column(
+            "n", "count", "participants lost by these", unit="participants", heading="participants"
+        ),
     ),
 )
 
@@ -150,6 +171,7 @@ PICKS = Table(
         Column("respondent", "id", "who picked"),
         Column("colour", "colour", "picked colour, #rrggbb"),
     ),
+    personal=True,
 )
 
 SORTS = Table(
@@ -229,6 +251,7 @@ TABLES = (
     FINDINGS,
     PARTICIPANTS,
     FLOW,
+    EXCLUSIONS,
     TERMS,
     REGISTER,
     NAMES,
@@ -241,150 +264,40 @@ TABLES = (
 )
 
 
-TERM_COLUMNS = ("term", "label", "definition", "reference", "caution", "width", "renamed_from")
-NAME_COLUMNS = ("tier", "anchor", "name", "absorbs")
-DECISION_COLUMNS = ("term", "beside", "reason", "decided_on", "decided_by")
-COLOUR_COLUMNS = ("term", "respondent", "colour")
-FINDING_COLUMNS = ("severity", "file", "line", "participant", "term", "message")
-FAULT_COLUMNS = ("file", "line", "column", "value", "problem", "remedy")
+FAULTS = Table(  # of a study that is refused; among its logs, since it has no results
+    "logs/faults.csv",
+    "Every fault of a study's files, for those who mend them.",
+    (
+        Column("file", "text", "file of the study's folder"),
+        Column("line", "count", "line in that file, from 1; 0: the file as a whole", unit="line"),
+        Column("column", "text", "name of the column; empty: the whole line"),
+        Column("value", "text", "what stands there"),
+        Column("problem", "text", "what is wrong with it"),
+        Column("remedy", "text", "what to do"),
+    ),
+    personal=True,
+)
 
 
-def write_study(study, paths):
-    """
-    Write the canonical files of a study.
-
-    Parameters
-    ----------
-    study : felloe.validation.intake.study.Study
-    paths : dict of str to path
-        `settings`, `terms`, `sorts`, `register`, `names`, `decisions`, `colours`, `findings`.
-    """
-    write_json(
-        paths["settings"],
-        {
-            "title": study.title,
-            "edition": study.edition,
-            "instruction": study.instruction,
-            "populations": study.populations,
-        },
-    )
-    write_table(paths["terms"], TERM_COLUMNS, study.terms)
-    write_table(paths["names"], NAME_COLUMNS, study.names)
-    write_table(paths["decisions"], DECISION_COLUMNS, study.decisions)
-    write_table(paths["colours"], COLOUR_COLUMNS, study.colours)
-    people = study.register
-    rows = zip(people.participants, people.populations, people.minutes, strict=True)
-    write_table(paths["register"], ("participant", "population", "minutes"), rows)
-    terms = [row["term"] for row in study.terms]
-    write_sorts(paths["sorts"], people.participants, terms, study.piles, study.positions)
-    write_findings(paths["findings"], study.findings, people.participants, terms)
-
-
-def write_sorts(path, participants, terms, piles, positions):
-    """Write sorts in the long layout, by participant and term; an empty pile was not placed."""
-    with open_atomic(path) as stream:
-        stream.write("participant,term,pile,position\n")
-        for name, row, places in zip(participants, piles.tolist(), positions.tolist(), strict=True):
-            # identifiers and numbers need no quotes, so that millions of rows go fast
-            stream.write(
-                "".join(
-                    f"{name},{term},{pile if pile != UNPLACED else ''},{place or ''}\n"
-                    for term, pile, place in zip(terms, row, places, strict=True)
-                )
-            )
-
-
-def write_findings(path, findings, participants, terms):
-    """Write notes and warnings; whose value is a participant or a term is put in that column."""
-    people, words = set(participants), set(terms)
-    rows = [
-        {
-            "severity": finding.severity,
-            "file": finding.file,
-            "line": finding.line or None,
-            "participant": finding.value if finding.value in people else "",
-            "term": finding.value if finding.value in words else "",
-            "message": f"{finding.column}: {finding.problem}"
-            if finding.column
-            else finding.problem,
-        }
-        for finding in findings
-    ]
-    write_table(path, FINDING_COLUMNS, rows)
-
-
-def write_faults(path, faults):
-    """Write every fault of a run, for those who mend them."""
-    rows = ([getattr(fault, name) for name in FAULT_COLUMNS] for fault in faults)
-    write_table(path, FAULT_COLUMNS, rows)
-
-
-@dataclass(frozen=True)
-class Received:
-    """
-    Everybody's sorts as they were validated, before screening.
-
-    Attributes
-    ----------
-    sorts : Sorts
-    minutes : (n_participants,) array of float
-        nan where not given.
-    positions : (n_participants, n_terms) array of int32
-        0 where not given.
-    """
-
-    sorts: Sorts
-    minutes: np.ndarray
-    positions: np.ndarray
-
-
-def read_received(sorts, register):
-    """
-    Read the canonical sorts and the register.
-
-    Parameters
-    ----------
-    sorts, register : path
-
-    Returns
-    -------
-    Received
-    """
-    people = read_table(register)
-    participants = tuple(row["participant"] for row in people)
-    minutes = np.array([float(row["minutes"] or "nan") for row in people])
-    table = read_csv(sorts, "sorts.csv", ("participant", "term", "pile", "position"))
-    shape = (len(participants), -1)
-    piles = numbers(table["pile"], UNPLACED).astype(np.int16).reshape(shape)
-    positions = numbers(table["position"], 0).astype(np.int32).reshape(shape)
-    populations = tuple(row["population"] for row in people)
-    # rows come by participant and term, so that terms appear in their order
-    terms = tuple(table["term"].values)
-    return Received(Sorts(participants, populations, terms, piles), minutes, positions)
-
-
-def numbers(column, empty):
-    """Return the whole numbers of a column, `empty` for empty cells."""
-    return np.array([int(text or empty) for text in column.values])[column.codes]
-
-
-def read_analysed(path):
+def read_analysed(path: str | Path) -> Sorts:
     """Read the analysed sorts that `write_analysed` wrote."""
-    with open(path, encoding="utf-8", newline="") as stream:
-        header, *rows = csv.reader(stream)
-    cells = [[int(text) if text else UNPLACED for text in row[2:]] for row in rows]
-    piles = np.array(cells, dtype=np.int16).reshape(len(rows), len(header) - 2)
+    header, _ = read_rows(path)
+    terms = Terms(header[len(ANALYSED.columns) :])
+    rows = ANALYSED.read(path)
+    cells = [[UNPLACED if row[term] is None else row[term] for term in terms] for row in rows]
     return Sorts(
-        tuple(row[0] for row in rows), tuple(row[1] for row in rows), Terms(header[2:]), piles
+        tuple(row["participant"] for row in rows),
+        tuple(row["population"] for row in rows),
+        terms,
+        np.array(cells, dtype=np.int16).reshape(len(rows), len(terms)),
     )
 
 
-def write_analysed(path, sorts):
+def write_analysed(path: str | Path, sorts: Sorts) -> None:
     """Write analysed sorts; a term that was not placed is an empty cell."""
+    people = zip(sorts.participants, sorts.populations, sorts.piles.tolist(), strict=True)
     rows = (
         [participant, population, *(None if pile == UNPLACED else pile for pile in piles)]
-        for participant, population, piles in zip(
-            sorts.participants, sorts.populations, sorts.piles.tolist(), strict=True
-        )
+        for participant, population, piles in people
     )
     ANALYSED.write(path, rows, sorts.terms)

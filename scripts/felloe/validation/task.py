@@ -1,4 +1,4 @@
-"""How each participant did the task, and which of them the screening rules leave out."""
+"""How each participant did the task."""
 
 from dataclasses import dataclass
 from functools import cache
@@ -6,14 +6,50 @@ from math import comb
 
 import numpy as np
 
-from felloe.ground.agreement import adjusted_rand, pairs
+from felloe.ground.agreement import adjusted_rand
+from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.counts import count_cooccurrence
 from felloe.ground.linkage import build_tree, cut
-from felloe.ground.sorts import UNPLACED
+from felloe.ground.pairs import pair_shares, pair_vectors
+from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.validation.granularity import numbers_of_piles
 
 DECIMALS = 12  # entropies are rounded once, here
 DIGITS = 9  # of a probability
 MOST_TERMS = 1000  # above it, numbers of arrangements no longer fit a float
+
+
+@dataclass(frozen=True)
+class Received:
+    """
+    Everybody's sorts as they were validated, before screening.
+
+    Attributes
+    ----------
+    sorts : Sorts
+    minutes : (n_participants,) array of float
+        nan where not given.
+    positions : (n_participants, n_terms) array of int32
+        Order in which the participant saw the term, from 1; 0 where not given.
+
+    Raises
+    ------
+    ValueError
+        If minutes and positions are not those of the participants and terms.
+    """
+
+    sorts: Sorts
+    minutes: Floats
+    positions: Array
+
+    def __post_init__(self) -> None:
+        """Check that everything is about the same participants and terms."""
+        shape = self.sorts.piles.shape
+        if self.minutes.shape != shape[:1] or self.positions.shape != shape:
+            raise ValueError(
+                f"minutes of shape {self.minutes.shape} and positions of {self.positions.shape} "
+                f"do not fit piles of {shape}"
+            )
 
 
 @dataclass(frozen=True)
@@ -34,14 +70,14 @@ class TaskProfile:
         Of the pile sizes, in bits.
     """
 
-    sizes: tuple
+    sizes: tuple[int, ...]
     n_unplaced: int
     largest_pile_share: float
     pairs_together_share: float
     entropy: float
 
 
-def task_profile(piles):
+def task_profile(piles: Array) -> TaskProfile:
     """
     Describe the piles of one participant.
 
@@ -63,12 +99,12 @@ def task_profile(piles):
         tuple(sizes.tolist()),
         len(piles) - n,
         float(sizes[0] / n) if n else np.nan,
-        float(pairs(sizes).sum() / pairs(n)) if n > 1 else np.nan,
+        float(pair_shares(pair_vectors(piles[None]))[0]) if n > 1 else np.nan,
         float(np.round(-(shares * np.log2(shares)).sum(), DECIMALS)) + 0.0 if n else np.nan,
     )
 
 
-def order_following(piles, order):
+def order_following(piles: Array, order: Array) -> tuple[float, float]:
     """
     Return how far a participant piled terms in the order in which they came.
 
@@ -102,7 +138,7 @@ def order_following(piles, order):
 
 
 @cache
-def chances_of_neighbours(sizes):
+def chances_of_neighbours(sizes: tuple[int, ...]) -> Floats:
     """
     Return the distribution of the number of neighbours that share a pile, all orders alike.
 
@@ -137,7 +173,7 @@ def chances_of_neighbours(sizes):
     return chances
 
 
-def laid_in(chances, length, size):
+def laid_in(chances: Floats, length: int, size: int) -> Floats:
     """Return the distribution after a pile of `size` was laid into a row of `length` terms."""
     new = np.zeros_like(chances)
     shared = np.arange(max(length, 1))  # neighbours sharing a pile, before
@@ -155,17 +191,17 @@ def laid_in(chances, length, size):
 
 
 @cache
-def pascal_column(chosen):
+def pascal_column(chosen: int) -> Floats:
     """Return C(n, chosen) for n from 0 to `MOST_TERMS` + 1."""
     return np.array([float(comb(n, chosen)) for n in range(MOST_TERMS + 2)])
 
 
-def binomials(numbers, chosen):
+def binomials(numbers: Ints, chosen: int) -> Floats:
     """Return C(n, chosen) for each of the numbers."""
     return pascal_column(chosen)[numbers]
 
 
-def agreement_with_others(piles):
+def agreement_with_others(piles: Array) -> Floats:
     """
     Return how far each participant agrees with what all the others together say.
 
@@ -190,9 +226,8 @@ def agreement_with_others(piles):
         return np.full(len(piles), np.nan)
     together, both = count_cooccurrence(piles)
     agreement = np.zeros(len(piles))
-    for i, row in enumerate(piles):
+    for i, (row, n_piles) in enumerate(zip(piles, numbers_of_piles(piles).tolist(), strict=True)):
         placed = row != UNPLACED
-        n_piles = len(np.unique(row[placed]))
         if n_piles < 2 or n_piles == placed.sum():
             continue
         own = (row[:, None] == row) & placed
@@ -203,7 +238,7 @@ def agreement_with_others(piles):
     return agreement
 
 
-def identical_to_earlier(piles, positions, minimum_terms):
+def identical_to_earlier(piles: Array, positions: Array, minimum_terms: int) -> Ints:
     """
     Find submissions that were sent twice.
 
@@ -226,7 +261,8 @@ def identical_to_earlier(piles, positions, minimum_terms):
     """
     long_enough = piles.shape[1] >= minimum_terms
     orders = {row.tobytes() for row in positions}
-    first, earlier = {}, np.full(len(piles), -1)
+    first: dict[tuple[bytes, bytes], int] = {}
+    earlier = np.full(len(piles), -1)
     for i, (row, order) in enumerate(zip(piles, positions, strict=True)):
         own_order = order.any() and len(orders) > 1
         if not (long_enough or own_order):

@@ -3,11 +3,14 @@
 import numpy as np
 import pytest
 from felloe.circle.gaps import CLASS, SAME, SUBCLASS, gap_rule, grades_around, place_ring
-from felloe.circle.layout import lay_out, outer_ring
+from felloe.circle.layout import OuterRing, lay_out
 from felloe.circle.pose import canonical_pose, pose_against
-from felloe.ground.linkage import build_tree, cophenetic, cut
+from felloe.ground.distances import Distances
+from felloe.ground.linkage import build_tree
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage
+from felloe.ground.terms import DifferentTerms, Terms
+from felloe.ground.tree import Tree
 
 
 def case(seed, n=24, classes=4, subclasses=9, absorbed=(), previous=None, budget=60.0):
@@ -15,13 +18,12 @@ def case(seed, n=24, classes=4, subclasses=9, absorbed=(), previous=None, budget
     rng = np.random.default_rng(seed)
     points = rng.random((n, 3))
     D = np.hypot.reduce(points[:, None] - points[None], axis=2) / 2
-    Z = build_tree(D, "average")
-    terms = [f"t{i:02d}" for i in range(n)]
-    one = [terms[int(np.argmax(cut(Z, classes) == label))] for label in cut(Z, classes)]
-    two = [terms[int(np.argmax(cut(Z, subclasses) == label))] for label in cut(Z, subclasses)]
-    gone = np.isin(np.arange(n), absorbed)
-    outer = outer_ring(terms, one, two, np.ones(n), gone, Z, np.round(D, 12))
-    order = circular_order(from_linkage(outer.Z), outer.D).order
+    terms = Terms(f"t{i:02d}" for i in range(n))
+    tree = Tree(terms, build_tree(D, "average"))
+    groups = tree.cut(classes).of_terms, tree.cut(subclasses).of_terms
+    whole = OuterRing(tree, Distances(terms, np.round(D, 12)), *groups, np.ones(n))
+    outer = whole.without({f"t{i:02d}" for i in absorbed})
+    order = circular_order(from_linkage(outer.tree.Z), outer.distances.D).order
     return outer, lay_out(outer, order, budget, 3.0, previous)
 
 
@@ -65,7 +67,7 @@ def test_gaps_never_fall_where_joining_heights_rise(seed):
 @pytest.mark.parametrize("seed", range(4))
 def test_the_height_to_the_next_term_is_where_the_tree_joins_them(seed):
     outer, layout = case(seed)
-    joined = cophenetic(outer.Z)
+    joined = outer.tree.cophenetic().D
     for place, height in enumerate(layout.heights):
         one, other = layout.order[place], layout.order[(place + 1) % len(layout.order)]
         assert height == joined[one, other]
@@ -105,6 +107,20 @@ def test_absorbed_terms_leave_the_ring_and_no_other_term_does(seed):
     outer, layout = case(seed, absorbed=(3, 7))
     names = sorted(outer.terms[i] for i in layout.order)
     assert names == [f"t{i:02d}" for i in range(24) if i not in (3, 7)]
+
+
+def test_groups_keep_their_names_when_the_term_they_are_named_after_leaves_the_ring():
+    outer, _ = case(0)
+    named = outer.classes[0]
+    assert named == outer.terms[0]
+    assert named in outer.without({named}).classes
+
+
+def test_a_ring_of_a_tree_and_of_distances_of_other_terms_is_refused():
+    outer, _ = case(0)
+    other = outer.distances.on(outer.terms[::-1])
+    with pytest.raises(DifferentTerms, match="the tree and the distances"):
+        OuterRing(outer.tree, other, outer.classes, outer.subclasses, outer.widths)
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -155,10 +171,10 @@ def test_the_pose_against_an_older_edition_has_the_least_displacement(seed):
 
 def lay_as(outer, order):
     """The angles of a ring read in a given order, by definition."""
-    joined = cophenetic(outer.Z)
+    joined = outer.tree.cophenetic().D
     rule = gap_rule(joined, outer.classes, outer.subclasses, 3.0)
     order = np.array(order)
-    grades = grades_around(np.array(outer.classes)[order], np.array(outer.subclasses)[order])
+    grades = grades_around([outer.classes[i] for i in order], [outer.subclasses[i] for i in order])
     units = rule.units(joined[order, np.roll(order, -1)], grades)
     return place_ring(np.ones(len(order)), units, 60.0)
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 from felloe.circle.figure_map import in_millimetres
-from felloe.circle.figure_ring import LOWEST, RingView, spread
+from felloe.circle.figure_ring import LOWEST, spread
 from felloe.circle.label_placement import place_labels
 from felloe.circle.ring_numbers import (
     INNER,
@@ -85,10 +85,10 @@ def test_numbers_on_the_ring_cover_neither_each_other_nor_a_bar_nor_the_band(see
     spans = dict(zip(names, zip(starts, ends, strict=True), strict=True))
     pairs = [frozenset((a, b)) for i, a in enumerate(names) for b in names[:i]]
     shares = np.where(rng.random(len(pairs)) < 0.15, 0.4, 0.1)
-    view = RingView(spans, dict(zip(pairs, shares.tolist(), strict=True)), None, {})
-    bars = neighbours_of(view)
-    places = np.array(place_numbers(bars, chords_of(view)))
-    assert len(places) == len(bars) + len(chords_of(view))
+    support = dict(zip(pairs, shares.tolist(), strict=True))
+    bars, chords = neighbours_of(spans, support), chords_of(spans, support)
+    places = np.array(place_numbers(bars, chords))
+    assert len(places) == len(bars) + len(chords)
     placed = boxes(places, np.full(places.shape, NUMBER_MM))
     assert [
         (i, j) for i in range(len(placed)) for j in range(i) if overlaps(placed[i], placed[j])

@@ -1,27 +1,51 @@
 """What an order is compared with: free tours, random drawings, adjacency of classes."""
 
+from dataclasses import fields
 from itertools import permutations
 
 import numpy as np
 import pytest
+from felloe.circle.adjacency import Redraws, adjacency, class_sequence
 from felloe.circle.free_tour import improved, nearest_neighbours, shortest_found
-from felloe.circle.order import (
-    adjacency,
-    class_sequence,
-    order_evidence,
-    random_drawings,
-)
-from felloe.clustering.first_redraws import redrawn_distances
-from felloe.clustering.redraws import make_basis
+from felloe.circle.layout import OuterRing
+from felloe.circle.order import order_evidence, random_drawings
+from felloe.circle.settings import CircleSettings
+from felloe.clustering.redraws import make_basis, redrawn_distances
+from felloe.ground.distances import Distances
 from felloe.ground.linkage import build_tree
 from felloe.ground.ordering.circular_order import tour_length, whole_distances
 from felloe.ground.ordering.tree import from_linkage, leaves_below
+from felloe.ground.partition import Partition
 from felloe.ground.randomness import Streams, stratified_draw
+from felloe.ground.squares import squared
+from felloe.ground.terms import DifferentTerms, Terms
+from felloe.ground.tree import Tree
 from felloe.matrices.distances import chart_dissimilarity
+from felloe.settings import DEFAULTS, read_yaml
 from published import Reference
 from reference_distances import distances as published_distances
 
 STREAMS = Streams(5, "study")
+TWELVE = Terms("abcdefghijkl")
+FOUR = Partition(TWELVE, np.repeat(np.arange(4), 3))
+
+
+def evidence(D, drawings, starts):
+    """The evidence of the order of one ring of single terms."""
+    terms = Terms(f"t{place:02d}" for place in range(len(D)))
+    tree = Tree(terms, build_tree(D, "average"))
+    outer = OuterRing(tree, Distances(terms, D), terms, terms, np.ones(len(D)))
+    settings = {k: v for k, v in read_yaml(DEFAULTS)["circle"].items() if k in FIELDS}
+    settings |= {"random_drawings": drawings, "free_tour_starts": starts}
+    return order_evidence(outer, from_linkage(tree.Z), STREAMS, CircleSettings(**settings))
+
+
+FIELDS = {field.name for field in fields(CircleSettings)}
+
+
+def support_of(piles, populations, replicates, classes=FOUR, ring=TWELVE):
+    redraws = Redraws(make_basis(piles, populations), "average", STREAMS, replicates)
+    return adjacency(redraws, classes, ring)
 
 
 def distances(seed, n):
@@ -60,9 +84,7 @@ def test_an_improved_tour_cannot_be_shortened_by_reversing_a_segment(seed):
 
 @pytest.mark.parametrize("seed", range(4))
 def test_lengths_lie_in_their_order(seed):
-    D = distances(seed, 20)
-    Z = build_tree(D, "average")
-    found = order_evidence(from_linkage(Z), Z, D, STREAMS, 50, 5)
+    found = evidence(distances(seed, 20), 50, 5)
     assert found.free <= found.best.length <= found.random_mean <= found.worst
     assert found.best.length <= found.dendrogram <= found.worst
 
@@ -70,8 +92,7 @@ def test_lengths_lie_in_their_order(seed):
 def test_the_free_tour_of_the_textbook_kinship_matrix_is_550():
     # best of 200 starts of another program, not proven optimal; the tree costs 552 / 550
     D, _ = published_distances(Reference(), "kin_textbook_matrix")
-    Z = build_tree(D, "average")
-    found = order_evidence(from_linkage(Z), Z, D, STREAMS, 10, 50)
+    found = evidence(D, 10, 50)
     assert found.free == 550
     assert found.best.length / found.free == pytest.approx(1.004, abs=5e-4)
 
@@ -125,10 +146,7 @@ def planted(seed=0, n_people=30):
 
 
 def test_neighbours_of_a_planted_circle_are_found_in_most_redraws():
-    piles, populations = planted()
-    basis = make_basis(piles, populations)
-    labels = np.repeat(np.arange(4), 3)
-    support = adjacency(basis, "average", STREAMS, 60, labels, np.ones(12, dtype=bool))
+    support = support_of(*planted(), 60).shares
     around = [support[i, (i + 1) % 4] for i in range(4)]
     across = [support[0, 2], support[1, 3]]
     assert min(around) > max(across)
@@ -136,19 +154,13 @@ def test_neighbours_of_a_planted_circle_are_found_in_most_redraws():
 
 
 def test_every_class_has_two_neighbours_in_every_redraw():
-    piles, populations = planted(1)
-    labels = np.repeat(np.arange(4), 3)
-    basis = make_basis(piles, populations)
-    support = adjacency(basis, "average", STREAMS, 20, labels, np.ones(12, dtype=bool))
+    support = support_of(*planted(1), 20).shares
     assert support.sum(axis=1) == pytest.approx(np.full(4, 2.0))
 
 
 def test_adjacency_does_not_depend_on_absorbed_terms_being_ordered():
-    piles, populations = planted(2)
-    labels, kept = np.repeat(np.arange(4), 3), np.ones(12, dtype=bool)
-    kept[[0, 5]] = False
-    basis = make_basis(piles, populations)
-    support = adjacency(basis, "average", STREAMS, 20, labels, kept)
+    ring = [term for term in TWELVE if term not in "af"]
+    support = support_of(*planted(2), 20, ring=ring).shares
     assert support.sum(axis=1) == pytest.approx(np.full(4, 2.0))
 
 
@@ -158,18 +170,21 @@ def test_redrawn_distances_are_those_of_the_redrawn_participants(weights):
     piles[0, 2] = -1
     basis = make_basis(piles, populations, "pooled", weights)
     found = redrawn_distances(basis, STREAMS, 5)
-    upper = np.triu_indices(12, 1)
     for number, values in enumerate(found):
         drawn = stratified_draw(STREAMS.generator("bootstrap", number), populations)
         of_drawn = chart_dissimilarity(
             piles[drawn], np.array(populations)[drawn], "pooled", weights
         )
-        assert values == pytest.approx(of_drawn[upper], abs=1e-9)
+        assert squared(values, 12) == pytest.approx(of_drawn, abs=1e-9)
 
 
 def test_two_classes_are_always_neighbours():
-    piles, populations = planted(4)
-    labels = np.repeat([0, 1], 6)
-    basis = make_basis(piles, populations)
-    support = adjacency(basis, "average", STREAMS, 10, labels, np.ones(12, dtype=bool))
-    assert support.tolist() == [[0.0, 1.0], [1.0, 0.0]]
+    two = Partition(TWELVE, np.repeat([0, 1], 6))
+    support = support_of(*planted(4), 10, two)
+    assert support.shares.tolist() == [[0.0, 1.0], [1.0, 0.0]]
+    assert support.of("a", "g") == 1.0
+
+
+def test_a_term_that_was_never_sorted_cannot_stand_on_the_ring():
+    with pytest.raises(DifferentTerms, match="'zz'"):
+        support_of(*planted(4), 10, ring=["a", "zz"])

@@ -1,20 +1,37 @@
 """The steps from tiers to the drawn ring, on the published kinship sorts of 85 women."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from draw_ring import main as draw_ring
 from felloe.circle.agreement import CircularAgreement
 from felloe.circle.record import agreement_record
+from felloe.circle.tables import ADJACENCY, MAP, ORDER, ORDER_DATA_ONLY, SHEPARD
+from felloe.colours.tables import COLOURS
 from felloe.errors import StudyError
 from felloe.ground.records import read_json
-from felloe.ground.tables import read_square, read_table, write_table
-from ring_example import DECISION, NAMES, by_term, copied, order, publish, scale, write_upstream
+from felloe.ground.tables import read_square
+from felloe.tiers.tables import DATA_ONLY, DECISIONS, GROUPS, PUBLISHED
+from felloe.validation.tables import NAMES
+from ring_example import (
+    DECISION,
+    GIVEN,
+    by_term,
+    charted,
+    copied,
+    order,
+    publish,
+    scale,
+    write_evidence,
+    write_upstream,
+)
 
 
 @pytest.fixture(scope="module")
 def study(tmp_path_factory):
     folder = tmp_path_factory.mktemp("kinship")
-    write_upstream(folder, NAMES, [DECISION])
+    write_upstream(folder, GIVEN, [DECISION])
     publish(folder)
     scale(folder)
     order(folder)
@@ -22,28 +39,28 @@ def study(tmp_path_factory):
 
 
 def test_a_moved_term_is_published_beside_the_other_and_marked(study):
-    published = by_term(study / "published.csv")
+    published = by_term(PUBLISHED, study / "published.csv")
     assert published["grandson"]["subclass"] == published["cousin"]["subclass"]
     assert published["grandson"]["status"] == "moved"
     assert [row["term"] for row in published.values() if row["status"] == "moved"] == ["grandson"]
 
 
 def test_the_chart_of_the_data_is_written_beside_the_published_one(study):
-    data_only = by_term(study / "data_only.csv")
+    data_only = by_term(DATA_ONLY, study / "data_only.csv")
     assert data_only["grandson"]["subclass"] != data_only["cousin"]["subclass"]
     assert "moved" not in {row["status"] for row in data_only.values()}
 
 
 def test_ids_of_groups_are_their_alphabetically_first_terms(study):
-    for chart in ("data_only", "published"):
-        rows = read_table(study / f"{chart}.csv")
+    for table in (DATA_ONLY, PUBLISHED):
+        rows = table.read(study / Path(table.path).name)
         for tier in ("class", "subclass"):
             for name in {row[tier] for row in rows}:
                 assert name == min(row["term"] for row in rows if row[tier] == name)
 
 
 def test_names_are_given_to_the_groups_of_their_anchors(study):
-    published = by_term(study / "published.csv")
+    published = by_term(PUBLISHED, study / "published.csv")
     assert published["uncle"]["class_name"] == "Beside"
     assert (
         published["cousin"]["subclass_name"] == published["grandson"]["subclass_name"] == "Cousins"
@@ -51,13 +68,13 @@ def test_names_are_given_to_the_groups_of_their_anchors(study):
 
 
 def test_a_group_without_a_name_proposes_the_label_of_one_of_its_terms(study):
-    rows = [row for row in read_table(study / "groups.csv") if row["chart"] == "published"]
-    published = read_table(study / "published.csv")
+    rows = [row for row in GROUPS.read(study / "groups.csv") if row["chart"] == "published"]
+    published = PUBLISHED.read(study / "published.csv")
     for row in rows:
-        if row["proposed"] == "yes":
+        if row["proposed"]:
             inside = [one["term"] for one in published if one[row["tier"]] == row["id"]]
             assert row["name"].lower() in inside
-    assert {row["name"] for row in rows if row["proposed"] == "no"} == {
+    assert {row["name"] for row in rows if not row["proposed"]} == {
         "Beside",
         "Cousins",
         "At home",
@@ -65,28 +82,26 @@ def test_a_group_without_a_name_proposes_the_label_of_one_of_its_terms(study):
 
 
 def test_an_absorbed_term_leaves_the_outer_ring_only(study):
-    published = by_term(study / "published.csv")
-    around = [row["term"] for row in read_table(study / "order.csv")]
-    assert published["mother"]["absorbed"] == "yes"
+    published = by_term(PUBLISHED, study / "published.csv")
+    around = [row["term"] for row in ORDER.read(study / "order.csv")]
+    assert published["mother"]["absorbed"]
     assert sorted(around) == sorted(set(published) - {"mother"})
-    assert len(read_table(study / "order_data_only.csv")) == 15
+    assert len(ORDER_DATA_ONLY.read(study / "order_data_only.csv")) == 15
 
 
 def test_a_decision_is_written_with_its_reason_and_its_price(study):
-    (row,) = read_table(study / "decisions.csv")
+    (row,) = DECISIONS.read(study / "decisions.csv")
     assert row["status"] == "applied"
     assert row["reason"] == "an invented reason"
     for price in ("cophenetic", "silhouette_class", "ring"):
-        before, after, change = (
-            float(row[f"{price}_{when}"]) for when in ("before", "after", "change")
-        )
+        before, after, change = (row[f"{price}_{when}"] for when in ("before", "after", "change"))
         assert after - before == pytest.approx(change, abs=1e-9)
-    assert float(row["ring_change"]) > 0
+    assert row["ring_change"] > 0
 
 
 def test_the_home_probability_after_a_move_is_lower_than_before(study):
-    (row,) = read_table(study / "decisions.csv")
-    assert float(row["home_probability_after"]) < float(row["home_probability_before"]) == 0.9
+    (row,) = DECISIONS.read(study / "decisions.csv")
+    assert row["home_probability_after"] < row["home_probability_before"] == 0.9
 
 
 def test_a_decision_without_a_reason_is_refused(tmp_path):
@@ -98,16 +113,16 @@ def test_a_decision_without_a_reason_is_refused(tmp_path):
 def test_names_that_absorb_every_term_of_a_class_are_refused(tmp_path):
     # every subclass is made a class; one of two terms gives both to names
     write_upstream(tmp_path)
-    evidence = read_table(tmp_path / "evidence.csv")
-    sizes = {row["subclass"]: 0 for row in evidence}
-    for row in evidence:
-        row["class"] = row["subclass"]
-        sizes[row["subclass"]] += 1
-    pair = next(name for name, size in sizes.items() if size == 2)
-    one, other = (row["term"] for row in evidence if row["subclass"] == pair)
-    write_table(tmp_path / "evidence.csv", list(evidence[0]), evidence)
-    rows = [["class", one, "One", "yes"], ["subclass", other, "Other", "yes"]]
-    write_table(tmp_path / "names.csv", ["tier", "anchor", "name", "absorbs"], rows)
+    _, _, tiers = charted()
+    own = tiers.subclasses.of_terms
+    write_evidence(
+        tmp_path,
+        [dict(zip(("term", "class", "subclass"), row)) for row in zip(tiers.terms, own, own)],
+    )
+    parts = [tiers.subclasses.members(group) for group in range(6)]
+    one, other = next(members for members in parts if len(members) == 2)
+    rows = [("class", one, "One", True), ("subclass", other, "Other", True)]
+    NAMES.write(tmp_path / "names.csv", rows)
     with pytest.raises(StudyError, match="absorb every term of the class 'One'"):
         publish(tmp_path)
 
@@ -116,63 +131,61 @@ def test_a_void_decision_is_reported_and_moves_nothing(tmp_path):
     void = DECISION | {"term": "grandfather", "beside": "grandmother"}
     write_upstream(tmp_path, [], [void])
     publish(tmp_path)
-    (row,) = read_table(tmp_path / "decisions.csv")
+    (row,) = DECISIONS.read(tmp_path / "decisions.csv")
     assert row["status"] == "void"
-    assert "already" in row["note"]
-    assert "moved" not in {one["status"] for one in read_table(tmp_path / "published.csv")}
+    assert row["note"] == "already_together"
+    assert "moved" not in {one["status"] for one in PUBLISHED.read(tmp_path / "published.csv")}
 
 
 def test_a_study_without_names_and_decisions_publishes_the_chart_of_the_data(tmp_path):
     write_upstream(tmp_path)
     publish(tmp_path)
-    data_only, published = (by_term(tmp_path / f"{one}.csv") for one in ("data_only", "published"))
+    data_only, published = (
+        by_term(table, tmp_path / Path(table.path).name) for table in (DATA_ONLY, PUBLISHED)
+    )
     for term, row in published.items():
-        assert row.pop("absorbed") == "no"
+        assert not row.pop("absorbed")
         assert row == data_only[term]
-    assert read_table(tmp_path / "decisions.csv") == []
+    assert DECISIONS.read(tmp_path / "decisions.csv") == []
 
 
-def test_the_womens_ordinal_map_is_given_up_in_words(study):
+def test_the_womens_ordinal_map_is_given_up(study):
     record = read_json(study / "map.json")
     assert record["degenerate"] is True
     assert record["type_asked"] == "ordinal"
     assert record["type"] == "metric"
-    assert "degenerate" in record["warnings"][0]
+    assert record["warnings"][0] == "degenerate"
 
 
 def test_the_stress_of_the_written_map_is_that_of_the_written_pairs(study):
-    pairs = read_table(study / "shepard.csv")
-    d, dhat = (np.array([float(row[name]) for row in pairs]) for name in ("distance", "disparity"))
+    pairs = SHEPARD.read(study / "shepard.csv")
+    d, dhat = (np.array([row[name] for row in pairs]) for name in ("distance", "disparity"))
     stress = np.sqrt(((d - dhat) ** 2).sum() / (d**2).sum())
     assert read_json(study / "map.json")["stress_1"] == pytest.approx(stress, abs=1e-7)
 
 
 def test_written_distances_are_those_of_the_written_points(study):
-    place = {
-        row["term"]: (float(row["x"]), float(row["y"])) for row in read_table(study / "map.csv")
-    }
-    for row in read_table(study / "shepard.csv"):
+    place = {row["term"]: (row["x"], row["y"]) for row in MAP.read(study / "map.csv")}
+    for row in SHEPARD.read(study / "shepard.csv"):
         apart = np.subtract(place[row["term_a"]], place[row["term_b"]])
-        assert float(row["distance"]) == pytest.approx(np.hypot(*apart), abs=1e-8)
+        assert row["distance"] == pytest.approx(np.hypot(*apart), abs=1e-8)
 
 
 def test_the_written_length_is_the_sum_of_distances_once_around(study):
     terms, D = read_square(study / "distances.csv")
     record = read_json(study / "order.json")
-    for name, length in (
-        ("order.csv", record["length"]),
-        ("order_data_only.csv", record["data_only"]["length"]),
+    for table, length in (
+        (ORDER, record["length"]),
+        (ORDER_DATA_ONLY, record["data_only"]["length"]),
     ):
-        around = [terms.index(row["term"]) for row in read_table(study / name)]
+        around = [terms.index(row["term"]) for row in table.read(study / Path(table.path).name)]
         whole = sum(D[one, other] for one, other in zip(around, around[1:] + around[:1]))
         assert length == pytest.approx(whole, abs=1e-9)
 
 
 def test_sectors_and_gaps_of_the_written_ring_add_up(study):
-    rows = read_table(study / "order.csv")
-    total = sum(
-        float(r["end_deg"]) - float(r["start_deg"]) + float(r["gap_after_deg"]) for r in rows
-    )
+    rows = ORDER.read(study / "order.csv")
+    total = sum(row["end_deg"] - row["start_deg"] + row["gap_after_deg"] for row in rows)
     assert abs(total - 360.0) < 1e-9
 
 
@@ -183,28 +196,27 @@ def test_lengths_of_the_record_lie_in_their_order(study):
 
 
 def test_neighbours_of_the_record_are_those_of_the_ring(study):
-    rows = read_table(study / "order.csv")
+    rows = ORDER.read(study / "order.csv")
     around = [row["class"] for row in rows]
     pairs = {frozenset(p) for p in zip(around, around[1:] + around[:1]) if p[0] != p[1]}
     record = read_json(study / "order.json")["adjacency"]["neighbours"]
     assert {frozenset((row["class"], row["next"])) for row in record} == pairs
     table = {
-        frozenset((r["class"], r["other_class"])): r for r in read_table(study / "adjacency.csv")
+        frozenset((r["class"], r["other_class"])): r
+        for r in ADJACENCY.read(study / "adjacency.csv")
     }
-    assert {pair for pair, row in table.items() if row["neighbours"] == "yes"} == pairs
+    assert {pair for pair, row in table.items() if row["neighbours"]} == pairs
 
 
-@pytest.mark.parametrize(("p_value", "words"), [(0.05, "agree more"), (0.051, "no agreement")])
-def test_whether_ring_and_map_agree_is_said_in_words(p_value, words):
+@pytest.mark.parametrize(("p_value", "found"), [(0.05, True), (0.051, False)])
+def test_ring_and_map_agree_up_to_the_p_of_the_settings(p_value, found):
     agreement = CircularAgreement(0.1, 0.1, False, p_value, 999, 90)
     record = {"restart_agreement": {"replicates": True}, "degenerate": False}
-    written = agreement_record(agreement, record)
-    assert words in written["finding"]
-    assert written["found"] == (p_value <= 0.05)
+    assert agreement_record(agreement, record, 0.05)["found"] is found
 
 
 def test_the_wider_freedom_is_never_longer(study, tmp_path):
-    write_upstream(tmp_path, NAMES, [DECISION])
+    write_upstream(tmp_path, GIVEN, [DECISION])
     publish(tmp_path, "tiers")
     for name in ("map.csv", "map.json"):
         (tmp_path / name).write_bytes((study / name).read_bytes())
@@ -218,24 +230,20 @@ def test_a_width_of_the_terms_table_widens_the_sector(study, tmp_path):
     copied(study, tmp_path)
     order(tmp_path, sector_width="column")
     widths = {
-        term: float(row["end_deg"]) - float(row["start_deg"])
-        for term, row in by_term(tmp_path / "order.csv").items()
+        term: row["end_deg"] - row["start_deg"]
+        for term, row in by_term(ORDER, tmp_path / "order.csv").items()
     }
     assert widths["aunt"] == pytest.approx(2 * widths["uncle"], abs=1e-9)
 
 
 def test_an_edition_is_laid_like_its_older_one(study, tmp_path):
     copied(study, tmp_path)
-    rows = read_table(study / "order.csv")
+    rows = ORDER.read(study / "order.csv")
     turned = [
-        {
-            **row,
-            "start_deg": -float(row["end_deg"]) % 360,
-            "end_deg": -float(row["start_deg"]) % 360,
-        }
+        {**row, "start_deg": -row["end_deg"] % 360, "end_deg": -row["start_deg"] % 360}
         for row in rows
     ]
-    write_table(tmp_path / "older.csv", list(rows[0]), turned)
+    ORDER.write(tmp_path / "older.csv", turned)
     order(tmp_path, older=tmp_path / "older.csv")
     pose = read_json(tmp_path / "order.json")["pose"]
     assert pose["edition"] == "older"
@@ -243,7 +251,7 @@ def test_an_edition_is_laid_like_its_older_one(study, tmp_path):
 
 
 def test_two_runs_give_the_same_bytes(study, tmp_path):
-    write_upstream(tmp_path, NAMES, [DECISION])
+    write_upstream(tmp_path, GIVEN, [DECISION])
     publish(tmp_path)
     scale(tmp_path)
     order(tmp_path)
@@ -253,9 +261,15 @@ def test_two_runs_give_the_same_bytes(study, tmp_path):
 
 
 def test_three_figures_are_drawn_and_do_not_change_from_run_to_run(study, tmp_path):
-    classes = sorted({row["class"] for row in read_table(study / "published.csv")})
-    colours = [["class", name, f"#{40 + 60 * i:02x}6080"] for i, name in enumerate(classes)]
-    write_table(tmp_path / "colours.csv", ["tier", "term", "used"], colours)
+    unknown = dict.fromkeys(COLOURS.names)
+    classes = sorted({row["class"] for row in PUBLISHED.read(study / "published.csv")})
+    COLOURS.write(
+        tmp_path / "colours.csv",
+        (
+            {**unknown, "tier": "class", "term": name, "used": f"#{40 + 60 * i:02x}6080"}
+            for i, name in enumerate(classes)
+        ),
+    )
     drawn = []
     for run in ("one", "two"):
         figures = {

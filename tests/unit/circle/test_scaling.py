@@ -5,8 +5,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from felloe.circle.disparities import Targets
+from felloe.circle.disparities import Model, Targets
 from felloe.circle.map_evidence import (
+    Effort,
     best_map,
     dimension_curve,
     is_degenerate,
@@ -20,8 +21,10 @@ from felloe.circle.scaling import (
     scale,
     stress_1,
     stress_per_point,
-    upper,
 )
+from felloe.ground.distances import Distances
+from felloe.ground.squares import condensed
+from felloe.ground.terms import Terms
 from published import Reference
 
 REFERENCES = Path(__file__).parents[2] / "references"
@@ -49,7 +52,13 @@ def kinship(source):
 
 
 def mapped(D, kind="ordinal", ties="primary", starts=50, rounds=150):
-    return best_map(D, kind, ties, starts, rounds, np.random.default_rng(7))
+    model, effort = Model(kind, ties), Effort(starts, rounds)
+    return best_map(apart(D), model, effort, np.random.default_rng(7))
+
+
+def apart(D):
+    """Distances of terms that are named by their places."""
+    return Distances(Terms(f"t{place:02d}" for place in range(len(D))), D)
 
 
 @pytest.fixture(scope="module")
@@ -108,7 +117,7 @@ def planar(n=12):
 
 def test_a_planar_arrangement_comes_back_with_its_distances():
     D = planar()
-    assert pair_distances(mapped(D, "metric").points) == pytest.approx(upper(D), abs=1e-4)
+    assert pair_distances(mapped(D, "metric").points) == pytest.approx(condensed(D), abs=1e-4)
 
 
 def test_stress_equals_kruskals_formula():
@@ -125,7 +134,7 @@ def test_primary_disparities_equal_a_slow_monotone_regression(seed):
     order = np.lexsort((d, given))
     expected = np.empty(12)
     expected[order] = pooled(d[order])
-    assert Targets(given, "ordinal").disparities(d[None])[0] == pytest.approx(expected)
+    assert Targets.of(given, Model("ordinal")).disparities(d[None])[0] == pytest.approx(expected)
 
 
 @pytest.mark.parametrize("seed", range(5))
@@ -137,7 +146,7 @@ def test_secondary_disparities_equal_a_slow_monotone_regression_of_block_means(s
         [d[given == v].mean() for v in values], [int((given == v).sum()) for v in values]
     )
     expected = [means[values.tolist().index(v)] for v in given]
-    found = Targets(given, "ordinal", "secondary").disparities(d[None])[0]
+    found = Targets.of(given, Model("ordinal", "secondary")).disparities(d[None])[0]
     assert found == pytest.approx(np.array(expected))
 
 
@@ -155,23 +164,25 @@ def pooled(values, weights=None):
 def test_metric_disparities_are_the_dissimilarities_times_the_best_factor():
     given, d = np.array([1.0, 2.0, 3.0]), np.array([2.0, 5.0, 5.0])
     factor = np.linalg.lstsq(given[:, None], d, rcond=None)[0][0]
-    assert Targets(given, "metric").disparities(d[None])[0] == pytest.approx(factor * given)
+    assert Targets.of(given, Model("metric")).disparities(d[None])[0] == pytest.approx(
+        factor * given
+    )
 
 
 @pytest.mark.parametrize("kind", ["metric", "ordinal"])
 def test_majorisation_never_raises_the_stress_in_the_end(kind):
     D = kinship("men_single")
     starts = np.random.default_rng(0).normal(size=(10, len(D), 2))
-    few = scale(upper(D), starts, kind, rounds=4).stress
-    many = scale(upper(D), starts, kind, rounds=100).stress
+    few = scale(condensed(D), starts, Model(kind), rounds=4).stress
+    many = scale(condensed(D), starts, Model(kind), rounds=100).stress
     assert (many <= few + 1e-9).all()
 
 
 def test_a_map_does_not_depend_on_the_other_maps_scaled_with_it():
     D = kinship("men_single")
     starts = np.random.default_rng(0).normal(size=(6, len(D), 2))
-    together = scale(upper(D), starts, "ordinal").points
-    alone = scale(upper(D), starts[[4]], "ordinal").points[0]
+    together = scale(condensed(D), starts, Model("ordinal")).points
+    alone = scale(condensed(D), starts[[4]], Model("ordinal")).points[0]
     assert together[4] == pytest.approx(alone, abs=1e-9)
 
 
@@ -179,8 +190,9 @@ def test_a_map_does_not_depend_on_the_other_maps_scaled_with_it():
 def test_ordinal_scaling_sees_only_the_order_of_dissimilarities(ties):
     D = kinship("men_single")
     starts = np.random.default_rng(1).normal(size=(4, len(D), 2))
-    plain = scale(upper(D), starts, "ordinal", ties, rounds=1000, tolerance=1e-12).stress
-    bent = scale(upper(D) ** 3, starts, "ordinal", ties, rounds=1000, tolerance=1e-12).stress
+    model, long = Model("ordinal", ties), {"rounds": 1000, "tolerance": 1e-12}
+    plain = scale(condensed(D), starts, model, **long).stress
+    bent = scale(condensed(D) ** 3, starts, model, **long).stress
     assert bent == pytest.approx(plain, abs=1e-6)
 
 
@@ -245,17 +257,16 @@ def test_restarts_of_classes_without_circular_structure_do_not_agree():
 
 def test_the_saturated_share_counts_pairs_that_nobody_put_together():
     D = np.array([[0, 1, 0.5], [1, 0, 1], [0.5, 1, 0]])
-    assert saturated_share(D) == pytest.approx(2 / 3)
+    assert saturated_share(apart(D)) == pytest.approx(2 / 3)
 
 
 def test_stress_falls_with_more_dimensions():
-    curve = dimension_curve(
-        kinship("men_single"), "metric", "primary", 5, 200, np.random.default_rng(0), 4
-    )
+    men, effort = apart(kinship("men_single")), Effort(5, 200)
+    curve = dimension_curve(men, Model("metric"), effort, np.random.default_rng(0), 4)
     stress = [value for _, value in curve]
     assert stress == sorted(stress, reverse=True)
 
 
 def test_an_unknown_kind_of_scaling_is_refused():
     with pytest.raises(ValueError, match="kind is one of"):
-        Targets(np.ones(3), "interval")
+        Model("interval")

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from felloe.clustering.choice import clip_range
+from felloe.clustering.choice import considered
 from felloe.clustering.class_counts import (
     choose,
     gap_statistics,
@@ -12,6 +12,7 @@ from felloe.clustering.class_counts import (
     silhouettes,
     tabulate,
 )
+from felloe.clustering.words import range_note
 from felloe.ground.linkage import build_tree, cut
 from reference_distances import R_NAMES, distances, for_build
 
@@ -99,11 +100,20 @@ def test_a_cut_within_the_limits_gives_the_number():
 
 
 def test_a_range_is_clipped_to_what_the_terms_carry():
-    clipped = clip_range((6, 12), 2, 7, "classes")
-    assert clipped.numbers == (6, 7)
-    assert "6 to 12 became 6 to 7" in clipped.note
-    assert clip_range((6, 12), 2, 40, "classes").note == ""
-    assert clip_range((18, 32), 8, 11, "subclasses").numbers == (11,)
+    clipped = considered("auto", (6, 12), 2, 7)
+    assert (clipped.possible, clipped.numbers) == ((6, 7), (6, 7))
+    assert considered("auto", (18, 32), 8, 11).numbers == (11,)
+
+
+def test_a_number_fixed_in_the_settings_is_considered_with_all_up_to_it():
+    assert considered(4, (6, 8), 2, 40).numbers == (4, 5, 6, 7, 8)
+    assert considered(10, (6, 8), 2, 40).numbers == (6, 7, 8, 9, 10)
+
+
+def test_a_clipped_range_is_told_and_another_is_not():
+    told = range_note("classes", {"range": [6, 12], "possible": [6, 7]})
+    assert "6 to 12 became 6 to 7" in told
+    assert range_note("classes", {"range": [6, 12], "possible": [6, 12]}) == ""
 
 
 def row(number, silhouette, **others):

@@ -5,6 +5,7 @@ import pytest
 from felloe.clustering import redraws as bootstrap
 from felloe.clustering.consensus import (
     Homes,
+    RogueRule,
     ambiguous_share,
     coclassification,
     find_homes,
@@ -12,12 +13,12 @@ from felloe.clustering.consensus import (
     frequent_values,
     majority_clades,
 )
-from felloe.clustering.null import square
 from felloe.clustering.redraws import make_basis, redraw_trees
 from felloe.clustering.replicate_trees import cuts
 from felloe.ground.contingency import match_table
 from felloe.ground.linkage import build_tree, cut
 from felloe.ground.randomness import Streams
+from felloe.ground.squares import squared
 from matching_oracle import best_pairings
 from sorting_examples import planted_piles, populations_of
 
@@ -105,7 +106,7 @@ def test_ambiguity_is_none_for_equal_partitions_and_all_for_even_shares():
 
 def test_homes_equal_the_slow_count():
     merges, _, basis = trees_of(0.5)
-    classes = cut(build_tree(square(basis.observed, 20), "average"), 4)
+    classes = cut(build_tree(squared(basis.observed, 20), "average"), 4)
     labels = cuts(merges, [4])[4]
     homes = find_homes(labels, classes)
     votes = np.zeros((20, 4))
@@ -134,5 +135,5 @@ def test_terms_of_a_clear_structure_are_at_home():
 def test_rogues_are_the_least_settled_and_never_too_many():
     probability = np.array([0.9, 0.2, 0.5, 0.55, 1.0, 0.3, 0.9, 0.9, 0.9, 0.9])
     homes = Homes(np.zeros(10, int), probability, np.zeros(10, int), 1 - probability)
-    assert np.flatnonzero(find_rogues(homes, 0.6, 0.2)).tolist() == [1, 5]
-    assert np.flatnonzero(find_rogues(homes, 0.25, 0.5)).tolist() == [1]
+    assert np.flatnonzero(find_rogues(homes, RogueRule(0.6, 0.2))).tolist() == [1, 5]
+    assert np.flatnonzero(find_rogues(homes, RogueRule(0.25, 0.5))).tolist() == [1]

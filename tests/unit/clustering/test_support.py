@@ -1,10 +1,14 @@
 """Supports against published ones, and against data without structure."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
+from felloe.clustering.bootstrap import Bootstrap, Plan, draw_part, gathered
 from felloe.clustering.choice import Limits
+from felloe.clustering.consensus import RogueRule
 from felloe.clustering.multiscale import SCALES, approximately_unbiased
-from felloe.clustering.null import collect_null, cophenetic_null, square
+from felloe.clustering.null import collect_null, cophenetic_null
 from felloe.clustering.redraws import make_basis, permuted_basis, redraw_trees
 from felloe.clustering.replicate_trees import cuts
 from felloe.clustering.summary import convention, summarise_classes, summarise_nodes
@@ -16,8 +20,12 @@ from felloe.clustering.support import (
     null_of_nodes,
     size_band,
 )
-from felloe.ground.linkage import build_tree, cut, members
+from felloe.clustering.words import READINGS
+from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams
+from felloe.ground.squares import squared
+from felloe.ground.terms import DifferentTerms, Terms
+from felloe.ground.tree import tree_of
 from sorting_examples import planted_piles, populations_of
 
 STREAMS = Streams(9, "support")
@@ -26,27 +34,19 @@ REPLICATES, NULL_SETS, NULL_REPLICATES = 200, 10, 60
 
 def bootstrap_of(basis, streams=STREAMS):
     """Everything that the gathering step has: tree, replicates, and the same without structure."""
-    tree = build_tree(square(basis.observed, basis.n_terms), "average")
-    merges = redraw_trees(basis, "average", streams, range(REPLICATES))
-    null_merges = np.array(
-        [
-            redraw_trees(
-                permuted_basis(basis, streams.generator("permuted-terms", one)),
-                "average", streams, range(NULL_REPLICATES), f"null-{one}",
-            )
-            for one in range(NULL_SETS)
-        ]
-    )  # fmt: skip
-    null = collect_null(basis, "average", streams, NULL_SETS, null_merges)
-    return tree, merges, null
+    terms = Terms(f"t{one:03d}" for one in range(basis.n_terms))
+    plan = Plan(REPLICATES, NULL_SETS, NULL_REPLICATES, 0)
+    redrawn = gathered([draw_part(terms, basis, "average", streams, plan, "1-of-1")])
+    distances = Distances(terms, squared(basis.observed, basis.n_terms))
+    null = collect_null(basis, "average", streams, NULL_SETS, redrawn.null_merges)
+    return Bootstrap(tree_of(distances, "average"), distances, "average", redrawn, null)
 
 
 def summaries(basis, number, streams=STREAMS):
-    tree, merges, null = bootstrap_of(basis, streams)
-    without = null_cuts(null.trees, null.merges, [number])[number]
-    found = summarise_classes(tree, merges, number, without, 0.6, 0.1)
-    nodes = summarise_nodes(tree, merges, null_nodes(null.trees, null.merges), found.rogues, 0.5)
-    return found, nodes
+    made = bootstrap_of(basis, streams)
+    without = null_cuts(made.null.trees, made.null.merges, [number])[number]
+    found = summarise_classes(made, number, without, RogueRule(0.6, 0.1))
+    return found, summarise_nodes(made, found.rogues, 0.5)
 
 
 @pytest.fixture(scope="module")
@@ -125,8 +125,8 @@ def test_a_group_found_always_has_nothing_to_fit():
 def test_support_does_not_depend_on_how_many_trees_are_looked_at_together(structured, monkeypatch):
     from felloe.clustering import support
 
-    tree, merges, _ = bootstrap_of(structured[0])
-    groups = members(tree)[:-1]
+    made = bootstrap_of(structured[0])
+    merges, groups = made.redrawn.merges, made.tree.members()[:-1]
     whole = node_support(merges, groups)
     monkeypatch.setattr(support, "BATCH", 7)
     parts = node_support(merges, groups)
@@ -152,7 +152,7 @@ def test_nothing_is_supported_where_terms_are_permuted_within_people(structured,
     without = permuted_basis(basis, np.random.default_rng(1000 + seed))
     found, nodes = summaries(without, 5, Streams(seed, "permuted"))
     limits = Limits(2, 1, 0.5)
-    sizes = np.bincount(found.classes)
+    sizes = np.bincount(found.classes.labels)
     holding = [
         limits.failure(size, 2, jaccard, found.null.limit) == ""
         for size, jaccard in zip(sizes, found.jaccard, strict=True)
@@ -166,9 +166,7 @@ def test_leaving_rogues_out_lifts_the_support_of_the_groups_they_visit():
     rng = np.random.default_rng(34)
     piles[:, 0] = piles[np.arange(40), rng.integers(1, 20, size=40)]  # a term that wanders
     basis = make_basis(piles, populations_of(40))
-    tree, merges, null = bootstrap_of(basis)
-    rogues = np.arange(20) == 0
-    nodes = summarise_nodes(tree, merges, null_nodes(null.trees, null.merges), rogues, 0.5)
+    nodes = summarise_nodes(bootstrap_of(basis), np.arange(20) == 0, 0.5)
     visited = nodes.groups[:, 0] & (nodes.groups.sum(axis=1) > 2)
     assert visited.any()
     assert (nodes.proportion_kept[visited] >= nodes.proportion[visited]).all()
@@ -177,16 +175,16 @@ def test_leaving_rogues_out_lifts_the_support_of_the_groups_they_visit():
 
 def test_cut_support_of_equal_cuts_is_whole(structured):
     basis, _ = structured
-    tree, merges, _ = bootstrap_of(basis)
-    labels = np.repeat(cut(tree, 4)[None], 3, axis=0)
-    support = cut_support(labels, cut(tree, 4))
+    made = bootstrap_of(basis)
+    reference = made.tree.cut(4).labels
+    support = cut_support(np.repeat(reference[None], 3, axis=0), reference)
     assert (support.jaccard == 1.0).all()
     assert support.rand == 1.0
-    assert cuts(merges, [4])[4].shape == (REPLICATES, 30)
+    assert cuts(made.redrawn.merges, [4])[4].shape == (REPLICATES, 30)
 
 
 def test_null_supports_are_looked_up_by_size(structured):
-    _, _, null = bootstrap_of(structured[0])
+    null = bootstrap_of(structured[0]).null
     collected = null_nodes(null.trees, null.merges)
     mean, limit = null_of_nodes(collected, np.array([2, 3, 9]))
     small = collected.jaccard[(collected.sizes == 2) | (collected.sizes == 3)]
@@ -200,18 +198,25 @@ def test_size_bands_double():
 
 def test_cophenetic_correlation_without_structure_is_lower(structured):
     basis, _ = structured
-    tree, _, null = bootstrap_of(basis)
-    from felloe.ground.linkage import cophenetic_correlation
-
-    observed = cophenetic_correlation(tree, square(basis.observed, 30))
-    assert cophenetic_null(null.distances, "average") < observed - 0.3
+    made = bootstrap_of(basis)
+    observed = made.tree.cophenetic_correlation(made.distances)
+    assert cophenetic_null(made.null.distances, "average") < observed - 0.3
 
 
 def test_words_of_the_convention():
     # Hennig (2007) and the manual of R fpc: 0.5 dissolved, 0.6, 0.75, 0.85
-    assert convention(0.3) == "dissolved"
-    assert convention(0.55) == "not to be trusted"
-    assert convention(0.7) == "a pattern, its members doubtful"
-    assert convention(0.8) == "stable"
-    assert convention(0.9) == "highly stable"
-    assert convention(float("nan")) == ""
+    assert READINGS[convention(0.3)] == "dissolved"
+    assert READINGS[convention(0.55)] == "not to be trusted"
+    assert READINGS[convention(0.7)] == "a pattern, its members doubtful"
+    assert READINGS[convention(0.8)] == "stable"
+    assert READINGS[convention(0.9)] == "highly stable"
+    assert READINGS[convention(float("nan"))] == ""
+
+
+def test_what_is_not_about_the_same_terms_is_no_bootstrap(structured):
+    made = bootstrap_of(structured[0])
+    others = Distances(Terms(f"u{one:03d}" for one in range(30)), made.distances.D)
+    with pytest.raises(DifferentTerms, match="the tree and the distances"):
+        replace(made, distances=others)
+    with pytest.raises(DifferentTerms, match="the tree and the redraws"):
+        replace(made, redrawn=replace(made.redrawn, terms=others.terms))

@@ -3,7 +3,9 @@
 import numpy as np
 import pytest
 from felloe.clustering.ties import audit_ties, leaving_share, reorder
+from felloe.ground.distances import Distances
 from felloe.ground.linkage import build_tree, cophenetic, cut
+from felloe.ground.terms import Terms
 from reference_distances import distances
 
 
@@ -12,11 +14,16 @@ def orders_of(n_terms, number, seed=1):
     return [rng.permutation(n_terms) for _ in range(number)]
 
 
+def audit_of(D, method, orders, classes, subclasses):
+    terms = Terms(f"t{one:03d}" for one in range(len(D)))
+    return audit_ties(Distances(terms, D), method, orders, classes, subclasses)
+
+
 @pytest.mark.parametrize(("method", "trees"), [("average", 1), ("single", 1), ("complete", 4)])
 def test_numbers_of_trees_of_the_kinship_matrix(reference, method, trees):
     # the textbook matrix over 200 to 300 input orders, found independently of this project
     D, _ = distances(reference, "kin_textbook_matrix")
-    audit = audit_ties(D, method, orders_of(15, 300), 3, 6)
+    audit = audit_of(D, method, orders_of(15, 300), 3, 6)
     assert audit.distinct_trees == trees
     assert audit.distinct_values == 36
     assert audit.pairs == 105
@@ -24,7 +31,7 @@ def test_numbers_of_trees_of_the_kinship_matrix(reference, method, trees):
 
 def test_data_without_ties_give_one_tree():
     corner = np.triu(np.random.default_rng(2).random((20, 20)), 1)
-    audit = audit_ties(corner + corner.T, "average", orders_of(20, 30), 4, 8)
+    audit = audit_of(corner + corner.T, "average", orders_of(20, 30), 4, 8)
     assert audit.distinct_trees == audit.distinct_mergings == 1
     assert not audit.term_share.any()
     assert audit.rand_least == 1.0
@@ -37,7 +44,7 @@ def test_a_term_between_two_equal_groups_depends_on_the_order():
     D[0, 1] = D[1, 0] = D[2, 3] = D[3, 2] = 0.1
     D[4, :4] = D[:4, 4] = 0.5
     np.fill_diagonal(D, 0.0)
-    audit = audit_ties(D, "average", orders_of(5, 200), 2, 3)
+    audit = audit_of(D, "average", orders_of(5, 200), 2, 3)
     assert audit.distinct_trees > 1
     assert 0.3 < audit.term_share[4] < 0.7
     assert not audit.term_share[:4].any()
@@ -64,6 +71,6 @@ def test_the_audit_does_not_change_the_tree():
     corner = np.triu(np.random.default_rng(4).integers(1, 4, (12, 12)), 1).astype(float)
     D = corner + corner.T
     before = build_tree(D, "complete")
-    audit_ties(D, "complete", orders_of(12, 20), 3, 5)
+    audit_of(D, "complete", orders_of(12, 20), 3, 5)
     assert np.array_equal(before, build_tree(D, "complete"))
     assert len(np.unique(cut(before, 3))) == 3

@@ -9,16 +9,25 @@ from felloe.clustering.figure_class_counts import size_mm as class_counts_mm
 from felloe.clustering.figure_dendrogram import (
     TreePicture,
     draw_page,
-    key_text,
     node_groups,
     node_places,
     size_mm,
 )
 from felloe.clustering.figure_matrix import draw_matrix
+from felloe.clustering.figure_words import tree_key
 from felloe.clustering.leaf_order import leaf_order
+from felloe.ground.distances import Distances
 from felloe.ground.drawing import CLASS_CYCLE, figure, save_figure
 from felloe.ground.linkage import build_tree, cut, members
+from felloe.ground.terms import Terms
+from felloe.ground.tree import Tree
 from felloe.sensitivity.figures import draw_levels, draw_shares
+
+
+def leaf_order_of(Z, D):
+    """Of terms without names."""
+    terms = Terms(f"t{one:03d}" for one in range(len(D)))
+    return leaf_order(Tree(terms, Z), Distances(terms, D))
 
 
 def picture_of(n_terms, n_classes, ties=(), chance=0.9):
@@ -30,7 +39,7 @@ def picture_of(n_terms, n_classes, ties=(), chance=0.9):
     tied[list(ties)] = True
     return D, TreePicture(
         linkage=tree,
-        order=leaf_order(tree, D),
+        order=leaf_order_of(tree, D),
         labels=[f"a longer term {one}" for one in range(n_terms)],
         statuses=["doubtful" if one == 3 else "firm" for one in range(n_terms)],
         classes=classes,
@@ -47,7 +56,7 @@ def picture_of(n_terms, n_classes, ties=(), chance=0.9):
 
 
 def drawn(picture):
-    key = key_text("Lines: the cuts.", picture.tied.any())
+    key = tree_key(picture.tied.any())
     fig = figure(*size_mm(len(picture.labels), key))
     draw_page(fig, picture, "Tree", key)
     return fig, fig.axes[0]
@@ -131,7 +140,7 @@ def test_the_key_stays_above_the_tree_whatever_its_number_of_lines(n_terms, line
 
 def test_branches_are_runs_of_the_leaf_order():
     D, picture = picture_of(30, 5)
-    place = np.argsort(leaf_order(picture.linkage, D))
+    place = np.argsort(leaf_order_of(picture.linkage, D))
     for group in members(picture.linkage):
         inside = np.sort(place[group])
         assert inside[-1] - inside[0] == len(inside) - 1
@@ -142,7 +151,7 @@ def test_the_leaf_order_of_the_colours_is_the_spectrum(reference):
     from reference_distances import distances
 
     D, items = distances(reference, "ekman")
-    order = leaf_order(build_tree(D, "single"), D)
+    order = leaf_order_of(build_tree(D, "single"), D)
     assert [items[one] for one in order] == sorted(items)
 
 
@@ -176,7 +185,7 @@ def rows_of(numbers):
     return [
         {
             **{name: 0.1 * number for name, _, _ in PANELS},
-            "null_largest_jaccard": 0.2, "null_pac": 0.5, "n_classes": float(number),
+            "null_largest_jaccard": 0.2, "null_pac": 0.5, "n_classes": number,
             "chosen": number == 7, "tied": False, "below_chance": True,
         }
         for number in numbers

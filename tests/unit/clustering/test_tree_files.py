@@ -4,8 +4,10 @@ import io
 
 import numpy as np
 import pytest
-from felloe.clustering.parts import gather_parts, read_replicates, write_replicates
-from felloe.clustering.tables import read_linkage, write_linkage
+from felloe.clustering.bootstrap import Part
+from felloe.clustering.parts import read_part, read_parts, write_part
+from felloe.clustering.tables import LINKAGE as LINKAGE_TABLE
+from felloe.clustering.tables import read_tree, write_tree
 from felloe.ground.linkage import build_tree, cophenetic
 from felloe.ground.newick import (
     newick,
@@ -15,6 +17,9 @@ from felloe.ground.newick import (
     tree_of_linkage,
     write_newick,
 )
+from felloe.ground.terms import DifferentTerms, Terms
+from felloe.ground.tree import Tree
+from felloe.tiers.tables import PUBLISHED_LINKAGE
 
 TERMS = ["ash", "beet", "clove", "dill", "egg"]
 CORNER = np.triu(np.random.default_rng(61).random((5, 5)), 1)
@@ -67,34 +72,83 @@ def test_what_is_no_newick_tree_is_refused(text):
         parse_newick(text)
 
 
-def test_a_linkage_survives_a_round_trip(tmp_path):
-    write_linkage(tmp_path / "linkage.csv", LINKAGE)
-    assert np.array_equal(read_linkage(tmp_path / "linkage.csv"), LINKAGE)
-    first = (tmp_path / "linkage.csv").read_text().splitlines()[0]
-    assert first == "left,right,height,size"
+UNSORTED = Terms(["egg", "ash", "dill", "beet", "clove"])
 
 
-def part(numbers, merges):
-    return {
-        "numbers": np.array(numbers), "merges": merges[numbers],
-        "null_numbers": np.array(numbers[:1]), "null_merges": merges[numbers[:1]][:, None],
-        "scale_numbers": np.array([], dtype=int), "scale_merges": np.zeros((0, 0, 3, 2), int),
-    }  # fmt: skip
+def test_a_tree_and_its_terms_survive_a_round_trip(tmp_path):
+    write_tree(tmp_path / "linkage.csv", Tree(UNSORTED, LINKAGE))
+    found = read_tree(tmp_path / "linkage.csv")
+    assert found.terms == UNSORTED
+    assert np.array_equal(found.Z, LINKAGE)
+
+
+def test_either_side_of_a_merge_is_named_by_its_alphabetically_first_term(tmp_path):
+    Z = [[2, 3, 0.1, 2], [0, 4, 0.2, 3], [1, 5, 0.3, 4]]
+    write_tree(tmp_path / "linkage.csv", Tree(["d", "a", "c", "b"], Z))
+    assert (tmp_path / "linkage.csv").read_text().splitlines() == [
+        "left,right,height,size,left_first,right_first",
+        "2,3,0.1,2,c,b",
+        "0,4,0.2,3,d,b",
+        "1,5,0.3,4,a,b",
+    ]
+
+
+def test_the_published_tree_has_the_columns_of_the_tree():
+    assert PUBLISHED_LINKAGE.names == LINKAGE_TABLE.names
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        "0,1,0.1,2,a,b\n2,3,0.2,3,c,b",
+        "0,1,0.1,2,a,b\n2,3,0.2,3,a,a",
+        "0,1,0.1,2,a,b\n0,3,0.2,3,c,a",
+        "0,1,0.3,2,a,b\n2,3,0.2,3,c,a",
+    ],
+    ids=["another first term", "one term twice", "a term is missing", "heights fall"],
+)
+def test_a_file_that_is_no_tree_of_its_terms_is_refused(tmp_path, rows):
+    path = tmp_path / "linkage.csv"
+    path.write_text(f"left,right,height,size,left_first,right_first\n{rows}\n")
+    with pytest.raises(ValueError, match=r"linkage\.csv: "):
+        read_tree(path)
+
+
+def part(numbers, merges, terms=("a", "b", "c", "d")):
+    return Part(
+        terms=Terms(terms),
+        numbers=np.array(numbers),
+        merges=merges[numbers],
+        null_numbers=np.array(numbers[:1]),
+        null_merges=merges[numbers[:1]][:, None],
+        scale_numbers=np.array([], dtype=int),
+        scale_merges=np.zeros((0, 0, 3, 2), int),
+    )
 
 
 def test_parts_are_put_in_order_however_they_were_split(tmp_path):
     merges = np.arange(6 * 3 * 2).reshape(6, 3, 2)
-    write_replicates(tmp_path / "a.npz", **part([1, 3, 5], merges))
-    write_replicates(tmp_path / "b.npz", **part([0, 2, 4], merges))
+    write_part(tmp_path / "a.npz", part([1, 3, 5], merges))
+    write_part(tmp_path / "b.npz", part([0, 2, 4], merges))
     for order in (["a", "b"], ["b", "a"]):
-        gathered, null, scales = gather_parts([tmp_path / f"{name}.npz" for name in order])
-        assert np.array_equal(gathered, merges)
-        assert np.array_equal(null[:, 0], merges[:2])
-        assert len(scales) == 0
+        redrawn = read_parts([tmp_path / f"{name}.npz" for name in order])
+        assert redrawn.terms == ("a", "b", "c", "d")
+        assert np.array_equal(redrawn.merges, merges)
+        assert np.array_equal(redrawn.null_merges[:, 0], merges[:2])
+        assert len(redrawn.scale_merges) == 0
 
 
-def test_the_same_arrays_give_the_same_bytes(tmp_path):
+def test_parts_of_other_terms_are_not_put_together(tmp_path):
+    merges = np.arange(6 * 3 * 2).reshape(6, 3, 2)
+    write_part(tmp_path / "a.npz", part([1, 3, 5], merges))
+    write_part(tmp_path / "b.npz", part([0, 2, 4], merges, ("a", "b", "c", "e")))
+    with pytest.raises(DifferentTerms, match="only part 2 has 'e'"):
+        read_parts([tmp_path / "a.npz", tmp_path / "b.npz"])
+
+
+def test_the_same_part_gives_the_same_bytes(tmp_path):
+    merges = np.arange(6 * 3 * 2).reshape(6, 3, 2)
     for name in ("a", "b"):
-        write_replicates(tmp_path / name, values=np.arange(5))
+        write_part(tmp_path / name, part([0, 1], merges))
     assert (tmp_path / "a").read_bytes() == (tmp_path / "b").read_bytes()
-    assert read_replicates(tmp_path / "a")["values"].tolist() == [0, 1, 2, 3, 4]
+    assert np.array_equal(read_part(tmp_path / "a").merges, merges[:2])

@@ -1,6 +1,7 @@
 """The steps from sorts to tiers on small studies, called as functions."""
 
 import json
+from pathlib import Path
 
 import audit_ties
 import cluster_terms
@@ -9,13 +10,33 @@ import extract_tiers
 import gather_replicates
 import numpy as np
 import pytest
+from felloe.clustering import tables
+from felloe.clustering.leaf_order import leaf_order
 from felloe.clustering.redraws import permute_terms
+from felloe.clustering.tables import (
+    CLASS_COUNTS,
+    CONSENSUS,
+    DELTA,
+    DISTANCES,
+    HOMES,
+    LINKAGE,
+    LINKAGES,
+    SUPPORT,
+    TIES,
+    read_distances,
+    read_tree,
+)
 from felloe.errors import StudyError
 from felloe.ground.agreement import adjusted_rand
 from felloe.ground.newick import read_newick
 from felloe.ground.records import write_json
 from felloe.ground.sorts import Sorts
 from felloe.ground.tables import read_square, read_table
+from felloe.ground.terms import DifferentTerms
+from felloe.matrices.counts import counts_by_population
+from felloe.matrices.tables import write_counts
+from felloe.provenance import SCRIPTS, files_of
+from felloe.settings import read_yaml
 from felloe.validation.tables import write_analysed
 from sorting_examples import patchy, planted_piles, populations_of
 
@@ -29,7 +50,8 @@ SETTINGS = {
     "weak_subclasses": "merge", "firm_probability": 0.75, "undecided_probability": 0.5,
     "branch_cuts": [],
 }  # fmt: skip
-LIMITS = {name: SETTINGS[name] for name in SETTINGS if name.startswith("minimum")}
+LIMITS = {"class_size": 2, "subclass_size": 1, "support": 0.5}
+PLAN = {"replicates": 200, "null_sets": 10, "null_replicates": 60}
 OUTPUTS = {
     "support": "support.csv", "tree": "tree.nwk", "consensus": "consensus.csv",
     "consensus_tree": "consensus.nwk", "class_counts": "class_counts.csv",
@@ -44,33 +66,45 @@ def write_study(folder, piles, chart):
     sorts = Sorts(names, tuple(populations_of(len(piles))), TERMS, piles)
     write_analysed(folder / "analysed.csv", sorts)
     write_json(folder / "chart.json", chart)
+    counts = counts_by_population(sorts)
+    for name, found in counts.items():
+        write_counts(found, folder / f"{name}.together.csv", folder / f"{name}.both.csv")
+    return {
+        "populations": list(counts),
+        **{
+            kind: [folder / f"{name}.{kind}.csv" for name in counts]
+            for kind in ("together", "both")
+        },
+    }
 
 
 def run(folder, piles, parts=2, method="average", settings=(), tiers=(), multiscale=0, **chart):
     """Run all steps of the tree and return the folder of their results."""
     folder.mkdir()
-    write_study(folder, piles, {"source": "pooled", "weights": "plain", **chart})
+    counted = write_study(folder, piles, {"source": "pooled", "weights": "plain", **chart})
     common = {"study": "small", "seed": 3, "method": method}
     upstream = {"sorts": folder / "analysed.csv", "chart": folder / "chart.json"}
     at = {"distances": folder / "distances.csv", "linkage": folder / "linkage.csv"}
-    cluster_terms.main(**upstream, method=method, **at, delta=folder / "delta.csv")
+    cluster_terms.main(
+        **counted, chart=upstream["chart"], method=method, **at, delta=folder / "delta.csv"
+    )
     pieces = []
     for part in range(1, parts + 1):
         pieces.append(folder / f"{part}.npz")
         draw_replicates.main(
-            **upstream, **common, part_name=f"{part}-of-{parts}", replicates=200, null_sets=10,
-            null_replicates=60, multiscale=multiscale, part=pieces[-1],
+            **upstream, **common, part_name=f"{part}-of-{parts}", part=pieces[-1],
+            plan={**PLAN, "multiscale": multiscale},
         )  # fmt: skip
     written = {name: folder / file for name, file in OUTPUTS.items()}
     gather_replicates.main(
-        **upstream, **common, **at, **written, **LIMITS, **{**TIERS, **dict(tiers)}, parts=pieces,
-        gap_sets=20, rogue_below=0.6, rogue_most=0.1,
+        **upstream, **common, **at, **written, limits=LIMITS, numbers={**TIERS, **dict(tiers)},
+        parts=pieces, gap_sets=20, rogues={"below": 0.6, "most": 0.1},
     )  # fmt: skip
     summary = written["summary"]
     ties = {"ties": folder / "ties.csv", "audit": folder / "ties.json"}
     audit_ties.main(**common, orders=30, distances=at["distances"], summary=summary, **ties)
     extract_tiers.main(
-        sorts=upstream["sorts"], **at, support=written["support"], homes=written["homes"],
+        **counted, **at, support=written["support"], homes=written["homes"],
         class_support=written["class_support"], summary=summary, ties=ties["ties"],
         delta=folder / "delta.csv", study="small", settings={**SETTINGS, **dict(settings)},
         evidence=folder / "evidence.csv", choice=folder / "choice.json",
@@ -185,7 +219,9 @@ def test_other_charts_and_incomplete_sorts_run_through(tmp_path, chart):
 def test_fixed_numbers_are_kept(tmp_path):
     folder = run(tmp_path / "study", PILES, tiers={"classes": 4, "subclasses": 15}.items())
     chosen = record(folder, "bootstrap.json")
-    assert chosen["classes"] == {"number": 4, "fixed": True, "note": ""}
+    assert chosen["classes"] == {
+        "number": 4, "fixed": True, "range": [3, 8], "possible": [3, 8],
+    }  # fmt: skip
     assert len(set(column(folder, "evidence.csv", "class"))) == 4
     rows = read_table(folder / "class_counts.csv")
     assert [row["n_classes"] for row in rows if row["chosen"] == "yes"] == ["4", "15"]
@@ -244,7 +280,105 @@ def test_an_undecided_term_is_laid_before_the_committee(tmp_path):
     settings = {"undecided_probability": 0.74}.items()
     stricter = run(tmp_path / "stricter", piles, tiers={"classes": 5}.items(), settings=settings)
     (row,) = [row for row in read_table(stricter / "undecided.csv") if row["term"] == "t00"]
-    assert row["populations"].startswith("makers: ")
-    assert "; panel: " in row["populations"]
+    assert row["populations"] == "makers:home;panel:rival"
+    assert float(row["rival:panel"]) > float(row["home:panel"])
     assert row["populations_agree"] == "no"
     assert row["nearest_terms"].count(";") == 2
+
+
+SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
+FILES = {
+    "distances.csv": DISTANCES, "linkage.csv": LINKAGE, "linkages.csv": LINKAGES,
+    "delta.csv": DELTA, "support.csv": SUPPORT, "consensus.csv": CONSENSUS,
+    "class_counts.csv": CLASS_COUNTS, "ties.csv": TIES, "classes.csv": tables.CLASSES,
+    "homes.csv": HOMES,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "table"), FILES.items(), ids=FILES)
+def test_what_is_read_by_the_declaration_is_written_again_with_the_same_bytes(
+    planted, tmp_path, name, table
+):
+    terms = TERMS if table.others else ()
+    table.write(tmp_path / name, table.read(planted / name), terms)
+    assert (tmp_path / name).read_bytes() == (planted / name).read_bytes()
+
+
+@pytest.mark.parametrize("name", ["bootstrap", "ties"])
+@pytest.mark.parametrize("method", ["average", "ward"])
+def test_a_record_is_as_its_schema_says(planted, tmp_path, name, method):
+    from jsonschema import Draft202012Validator
+
+    folder = planted if method == "average" else run(tmp_path / "study", PILES, method=method)
+    schema = read_yaml(SCHEMAS / f"clustering.{name}.schema.yaml")
+    assert set(schema["required"]) == set(schema["properties"])
+    Draft202012Validator(schema).validate(record(folder, f"{name}.json"))
+
+
+@pytest.mark.parametrize(
+    "chart",
+    [
+        {"source": "pooled", "weights": "plain"},
+        {"source": "pooled", "weights": "equal"},
+        {"source": "panel", "weights": "plain"},
+    ],
+)
+def test_the_distances_follow_from_the_published_counts_alone(tmp_path, chart):
+    counted = write_study(tmp_path, PILES, chart)
+    (tmp_path / "analysed.csv").unlink()
+    at = {name: tmp_path / f"{name}.csv" for name in ("distances", "linkage", "delta")}
+    cluster_terms.main(**counted, chart=tmp_path / "chart.json", method="average", **at)
+    piles, populations = PILES, populations_of(len(PILES))
+    if chart["source"] != "pooled":
+        piles = piles[populations == chart["source"]]
+        populations = populations[populations == chart["source"]]
+    groups = np.unique(populations) if chart["weights"] == "equal" else [None]
+    shares = []
+    for group in groups:
+        own = piles if group is None else piles[populations == group]
+        shares.append((own[:, :, None] == own[:, None, :]).sum(axis=0) / len(own))
+    expected = np.round(1.0 - sum(shares) / len(shares), 12)
+    assert np.array_equal(read_distances(at["distances"]).D, expected)
+    assert read_tree(at["linkage"]).terms == TERMS
+
+
+def test_a_population_counted_on_other_terms_is_refused(tmp_path):
+    counted = write_study(tmp_path, PILES, {"source": "pooled", "weights": "equal"})
+    text = (tmp_path / "panel.both.csv").read_text().replace("t07", "t7")
+    (tmp_path / "panel.both.csv").write_text(text)
+    at = {name: tmp_path / f"{name}.csv" for name in ("distances", "linkage", "delta")}
+    with pytest.raises(DifferentTerms, match=r"only panel\.both\.csv has 't7'"):
+        cluster_terms.main(**counted, chart=tmp_path / "chart.json", method="average", **at)
+
+
+def test_a_tree_and_distances_of_other_terms_are_not_combined(planted, tmp_path):
+    text = (planted / "linkage.csv").read_text().replace("t29", "t2x")
+    (tmp_path / "linkage.csv").write_text(text)
+    tree, apart = read_tree(tmp_path / "linkage.csv"), read_distances(planted / "distances.csv")
+    with pytest.raises(DifferentTerms, match="only the tree has 't2x'"):
+        leaf_order(tree, apart)
+
+
+@pytest.mark.parametrize(
+    "step",
+    ["cluster_terms", "draw_replicates", "gather_replicates", "audit_ties", "extract_tiers"],
+)
+def test_a_changed_sentence_reruns_no_step_that_computes(step):
+    files = {path.relative_to(SCRIPTS).as_posix() for path in files_of(step)}
+    assert not files & {f"felloe/clustering/{name}.py" for name in ("words", "figure_words")}
+
+
+@pytest.mark.parametrize("stage", ["clustering", "sensitivity"])
+def test_a_changed_sentence_reruns_the_figures_or_the_report_that_print_it(stage):
+    of_page, of_figures = (
+        SCRIPTS / f"felloe/{stage}/{name}.py" for name in ("words", "figure_words")
+    )
+    assert of_figures in files_of("draw_tree")
+    assert of_figures not in files_of("write_report")
+    assert of_page in files_of("write_report")
+    assert of_page not in files_of("draw_tree")
+
+
+def test_a_step_that_reads_the_tree_does_not_consist_of_what_measures_its_support():
+    files = {path.relative_to(SCRIPTS).as_posix() for path in files_of("cluster_terms")}
+    assert not files & {f"felloe/clustering/{name}.py" for name in ("support", "linkages", "ties")}

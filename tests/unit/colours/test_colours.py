@@ -1,10 +1,11 @@
 """The colours of a chart: traced to picks, separated, and every override with its reason."""
 
 import pytest
-from felloe.colours.choice import AS_PICKED, ColourRules, choose_colours, measure
+from felloe.colours.choice import ColourRules, choose_colours, measure
 from felloe.colours.difference import ciede2000
 from felloe.colours.picks import TwoGroups
 from felloe.colours.spaces import lab_of_hex
+from felloe.colours.words import colour_reason
 
 RULES = ColourRules(10.0, 4.0, 30.0, TwoGroups(6, 0.3, 25.0, 0.5))
 RING = [
@@ -49,26 +50,29 @@ def test_the_picks_of_an_absorbed_term_count_for_its_class():
 
 
 def test_a_class_without_picks_is_declared_a_design_choice():
-    assert chosen()["class", "smoke"].reason.startswith("design choice")
+    choice = chosen()["class", "smoke"]
+    assert choice.reason == "palette"
+    assert colour_reason(choice.__dict__).startswith("design choice")
 
 
 def test_a_term_keeps_its_own_pick():
     choice = chosen()["term", "lemon"]
-    assert (choice.used, choice.reason) == ("#f0e24a", AS_PICKED)
+    assert (choice.used, choice.reason) == ("#f0e24a", "as_picked")
 
 
 def test_a_pick_too_far_from_its_subclass_is_overridden_with_the_reason():
     picks = {**PICKS, "lemon": ["#2b2f6b"] * 2}
     choice = chosen(picks)["term", "lemon"]
     assert choice.used != "#2b2f6b"
-    assert "more than 30" in choice.reason
+    assert choice.reason == "tint_far"
+    assert choice.delta_e_subclass > 30
 
 
 def test_two_classes_of_one_colour_are_told_apart():
     picks = {term: ["#7a8f3c"] for term, _, _ in RING}
     picks["acid"] = ["#7a8f3c"] * 4
     choices = chosen(picks)
-    assert choices["class", "acid"].reason == AS_PICKED
+    assert choices["class", "acid"].reason == "as_picked"
     used = [choices["class", name].used for name in ("acid", "earth", "smoke")]
     distances = [delta(one, other) for one in used for other in used if one != other]
     assert min(distances) >= 10
@@ -81,13 +85,17 @@ def test_the_class_with_more_picks_keeps_its_colour():
 
 def test_picks_in_two_groups_give_a_tint_and_the_reason():
     picks = {**PICKS, "lemon": ["#f0e24a"] * 4 + ["#5a2340"] * 4}
-    assert "two groups" in chosen(picks)["term", "lemon"].reason
+    assert chosen(picks)["term", "lemon"].reason == "tint_two_groups"
 
 
 def test_a_study_without_picks_has_every_colour():
     choices = chosen({})
     assert len(choices) == 3 + 4 + 6
-    assert all("design choice" in c.reason or "shade" in c.reason for c in choices.values())
+    assert {(c.tier, c.reason) for c in choices.values()} == {
+        ("class", "palette"),
+        ("subclass", "shade"),
+        ("term", "tint_unpicked"),
+    }
 
 
 def test_the_ring_order_of_picks_does_not_change_a_class_with_picks():

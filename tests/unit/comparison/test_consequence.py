@@ -4,7 +4,7 @@ from itertools import permutations
 
 import numpy as np
 import pytest
-from felloe.clustering.choice import clip_range
+from felloe.clustering.choice import considered
 from felloe.comparison.consequence import (
     changes_of_splits,
     chart_at,
@@ -104,8 +104,8 @@ def test_common_number_of_groups(setting, bounds, n_terms, expected):
 @pytest.mark.parametrize("n_terms", [10, 15, 40, 96])
 def test_charts_are_compared_at_numbers_that_the_chart_itself_may_have(n_terms):
     coarse, fine = common_numbers("auto", (6, 12), "auto", (18, 32), n_terms)
-    assert coarse in clip_range((6, 12), 2, n_terms // 2, "classes").numbers
-    assert fine in clip_range((18, 32), coarse + 1, 3 * n_terms // 4, "subclasses").numbers
+    assert coarse in considered("auto", (6, 12), 2, n_terms // 2).numbers
+    assert fine in considered("auto", (18, 32), coarse + 1, 3 * n_terms // 4).numbers
 
 
 def tree_of(terms, seed=4):

@@ -210,6 +210,14 @@ def test_what_people_show_of_the_charts_is_what_the_counts_show(different):
         assert counted.changes.tolist() == found.changes.tolist()
 
 
+def test_granularity_holds_the_quartiles_of_the_numbers_of_piles(alike):
+    sorts, study = alike
+    found = record_of(study, sorts)["granularity"]["panel"]
+    numbers = [len(set(row)) for row in sorts.of("panel").piles.tolist()]
+    assert found["n_people"] == 20
+    assert list(found["piles"].values()) == np.quantile(numbers, (0, 0.25, 0.5, 0.75, 1)).tolist()
+
+
 def test_three_populations_are_no_pair():
     sorts = sorts_of_three(4)
     with pytest.raises(ValueError, match="two populations"):

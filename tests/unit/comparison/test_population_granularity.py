@@ -2,15 +2,7 @@
 
 import numpy as np
 import pytest
-from felloe.comparison.granularity import (
-    compare_granularity,
-    describe_granularity,
-    numbers_of_piles,
-)
-
-
-def test_piles_are_counted_without_what_was_not_placed():
-    assert numbers_of_piles([[0, 0, 3, -1], [1, 2, 3, 4]]).tolist() == [2, 4]
+from felloe.comparison.granularity import compare_granularity
 
 
 def test_effect_size_is_the_share_of_pairs_won_less_the_share_lost():
@@ -41,9 +33,3 @@ def test_rank_test_is_the_normal_approximation_with_continuity():
     found = compare_granularity(n_piles, np.arange(12) < 6, np.zeros(12, dtype=int))
     assert found.u == 2.0
     assert found.p_value == pytest.approx(0.0131, abs=5e-5)
-
-
-def test_description_holds_the_quartiles_of_the_numbers_of_piles():
-    found = describe_granularity(np.array([2, 4, 6, 8, 10]), np.array([0.1, 0.2, 0.3, 0.2, 0.2]))
-    assert found.piles == (2.0, 4.0, 6.0, 8.0, 10.0)
-    assert found.mean_pairs_together == pytest.approx(0.2)

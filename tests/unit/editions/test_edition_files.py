@@ -1,27 +1,48 @@
 """Two invented editions with a known history, compared through their result files."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+import yaml
 from compare_editions import main as compare
 from draw_editions import main as draw
-from felloe.editions.edition import common_terms, read_edition
+from felloe.circle.tables import ORDER
+from felloe.clustering.tables import write_tree
+from felloe.editions.edition import common_terms
+from felloe.editions.reading import EditionPaths, read_edition
+from felloe.editions.tables import TERMS
 from felloe.errors import StudyError
-from felloe.ground.counts import count_cooccurrence
-from felloe.ground.distances import dissimilarity
+from felloe.ground.counts import counts_of
+from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.records import read_json, write_json
 from felloe.ground.sorts import Sorts
-from felloe.ground.tables import read_table, write_square, write_table
+from felloe.ground.tables import write_square
+from felloe.ground.terms import DifferentTerms
+from felloe.ground.tree import tree_of
+from felloe.tiers.tables import DATA_ONLY, PUBLISHED
+from felloe.validation.tables import TERMS as LEXICON
 from felloe.validation.tables import write_analysed
 from report_editions import main as report
+from write_crosswalk import main as crosswalk
 
+SCHEMA = Path(__file__).parents[3] / "workflow/schemas/records/editions.comparison.schema.yaml"
+FILES = {
+    "about": "study.json",
+    "terms": "terms.csv",
+    "sorts": "analysed.csv",
+    "distances": "distances.csv",
+    "tree": "linkage.csv",
+    "data_only": "data_only.csv",
+    "published": "published.csv",
+    "order": "order.csv",
+}
 CLASSES = {
     "2016": {"a": "a1 a2 a3 a4 a5", "b": "b1 b2 b3 b4 old-b mover", "c": "c1 c2 c3 c4 gone"},
     "2026": {"a": "a1 a2 a3 a4 a5 mover", "b": "b1 b2 b3 b4 new-b", "c": "c1 c2 c3 c4 fresh"},
 }
 RENAMED = {"new-b": "old-b"}
-NAMES = ("published", "data_only")
 
 
 def write_edition(folder, year):
@@ -33,10 +54,11 @@ def write_edition(folder, year):
     strays = rng.random((24, len(terms))) < 0.08
     piles = np.where(strays, rng.integers(3, size=(24, len(terms))), numbers)
     people = tuple(f"p{i:02}" for i in range(24))
-    write_analysed(folder / "analysed.csv", Sorts(people, ("all",) * 24, terms, piles))
-    apart = dissimilarity(*count_cooccurrence(piles))
-    write_square(folder / "distances.csv", terms, apart)
-    write_tree(folder / "linkage.csv", apart)
+    sorts = Sorts(people, ("all",) * 24, terms, piles)
+    write_analysed(folder / "analysed.csv", sorts)
+    distances = Distances(sorts.terms, rounded_dissimilarity(counts_of(sorts).similarity()))
+    write_square(folder / "distances.csv", distances.terms, distances.D)
+    write_tree(folder / "linkage.csv", tree_of(distances, "average"))
     about = {
         "title": f"Words of {year}",
         "edition": year,
@@ -44,35 +66,53 @@ def write_edition(folder, year):
         "populations": {},
     }
     write_json(folder / "study.json", about)
-    columns = ["term", "label", "definition", "renamed_from"]
-    rows = [[term, term.upper(), f"About {term[:1]}.", RENAMED.get(term)] for term in terms]
-    write_table(folder / "terms.csv", columns, rows)
+    LEXICON.write(folder / "terms.csv", [lexicon_row(term) for term in terms])
     first = {name: min(members.split()) for name, members in CLASSES[year].items()}
-    for name in NAMES:
-        write_tiers(folder / f"{name}.csv", terms, [first[home[term]] for term in terms])
+    write_tiers(folder, terms, [first[home[term]] for term in terms])
     order = sorted(terms, key=lambda term: (home[term], term))
-    write_table(folder / "order.csv", ["term"], [[term] for term in order])
-    return [str(path) for path in sorted(folder.iterdir())]
+    ORDER.write(folder / "order.csv", [order_row(term, first[home[term]]) for term in order])
+    return EditionPaths(**{name: folder / file for name, file in FILES.items()})
 
 
-def write_tree(path, apart):
-    from scipy.cluster.hierarchy import linkage
-    from scipy.spatial.distance import squareform
+def lexicon_row(term):
+    texts = {"label": term.upper(), "definition": f"About {term[:1]}."}
+    return dict.fromkeys(LEXICON.names) | texts | {
+        "term": term, "renamed_from": RENAMED.get(term)
+    }  # fmt: skip
 
-    write_table(path, ["left", "right", "height", "size"], linkage(squareform(apart), "average"))
+
+def order_row(term, group):
+    return dict.fromkeys(ORDER.names) | {"term": term, "class": group, "subclass": group}
 
 
-def write_tiers(path, terms, classes):
-    columns = "term class subclass class_name home_probability rival_class status".split()
-    rows = [[t, c, c, f"class of {c}", 0.95, None, "firm"] for t, c in zip(terms, classes)]
-    write_table(path, columns, rows)
+def write_tiers(folder, terms, classes):
+    rows = [
+        {
+            "term": term,
+            "class": group,
+            "subclass": group,
+            "class_name": f"class of {group}",
+            "subclass_name": group,
+            "home_probability": 0.95,
+            "rival_class": None,
+            "rival_probability": None,
+            "status": "firm",
+        }
+        for term, group in zip(terms, classes)
+    ]
+    DATA_ONLY.write(folder / "data_only.csv", rows)
+    PUBLISHED.write(folder / "published.csv", [{**row, "absorbed": False} for row in rows])
 
 
 def outputs_in(folder):
+    return {"comparison": folder / "comparison.json", "terms": folder / "terms.csv"}
+
+
+def sides(older, newer):
     return {
-        "comparison": folder / "comparison.json",
-        "terms": folder / "terms.csv",
-        "crosswalk": folder / "crosswalk.ttl",
+        f"{side}_{name}": getattr(paths, name)
+        for side, paths in (("older", older), ("newer", newer))
+        for name in FILES
     }
 
 
@@ -85,17 +125,12 @@ def inputs(tmp_path_factory):
 @pytest.fixture(scope="module")
 def settings(inputs):
     return {
-        "older_results": inputs["2016"],
-        "newer_results": inputs["2026"],
+        **sides(inputs["2016"], inputs["2026"]),
         "older": "guild-2016",
         "newer": "guild-2026",
-        "settings": {
-            "seed": 1,
-            "bounds": {"robust": 0.75, "possible": 0.5},
-            "permutations": 199,
-            "redraws": 50,
-            "halves": 20,
-        },
+        "seed": 1,
+        "settings": {"permutations": 199, "redraws": 50, "halves": 20, "granularity_bins": 6},
+        "bounds": {"robust": 0.75, "possible": 0.5},
     }
 
 
@@ -103,11 +138,17 @@ def settings(inputs):
 def compared(settings, tmp_path_factory):
     folder = tmp_path_factory.mktemp("compared")
     compare(**settings, **outputs_in(folder))
+    map_crosswalk(settings, folder, folder / "crosswalk.ttl")
     return folder
 
 
+def map_crosswalk(settings, folder, path):
+    lexicons = {name: settings[name] for name in ("older_terms", "newer_terms")}
+    crosswalk(**outputs_in(folder), **lexicons, crosswalk=path)
+
+
 def fate(folder):
-    return {row["term"]: row for row in read_table(folder / "terms.csv")}
+    return {row["term"]: row for row in TERMS.read(folder / "terms.csv")}
 
 
 def test_every_term_of_both_editions_has_its_fate(compared):
@@ -144,8 +185,8 @@ def test_adjusted_rand_of_the_classes_is_that_counted_by_hand(compared):
     assert found == pytest.approx((26 - expected) / (31 - expected))
 
 
-def test_an_edition_compared_with_itself_is_the_same(settings, tmp_path):
-    same = {"newer_results": settings["older_results"], "newer": "guild-again"}
+def test_an_edition_compared_with_itself_is_the_same(settings, inputs, tmp_path):
+    same = {**sides(inputs["2016"], inputs["2016"]), "newer": "guild-again"}
     compare(**{**settings, **same}, **outputs_in(tmp_path))
     found = read_json(tmp_path / "comparison.json")
     assert found["mantel"]["pearson"]["r"] == pytest.approx(1.0)
@@ -176,8 +217,22 @@ def test_the_crosswalk_says_what_a_retired_term_was_part_of(compared):
 
 def test_comparing_twice_gives_the_same_bytes(settings, compared, tmp_path):
     compare(**settings, **outputs_in(tmp_path))
-    for path in outputs_in(tmp_path).values():
+    map_crosswalk(settings, tmp_path, tmp_path / "crosswalk.ttl")
+    for path in tmp_path.iterdir():
         assert path.read_bytes() == (compared / path.name).read_bytes()
+
+
+def test_the_record_is_as_its_schema_says(compared):
+    from jsonschema import Draft202012Validator
+
+    schema = yaml.safe_load(SCHEMA.read_text(encoding="utf-8"))
+    record = read_json(compared / "comparison.json")
+    assert [error.message for error in Draft202012Validator(schema).iter_errors(record)] == []
+
+
+def test_the_table_of_terms_read_and_written_again_is_the_same_bytes(compared, tmp_path):
+    TERMS.write(tmp_path / "terms.csv", TERMS.read(compared / "terms.csv"))
+    assert (tmp_path / "terms.csv").read_bytes() == (compared / "terms.csv").read_bytes()
 
 
 def drawn(settings, compared):
@@ -185,57 +240,52 @@ def drawn(settings, compared):
         [compared / "figures" / f"{name}.{kind}" for kind in ("svg", "pdf", "png")]
         for name in ("migration", "distances")
     ]
-    distances = [
-        next(path for path in settings[side] if path.endswith("distances.csv"))
-        for side in ("older_results", "newer_results")
-    ]
-    names = outputs_in(compared)
     draw(
-        comparison=names["comparison"],
-        terms=names["terms"],
-        older_distances=distances[0],
-        newer_distances=distances[1],
+        **outputs_in(compared),
+        older_distances=settings["older_distances"],
+        newer_distances=settings["newer_distances"],
         migration=figures[0],
         distances=figures[1],
     )
     return [path for paths in figures for path in paths if path.suffix != ".pdf"]
 
 
+def tell(compared, figures, page):
+    mapped = compared / "crosswalk.ttl"
+    report(**outputs_in(compared), crosswalk=mapped, figures=figures, report=page, folder=compared)
+
+
 def test_the_report_names_the_mover_and_its_classes(settings, compared):
     figures = drawn(settings, compared)
     page = compared / "report.html"
-    report(**outputs_in(compared), figures=figures, report=page, folder=compared)
+    tell(compared, figures, page)
     text = page.read_text(encoding="utf-8")
     assert '<th scope="row">MOVER</th><td>class of b1</td><td>class of a1</td>' in text
 
 
 def edition_with(inputs, tmp_path, **renamed):
-    folder = tmp_path / "changed"
-    folder.mkdir()
-    for path in inputs["2026"]:
-        (folder / Path(path).name).write_bytes(Path(path).read_bytes())
-    rows = read_table(folder / "terms.csv")
+    rows = LEXICON.read(inputs["2026"].terms)
     for row in rows:
         row["renamed_from"] = renamed.get(row["term"].replace("-", "_"), row["renamed_from"])
-    write_table(folder / "terms.csv", list(rows[0]), rows)
-    return read_edition([str(path) for path in sorted(folder.iterdir())], "guild-2026")
+    LEXICON.write(tmp_path / "terms.csv", rows)
+    return read_edition("guild-2026", replace(inputs["2026"], terms=tmp_path / "terms.csv"))
 
 
 def test_a_term_renamed_from_an_unknown_one_is_refused_with_a_hint(inputs, tmp_path):
     newer = edition_with(inputs, tmp_path, new_b="old-bb")
     with pytest.raises(StudyError, match="did you mean 'old-b'"):
-        common_terms(read_edition(inputs["2016"], "guild-2016"), newer)
+        common_terms(read_edition("guild-2016", inputs["2016"]), newer)
 
 
 def test_a_term_renamed_from_one_that_is_still_there_is_refused(inputs, tmp_path):
     newer = edition_with(inputs, tmp_path, fresh="a1")
     with pytest.raises(StudyError, match="already the former id of another term"):
-        common_terms(read_edition(inputs["2016"], "guild-2016"), newer)
+        common_terms(read_edition("guild-2016", inputs["2016"]), newer)
 
 
 def test_editions_without_common_terms_are_refused(inputs):
-    older = read_edition(inputs["2016"], "guild-2016")
-    newer = read_edition(inputs["2026"], "guild-2026")
+    older = read_edition("guild-2016", inputs["2016"])
+    newer = read_edition("guild-2026", inputs["2026"])
     for term in list(newer.terms):
         newer.terms[f"x-{term}"] = newer.terms.pop(term) | {"renamed_from": ""}
     with pytest.raises(StudyError, match="share 0 term"):
@@ -247,6 +297,37 @@ def test_drawing_and_telling_twice_gives_the_same_bytes(settings, compared):
     told = []
     for _ in range(2):
         figures = drawn(settings, compared)
-        report(**outputs_in(compared), figures=figures, report=page, folder=compared)
+        tell(compared, figures, page)
         told.append([path.read_bytes() for path in [*figures, page]])
     assert told[0] == told[1]
+
+
+@pytest.mark.parametrize("name", [name for name in FILES if name not in ("about", "order")])
+def test_files_of_two_studies_are_not_taken_for_one_edition(inputs, name):
+    mixed = replace(inputs["2016"], **{name: getattr(inputs["2026"], name)})
+    with pytest.raises(DifferentTerms, match="only"):
+        read_edition("guild-2016", mixed)
+
+
+def test_an_order_of_another_study_is_refused(inputs):
+    with pytest.raises(DifferentTerms, match="fresh"):
+        read_edition("guild-2016", replace(inputs["2016"], order=inputs["2026"].order))
+
+
+def test_an_input_that_the_rule_misnames_is_refused(inputs):
+    named = {name.replace("older_tree", "older_three"): path for name, path in
+             sides(inputs["2016"], inputs["2026"]).items()}  # fmt: skip
+    with pytest.raises(TypeError, match="three"):
+        EditionPaths.of("older", named)
+
+
+def test_editions_of_other_terms_are_not_compared(inputs):
+    from felloe.editions.comparison import Settings
+    from felloe.editions.comparison import compare as measure
+    from felloe.ground.randomness import Streams
+
+    terms = ["a1", "a2", "a3", "b1", "b2"]
+    older = read_edition("guild-2016", inputs["2016"]).cut_down(terms, terms)
+    newer = read_edition("guild-2026", inputs["2026"]).cut_down(terms[::-1], terms[::-1])
+    with pytest.raises(DifferentTerms, match="place 0 holds 'a1' in the older edition"):
+        measure(older, newer, Settings(9, 2, 2, 2), Streams(1, "s"))

@@ -6,11 +6,15 @@ import math
 import numpy as np
 import pytest
 from felloe.editions.correspondence import (
+    Bounds,
     class_mapping,
     grade_migration,
     match_classes,
     order_angles,
 )
+from felloe.ground.contingency import contingency, match_table
+
+BOUNDS = Bounds(robust=0.75, possible=0.5)
 
 
 def overlap(older, newer, mapping):
@@ -27,6 +31,13 @@ def test_matching_has_the_largest_overlap_of_all_one_to_one_matchings(seed):
         for drawn in itertools.permutations("vwxyz", 4)
     )
     assert overlap(older, newer, match_classes(older, newer).matched) == best
+
+
+def test_the_matched_classes_are_those_that_the_ground_matches():
+    older, newer = list("aabbccc"), list("xyyxxzz")  # a-x and b-y, or a-y and b-x: two terms each
+    found = match_classes(older, newer).matched
+    partner = match_table(contingency(older, newer)).tolist()
+    assert found == {"abc"[i]: "xyz"[j] for j, i in enumerate(partner) if i >= 0}
 
 
 def test_matching_goes_by_members_and_not_by_names():
@@ -56,11 +67,11 @@ def test_a_term_that_left_its_fellows_has_moved():
     [(0.75, 0.9, "robust"), (0.74, 0.99, "possible"), (0.5, 0.5, "possible"), (0.49, 1.0, "noise")],
 )
 def test_a_move_is_graded_by_the_weaker_of_both_editions(older, newer, grade):
-    assert grade_migration("moved", older, newer, robust=0.75, possible=0.5) == grade
+    assert grade_migration("moved", older, newer, BOUNDS) == grade
 
 
 def test_a_term_whose_class_split_has_not_migrated():
-    assert grade_migration("split", 1.0, 1.0, robust=0.75, possible=0.5) == "none"
+    assert grade_migration("split", 1.0, 1.0, BOUNDS) == "none"
 
 
 @pytest.mark.parametrize(

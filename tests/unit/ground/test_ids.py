@@ -124,3 +124,15 @@ def test_a_group_is_called_after_its_alphabetically_first_term_whatever_the_orde
     assert division.ids == ("a", "b")
     assert division.of_terms == ("a", "a", "b", "b")
     assert division.members(1) == ("m", "b")
+
+
+def test_the_groups_of_a_table_are_those_of_its_column():
+    rows = [
+        {"term": "beet", "class": "ash", "subclass": "beet"},
+        {"term": "ash", "class": "ash", "subclass": "ash"},
+        {"term": "clove", "class": "clove", "subclass": "clove"},
+    ]
+    classes = Partition.of_rows(rows, "class")
+    assert classes.terms == ("beet", "ash", "clove")
+    assert classes.of_terms == ("ash", "ash", "clove")
+    assert Partition.of_rows(rows, "subclass").n_groups == 3

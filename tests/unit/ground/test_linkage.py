@@ -10,6 +10,7 @@ from felloe.ground.linkage import (
     cophenetic,
     cophenetic_correlation,
     cut,
+    merge_scale,
 )
 from felloe.ground.squares import condensed
 from reference_distances import DATASETS, R_NAMES, distances, for_build
@@ -244,3 +245,11 @@ def test_distances_that_differ_by_rounding_only_are_tied():
     D = random_distances(8, 13)
     noisy = D + np.triu(np.full((8, 8), 1e-14), 1) + np.triu(np.full((8, 8), 1e-14), 1).T
     assert np.array_equal(build_tree(D, "average")[:, :2], build_tree(noisy, "average")[:, :2])
+
+
+@pytest.mark.parametrize("method", METHODS)
+def test_only_the_heights_of_ward_are_on_another_scale_than_the_distances(method):
+    # two terms join at their distance, for ward at its square root
+    D = np.array([[0.0, 0.25], [0.25, 0.0]])
+    assert build_tree(D, method)[0, 2] == (0.5 if method == "ward" else 0.25)
+    assert merge_scale(D, method)[0, 1] == build_tree(D, method)[0, 2]

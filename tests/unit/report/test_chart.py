@@ -1,27 +1,39 @@
 """chart.json: what it holds is what the results hold, by its own schema."""
 
+import dataclasses
 from pathlib import Path
 
 import pytest
 import yaml
 from chart_example import LIMITS, write_example
 from choose_colours import main as choose_colours
-from felloe.ground.tables import read_table
+from felloe.circle.tables import ORDER
+from felloe.colours.tables import COLOURS
+from felloe.ground.tables import read_square
+from felloe.ground.terms import DifferentTerms
 from felloe.report.chart import (
     assemble_chart,
     chart_terms,
     from_a_boundary,
     read_chart,
+    read_sources,
     write_chart,
 )
 from felloe.settings import DEFAULTS, read_yaml
+from felloe.tiers.tables import PUBLISHED
 from jsonschema import Draft202012Validator
 
-SCHEMA = Path(__file__).parents[3] / "workflow" / "schemas" / "chart.schema.yaml"
+SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
+SCHEMA = SCHEMAS / "report.chart.schema.yaml"
+
+
+def chart_of(folder, **options):
+    """Return a chart made up for tests."""
+    return assemble_chart(read_sources(**sources_of(folder, **options)), LIMITS)
 
 
 def sources_of(folder, **options):
-    """Return the inputs of `assemble_chart`, colours chosen by the real step."""
+    """Return the files that a chart is put together from, colours chosen by the real step."""
     paths = write_example(folder, **options)
     choose_colours(
         picks=paths.pop("picks"),
@@ -30,7 +42,7 @@ def sources_of(folder, **options):
         settings=read_yaml(DEFAULTS)["colours"],
         colours=paths["colours"],
     )
-    return {**paths, "limits": LIMITS}
+    return paths
 
 
 @pytest.fixture(scope="module")
@@ -40,7 +52,7 @@ def sources(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def chart(sources):
-    return assemble_chart(**sources)
+    return assemble_chart(read_sources(**sources), LIMITS)
 
 
 def test_a_chart_keeps_to_its_schema(chart):
@@ -54,12 +66,13 @@ def test_a_chart_survives_a_round_trip(chart, tmp_path):
 
 
 def test_terms_stand_in_the_order_of_the_circle(chart, sources):
-    order = [row["term"] for row in read_table(sources["order"])]
+    order = [row["term"] for row in ORDER.read(sources["order"])]
     assert [term["id"] for _, _, term in chart_terms(chart)] == order
 
 
 def test_tiers_are_those_published(chart, sources):
-    published = {(r["class"], r["subclass"], r["term"]) for r in read_table(sources["published"])}
+    rows = PUBLISHED.read(sources["published"])
+    published = {(row["class"], row["subclass"], row["term"]) for row in rows}
     tiers = {(c["id"], s["id"], t["id"]) for c, s, t in chart_terms(chart, with_absorbed=True)}
     assert tiers == published
 
@@ -79,9 +92,9 @@ def test_a_class_reaches_from_its_first_sector_to_its_last(chart):
 
 
 def test_the_nearest_terms_are_those_of_least_distance(chart, sources):
-    rows = {row["term"]: row for row in read_table(sources["distances"])}
+    terms, square = read_square(sources["distances"])
     _, _, term = next(chart_terms(chart))
-    distances = {other: float(d) for other, d in rows[term["id"]].items() if other != "term"}
+    distances = dict(zip(terms, square[terms.index(term["id"])].tolist(), strict=True))
     del distances[term["id"]]
     least = sorted(distances.values())[:5]
     shares = [1 - entry["share_together"] for entry in term["nearest"]]
@@ -102,8 +115,8 @@ def test_only_a_moved_term_tells_of_a_decision(chart):
 
 
 def test_every_group_and_term_has_its_row_of_colours(sources):
-    rows = read_table(sources["colours"])
-    tiers = read_table(sources["published"])
+    rows = COLOURS.read(sources["colours"])
+    tiers = PUBLISHED.read(sources["published"])
     for tier in ("class", "subclass", "term"):
         listed = [row["term"] for row in rows if row["tier"] == tier]
         assert listed == sorted({row[tier] for row in tiers})
@@ -112,12 +125,12 @@ def test_every_group_and_term_has_its_row_of_colours(sources):
 def test_the_columns_of_the_colours_are_those_promised(sources):
     promised = ["term", "picked", "used", "delta_e_2000", "n_picks", "reason"]
     promised += ["text_colour", "contrast_ratio"]
-    assert set(promised) <= set(read_table(sources["colours"])[0])
+    assert set(promised) <= set(COLOURS.read(sources["colours"])[0])
 
 
 def test_without_picks_every_class_colour_is_declared_a_design_choice(sources):
-    classes = [row for row in read_table(sources["colours"]) if row["tier"] == "class"]
-    assert all(row["reason"].startswith("design choice") for row in classes)
+    classes = [row for row in COLOURS.read(sources["colours"]) if row["tier"] == "class"]
+    assert {row["reason"] for row in classes} == {"palette"}
 
 
 def test_choosing_colours_twice_gives_the_same_bytes(sources, tmp_path):
@@ -129,3 +142,16 @@ def test_choosing_colours_twice_gives_the_same_bytes(sources, tmp_path):
         colours=tmp_path / "again.csv",
     )
     assert (tmp_path / "again.csv").read_bytes() == sources["colours"].read_bytes()
+
+
+def test_tiers_and_distances_of_other_terms_are_not_put_together(sources):
+    read = read_sources(**sources)
+    fewer = read.distances.on(read.distances.terms[1:])
+    with pytest.raises(DifferentTerms, match="only the tiers has 't000'"):
+        dataclasses.replace(read, distances=fewer)
+
+
+def test_a_published_term_needs_its_place_on_the_ring(sources):
+    read = read_sources(**sources)
+    with pytest.raises(DifferentTerms, match="only the tiers has"):
+        dataclasses.replace(read, ring=read.ring[1:])

@@ -5,6 +5,7 @@ import pytest
 from felloe.report.label_fitting import (
     LINE,
     MOST_CHARACTERS,
+    Sector,
     fit_label,
     line_breaks,
     line_radii,
@@ -35,7 +36,7 @@ words = st.lists(st.text("abcdefgh", min_size=1, max_size=12), min_size=1, max_s
 @given(words, st.floats(5, 90), st.floats(3, 60), st.floats(0.4, 160), st.booleans())
 def test_a_label_lies_within_its_sector(text, inner, depth, degrees, from_inside):
     outer = inner + depth
-    label = fit_label(text, width_of, inner, outer, degrees, 5.0, from_inside)
+    label = fit_label(text, width_of, Sector(inner, outer, degrees), 5.0, from_inside=from_inside)
     slack = 1e-6
     if label.along:
         for line, radius in zip(
@@ -53,20 +54,20 @@ def test_a_label_lies_within_its_sector(text, inner, depth, degrees, from_inside
 
 @given(words, st.floats(1, 160))
 def test_no_word_of_a_label_is_lost(text, degrees):
-    label = fit_label(text, width_of, 30, 60, degrees, 5.0)
+    label = fit_label(text, width_of, Sector(30, 60, degrees), 5.0)
     assert " ".join(label.lines) == shortened(text)
 
 
 def test_a_wide_sector_has_its_label_along_the_ring():
-    assert fit_label("sour", width_of, 30, 45, 60, 5.0).along
+    assert fit_label("sour", width_of, Sector(30, 45, 60), 5.0).along
 
 
 def test_a_narrow_sector_has_its_label_across_the_ring():
-    assert not fit_label("sour", width_of, 30, 60, 6, 5.0).along
+    assert not fit_label("sour", width_of, Sector(30, 60, 6), 5.0).along
 
 
 def test_a_label_is_never_larger_than_asked():
-    assert fit_label("a", width_of, 30, 90, 90, 5.0).size == 5.0
+    assert fit_label("a", width_of, Sector(30, 90, 90), 5.0).size == 5.0
 
 
 def test_lines_are_as_even_as_they_can_be():

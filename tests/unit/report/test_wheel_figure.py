@@ -5,16 +5,13 @@ from xml.etree import ElementTree
 
 import pytest
 from draw_wheel import main as draw
-from felloe.report.chart import assemble_chart, sorted_by, write_chart
-from felloe.report.figure_wheel import described_svg, draw_wheel, every_term, ring_radii
+from felloe.report.chart import chart_terms, write_chart
+from felloe.report.figure_wheel import described_svg, draw_wheel, ring_radii
 from felloe.report.wheel_keys import MARKS, graded_gaps
-from test_chart import sources_of
+from felloe.report.words import sorted_by
+from test_chart import chart_of
 
 SVG = "{http://www.w3.org/2000/svg}"
-
-
-def chart_of(folder, **options):
-    return assemble_chart(**sources_of(folder, **options))
 
 
 @pytest.fixture(scope="module")
@@ -51,7 +48,7 @@ def texts(figure):
 
 def test_every_term_stands_on_the_wheel(figure, chart):
     written = " ".join(texts(figure))
-    assert [t["label"] for _, _, t in every_term(chart) if t["label"] not in written] == []
+    assert [t["label"] for _, _, t in chart_terms(chart) if t["label"] not in written] == []
 
 
 def test_there_is_one_segment_for_each_term_subclass_and_class(figure, chart):
@@ -59,11 +56,11 @@ def test_there_is_one_segment_for_each_term_subclass_and_class(figure, chart):
 
     groups = sum(1 + len(class_["subclasses"]) for class_ in chart["classes"])
     segments = [p for p in figure.axes[0].patches if type(p) is Polygon]
-    assert len(segments) == groups + sum(1 for _ in every_term(chart))
+    assert len(segments) == groups + sum(1 for _ in chart_terms(chart))
 
 
 def test_every_term_that_is_not_firm_has_a_mark(figure, chart):
-    marked = sum(term["status"] in MARKS for _, _, term in every_term(chart))
+    marked = sum(term["status"] in MARKS for _, _, term in chart_terms(chart))
     marks = [line for line in figure.axes[0].lines if line.get_marker() not in ("None", "")]
     assert len(marks) == marked + len(MARKS)  # and one of each in the key
 
@@ -72,7 +69,7 @@ def test_labels_of_neighbouring_terms_do_not_touch(figure, chart):
     # the largest type that a sector allows is checked in the tests of label fitting; here that
     # the figure uses it: lines of text are lower than the chord at their inner end
     ring = ring_radii(chart)["term"]
-    labels = {term["label"]: term for _, _, term in every_term(chart)}
+    labels = {term["label"]: term for _, _, term in chart_terms(chart)}
     for text in figure.axes[0].texts:
         term = labels.get(text.get_text())
         if term:
@@ -101,7 +98,7 @@ def test_the_svg_has_a_title_and_tells_its_terms(saved, small):
     root = ElementTree.parse(saved["svg"]).getroot()
     assert (root.get("role"), root.find(f"{SVG}title").text) == ("img", small["title"])
     told = root.find(f"{SVG}desc").text
-    assert [t["label"] for _, _, t in every_term(small) if t["label"] not in told] == []
+    assert [t["label"] for _, _, t in chart_terms(small) if t["label"] not in told] == []
 
 
 def test_drawing_twice_gives_the_same_bytes(saved, small, tmp_path):
@@ -133,13 +130,13 @@ def test_labels_of_any_kind_are_drawn(tmp_path, words):
 def test_small_and_large_charts_are_drawn(tmp_path, n_classes, n_terms):
     chart = chart_of(tmp_path, n_classes=n_classes, n_terms=n_terms)
     figure = draw_wheel(chart, 420)
-    assert len(texts(figure)) >= sum(1 for _ in every_term(chart))
+    assert len(texts(figure)) >= sum(1 for _ in chart_terms(chart))
 
 
 def test_the_gap_key_shows_the_ends_of_each_grade(chart):
     # the example has gaps of 0.2, 0.8 and 3 degrees at heights 0.3, 0.6 and 0.95; one is widened
     wider = json.loads(json.dumps(chart))
-    _, _, last = list(every_term(wider))[-1]
+    _, _, last = list(chart_terms(wider))[-1]
     last["gap_after_deg"], last["join_height_to_next"] = 4.5, 0.99
     assert graded_gaps(wider) == [
         ("within a subclass", 0.2, 0.3),
@@ -156,7 +153,7 @@ def test_nothing_in_the_keys_overlaps_however_wide_the_gaps_are(chart, degrees):
     wide = json.loads(json.dumps(chart))
     for class_ in wide["classes"]:
         class_["subclasses"][-1]["terms"][-1]["gap_after_deg"] = degrees
-    _, _, last = list(every_term(wide))[-1]
+    _, _, last = list(chart_terms(wide))[-1]
     last["gap_after_deg"] = 1.1 * degrees
     ax = draw_wheel(wide, 420).axes[0]
     # everything below the rule over the keys
@@ -183,7 +180,7 @@ def test_a_chart_of_one_population_says_whose_it_is(chart):
 
 def test_the_key_gives_every_reason_for_a_term_to_be_doubtful(chart):
     words = " ".join(text.get_text() for text in draw_wheel(chart, 420).axes[0].texts)
-    firm = f"{100 * chart['limits']['firm_probability']:.0f}\u00a0%"
+    assert chart["limits"]["firm_probability"] == 0.75
     assert (
-        f"fewer than {firm} of redraws, or its class does not hold, or it depends on how" in words
+        "fewer than 75\u202f% of redraws, or its class does not hold, or it depends on how" in words
     )

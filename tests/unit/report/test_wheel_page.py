@@ -7,10 +7,10 @@ import re
 from html.parser import HTMLParser
 
 import pytest
-from felloe.report.chart import assemble_chart, chart_terms
+from felloe.report.chart import chart_terms
 from felloe.report.wheel_drawing import RINGS, outline, segment, width_of
 from felloe.report.wheel_page import script_json, wheel_page
-from test_chart import sources_of
+from test_chart import chart_of
 
 HOSTILE = (
     "<img src=x onerror=alert(1)>",
@@ -52,10 +52,6 @@ class Reader(HTMLParser):
             for at, (name, found) in enumerate(self.elements)
             if name == tag and all(found.get(key.rstrip("_")) == value for key, value in wanted)
         ]
-
-
-def chart_of(folder, **options):
-    return assemble_chart(**sources_of(folder, **options))
 
 
 @pytest.fixture(scope="module")

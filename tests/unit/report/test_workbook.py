@@ -2,8 +2,9 @@
 
 import openpyxl
 import pytest
-from felloe.ground.tables import write_square, write_table
+from felloe.ground.tables import Column, write_square
 from felloe.report.workbook import as_cell, sheet_names, write_workbook
+from felloe.validation.tables import FLOW, SORTS
 
 
 @pytest.fixture
@@ -11,10 +12,13 @@ def study(tmp_path):
     """Return a study's results folder with a few tables."""
     import numpy as np
 
-    write_table(
+    rows = [
+        {"population": "007", "stage": "received", "n": 12},
+        {"population": "makers", "stage": "=1+1", "n": 3},
+    ]
+    FLOW.write(
         tmp_path / "validation" / "flow.csv",
-        ["population", "stage", "n"],
-        [["007", "received", 12], ["makers", "=1+1", 0.25]],
+        [{**dict.fromkeys(FLOW.names), **row} for row in rows],
     )
     write_square(tmp_path / "matrices" / "pooled.both.csv", ("apple", "beet"), np.eye(2, dtype=int))
     return tmp_path
@@ -47,7 +51,7 @@ def test_an_identifier_of_digits_keeps_its_zeros(study):
 def test_the_first_sheet_explains_every_column_of_the_tables(study):
     rows = list(opened(study)["columns"].iter_rows(values_only=True))[1:]
     named = {(row[1], row[2]) for row in rows}
-    expected = {("validation/flow.csv", name) for name in ("population", "stage", "n")}
+    expected = {("validation/flow.csv", name) for name in FLOW.names}
     expected |= {("matrices/pooled.both.csv", "term"), ("matrices/pooled.both.csv", "(others)")}
     assert named == expected
     assert all(row[4] for row in rows)
@@ -68,7 +72,7 @@ def test_names_of_sheets_are_short_and_unique():
 
 
 def test_what_single_people_did_is_named_but_not_passed_on(study):
-    write_table(study / "validation/sorts.csv", ["participant", "term"], [["p1", "beet"]])
+    SORTS.write(study / "validation/sorts.csv", [["p1", "beet", 1, None]])
     book = opened(study)
     assert "validation.sorts" not in book.sheetnames
     last = list(book["columns"].iter_rows(values_only=True))[-1]
@@ -91,4 +95,10 @@ def test_what_single_people_did_is_named_but_not_passed_on(study):
     ],
 )
 def test_a_cell_is_a_number_only_if_our_tables_write_numbers_so(text, cell):
-    assert as_cell(text, is_text=False) == cell
+    assert as_cell(text, Column("n", "number", "a number")) == cell
+
+
+def test_a_table_that_no_stage_declares_is_refused(study):
+    (study / "validation" / "unheard.csv").write_text("term\nbeet\n", encoding="utf-8")
+    with pytest.raises(KeyError, match=r"validation/unheard\.csv"):
+        opened(study)

@@ -2,12 +2,24 @@
 
 import numpy as np
 import pytest
-from felloe.matrices.distances import chart_dissimilarity
-from felloe.sensitivity.weighting import WEIGHTINGS, weighted_dissimilarity
+from felloe.ground.sorts import Sorts
+from felloe.ground.terms import Terms
+from felloe.matrices.distances import sorts_distances
+from felloe.sensitivity.weighting import WEIGHTINGS, weighted_distances
 from sorting_examples import patchy, planted_piles, populations_of
 
 PILES, _ = planted_piles(24, 4, 5, 0.3, seed=41)
 POPULATIONS = populations_of(24)
+
+
+def sorts_of(piles, populations):
+    people = tuple(f"p{one:02d}" for one in range(len(piles)))
+    terms = Terms(f"t{one:02d}" for one in range(piles.shape[1]))
+    return Sorts(people, tuple(populations), terms, piles)
+
+
+def weighted_dissimilarity(piles, populations, weighting):
+    return weighted_distances(sorts_of(piles, populations), weighting).D
 
 
 def slow_similarity(piles, weight_of):
@@ -53,7 +65,8 @@ def test_weightings_equal_their_definitions(weighting, weight_of, share):
 def test_plain_and_equal_groups_are_the_charts_own():
     for weighting, weights in (("plain", "plain"), ("equal_groups", "equal")):
         found = weighted_dissimilarity(PILES, POPULATIONS, weighting)
-        assert np.array_equal(found, chart_dissimilarity(PILES, POPULATIONS, "pooled", weights))
+        expected = sorts_distances(sorts_of(PILES, POPULATIONS), "pooled", weights)
+        assert np.array_equal(found, expected.D)
 
 
 @pytest.mark.parametrize("weighting", WEIGHTINGS)

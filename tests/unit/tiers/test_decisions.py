@@ -2,68 +2,115 @@
 
 import numpy as np
 import pytest
-from felloe.ground.linkage import build_tree, cophenetic_correlation, cut
+from felloe.ground.distances import Distances
+from felloe.ground.linkage import build_tree, cophenetic_correlation
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage, from_tiers
-from felloe.tiers.cuts import check_nested
-from felloe.tiers.decisions import APPLIED, VOID, Decision, replay
+from felloe.ground.partition import Partition
+from felloe.ground.terms import DifferentTerms, Terms
+from felloe.ground.tree import Tree
+from felloe.tiers.cuts import Tiers, nested_cut
+from felloe.tiers.decisions import APPLIED, VOID, Decision, FitRule, replay
 
-N = 18
+TERMS = Terms(f"t{place:02d}" for place in range(18))
 DAY = "2026-01-01"
 
 
 def chart(seed=0):
     """A random tree with five classes and nine subclasses."""
-    points = np.random.default_rng(seed).random((N, 3))
+    points = np.random.default_rng(seed).random((len(TERMS), 3))
     D = np.round(np.hypot.reduce(points[:, None] - points[None], axis=2) / 2, 12)
-    Z = build_tree(D, "average")
-    return Z, cut(Z, 5), cut(Z, 9), D
+    tree = Tree(TERMS, build_tree(D, "average"))
+    return tree, nested_cut(tree, 5, 9), Distances(TERMS, D)
 
 
-def elsewhere(labels, term):
-    """The first term of another group."""
-    return int(np.flatnonzero(labels != labels[term])[0])
+def decided(term, beside, day=DAY):
+    return Decision(term, beside, "an invented reason", day)
+
+
+def group_of(part, term):
+    return part.of_terms[TERMS.index(term)]
+
+
+def elsewhere(part, *terms):
+    """The first term of a group that none of these is in."""
+    taken = {group_of(part, term) for term in terms}
+    return next(term for term in TERMS if group_of(part, term) not in taken)
+
+
+def published(found):
+    """The published tiers; groups that are not nested are refused."""
+    return Tiers(Partition.of_ids(TERMS, found.classes), Partition.of_ids(TERMS, found.subclasses))
+
+
+def where(found, term):
+    place = TERMS.index(term)
+    return found.classes[place], found.subclasses[place]
 
 
 def test_without_decisions_the_published_chart_is_that_of_the_data():
-    Z, classes, subclasses, D = chart()
-    found = replay(Z, classes, subclasses, D, [])
-    assert np.array_equal(found.Z[:, 2], Z[:, 2])
-    assert np.array_equal(found.classes, classes)
-    assert np.array_equal(found.subclasses, subclasses)
+    tree, tiers, apart = chart()
+    found = replay(tree, tiers, apart, [])
+    assert np.array_equal(found.tree.Z[:, 2], tree.Z[:, 2])
+    assert found.classes == tiers.classes.of_terms
+    assert found.subclasses == tiers.subclasses.of_terms
     assert not found.moved.any()
 
 
-@pytest.mark.parametrize("term", range(6))
+def test_a_tree_and_distances_of_other_terms_are_refused():
+    tree, tiers, apart = chart()
+    with pytest.raises(DifferentTerms, match="the tree and the distances"):
+        replay(tree, tiers, apart.on(TERMS[::-1]), [])
+
+
+@pytest.mark.parametrize("term", TERMS[:6])
 def test_a_moved_term_joins_the_subclass_and_class_of_the_other(term):
-    Z, classes, subclasses, D = chart()
-    beside = elsewhere(classes, term)
-    found = replay(Z, classes, subclasses, D, [Decision(term, beside, DAY)])
-    assert found.subclasses[term] == subclasses[beside]
-    assert found.classes[term] == classes[beside]
-    assert np.flatnonzero(found.moved).tolist() == [term]
+    tree, tiers, apart = chart()
+    beside = elsewhere(tiers.classes, term)
+    found = replay(tree, tiers, apart, [decided(term, beside)])
+    assert where(found, term) == where(found, beside)
+    assert where(found, beside) == (
+        group_of(tiers.classes, beside),
+        group_of(tiers.subclasses, beside),
+    )
+    assert [one for one, moved in zip(TERMS, found.moved, strict=True) if moved] == [term]
 
 
-@pytest.mark.parametrize("term", range(6))
+@pytest.mark.parametrize("term", TERMS[:6])
 def test_published_groups_stay_branches_of_the_published_tree(term):
-    Z, classes, subclasses, D = chart()
-    moves = [Decision(term, elsewhere(classes, term), DAY), Decision(17, term, "2026-02-01")]
-    found = replay(Z, classes, subclasses, D, moves)
-    check_nested(found.classes, found.subclasses)
-    tree, _ = from_tiers(found.Z, found.classes, found.subclasses)  # refuses what is no branch
-    assert circular_order(tree, D).length <= circular_order(from_linkage(found.Z), D).length
+    tree, tiers, apart = chart()
+    moves = [decided(term, elsewhere(tiers.classes, term)), decided("t17", term, "2026-02-01")]
+    found = replay(tree, tiers, apart, moves)
+    parts = published(found)
+    # refuses what is no branch
+    kept, _ = from_tiers(found.tree.Z, parts.classes.labels, parts.subclasses.labels)
+    plain = circular_order(from_linkage(found.tree.Z), apart.D).length
+    assert circular_order(kept, apart.D).length <= plain
 
 
 def test_the_price_is_the_change_of_the_fit_worked_out_from_both_charts():
-    Z, classes, subclasses, D = chart()
-    one = replay(Z, classes, subclasses, D, [Decision(2, elsewhere(classes, 2), DAY)])
+    tree, tiers, apart = chart()
+    D, classes = apart.D, tiers.classes
+    one = replay(tree, tiers, apart, [decided("t02", elsewhere(classes, "t02"))])
     price = one.replayed[0]
-    assert price.fit_before.cophenetic == cophenetic_correlation(Z, D)
-    assert price.fit_after.cophenetic == cophenetic_correlation(one.Z, D)
-    assert price.fit_before.ring == circular_order(from_linkage(Z), D).length
-    assert price.fit_after.ring == circular_order(from_linkage(one.Z), D).length
-    assert price.fit_before.silhouette_class == pytest.approx(slow_silhouette(D, classes))
-    assert price.fit_after.silhouette_class == pytest.approx(slow_silhouette(D, one.classes))
+    assert price.fit_before.cophenetic == cophenetic_correlation(tree.Z, D)
+    assert price.fit_after.cophenetic == cophenetic_correlation(one.tree.Z, D)
+    assert price.fit_before.ring == circular_order(from_linkage(tree.Z), D).length
+    assert price.fit_after.ring == circular_order(from_linkage(one.tree.Z), D).length
+    assert price.fit_before.silhouette_class == pytest.approx(slow_silhouette(D, classes.labels))
+    after = published(one).classes.labels
+    assert price.fit_after.silhouette_class == pytest.approx(slow_silhouette(D, after))
+
+
+def test_the_price_on_a_tree_of_ward_is_measured_on_the_square_root_of_the_distances():
+    _, _, apart = chart()
+    tree = Tree(TERMS, build_tree(apart.D, "ward"))
+    tiers = nested_cut(tree, 5, 9)
+    moves = [decided("t02", elsewhere(tiers.classes, "t02"))]
+    found = replay(tree, tiers, apart, moves, FitRule(method="ward"))
+    price, root = found.replayed[0], np.sqrt(apart.D)
+    assert price.fit_before.cophenetic == cophenetic_correlation(tree.Z, root)
+    assert price.fit_after.cophenetic == cophenetic_correlation(found.tree.Z, root)
 
 
 def slow_silhouette(D, labels):
@@ -81,62 +128,68 @@ def slow_silhouette(D, labels):
 
 
 def test_the_prices_of_a_chain_add_up_to_the_whole_change():
-    Z, classes, subclasses, D = chart()
-    moves = [Decision(t, elsewhere(classes, t), f"2026-01-0{t + 1}") for t in range(3)]
-    steps = [one for one in replay(Z, classes, subclasses, D, moves).replayed if one.fit_after]
+    tree, tiers, apart = chart()
+    moves = [
+        decided(term, elsewhere(tiers.classes, term), f"2026-01-0{day}")
+        for day, term in enumerate(TERMS[:3], 1)
+    ]
+    steps = [one for one in replay(tree, tiers, apart, moves).replayed if one.fit_after]
     changes = [one.fit_after.ring - one.fit_before.ring for one in steps]
     whole = steps[-1].fit_after.ring - steps[0].fit_before.ring
     assert sum(changes) == pytest.approx(whole, abs=1e-9)
 
 
 def test_a_term_moved_beside_a_moved_term_follows_it():
-    Z, classes, subclasses, D = chart()
-    target = elsewhere(classes, 0)
-    third = next(i for i in range(1, N) if subclasses[i] not in (subclasses[0], subclasses[target]))
-    moves = [Decision(third, 0, DAY), Decision(0, target, DAY)]
-    found = replay(Z, classes, subclasses, D, moves)
-    assert found.subclasses[third] == found.subclasses[0] == subclasses[target]
+    tree, tiers, apart = chart()
+    target = elsewhere(tiers.classes, "t00")
+    third = elsewhere(tiers.subclasses, "t00", target)
+    found = replay(tree, tiers, apart, [decided(third, "t00"), decided("t00", target)])
+    assert where(found, third) == where(found, "t00")
+    assert where(found, third)[1] == group_of(tiers.subclasses, target)
 
 
 def test_the_order_of_the_rows_changes_nothing():
-    Z, classes, subclasses, D = chart()
-    moves = [Decision(t, elsewhere(classes, t), DAY) for t in range(3)] + [Decision(9, 0, DAY)]
-    one = replay(Z, classes, subclasses, D, moves)
-    other = replay(Z, classes, subclasses, D, moves[::-1])
-    assert np.array_equal(one.Z, other.Z)
-    assert np.array_equal(one.subclasses, other.subclasses)
+    tree, tiers, apart = chart()
+    moves = [decided(term, elsewhere(tiers.classes, term)) for term in TERMS[:3]]
+    moves.append(decided("t09", "t00"))
+    one = replay(tree, tiers, apart, moves)
+    other = replay(tree, tiers, apart, moves[::-1])
+    assert np.array_equal(one.tree.Z, other.tree.Z)
+    assert one.subclasses == other.subclasses
 
 
 def test_a_later_day_does_not_reach_back():
-    # 0 joins a subclass on the first day; its neighbour there leaves on the second
-    Z, classes, subclasses, D = chart()
-    target = elsewhere(classes, 0)
-    away = next(i for i in range(N) if classes[i] not in (classes[0], classes[target]))
-    moves = [Decision(target, away, "2026-02-01"), Decision(0, target, "2026-01-01")]
-    found = replay(Z, classes, subclasses, D, moves)
-    assert found.subclasses[0] == subclasses[target]
-    assert found.subclasses[target] == subclasses[away]
+    # t00 joins a subclass on the first day; its neighbour there leaves on the second
+    tree, tiers, apart = chart()
+    target = elsewhere(tiers.classes, "t00")
+    away = elsewhere(tiers.classes, "t00", target)
+    moves = [decided(target, away, "2026-02-01"), decided("t00", target, "2026-01-01")]
+    found = replay(tree, tiers, apart, moves)
+    assert where(found, "t00")[1] == group_of(tiers.subclasses, target)
+    assert where(found, target)[1] == group_of(tiers.subclasses, away)
 
 
 def test_a_decision_that_the_data_have_made_is_void_and_kept():
-    Z, classes, subclasses, D = chart()
-    label = next(k for k in range(9) if (subclasses == k).sum() > 1)
-    one, other = np.flatnonzero(subclasses == label)[:2].tolist()
-    found = replay(Z, classes, subclasses, D, [Decision(one, other, DAY)])
+    tree, tiers, apart = chart()
+    parts = [tiers.subclasses.members(group) for group in range(9)]
+    one, other = next(members for members in parts if len(members) > 1)[:2]
+    found = replay(tree, tiers, apart, [decided(one, other)])
     assert [step.status for step in found.replayed] == [VOID]
-    assert "already" in found.replayed[0].note
+    assert found.replayed[0].note == "already_together"
 
 
-@pytest.mark.parametrize(("term", "beside"), [(-1, 3), (3, -1)])
-def test_a_decision_on_a_term_that_is_gone_is_void_and_kept(term, beside):
-    found = replay(*chart(), [Decision(term, beside, DAY)])
+@pytest.mark.parametrize(
+    ("term", "beside", "note"), [("gone", "t03", "term_gone"), ("t03", "gone", "beside_gone")]
+)
+def test_a_decision_on_a_term_that_is_gone_is_void_and_kept(term, beside, note):
+    found = replay(*chart(), [decided(term, beside)])
     assert found.replayed[0].status == VOID
-    assert "no longer in the study" in found.replayed[0].note
+    assert found.replayed[0].note == note
 
 
 def test_every_placement_that_differs_from_the_data_has_a_decision():
-    Z, classes, subclasses, D = chart(3)
-    moves = [Decision(t, elsewhere(classes, t), DAY) for t in (1, 5, 8)]
-    found = replay(Z, classes, subclasses, D, moves)
-    decided = {moves[one.number].term for one in found.replayed if one.status == APPLIED}
-    assert set(np.flatnonzero(found.moved).tolist()) == decided
+    tree, tiers, apart = chart(3)
+    moves = [decided(term, elsewhere(tiers.classes, term)) for term in ("t01", "t05", "t08")]
+    found = replay(tree, tiers, apart, moves)
+    applied = {one.decision.term for one in found.replayed if one.status == APPLIED}
+    assert {term for term, moved in zip(TERMS, found.moved, strict=True) if moved} == applied

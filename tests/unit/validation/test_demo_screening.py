@@ -1,13 +1,15 @@
 """The demo studies through intake and screening: what their README says was planted is found."""
 
+import re
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from felloe.errors import StudyError
 from felloe.validation.intake.study import read_study
-from felloe.validation.screening import flow, screened
-from felloe.validation.tables import read_received
+from felloe.validation.received import read_received
+from felloe.validation.screening import exclusions, flow, screened
 from study_folder import LIMITS, RULES, canonical
 
 DEMO = Path(__file__).parents[3] / "demo_data"
@@ -48,13 +50,22 @@ def test_the_incomplete_stay_in(people):
 def test_everybody_of_the_demo_is_accounted_for(people):
     _, rows = people
     account = flow(rows)
-    assert sum(row[2] for row in account if row[1] == "received") == len(rows)
-    assert sum(row[2] for row in account if row[1] == "analysed") == sum(
+    assert sum(row["n"] for row in account if row["stage"] == "received") == len(rows)
+    assert sum(row["n"] for row in account if row["stage"] == "analysed") == sum(
         row["status"] == "kept" for row in rows
     )
     for received, valid, analysed in zip(account[::3], account[1::3], account[2::3], strict=True):
-        assert received[2] == valid[2] + valid[3]
-        assert valid[2] == analysed[2] + analysed[3]
+        assert received["n"] == valid["n"] + valid["lost"]
+        assert valid["n"] == analysed["n"] + analysed["lost"]
+
+
+def test_everybody_who_was_lost_is_counted_once_with_the_reasons(people):
+    _, rows = people
+    lost = {(row["population"], row["stage"]): row["lost"] for row in flow(rows) if row["lost"]}
+    counted = Counter()
+    for row in exclusions(rows):
+        counted[row["population"], row["stage"]] += row["n"]
+    assert counted == lost
 
 
 def test_the_demo_has_no_warning():
@@ -63,6 +74,13 @@ def test_the_demo_has_no_warning():
         assert [note for note in findings if note.severity == "warning"] == []
 
 
+@pytest.mark.parametrize("name", ["brine-2016", "brine-2026"])
+def test_no_finding_of_the_demo_names_a_participant_in_words(name):
+    study = read_study(DEMO / name, LIMITS)
+    words = {word for note in study.findings for word in re.split(r"[^\w-]+", note.problem)}
+    assert not words & set(study.register.participants)
+
+
 def test_screening_may_not_leave_a_population_empty(tmp_path):
     with pytest.raises(StudyError, match="at least 30 are needed"):
-        read_study(DEMO / "brine-2026", {**LIMITS, "minimum_participants": 30})
+        read_study(DEMO / "brine-2026", replace(LIMITS, minimum_participants=30))

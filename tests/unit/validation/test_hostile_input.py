@@ -8,9 +8,9 @@ import pytest
 from felloe.errors import StudyError
 from felloe.ground.tables import read_table
 from felloe.settings import resolve
+from felloe.validation.canonical import write_faults
 from felloe.validation.intake import spreadsheet
 from felloe.validation.intake.study import read_study
-from felloe.validation.tables import write_faults
 from openpyxl import Workbook
 from openpyxl.worksheet.formula import ArrayFormula
 from study_folder import LIMITS, canonical, faults_of, long_rows, tables, write_folder, write_rows

@@ -3,19 +3,19 @@
 import numpy as np
 import pytest
 from felloe.validation.figure_granularity import GranularityView, draw_granularity
-from felloe.validation.figure_reliability import StabilityView, draw_stability
+from felloe.validation.figure_reliability import HalvesView, StabilityView, draw_stability
 
 LONG = "Association of small makers of fermented vegetables and pickles"
 
 
 def stability_view(labels, participants=70):
     halves = [
-        {
-            "label": label,
-            "participants": 20,
-            "split_half_correlation": (0.7, 0.75, 0.8),
-            "reliability": (0.82, 0.85, 0.9),
-        }
+        HalvesView(
+            label,
+            participants=20,
+            split_half_correlation=(0.7, 0.75, 0.8),
+            reliability=(0.82, 0.85, 0.9),
+        )
         for label in labels
     ]
     points = [(5, 0.4, 0.5, 0.6), (20, 0.7, 0.75, 0.8), (35, 0.8, 0.85, 0.9)]

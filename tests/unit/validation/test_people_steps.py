@@ -1,18 +1,31 @@
 """The steps from a study's folder to its figures about people, on a small study."""
 
+import json
+import re
+from pathlib import Path
+
 import pandas as pd
 import pytest
+import yaml
 from draw_people import main as draw_people
 from felloe.ground.records import read_json
-from felloe.ground.tables import read_table
-from felloe.validation.tables import read_analysed
+from felloe.validation.tables import (
+    EXCLUSIONS,
+    FINDINGS,
+    FLOW,
+    PARTICIPANTS,
+    PICKS,
+    STABILITY,
+    TABLES,
+    read_analysed,
+)
+from jsonschema import Draft202012Validator
 from measure_stability import main as measure_stability
 from screen_participants import main as screen_participants
 from study_folder import (
     CANONICAL,
-    LIMITS,
     PEOPLE,
-    RULES,
+    SETTINGS,
     TERMS,
     long_rows,
     pile_of,
@@ -21,8 +34,9 @@ from study_folder import (
 )
 from validate_sorts import main as validate_sorts
 
-STABILITY = {"halves": 200, "curve_repeats": 10, "curve_steps": 3, "target": 0.95}
-TIERS = ["auto", [2, 4], 5, [4, 6]]
+SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
+PARTS = {"halves": 200, "curve_repeats": 10, "curve_steps": 3, "target": 0.95}
+TIERS = {"classes": "auto", "classes_range": [2, 4], "subclasses": 5, "subclasses_range": [4, 6]}
 FIGURES = [
     f"{name}_{kind}" for name in ("stability", "granularity") for kind in ("svg", "pdf", "png")
 ]
@@ -34,17 +48,17 @@ def run_steps(folder, careless="p8"):
     people = [*tables()["participants.csv"], [careless, "panel", "3"]]
     write_folder(folder / "study", {"sorts.csv": rows, "participants.csv": people})
     out = {key: str(folder / name) for key, name in CANONICAL.items()}
-    limits = {"limits": LIMITS}
+    limits = {"limits": SETTINGS["intake"]}
     validate_sorts(folder=str(folder / "study"), faults=str(folder / "faults.csv"), **limits, **out)
     made = {
         name: str(folder / f"{name}.csv")
-        for name in ("participants", "analysed", "granularity", "flow_table")
+        for name in ("participants", "analysed", "granularity", "flow", "exclusions")
     }
     given = {key: out[key] for key in ("sorts", "register", "terms")}
-    screen_participants(**given, rules=RULES, **limits, **made)
+    screen_participants(**given, rules=SETTINGS["screening"], **limits, **made)
     measured = {"table": str(folder / "stability.csv"), "record": str(folder / "stability.json")}
-    keyed = {"study": "small", "seed": 1, "settings": STABILITY, "tiers": TIERS}
-    measure_stability(sorts=made["analysed"], about=out["settings"], **keyed, **measured)
+    keyed = {"study": "small", "seed": 1, "settings": PARTS, "tiers": TIERS}
+    measure_stability(sorts=made["analysed"], **keyed, **measured)
     figures = {key: str(folder / key.replace("_", ".")) for key in FIGURES}
     given = {"participants": made["participants"], "terms": out["terms"], "about": out["settings"]}
     draw_people(**given, **measured, **figures)
@@ -75,21 +89,62 @@ def test_the_participants_table_has_the_promised_columns_in_order(results):
         "participant population n_piles n_single_piles largest_pile_share pairs_together_share "
         "n_unplaced order_following order_following_p agreement_with_others status reason"
     ).split()
-    columns = list(read_table(results / "participants.csv")[0])
+    columns = list(PARTICIPANTS.read(results / "participants.csv")[0])
     assert [column for column in columns if column in promised] == promised
 
 
-def test_the_account_names_who_was_lost_and_why(results):
-    account = read_table(results / "flow_table.csv")
+def test_the_account_says_how_many_were_lost(results):
+    account = FLOW.read(results / "flow.csv")
     assert [(row["population"], row["stage"], row["n"]) for row in account] == [
-        ("makers", "received", "4"),
-        ("makers", "valid", "4"),
-        ("makers", "analysed", "4"),
-        ("panel", "received", "5"),
-        ("panel", "valid", "5"),
-        ("panel", "analysed", "4"),
+        ("makers", "received", 4),
+        ("makers", "valid", 4),
+        ("makers", "analysed", 4),
+        ("panel", "received", 5),
+        ("panel", "valid", 5),
+        ("panel", "analysed", 4),
     ]
-    assert account[-1]["reasons"] == "p8: all terms in one pile"
+
+
+def test_why_they_were_lost_is_counted(results):
+    lost = {"population": "panel", "stage": "analysed", "rules": ("all_in_one",), "n": 1}
+    assert EXCLUSIONS.read(results / "exclusions.csv") == [lost]
+
+
+def test_only_personal_tables_name_a_participant(results):
+    ids = {*PEOPLE, "p8"}
+    naming = set()
+    for path in results.glob("*.csv"):
+        rows = [re.split(r"[^\w-]+", line) for line in path.read_text("utf-8").splitlines()]
+        if any(ids & set(words) for words in rows):
+            naming.add(f"validation/{path.name}")
+    personal = {table.path for table in TABLES if table.personal}
+    assert naming == personal - {"validation/colours.csv", "validation/findings.csv"}
+
+
+WRITTEN = (
+    "findings participants flow exclusions terms register names decisions colours sorts analysed "
+    "granularity stability"
+).split()
+
+
+def test_every_table_of_validation_is_tested():
+    assert {f"validation/{name}.csv" for name in WRITTEN} == {table.path for table in TABLES}
+
+
+@pytest.mark.parametrize("name", WRITTEN)
+def test_what_was_read_by_its_declaration_is_written_as_the_same_bytes(results, tmp_path, name):
+    table = next(table for table in TABLES if table.fits(f"validation/{name}.csv"))
+    rows = table.read(results / f"{name}.csv")
+    table.write(tmp_path / "again.csv", rows, [one for one in rows[0] if one not in table.names])
+    assert (tmp_path / "again.csv").read_bytes() == (results / f"{name}.csv").read_bytes()
+
+
+def test_what_people_picked_is_personal():
+    assert PICKS.personal
+
+
+def test_what_was_noted_about_people_is_personal():
+    assert FINDINGS.personal
 
 
 def test_the_granularity_table_equals_what_pandas_gives(results):
@@ -103,6 +158,22 @@ def test_the_granularity_table_equals_what_pandas_gives(results):
             assert found.to_list() == pytest.approx(expected.to_list(), abs=1e-12)
 
 
+@pytest.mark.parametrize("name", ["study", "stability"])
+def test_a_record_is_as_its_schema_says(results, name):
+    path = SCHEMAS / f"validation.{name}.schema.yaml"
+    schema = yaml.safe_load(path.read_text(encoding="utf-8"))
+    Draft202012Validator.check_schema(schema)
+    Draft202012Validator(schema).validate(read_json(results / f"{name}.json"))
+
+
+def test_no_record_of_a_computing_step_holds_a_sentence(results):
+    texts = []
+    json.loads(
+        (results / "stability.json").read_bytes(), object_hook=lambda o: texts.extend(o.values())
+    )
+    assert [text for text in texts if isinstance(text, str) and " " in text] == []
+
+
 def test_stability_is_told_for_every_population_and_all(results):
     record = read_json(results / "stability.json")
     assert [plan["population"] for plan in record["plans"]] == ["makers", "panel", "pooled"]
@@ -111,14 +182,14 @@ def test_stability_is_told_for_every_population_and_all(results):
 
 
 def test_every_spread_of_halves_has_two_hundred_repeats(results):
-    rows = read_table(results / "stability.csv")
+    rows = STABILITY.read(results / "stability.csv")
     halves = [row for row in rows if row["quantity"] == "split_half_correlation"]
-    assert [row["repeats"] for row in halves] == ["200"] * 3
+    assert [row["repeats"] for row in halves] == [200] * 3
 
 
 def test_another_folder_gives_the_same_bytes(results, tmp_path):
     again = run_steps(tmp_path)
     names = sorted(path.name for path in results.iterdir() if path.is_file())
-    assert len(names) == 8 + 4 + 2 + 6
+    assert len(names) == 8 + 5 + 2 + 6
     for name in names:
         assert (results / name).read_bytes() == (again / name).read_bytes(), name

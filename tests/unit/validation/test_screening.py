@@ -1,5 +1,6 @@
 """How people did the task: definitions by slow loops, and the rules that leave people out."""
 
+import re
 from itertools import pairwise, permutations
 
 import numpy as np
@@ -10,9 +11,10 @@ from felloe.ground.counts import count_cooccurrence
 from felloe.ground.distances import dissimilarity
 from felloe.ground.sorts import Sorts
 from felloe.settings import resolve
-from felloe.validation.screening import check_left, flow, screened
-from felloe.validation.tables import Received
+from felloe.validation.screening import check_left, exclusions, flow, kept_sorts, screened
+from felloe.validation.settings import ScreeningRules
 from felloe.validation.task import (
+    Received,
     agreement_with_others,
     chances_of_neighbours,
     identical_to_earlier,
@@ -21,7 +23,7 @@ from felloe.validation.task import (
 )
 from scipy.cluster.hierarchy import cut_tree, linkage
 from scipy.spatial.distance import squareform
-from study_folder import LIMITS, RULES, reference_rows
+from study_folder import LIMITS, RULES, SETTINGS, reference_rows
 
 LETTERS = [f"term {i:02d}" for i in range(40)]
 
@@ -176,7 +178,7 @@ def half_unplaced(piles):
     [
         (one_pile, "p00", "all terms in one pile"),
         (all_apart, "p00", "every term apart"),
-        (sent_twice, "p01", "the same submission as p00"),
+        (sent_twice, "p01", "the same submission as an earlier participant"),
         (half_unplaced, "p00", "more than 25% of the terms unplaced"),
     ],
 )
@@ -188,11 +190,29 @@ def test_a_careless_submission_is_left_out_with_its_reason(change, who, reason):
     assert set(reasons.values()) == {""}
 
 
-def switched_off(rules):
+def test_who_sent_the_same_before_is_named_in_a_column_of_its_own():
+    piles = careful(8)
+    sent_twice(piles)
+    people = screened(received(piles), LETTERS, RULES)
+    assert [person["same_as"] for person in people] == ["", "p00", *[""] * 6]
+
+
+def test_no_reason_names_a_participant():
+    piles = careful(8)
+    for change in (sent_twice, half_unplaced):
+        change(piles)
+    people = screened(received(piles), LETTERS, RULES)
+    words = {word for person in people for word in re.split(r"\W+", person["reason"])}
+    assert not words & {person["participant"] for person in people}
+
+
+def switched_off():
     off = {"use": False}
-    return {
-        key: {**value, **off} if isinstance(value, dict) else False for key, value in rules.items()
+    rules = {
+        key: {**value, **off} if isinstance(value, dict) else False
+        for key, value in SETTINGS["screening"].items()
     }
+    return ScreeningRules.of(rules)
 
 
 def test_every_rule_can_be_switched_off():
@@ -205,7 +225,7 @@ def test_every_rule_can_be_switched_off():
     order[6] = np.argsort(np.argsort(piles[6], kind="stable")) + 1
     everything = received(piles, order, np.full(8, 0.1))
     assert all(status(screened(everything, LETTERS, RULES)).values())
-    assert not any(status(screened(everything, LETTERS, switched_off(RULES))).values())
+    assert not any(status(screened(everything, LETTERS, switched_off())).values())
 
 
 def test_who_was_faster_than_can_be_read_is_left_out():
@@ -258,15 +278,48 @@ def test_the_account_of_the_participants_adds_up():
     piles[4, 0] = 1
     populations = ["makers", "panel", "panel"] * 3
     rows = flow(screened(received(piles, populations=populations), LETTERS, RULES))
-    assert [row[:4] for row in rows] == [
-        ["makers", "received", 3, 0],
-        ["makers", "valid", 2, 1],
-        ["makers", "analysed", 1, 1],
-        ["panel", "received", 6, 0],
-        ["panel", "valid", 5, 1],
-        ["panel", "analysed", 5, 0],
+    assert [tuple(row.values()) for row in rows] == [
+        ("makers", "received", 3, 0),
+        ("makers", "valid", 2, 1),
+        ("makers", "analysed", 1, 1),
+        ("panel", "received", 6, 0),
+        ("panel", "valid", 5, 1),
+        ("panel", "analysed", 5, 0),
     ]
-    assert rows[1][4] == "p03: placed fewer than two terms"
+
+
+def test_exclusions_count_people_by_their_reasons_and_name_nobody():
+    piles = careful(9)
+    piles[0], piles[6], piles[3] = 1, 1, -1
+    piles[4, 1:] = -1
+    populations = ["makers", "panel", "panel"] * 3
+    rows = exclusions(screened(received(piles, populations=populations), LETTERS, RULES))
+    # p06 made one pile and sent what p00 had sent: one person, counted once, under both rules
+    assert [tuple(row.values()) for row in rows] == [
+        ("makers", "valid", ("fewer_than_two_placed",), 1),
+        ("makers", "analysed", ("all_in_one",), 1),
+        ("makers", "analysed", ("all_in_one", "identical_submissions"), 1),
+        ("panel", "valid", ("fewer_than_two_placed",), 1),
+    ]
+
+
+def test_every_rule_of_the_settings_has_its_code():
+    piles, order = careful(8), np.tile(np.arange(1, 41), (8, 1))
+    for number, change in ((0, one_pile), (1, all_apart), (2, half_unplaced)):
+        change(piles[number : number + 1])
+    piles[4] = piles[5]
+    order[5] = order[4] = order[4][::-1]
+    order[6] = np.argsort(np.argsort(piles[6], kind="stable")) + 1
+    everything = received(piles, order, [9, 9, 9, 0.1, 9, 9, 9, 9])
+    codes = {code for row in screened(everything, LETTERS, RULES) for code in row["rules"]}
+    assert codes == set(SETTINGS["screening"])
+
+
+def test_the_sorts_of_other_participants_are_not_kept_by_mistake():
+    whole = received(careful(5))
+    people = screened(whole, LETTERS, RULES)
+    with pytest.raises(ValueError, match="not those of the sorts"):
+        kept_sorts(whole.sorts.rows([1, 0, 2, 3, 4]), people)
 
 
 def test_screening_that_leaves_too_few_is_refused_with_who_was_left_out():

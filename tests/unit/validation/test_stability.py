@@ -5,23 +5,27 @@ import pytest
 from felloe.ground.agreement import adjusted_rand
 from felloe.ground.counts import count_cooccurrence
 from felloe.ground.distances import dissimilarity
+from felloe.ground.halves import correlated_samples
 from felloe.ground.pairs import pair_vectors
 from felloe.ground.randomness import Streams
-from felloe.validation.planning import plan
+from felloe.ground.sorts import Sorts
+from felloe.ground.terms import Terms
+from felloe.validation.planning import Gain, Plan, expected_curve, plan
 from felloe.validation.reliability import (
     Spread,
-    correlated_samples,
     curve_sizes,
     half_sizes,
     learning_curve,
     people_needed,
     predicted_reliability,
+    repeated_on_parts,
     split_halves,
     spread,
     stepped_up,
     stratified_samples,
     tier_cuts,
 )
+from felloe.validation.settings import StabilitySettings
 from scipy.cluster.hierarchy import cut_tree, linkage
 from scipy.spatial.distance import squareform
 from scipy.stats import pearsonr
@@ -192,16 +196,37 @@ def test_a_spread_leaves_out_repeats_without_a_value():
     assert spread("matrix_correlation", 5, [0.5, np.nan, 0.7]).repeats == 2
 
 
-def test_the_plan_says_in_words_what_more_people_gain():
-    sentence = plan("a", "Makers", Spread("reliability", 22, 200, 0.88, 0.8, 0.88, 0.9), 0.95)[
-        "sentence"
-    ]
+def test_the_plan_says_what_more_people_gain():
+    found = plan("a", Spread("reliability", 22, 200, 0.88, 0.8, 0.88, 0.9), 0.95)
     # twice the people: 2 * 0.88 / 1.88 = 0.936; for 0.95: 22 * 0.95 * 0.12 / (0.88 * 0.05) = 57
-    assert "22 more to 0.936" in sentence
-    assert "35 more, 57 in all" in sentence
+    assert found.more[-1] == Gain(22, pytest.approx(0.936, abs=5e-4))
+    assert found.needed_for_target == 57
 
 
-def test_too_few_people_are_told_so():
-    record = plan("a", "Makers", spread("reliability", 3, []), 0.95)
-    assert record["reliability"] is None
-    assert "too few" in record["sentence"]
+def test_nothing_is_planned_for_too_few_people():
+    found = plan("a", spread("reliability", 3, []), 0.95)
+    assert found == Plan("a", 3, None, (), 0.95, None)
+
+
+def test_the_expected_curve_passes_through_what_there_is():
+    curve = expected_curve(22, 0.88)
+    people, reliability = zip(*curve, strict=True)
+    assert (people[0], people[-1]) == (11.0, 44.0)
+    assert np.interp(22, people, reliability) == pytest.approx(0.88, abs=1e-3)
+
+
+def test_nothing_is_expected_without_a_reliability():
+    assert expected_curve(3, None) == []
+
+
+def test_every_population_and_everybody_is_halved():
+    piles = some_piles(14)
+    people = tuple(f"p{number}" for number in range(14))
+    sorts = Sorts(people, tuple(POPULATIONS), Terms(map(str, range(20))), piles)
+    settings = StabilitySettings(halves=20, curve_repeats=5, curve_steps=2, target=0.9)
+    found = repeated_on_parts(sorts, (4, 8), settings, Streams(1, "study"))
+    assert [whole.participants for _, whole in found.halves.values()] == [9, 5, 14]
+    alone = split_halves(
+        pair_vectors(piles[:9]), ["a"] * 9, 20, Streams(1, "study").generator("split halves a")
+    )
+    assert found.halves["a"] == alone

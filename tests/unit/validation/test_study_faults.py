@@ -8,6 +8,7 @@ from felloe.validation.intake.study import read_study
 from study_folder import (
     LIMITS,
     PEOPLE,
+    SETTINGS,
     TERMS,
     canonical,
     faults_of,
@@ -89,7 +90,7 @@ def test_one_screen_shows_fifty_faults_and_the_file_holds_all(tmp_path, monkeypa
     more = [["term", "label"], *([term, ""] for term in TERMS)]
     write_folder(tmp_path / "study", {"sorts.csv": rows, "terms.csv": more})
     with pytest.raises(StudyError) as refusal:
-        validate_sorts(folder="study", limits=LIMITS, faults="logs/faults.csv")
+        validate_sorts(folder="study", limits=SETTINGS["intake"], faults="logs/faults.csv")
     shown = str(refusal.value).splitlines()
     listed = read_table("logs/faults.csv")
     assert shown[50:] == ["... and 47 more.", "All 97 faults are listed in logs/faults.csv"]
@@ -103,7 +104,7 @@ def test_a_mended_study_leaves_no_list_of_faults(tmp_path, monkeypatch):
     (tmp_path / "faults.csv").write_text("file\nold\n", encoding="utf-8")
     names = "settings terms sorts register names decisions colours findings".split()
     outputs = {name: f"out/{name}" for name in names}
-    validate_sorts(folder="study", limits=LIMITS, faults="faults.csv", **outputs)
+    validate_sorts(folder="study", limits=SETTINGS["intake"], faults="faults.csv", **outputs)
     assert not (tmp_path / "faults.csv").exists()
 
 

@@ -5,7 +5,8 @@ from datetime import date
 
 import pytest
 from felloe.validation.intake.study import read_study
-from felloe.validation.tables import read_received
+from felloe.validation.received import read_received
+from felloe.validation.tables import TERMS as TERMS_TABLE
 from openpyxl import Workbook
 from study_folder import (
     LIMITS,
@@ -20,6 +21,7 @@ from study_folder import (
     settings_text,
     tables,
     wide_rows,
+    with_cell,
     write_folder,
     write_rows,
 )
@@ -175,8 +177,29 @@ def test_an_empty_pile_is_missing_and_noted_and_never_apart(tmp_path):
     folder = write_folder(tmp_path / "s", {"sorts.csv": rows})
     canonical(folder, out)
     assert read_received(out / "sorts.csv", out / "register.csv").sorts.piles[0, 1] == -1
-    assert "participant 'p0' did not place 1 of 6 terms" in messages(folder)
+    problem = "a participant did not place 1 of 6 terms"
+    found = [note.value for note in read_study(folder, LIMITS).findings if note.problem == problem]
+    assert found == ["p0"]
     assert "the term 'crisp' was not placed by 1 participant(s)" in messages(folder)
+
+
+def test_a_time_of_more_than_a_day_is_noted_and_not_repeated(tmp_path):
+    folder = write_folder(tmp_path / "s")
+    with_cell("participants.csv", 3, "minutes", "1800")(folder)
+    found = [note for note in read_study(folder, LIMITS).findings if note.column == "minutes"]
+    assert [(note.severity, note.line) for note in found] == [("warning", 3)]
+    assert "1800" not in found[0].problem
+
+
+def test_widths_of_sectors_are_written_as_numbers_and_read_back(tmp_path):
+    out = tmp_path / "out"
+    widths = ["width", "1", "2.50", "", "1", "1", "1"]
+    rows = [[*row, width] for row, width in zip(tables()["terms.csv"], widths, strict=True)]
+    canonical(write_folder(tmp_path / "s", {"terms.csv": rows}), out)
+    again = TERMS_TABLE.read(out / "terms.csv")
+    assert [str(row["width"]) for row in again] == ["1.0", "2.5", "nan", "1.0", "1.0", "1.0"]
+    TERMS_TABLE.write(tmp_path / "again.csv", again)
+    assert (tmp_path / "again.csv").read_bytes() == (out / "terms.csv").read_bytes()
 
 
 def test_quoted_cells_may_hold_separators_quotes_and_line_ends(tmp_path):

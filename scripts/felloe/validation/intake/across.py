@@ -1,14 +1,19 @@
 """What only shows when a study's files are held against one another."""
 
+from collections.abc import Collection, Iterator, Sequence
+
 import numpy as np
 
 from felloe.errors import Fault
+from felloe.ground.arrays import Array
 from felloe.ground.sorts import UNPLACED
+from felloe.validation.intake.people import Register
+from felloe.validation.settings import Limits
 
 LISTED_PAIRS = 200  # pairs named one by one; a study with more has a fault of design
 
 
-def unused_participants(without, register, file):
+def unused_participants(without: Sequence[str], register: Register, file: str) -> Iterator[Fault]:
     """Report participants who are registered and have no sorts."""
     lines = dict(zip(register.participants, register.lines, strict=True))
     for name in without:
@@ -17,9 +22,11 @@ def unused_participants(without, register, file):
         yield Fault("participants.csv", lines[name], "participant", name, problem, remedy)
 
 
-def check_groups(populations, register, limits):
+def check_groups(
+    populations: Collection[str], register: Register, limits: Limits
+) -> Iterator[Fault]:
     """Report declared populations that hold too few participants for what is asked."""
-    least = limits["minimum_participants"]
+    least = limits.minimum_participants
     for name in populations:
         n = register.populations.count(name)
         if n < least:
@@ -31,26 +38,28 @@ def check_groups(populations, register, limits):
             yield Fault("study.yaml", 0, "populations", name, problem, remedy)
 
 
-def check_sizes(terms, limits):
+def check_sizes(terms: Sequence[str], limits: Limits) -> Iterator[Fault]:
     """Report a lexicon that is too small to be divided into tiers."""
-    least = limits["minimum_terms"]
+    least = limits.minimum_terms
     if len(terms) < least:
         problem = f"{len(terms)} term(s) are listed, at least {least} are needed"
         reason = "a tree of three tiers and a map of two dimensions need that many"
         yield Fault("terms.csv", 0, "term", "", problem, f"Add terms: {reason}.")
-    if len(terms) > limits["maximum_terms"]:
-        problem = f"{len(terms)} terms are listed, at most {limits['maximum_terms']} are read"
+    if len(terms) > limits.maximum_terms:
+        problem = f"{len(terms)} terms are listed, at most {limits.maximum_terms} are read"
         yield Fault("terms.csv", 0, "term", "", problem, "Divide the lexicon.")
 
 
-def never_together_placed(piles, register, terms, file):
+def never_together_placed(
+    piles: Array, populations: Sequence[str], terms: Sequence[str], file: str
+) -> Iterator[Fault]:
     """Report pairs of terms that no participant of some population placed on the same table."""
-    populations = np.asarray(register.populations)
-    for name in np.unique(populations):
-        placed = (piles[populations == name] != UNPLACED).astype(np.float32)
+    of_people = np.asarray(populations)
+    for name in np.unique(of_people):
+        placed = (piles[of_people == name] != UNPLACED).astype(np.float32)
         both = placed.T @ placed
         never = np.flatnonzero(np.diag(both) == 0)
-        for i in never:
+        for i in never.tolist():
             problem = f"nobody of '{name}' placed this term"
             remedy = "Nothing is known about it: take it out of terms.csv and of the sorts."
             yield Fault(file, 0, "term", terms[i], problem, remedy)
@@ -65,13 +74,15 @@ def never_together_placed(piles, register, terms, file):
             yield Fault(file, 0, "term", "", problem, "Collect more complete sorts.")
 
 
-def incomplete_sorts(piles, register, terms, file):
+def incomplete_sorts(
+    piles: Array, register: Register, terms: Sequence[str], file: str
+) -> Iterator[Fault]:
     """Note who left terms unplaced, and which terms were left most often."""
     unplaced = piles == UNPLACED
     for name, row in zip(register.participants, unplaced, strict=True):
         if row.any():
             left = [term for term, gone in zip(terms, row, strict=True) if gone]
-            problem = f"participant '{name}' did not place {len(left)} of {len(terms)} terms"
+            problem = f"a participant did not place {len(left)} of {len(terms)} terms"
             yield Fault(file, 0, "pile", name, problem, severity="note")
     for j in np.flatnonzero(unplaced.any(axis=0)).tolist():
         n = int(unplaced[:, j].sum())

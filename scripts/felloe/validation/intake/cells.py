@@ -2,15 +2,21 @@
 
 import re
 import unicodedata
+from collections.abc import Callable, Collection, Iterable, Sequence
 
 import numpy as np
 
 from felloe.errors import nearest
+from felloe.ground.arrays import Array
 from felloe.validation.intake.characters import (
     IDENTIFIER,
     LONGEST_IDENTIFIER,
     hidden_character,
 )
+from felloe.validation.intake.raw_table import Column, RawTable
+
+Verdict = tuple[str, str] | None  # problem and remedy of a cell, or None
+Judge = Callable[[str], Verdict]
 
 WHOLE_NUMBER = re.compile(r"(\d+)(?:\.0*)?")
 NUMBER_OR_DATE = re.compile(
@@ -24,7 +30,7 @@ COMPARISONS = 200_000  # of words, in looking for what was meant; more would tak
 OTHER_LINES = 5  # further lines named in one message
 
 
-def judge_identifier(value):
+def judge_identifier(value: str) -> Verdict:
     """Return (problem, remedy) of an identifier, or None."""
     if not value:
         return "is empty where an identifier belongs", "Fill the cell in."
@@ -39,7 +45,7 @@ def judge_identifier(value):
     return None
 
 
-def judge_text(longest, needed=False, lines=False):
+def judge_text(longest: int, needed: bool = False, lines: bool = False) -> Judge:
     """
     Return a judge of wording in any script.
 
@@ -54,7 +60,7 @@ def judge_text(longest, needed=False, lines=False):
     """
     allowed = "\n\r\t" if lines else ""
 
-    def judge(value):
+    def judge(value: str) -> Verdict:
         if needed and not value:
             return "is empty where wording belongs", "Fill the cell in."
         if len(value) > longest:
@@ -65,7 +71,7 @@ def judge_text(longest, needed=False, lines=False):
     return judge
 
 
-def judge_pile(value):
+def judge_pile(value: str) -> Verdict:
     """Return (problem, remedy) of a pile, or None; an empty pile is a term that was not placed."""
     if not value or WHOLE_NUMBER.fullmatch(value):
         return None
@@ -87,7 +93,7 @@ def judge_pile(value):
     return None
 
 
-def judge_whole_number(value):
+def judge_whole_number(value: str) -> Verdict:
     """Return (problem, remedy) unless the cell is empty or a whole number from 1."""
     if not value:
         return None
@@ -97,13 +103,13 @@ def judge_whole_number(value):
     return None
 
 
-def plain_pile(value):
+def plain_pile(value: str) -> str:
     """Return a pile as it is compared: whole numbers without leading zeros or decimals."""
     match = WHOLE_NUMBER.fullmatch(value)
     return str(int(match[1])) if match and len(value) <= LONGEST_IDENTIFIER else value
 
 
-def report(table, name, judge):
+def report(table: RawTable, name: str, judge: Judge) -> set[int]:
     """
     Report every value of a column that the judge refuses.
 
@@ -111,8 +117,7 @@ def report(table, name, judge):
     ----------
     table : RawTable
     name : str
-    judge : callable
-        From text to (problem, remedy) or None.
+    judge : Judge
 
     Returns
     -------
@@ -135,16 +140,16 @@ def report(table, name, judge):
     return set(refused)
 
 
-def grouped_rows(column, codes):
+def grouped_rows(column: Column, codes: Collection[int]) -> dict[int, list[int]]:
     """Return the rows of each of the codes."""
-    groups = {}
-    rows = column.rows_of(codes) if codes else np.zeros(0, dtype=np.int64)
+    groups: dict[int, list[int]] = {}
+    rows = column.rows_of(codes)
     for row, code in zip(rows.tolist(), column.codes[rows].tolist(), strict=True):
         groups.setdefault(code, []).append(row)
     return groups
 
 
-def also(lines):
+def also(lines: Array) -> str:
     """Name further lines of the same fault."""
     if not len(lines):
         return ""
@@ -153,9 +158,9 @@ def also(lines):
     return f" (also on line {named}{more})"
 
 
-def report_repeated(table, names, what):
+def report_repeated(table: RawTable, names: Sequence[str], what: str) -> None:
     """Report rows that repeat an earlier row's cells in all of the columns `names`."""
-    seen = {}
+    seen: dict[tuple[str, ...], int] = {}
     keys = zip(*(table[name].texts() for name in names), strict=True)
     for key, line in zip(keys, table.lines.tolist(), strict=True):
         if key in seen:
@@ -165,7 +170,12 @@ def report_repeated(table, names, what):
             seen[key] = line
 
 
-def has_columns(table, required, optional=(), others=()):
+def has_columns(
+    table: RawTable,
+    required: Sequence[str],
+    optional: Sequence[str] = (),
+    others: Collection[str] = (),
+) -> bool:
     """
     Report columns that are missing, misspelt or not read.
 
@@ -202,7 +212,7 @@ def has_columns(table, required, optional=(), others=()):
     return all(name in table for name in required)
 
 
-def note_dangerous(table, name):
+def note_dangerous(table: RawTable, name: str) -> None:
     """Warn of wording that a spreadsheet or a browser would run if it were not made safe."""
     column = table[name]
     formulas = [i for i, text in enumerate(column.values) if text.startswith(FORMULA_START)]
@@ -216,13 +226,13 @@ def note_dangerous(table, name):
             table.note(table.lines[rows[0]], name, f"{value!r} {words}", "warning")
 
 
-def unknown_id(known, what, remedy):
+def unknown_id(known: Collection[str] | None, what: str, remedy: str) -> Judge:
     """Return a judge of identifiers; they must be among the known ones, if these are known."""
     if known is None:
         return judge_identifier
     known_set, guess = set(known), guesser(known)
 
-    def judge(value):
+    def judge(value: str) -> Verdict:
         if value in known_set:
             return None
         close = guess(value)
@@ -233,12 +243,12 @@ def unknown_id(known, what, remedy):
     return judge
 
 
-def guesser(known):
+def guesser(known: Iterable[str]) -> Callable[[str], str | None]:
     """Return a function that finds the identifier that was meant, as long as that is quick."""
     words = list(known)
     left = [COMPARISONS // max(len(words), 1)]
 
-    def guess(value):
+    def guess(value: str) -> str | None:
         left[0] -= 1
         if left[0] < 0 or len(value) > LONGEST_IDENTIFIER:
             return None

@@ -2,11 +2,16 @@
 
 import csv
 import io
+from collections.abc import Sequence
 from itertools import islice
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from felloe.errors import Fault, StudyError
 from felloe.validation.intake.raw_table import RawTable, TableBuilder, cleaned
+
+if TYPE_CHECKING:
+    from _csv import Reader
 
 SEPARATORS = {",": "commas", ";": "semicolons"}
 BATCH = 20_000  # rows turned into codes at a time
@@ -18,7 +23,15 @@ SIGNATURES = {
 }
 
 
-def read_csv(path, file, expected):
+class BrokenRow(csv.Error):
+    """A row that can't be read, and the line on which it starts."""
+
+    def __init__(self, problem: str, line: int) -> None:
+        super().__init__(problem)
+        self.line = line
+
+
+def read_csv(path: str | Path, file: str, expected: Sequence[str]) -> RawTable:
     """
     Read a table.
 
@@ -52,7 +65,7 @@ def read_csv(path, file, expected):
         table = builder.table if builder else RawTable(file)
         table.partial = True
         table.fault(
-            getattr(error, "line", reader.line_num),
+            error.line if isinstance(error, BrokenRow) else reader.line_num,
             "",
             "",
             f"the row can't be read ({error})",
@@ -68,7 +81,7 @@ def read_csv(path, file, expected):
     return table
 
 
-def check_text(data, file):
+def check_text(data: bytes, file: str) -> None:
     """Raise a `StudyError` unless the bytes are UTF-8 text with something in it."""
     for signature, problem in SIGNATURES.items():
         if data.startswith(signature):
@@ -91,17 +104,17 @@ def check_text(data, file):
         ) from error
 
 
-def line_of(data, place):
+def line_of(data: bytes, place: int) -> int:
     """Return the line, from 1, on which the byte at `place` stands; ends may be CR, LF or CRLF."""
     before = data[:place]
     return before.count(b"\n") + before.count(b"\r") - before.count(b"\r\n") + 1
 
 
-def likely_separator(data, expected):
+def likely_separator(data: bytes, expected: Sequence[str]) -> str:
     """Return the separator that gives the most of the expected columns, then the most columns."""
     start = data[:1_000_000].decode("utf-8-sig", errors="ignore")
 
-    def fit(separator):
+    def fit(separator: str) -> tuple[int, int]:
         try:
             names, _ = first_row(csv.reader(io.StringIO(start, newline=""), delimiter=separator))
         except csv.Error:
@@ -112,7 +125,7 @@ def likely_separator(data, expected):
     return max(SEPARATORS, key=fit)
 
 
-def first_row(reader):
+def first_row(reader: "Reader") -> tuple[list[str], int]:
     """Return the first row that is not blank, and the line it starts on."""
     start = 1
     for row in reader:
@@ -122,7 +135,7 @@ def first_row(reader):
     raise csv.Error("no row holds anything")
 
 
-def add_rows(builder, reader, quoted):
+def add_rows(builder: TableBuilder, reader: "Reader", quoted: bool) -> None:
     """
     Hand the rows to the builder, with the line on which each starts.
 
@@ -130,7 +143,8 @@ def add_rows(builder, reader, quoted):
     """
     while True:
         start = reader.line_num + 1
-        rows, lines = [], []
+        rows: list[list[str]] = []
+        lines: list[int] = []
         try:
             if quoted:
                 for row in islice(reader, BATCH):
@@ -139,11 +153,9 @@ def add_rows(builder, reader, quoted):
                     start = reader.line_num + 1
             else:
                 rows.extend(islice(reader, BATCH))
-                lines = range(start, start + len(rows))
         except csv.Error as error:
-            error.line = start if quoted else reader.line_num
-            raise
+            raise BrokenRow(str(error), start if quoted else reader.line_num) from error
         finally:
-            builder.add(rows, list(lines)[: len(rows)])
+            builder.add(rows, lines if quoted else list(range(start, start + len(rows))))
         if len(rows) < BATCH:
             return

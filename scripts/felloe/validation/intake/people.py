@@ -2,15 +2,18 @@
 
 import math
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from felloe.validation.intake.cells import (
+    Verdict,
     has_columns,
     judge_identifier,
     report,
     report_repeated,
     unknown_id,
 )
+from felloe.validation.intake.raw_table import RawTable
 
 PLAIN_NUMBER = re.compile(r"\d{1,6}(\.\d+)?")
 LONG_DAY = 24 * 60  # minutes; more is noted
@@ -29,13 +32,13 @@ class Register:
     lines : tuple of int
     """
 
-    participants: tuple = ()
-    populations: tuple = ()
-    minutes: tuple = ()
-    lines: tuple = ()
+    participants: tuple[str, ...] = ()
+    populations: tuple[str, ...] = ()
+    minutes: tuple[float, ...] = ()
+    lines: tuple[int, ...] = ()
 
 
-def check_participants(table, populations):
+def check_participants(table: RawTable, populations: Mapping[str, str]) -> Register:
     """
     Check `participants.csv`.
 
@@ -56,7 +59,7 @@ def check_participants(table, populations):
     if populations:
         remedy = "Declare it under `populations` in study.yaml, or mend the cell."
         report(table, "population", unknown_id(populations, "population", remedy))
-    people = dict.fromkeys(table["participant"].texts())
+    people: dict[str, tuple[str, str, float, int]] = {}
     rows = zip(
         table["participant"].texts(),
         table["population"].texts(),
@@ -65,13 +68,12 @@ def check_participants(table, populations):
         strict=True,
     )
     for row in rows:
-        if people[row[0]] is None:
-            people[row[0]] = row
+        people.setdefault(row[0], row)
     ordered = sorted(people.values())
     return Register(*zip(*ordered, strict=True)) if ordered else Register()
 
 
-def read_minutes(table):
+def read_minutes(table: RawTable) -> list[float]:
     """Return the minutes of every row, nan where not given."""
     if "minutes" not in table:
         return [math.nan] * len(table)
@@ -81,12 +83,12 @@ def read_minutes(table):
     minutes = [numbers[code] for code in column.codes.tolist()]
     for value, line in zip(minutes, table.lines.tolist(), strict=True):
         if value > LONG_DAY:
-            problem = f"{value:g} minutes are more than a day; was the page left open?"
+            problem = "the time is more than a day; was the page left open?"
             table.note(line, "minutes", problem, "warning")
     return minutes
 
 
-def judge_minutes(value):
+def judge_minutes(value: str) -> Verdict:
     """Return (problem, remedy) unless the cell is empty or a number from 0."""
     if not value or (value.isascii() and PLAIN_NUMBER.fullmatch(value)):
         return None

@@ -1,22 +1,25 @@
 """A table as somebody else wrote it: each column as its distinct texts and a code per row."""
 
 import unicodedata
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from felloe.errors import Fault
+from felloe.ground.arrays import Array, Bools, Ints
 
 LONGEST_SHOWN = 200  # characters of a cell in a message
 MOST_FAULTS = 100_000  # of one table; a file that is wrong throughout need not fill the memory
 # blanks that str.strip() leaves: zero-width ones and stray byte-order marks
 INVISIBLE = "\u200b\u2060\ufeff"
+NO_ROWS = np.zeros(0, dtype=np.int64)
 
 
-class Interner(dict):
+class Interner(dict[str, int]):
     """Texts and their codes, in order of first appearance."""
 
-    def __missing__(self, text):
+    def __missing__(self, text: str) -> int:
         self[text] = code = len(self)
         return code
 
@@ -38,17 +41,18 @@ class Column:
     """
 
     name: str
-    codes: np.ndarray
-    values: list
-    numeric: np.ndarray | None = None
+    codes: Array
+    values: list[str]
+    numeric: Bools | None = None
 
-    def texts(self):
+    def texts(self) -> list[str]:
         """Return the text of every row."""
         return [self.values[code] for code in self.codes.tolist()]
 
-    def rows_of(self, chosen):
+    def rows_of(self, chosen: Iterable[int]) -> Ints:
         """Return the rows whose value is among the `chosen` codes."""
-        return np.flatnonzero(np.isin(self.codes, np.asarray(list(chosen), dtype=np.int64)))
+        codes = np.asarray(list(chosen), dtype=np.int64)
+        return np.flatnonzero(np.isin(self.codes, codes)) if len(codes) else NO_ROWS
 
 
 @dataclass
@@ -74,15 +78,15 @@ class RawTable:
     """
 
     file: str
-    columns: dict = field(default_factory=dict)
-    lines: np.ndarray = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
-    faults: list = field(default_factory=list)
-    notes: list = field(default_factory=list)
+    columns: dict[str, Column] = field(default_factory=dict)
+    lines: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
+    faults: list[Fault] = field(default_factory=list)
+    notes: list[Fault] = field(default_factory=list)
     partial: bool = False
     unnamed: bool = False
     header_line: int = 1
 
-    def fault(self, line, column, value, problem, remedy):
+    def fault(self, line: int, column: str, value: str, problem: str, remedy: str) -> None:
         """Remember something that is wrong."""
         if len(self.faults) == MOST_FAULTS:
             problem = f"has more than {MOST_FAULTS} faults; the others are not listed"
@@ -91,17 +95,19 @@ class RawTable:
             column, value = column[:LONGEST_SHOWN], value[:LONGEST_SHOWN]
             self.faults.append(Fault(self.file, int(line), column, value, problem, remedy))
 
-    def note(self, line, column, problem, severity="note", value=""):
+    def note(
+        self, line: int, column: str, problem: str, severity: str = "note", value: str = ""
+    ) -> None:
         """Remember something that was done or seen."""
         self.notes.append(Fault(self.file, int(line), column, value, problem, severity=severity))
 
-    def __len__(self):
+    def __len__(self) -> int:
         return len(self.lines)
 
-    def __contains__(self, name):
+    def __contains__(self, name: str) -> bool:
         return name in self.columns
 
-    def __getitem__(self, name):
+    def __getitem__(self, name: str) -> Column:
         return self.columns[name]
 
 
@@ -118,14 +124,14 @@ class TableBuilder:
         Where the header stands.
     """
 
-    def __init__(self, file, header, line=1):
+    def __init__(self, file: str, header: Sequence[str], line: int = 1) -> None:
         self.table = RawTable(file, header_line=line)
         self.names = self.checked_header(header)
         self.interners = [Interner() for _ in self.names]
-        self.codes = [[] for _ in self.names]
-        self.lines = []
+        self.codes: list[list[Array]] = [[] for _ in self.names]
+        self.lines: list[Ints] = []
 
-    def checked_header(self, header):
+    def checked_header(self, header: Sequence[str]) -> list[str]:
         """Return trimmed column names; empty trailing ones are left out."""
         names = [cleaned(name) for name in header]
         for raw, name in zip(header, names, strict=True):
@@ -141,7 +147,7 @@ class TableBuilder:
             )
         return names
 
-    def add(self, rows, lines):
+    def add(self, rows: list[list[str]], lines: list[int]) -> None:
         """
         Add rows.
 
@@ -161,7 +167,7 @@ class TableBuilder:
             codes.append(np.fromiter(map(interner.__getitem__, cells), np.int32, len(cells)))
         self.lines.append(np.array(lines, dtype=np.int64))
 
-    def fitted(self, row, line):
+    def fitted(self, row: list[str], line: int) -> list[str] | None:
         """Return a row cut or filled to the header, or None if it is blank."""
         width = len(self.names)
         beyond = [cleaned(text) for text in row[width:]]
@@ -178,7 +184,7 @@ class TableBuilder:
             self.table.fault(line, "", "", problem, remedy)
         return row[:width] + [""] * (width - len(row))
 
-    def finished(self, numeric=None):
+    def finished(self, numeric: Mapping[str, Collection[int]] | None = None) -> RawTable:
         """
         Return the table, its cells composed and trimmed, blank rows left out.
 
@@ -195,8 +201,8 @@ class TableBuilder:
             if not name:
                 self.leave_out(number, interner)
             elif name not in columns:
-                codes = np.concatenate(codes) if codes else np.zeros(0, dtype=np.int32)
-                columns[name] = clean_column(table, name, codes, list(interner), lines)
+                whole = np.concatenate(codes) if codes else np.zeros(0, dtype=np.int32)
+                columns[name] = clean_column(table, name, whole, list(interner), lines)
         filled = np.zeros(len(lines), dtype=bool)
         for column in columns.values():
             filled |= ~np.isin(
@@ -213,7 +219,7 @@ class TableBuilder:
             table.columns[name] = Column(name, column.codes[filled], column.values, held)
         return table
 
-    def leave_out(self, number, texts):
+    def leave_out(self, number: int, texts: Iterable[str]) -> None:
         """Note an empty column without a name; report it if anything stands in it."""
         line, problem = self.table.header_line, f"column {number} has no name"
         value = next((text for text in texts if cleaned(text)), None)
@@ -224,12 +230,12 @@ class TableBuilder:
             self.table.fault(line, "", value, problem, "Name it, or delete the column.")
 
 
-def cleaned(text):
+def cleaned(text: str) -> str:
     """Return text composed (NFC) and without blanks around it, non-breaking ones included."""
     return unicodedata.normalize("NFC", text).strip().strip(INVISIBLE).strip()
 
 
-def clean_column(table, name, codes, raw, lines):
+def clean_column(table: RawTable, name: str, codes: Array, raw: list[str], lines: Ints) -> Column:
     """Return a column of cleaned texts; what cleaning changed is noted once."""
     interner = Interner()
     recoded = np.array([interner[cleaned(text)] for text in raw], dtype=np.int32)
@@ -241,7 +247,7 @@ def clean_column(table, name, codes, raw, lines):
     ]
     composed = [i for i, text in enumerate(raw) if not unicodedata.is_normalized("NFC", text)]
     for chosen, done in ((trimmed, "trimmed of blanks"), (composed, "composed (Unicode NFC)")):
-        rows = np.flatnonzero(np.isin(codes, chosen)) if chosen else ()
+        rows = np.flatnonzero(np.isin(codes, chosen)) if chosen else NO_ROWS
         if len(rows):
             table.note(lines[rows[0]], name, f"{len(rows)} cell(s) of this column were {done}")
     return Column(name, recoded[codes] if len(codes) else codes, values)

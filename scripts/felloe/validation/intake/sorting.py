@@ -1,9 +1,11 @@
 """The sorts themselves: one row per placement (long) or per participant (wide), to one matrix."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.ground.arrays import Array, Ints
 from felloe.ground.sorts import UNPLACED
 from felloe.validation.intake.cells import (
     grouped_rows,
@@ -16,7 +18,7 @@ from felloe.validation.intake.cells import (
     report_repeated,
     unknown_id,
 )
-from felloe.validation.intake.raw_table import Interner
+from felloe.validation.intake.raw_table import Column, Interner, RawTable
 
 ONE_BY_ONE = 5  # missing terms of a participant; more are named in one line
 LONG_COLUMNS = ("participant", "term", "pile")
@@ -35,11 +37,19 @@ class Placements:
         Order in which the participant saw the term, from 1; 0 where not given.
     """
 
-    piles: np.ndarray
-    positions: np.ndarray
+    piles: Array
+    positions: Array
 
 
-def check_sorts(table, layout, participants, terms):
+Checked = tuple[Placements | None, list[str]]
+
+
+def check_sorts(
+    table: RawTable,
+    layout: str,
+    participants: Sequence[str] | None,
+    terms: Sequence[str] | None,
+) -> Checked:
     """
     Check the table of sorts.
 
@@ -63,7 +73,9 @@ def check_sorts(table, layout, participants, terms):
     return check_long(table, participants, terms)
 
 
-def check_long(table, participants, terms):
+def check_long(
+    table: RawTable, participants: Sequence[str] | None, terms: Sequence[str] | None
+) -> Checked:
     """Check sorts with one row per participant and term."""
     if not has_columns(table, LONG_COLUMNS, ("position",), others=terms or ()):
         if "participant" in table and set(table.columns) & set(terms or ()):
@@ -103,30 +115,44 @@ def check_long(table, participants, terms):
     return (None if table.faults else Placements(matrix, positions)), without
 
 
-def codes_among(column, known):
+def codes_among(column: Column, known: Sequence[str]) -> Array:
     """Return, for every row, the place of its value among the known ones, or -1."""
     places = {name: i for i, name in enumerate(known)}
     lookup = np.array([places.get(value, -1) for value in column.values] or [-1], dtype=np.int32)
     return lookup[column.codes]
 
 
-def report_sorted_twice(table, counts, cell, rows, participants, terms):
+def report_sorted_twice(
+    table: RawTable,
+    counts: Ints,
+    cell: Ints,
+    rows: Ints,
+    people: Sequence[str],
+    terms: Sequence[str],
+) -> None:
     """Report every row that places a term which its participant has placed before."""
     repeated = np.flatnonzero(counts.ravel()[cell] > 1) if (counts > 1).any() else ()
-    first = {}
+    first: dict[int, int] = {}
     for index in repeated:
         key, line = int(cell[index]), int(table.lines[rows[index]])
         if key not in first:
             first[key] = line
             continue
-        person, term = participants[key // len(terms)], terms[key % len(terms)]
+        person, term = people[key // len(terms)], terms[key % len(terms)]
         problem = f"participant '{person}' sorted '{term}' twice (first on line {first[key]})"
         table.fault(line, "term", term, problem, "A single sort has each term once: keep one row.")
 
 
-def report_missing(table, counts, person, term, participants, terms):
+def report_missing(
+    table: RawTable,
+    counts: Ints,
+    person: Array,
+    term: Array,
+    people: Sequence[str],
+    terms: Sequence[str],
+) -> None:
     """Report terms of which a participant has no row, where no misspelling explains it."""
-    last_row = np.full(len(participants), -1)
+    last_row = np.full(len(people), -1)
     present = person >= 0
     last_row[person[present]] = np.flatnonzero(present)
     gaps = (counts == 0) & (last_row >= 0)[:, None]
@@ -134,17 +160,19 @@ def report_missing(table, counts, person, term, participants, terms):
         return
     guess = guesser(terms)
     guesses = {value: guess(value) for value in set(table["term"].values) - set(terms)}
-    misspelt = {}
+    misspelt: dict[int, set[str | None]] = {}
     for row in np.flatnonzero(present & (term < 0)).tolist():
         text = table["term"].values[table["term"].codes[row]]
         misspelt.setdefault(int(person[row]), set()).add(guesses[text])
     for i in np.flatnonzero(gaps.any(axis=1)).tolist():
         absent = [terms[j] for j in np.flatnonzero(gaps[i]).tolist()]
         absent = [term for term in absent if term not in misspelt.get(i, ())]
-        report_absent(table, table.lines[last_row[i]], participants[i], absent, len(terms))
+        report_absent(table, table.lines[last_row[i]], people[i], absent, len(terms))
 
 
-def report_absent(table, line, person, absent, n_terms):
+def report_absent(
+    table: RawTable, line: int, person: str, absent: Sequence[str], n_terms: int
+) -> None:
     """Report the terms of which a participant has no row: one by one, or many at once."""
     remedy = "Add the row; its pile stays empty if the term was not placed."
     if len(absent) <= ONE_BY_ONE:
@@ -158,18 +186,18 @@ def report_absent(table, line, person, absent, n_terms):
     table.fault(line, "term", "", problem, remedy.replace("row; its", "rows; their"))
 
 
-def pile_codes(table, name, interner):
+def pile_codes(table: RawTable, name: str, interner: Interner) -> Array:
     """Return one code per row for plain piles, `UNPLACED` for empty ones; respelling is noted."""
     column = table[name]
     lookup = [interner[plain_pile(text)] if text else UNPLACED for text in column.values]
     respelt = [i for i, text in enumerate(column.values) if text and plain_pile(text) != text]
-    rows = column.rows_of(respelt) if respelt else ()
+    rows = column.rows_of(respelt)
     if len(rows):
         text = column.values[column.codes[rows[0]]]
         problem = f"{len(rows)} cell(s) such as {text!r} were read as {plain_pile(text)!r}"
         table.note(table.lines[rows[0]], name, problem)
     zero = [i for i, text in enumerate(column.values) if plain_pile(text) == "0"]
-    rows = column.rows_of(zero) if zero else ()
+    rows = column.rows_of(zero)
     if len(rows):
         problem = f"{len(rows)} cell(s) hold pile 0, read as a pile like any other; "
         problem += "if 0 stands for 'not placed', leave those cells empty"
@@ -177,14 +205,17 @@ def pile_codes(table, name, interner):
     return np.array(lookup or [UNPLACED], dtype=np.int32)[column.codes]
 
 
-def report_letter_case(table, names, person, participants):
+def report_letter_case(
+    table: RawTable, names: Sequence[str], person: Array, participants: Sequence[str]
+) -> None:
     """Report piles of one participant that differ in capitals only, as 'a' and 'A'."""
-    spellings = {}
+    spellings: dict[str, set[str]] = {}
     for name in names:
         for text in table[name].values:
             spellings.setdefault(text.casefold(), set()).add(text)
     doubtful = {text for texts in spellings.values() if len(texts) > 1 for text in texts}
-    seen, reported = {}, set()
+    seen: dict[tuple[int, str], str] = {}
+    reported: set[tuple[int, str]] = set()
     for name in names if doubtful else ():
         column = table[name]
         codes = [i for i, text in enumerate(column.values) if text in doubtful]
@@ -201,7 +232,7 @@ def report_letter_case(table, names, person, participants):
                     table.fault(table.lines[row], name, text, problem, remedy)
 
 
-def read_positions(table, person):
+def read_positions(table: RawTable, person: Array) -> Array:
     """Return the position of every row, 0 where not given; a place taken twice is reported."""
     bad = report(table, "position", judge_whole_number)
     column = table["position"]
@@ -224,7 +255,9 @@ def read_positions(table, person):
     return positions
 
 
-def check_wide(table, participants, terms):
+def check_wide(
+    table: RawTable, participants: Sequence[str] | None, terms: Sequence[str] | None
+) -> Checked:
     """Check sorts with one row per participant and one column per term."""
     if not has_columns(table, ("participant",), (), others=[*table.columns]):
         return None, []
@@ -257,7 +290,7 @@ def check_wide(table, participants, terms):
     return Placements(matrix, np.zeros(matrix.shape, dtype=np.int32)), without
 
 
-def check_term_columns(table, terms):
+def check_term_columns(table: RawTable, terms: Sequence[str] | None) -> None:
     """Report columns of a wide table that are no terms, and terms that have no column."""
     judge = unknown_id(terms, "term", "Add the term to terms.csv, or delete the column.")
     guesses, guess = set(), guesser(terms or ())
@@ -274,7 +307,7 @@ def check_term_columns(table, terms):
             table.fault(line, term, "", problem, remedy)
 
 
-def numbered(piles):
+def numbered(piles: Array) -> Array:
     """
     Number each participant's piles from 1 in order of first appearance.
 

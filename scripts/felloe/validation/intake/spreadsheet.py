@@ -3,7 +3,9 @@
 import re
 import warnings
 import zipfile
+from collections.abc import Sized
 from pathlib import Path
+from typing import Any
 
 from felloe.errors import Fault
 from felloe.validation.intake.raw_table import RawTable, TableBuilder, cleaned
@@ -17,7 +19,7 @@ WINDOW = 1 << 20  # bytes of the sheet scanned at a time
 OVERLAP = 4096
 
 
-def read_xlsx(path, file):
+def read_xlsx(path: str | Path, file: str) -> RawTable:
     """
     Read the first sheet.
 
@@ -46,7 +48,7 @@ def read_xlsx(path, file):
             )
 
 
-def opened(path, file):
+def opened(path: Path, file: str) -> RawTable:
     """Return the table of a spreadsheet that can be opened."""
     from openpyxl import load_workbook
 
@@ -72,15 +74,18 @@ def opened(path, file):
         workbook.close()
 
 
-def table_of(sheet, file):
+def table_of(sheet: Any, file: str) -> RawTable:
     """Return the cells of a sheet as a table of text."""
     rows = sheet.iter_rows()
-    faults, numbers, header, line = [], {}, None, 0
+    faults: list[Fault] = []
+    numbers: dict[str, set[int]] = {}
+    header: list[str] = []
+    line = 0
     for line, row in enumerate(rows, 1):
         header = [cleaned(text_of(cell, line, "", file, faults, numbers)) for cell in row]
         if any(header):
             break
-    if not header or not any(header):
+    if not any(header):
         remedy = "Write the header and the rows."
         return RawTable(
             file, faults=[Fault(file, problem="the first sheet is empty", remedy=remedy)]
@@ -105,7 +110,9 @@ def table_of(sheet, file):
     return table
 
 
-def text_of(cell, line, name, file, faults, numbers):
+def text_of(
+    cell: Any, line: int, name: str, file: str, faults: list[Fault], numbers: dict[str, set[int]]
+) -> str:
     """Return a cell's text; what is no text or number is reported."""
     value, kind = cell.value, getattr(cell, "data_type", "n")
     if value is None:
@@ -130,9 +137,10 @@ def text_of(cell, line, name, file, faults, numbers):
     return str(value)
 
 
-def report_layout(path, sheet, table):
+def report_layout(path: Path, sheet: Any, table: RawTable) -> None:
     """Report merged cells, hidden rows and hidden columns of a sheet."""
-    hidden, merged = {"row": set(), "col": set()}, set()
+    hidden: dict[str, set[int]] = {"row": set(), "col": set()}
+    merged: set[str] = set()
     with zipfile.ZipFile(path) as archive, archive.open(sheet._worksheet_path) as stream:
         tail = b""
         while block := stream.read(WINDOW):
@@ -151,9 +159,14 @@ def report_layout(path, sheet, table):
     for column in sorted(hidden["col"])[:LISTED]:
         problem = f"column {column} of the sheet is hidden"
         table.fault(0, "", "", problem, "Show it, or delete it.")
-    for block in sorted(merged)[:LISTED]:
-        line = int(re.search(r"\d+", block)[0])
-        table.fault(line, "", block, "merged cells", "Unmerge them and fill in every cell.")
-    for things, words in ((hidden["row"], "hidden rows"), (merged, "merged blocks")):
+    for cells in sorted(merged)[:LISTED]:
+        first_row = re.search(r"\d+", cells)
+        line = int(first_row[0]) if first_row else 0
+        table.fault(line, "", cells, "merged cells", "Unmerge them and fill in every cell.")
+    both: tuple[tuple[Sized, str], ...] = (
+        (hidden["row"], "hidden rows"),
+        (merged, "merged blocks"),
+    )
+    for things, words in both:
         if len(things) > LISTED:
             table.fault(0, "", "", f"{len(things)} {words} in all", "Mend all of them.")

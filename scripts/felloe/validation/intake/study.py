@@ -1,11 +1,12 @@
 """A whole study: its files read, checked one by one and against one another."""
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-import numpy as np
-
 from felloe.errors import Fault, StudyError, nearest
+from felloe.ground.arrays import Array
+from felloe.ground.tables import Row
 from felloe.validation.intake.across import (
     check_groups,
     check_sizes,
@@ -15,15 +16,17 @@ from felloe.validation.intake.across import (
 )
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.people import Register, check_participants
-from felloe.validation.intake.sorting import check_sorts, numbered
+from felloe.validation.intake.raw_table import RawTable
+from felloe.validation.intake.sorting import Placements, check_sorts, numbered
 from felloe.validation.intake.spreadsheet import read_xlsx
-from felloe.validation.intake.study_file import NAME, read_study_file
+from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
 from felloe.validation.intake.vocabulary import (
     check_colours,
     check_decisions,
     check_names,
     check_terms,
 )
+from felloe.validation.settings import Limits
 
 EXPECTED = {
     "terms.csv": ("term", "label", "definition"),
@@ -67,26 +70,25 @@ class Study:
     title: str
     edition: str
     instruction: str
-    populations: dict
-    terms: list
+    populations: dict[str, str]
+    terms: list[Row]
     register: Register
-    piles: np.ndarray
-    positions: np.ndarray
-    names: list
-    decisions: list
-    colours: list
-    findings: list
+    piles: Array
+    positions: Array
+    names: list[Row]
+    decisions: list[Row]
+    colours: list[Row]
+    findings: list[Fault]
 
 
-def read_study(folder, limits, shown=""):
+def read_study(folder: str | Path, limits: Limits, shown: str = "") -> Study:
     """
     Read and check a study's folder.
 
     Parameters
     ----------
     folder : str or Path
-    limits : dict
-        The section `intake` of the settings.
+    limits : Limits
     shown : str
         The folder as its owner knows it, put before file names in messages.
 
@@ -105,7 +107,7 @@ def read_study(folder, limits, shown=""):
         raise StudyError([Fault(shown or str(folder), problem=problem, remedy=remedy)])
     reader = StudyReader(Path(folder), limits)
     study = reader.study()
-    if reader.faults:
+    if reader.faults or study is None:
         prefix = f"{shown}/" if shown else ""
         raise StudyError(
             [
@@ -119,13 +121,13 @@ def read_study(folder, limits, shown=""):
 class StudyReader:
     """Reads one folder and gathers faults and notes on the way."""
 
-    def __init__(self, folder, limits):
+    def __init__(self, folder: Path, limits: Limits) -> None:
         self.folder = folder
         self.limits = limits
-        self.faults = []
-        self.notes = []
+        self.faults: list[Fault] = []
+        self.notes: list[Fault] = []
 
-    def study(self):
+    def study(self) -> Study | None:
         """Return the study, or None if anything is wrong."""
         self.note_other_files()
         header = self.study_file()
@@ -133,50 +135,56 @@ class StudyReader:
         register, people = self.people(header)
         extra = self.optional_tables(identifiers)
         placements = self.sorts(header, register, people, identifiers)
-        if self.faults or placements is None:
+        if self.faults or placements is None or identifiers is None:
             return None
         piles = numbered(placements.piles)
-        self.faults.extend(never_together_placed(piles, register, identifiers, self.sorts_name()))
-        self.notes.extend(incomplete_sorts(piles, register, identifiers, self.sorts_name()))
+        file, populations = self.sorts_name(), register.populations
+        self.faults.extend(never_together_placed(piles, populations, identifiers, file))
+        self.notes.extend(incomplete_sorts(piles, register, identifiers, file))
         return Study(
-            header.title,
-            header.edition,
-            header.instruction,
-            header.populations,
-            terms,
-            register,
-            piles,
-            placements.positions,
-            extra["names.csv"],
-            extra["decisions.csv"],
-            extra["colours.csv"],
-            sorted(self.notes, key=lambda note: (note.file, note.line, note.column, note.problem)),
+            title=header.title,
+            edition=header.edition,
+            instruction=header.instruction,
+            populations=header.populations,
+            terms=terms,
+            register=register,
+            piles=piles,
+            positions=placements.positions,
+            names=extra["names.csv"],
+            decisions=extra["decisions.csv"],
+            colours=extra["colours.csv"],
+            findings=sorted(
+                self.notes, key=lambda note: (note.file, note.line, note.column, note.problem)
+            ),
         )
 
-    def terms(self):
+    def terms(self) -> tuple[list[Row], list[str] | None]:
         """Return the terms, and their identifiers or None if the list is not whole."""
         table = self.table("terms.csv")
-        terms = check_terms(table, self.limits) if table is not None else []
+        if table is None:
+            return [], None
+        terms = check_terms(table, self.limits)
         identifiers = listed(table, (row["term"] for row in terms))
         if identifiers and not table.faults:
             self.faults.extend(check_sizes(identifiers, self.limits))
         self.gather(table)
         return terms, identifiers
 
-    def people(self, header):
+    def people(self, header: StudyFile) -> tuple[Register, list[str] | None]:
         """Return the register, and its participants or None if the list is not whole."""
-        table, register = self.table("participants.csv"), Register()
-        if table is not None:
-            register = check_participants(table, header.populations)
+        table = self.table("participants.csv")
+        if table is None:
+            return Register(), None
+        register = check_participants(table, header.populations)
         people = listed(table, register.participants)
         if people and not (table.faults or header.faults):
             self.faults.extend(check_groups(header.populations, register, self.limits))
         self.gather(table)
         return register, people
 
-    def optional_tables(self, identifiers):
+    def optional_tables(self, identifiers: list[str] | None) -> dict[str, list[Row]]:
         """Return what is said about names, decisions and colours, by file."""
-        extra = {name: [] for name in OPTIONAL_TABLES}
+        extra: dict[str, list[Row]] = {name: [] for name in OPTIONAL_TABLES}
         for name, check in OPTIONAL_TABLES.items():
             table = self.table(name) if (self.folder / name).exists() else None
             if table is not None:
@@ -184,17 +192,16 @@ class StudyReader:
                 self.gather(table)
         return extra
 
-    def fault(self, file, problem, remedy):
+    def fault(self, file: str, problem: str, remedy: str) -> None:
         """Remember a fault of a whole file."""
         self.faults.append(Fault(file, problem=problem, remedy=remedy))
 
-    def gather(self, table):
+    def gather(self, table: RawTable) -> None:
         """Take over what a table's checks found."""
-        if table is not None:
-            self.faults.extend(table.faults)
-            self.notes.extend(table.notes)
+        self.faults.extend(table.faults)
+        self.notes.extend(table.notes)
 
-    def note_other_files(self):
+    def note_other_files(self) -> None:
         """Report files that were probably meant to be one of the known ones, note the others."""
         there = sorted(path.name for path in self.folder.iterdir() if path.is_file())
         for name in there:
@@ -206,13 +213,13 @@ class StudyReader:
             else:
                 self.notes.append(Fault(name, problem="this file is not read", severity="note"))
 
-    def study_file(self):
+    def study_file(self) -> StudyFile:
         """Return what `study.yaml` says; its faults are taken over."""
         header = read_study_file(self.folder / NAME)
         self.faults.extend(header.faults)
         return header
 
-    def table(self, name, expected=None):
+    def table(self, name: str, expected: Sequence[str] | None = None) -> RawTable | None:
         """Return a table of the folder, or None if it is not there."""
         path = self.folder / name
         if path.exists() and not path.is_file():
@@ -228,25 +235,30 @@ class StudyReader:
             self.fault(name, f"can't be read ({error.strerror})", "Check who may read the file.")
             return None
 
-    def sorts_name(self):
+    def sorts_name(self) -> str:
         """Return the name of the file that holds the sorts."""
         spreadsheet = (self.folder / "sorts.xlsx").is_file()
         return "sorts.xlsx" if spreadsheet else "sorts.csv"
 
-    def sorts(self, header, register, participants, terms):
+    def sorts(
+        self,
+        header: StudyFile,
+        register: Register,
+        participants: list[str] | None,
+        terms: list[str] | None,
+    ) -> Placements | None:
         """Return the placements, or None if anything is wrong with them."""
         name = self.sorts_name()
         if name == "sorts.xlsx" and (self.folder / "sorts.csv").is_file():
             self.fault(name, "stands beside sorts.csv", "Keep one of the two files.")
             return None
-        if name == "sorts.xlsx":
-            table = read_xlsx(self.folder / name, name)
-        else:
-            wide = ("participant", *(terms or ()))
-            table = self.table(name, wide if header.layout == "wide" else None)
+        wide = ("participant", *(terms or ())) if header.layout == "wide" else None
+        is_sheet = name == "sorts.xlsx"
+        table = read_xlsx(self.folder / name, name) if is_sheet else self.table(name, wide)
         if table is None:
             return None
-        found, without = None, []
+        found: Placements | None = None
+        without: list[str] = []
         if table.columns:
             found, without = check_sorts(table, header.layout, participants, terms)
         self.faults.extend(unused_participants(without, register, table.file))
@@ -254,7 +266,7 @@ class StudyReader:
         return found
 
 
-def listed(table, names):
+def listed(table: RawTable, names: Iterable[str]) -> list[str] | None:
     """Return the distinct names that a table lists, or None if it could not be read in full."""
-    names = list(dict.fromkeys(names))
-    return names if names and not table.partial else None
+    distinct = list(dict.fromkeys(names))
+    return distinct if distinct and not table.partial else None

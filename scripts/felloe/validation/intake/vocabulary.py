@@ -1,9 +1,14 @@
 """Terms, and what was decided about their names, places and colours."""
 
+import math
 import re
+from collections.abc import Collection
 from datetime import date
 
+from felloe.ground.tables import Row
 from felloe.validation.intake.cells import (
+    Judge,
+    Verdict,
     has_columns,
     judge_identifier,
     judge_text,
@@ -12,22 +17,25 @@ from felloe.validation.intake.cells import (
     report_repeated,
     unknown_id,
 )
+from felloe.validation.intake.raw_table import RawTable
+from felloe.validation.settings import Limits
 
 TERM_COLUMNS = ("term", "label")
 TERM_OPTIONAL = ("definition", "reference", "caution", "width", "renamed_from")
 NAME_COLUMNS = ("tier", "anchor", "name")
 DECISION_COLUMNS = ("term", "beside", "reason", "decided_on")
 COLOUR_COLUMNS = ("term", "respondent", "colour")
+Known = Collection[str] | None  # ids; None where the list could not be read
 COLOUR = re.compile(r"#[0-9A-Fa-f]{6}")
 WIDTH = re.compile(r"\d+(\.\d+)?")
 
 
-def texts(table, name):
+def texts(table: RawTable, name: str) -> list[str]:
     """Return a column's texts, empty ones if the table has no such column."""
     return table[name].texts() if name in table else [""] * len(table)
 
 
-def check_terms(table, limits):
+def check_terms(table: RawTable, limits: Limits) -> list[Row]:
     """
     Check `terms.csv`.
 
@@ -40,10 +48,10 @@ def check_terms(table, limits):
         return []
     report(table, "term", judge_identifier)
     report_repeated(table, ["term"], "the term")
-    report(table, "label", judge_text(limits["longest_label"], needed=True))
+    report(table, "label", judge_text(limits.longest_label, needed=True))
     for name in ("definition", "reference", "caution"):
         if name in table:
-            report(table, name, judge_text(limits["longest_text"], lines=True))
+            report(table, name, judge_text(limits.longest_text, lines=True))
             note_dangerous(table, name)
     note_dangerous(table, "label")
     if "width" in table:
@@ -52,23 +60,25 @@ def check_terms(table, limits):
         report(table, "renamed_from", lambda value: judge_identifier(value) if value else None)
     same_label(table)
     columns = [texts(table, name) for name in (*TERM_COLUMNS, *TERM_OPTIONAL)]
-    rows = [
+    rows: list[Row] = [
         dict(zip((*TERM_COLUMNS, *TERM_OPTIONAL), row, strict=True))
         for row in zip(*columns, strict=True)
     ]
+    for row in rows:
+        row["width"] = float(row["width"]) if WIDTH.fullmatch(row["width"]) else math.nan
     return sorted(rows, key=lambda row: row["term"])
 
 
-def judge_width(value):
+def judge_width(value: str) -> Verdict:
     """Return (problem, remedy) unless the cell is empty or a positive number."""
     if not value or (WIDTH.fullmatch(value) and value.isascii() and 0 < float(value) <= 1000):
         return None
     return "is no width: a number above 0, 1 being usual", "Write 1, 1.5 ... or leave it empty."
 
 
-def same_label(table):
+def same_label(table: RawTable) -> None:
     """Warn of two terms that a reader can't tell apart."""
-    seen = {}
+    seen: dict[str, str] = {}
     for label, term, line in zip(
         texts(table, "label"), texts(table, "term"), table.lines.tolist(), strict=True
     ):
@@ -77,7 +87,7 @@ def same_label(table):
             table.note(line, "label", f"{label!r} is also the label of '{other}'", "warning")
 
 
-def check_names(table, terms, limits):
+def check_names(table: RawTable, terms: Known, limits: Limits) -> list[Row]:
     """
     Check `names.csv`.
 
@@ -90,7 +100,7 @@ def check_names(table, terms, limits):
         return []
     report(table, "tier", one_of("class", "subclass"))
     report(table, "anchor", unknown_id(terms, "term", "Name a term of terms.csv."))
-    report(table, "name", judge_text(limits["longest_label"], needed=True))
+    report(table, "name", judge_text(limits.longest_label, needed=True))
     note_dangerous(table, "name")
     if "absorbs" in table:
         report(table, "absorbs", one_of("yes", "no", ""))
@@ -104,17 +114,17 @@ def check_names(table, terms, limits):
     return sorted(rows, key=lambda row: (row["tier"], row["anchor"]))
 
 
-def one_of(*words):
+def one_of(*words: str) -> Judge:
     """Return a judge of a cell that holds one of a few words."""
     known = " or ".join(f"'{word}'" if word else "an empty cell" for word in words)
 
-    def judge(value):
+    def judge(value: str) -> Verdict:
         return None if value in words else (f"is neither {known}", f"Write {known}.")
 
     return judge
 
 
-def check_decisions(table, terms, limits):
+def check_decisions(table: RawTable, terms: Known, limits: Limits) -> list[Row]:
     """
     Check `decisions.csv`.
 
@@ -127,11 +137,11 @@ def check_decisions(table, terms, limits):
         return []
     for name in ("term", "beside"):
         report(table, name, unknown_id(terms, "term", "Name a term of terms.csv."))
-    report(table, "reason", judge_text(limits["longest_text"], needed=True, lines=True))
+    report(table, "reason", judge_text(limits.longest_text, needed=True, lines=True))
     note_dangerous(table, "reason")
     report(table, "decided_on", judge_day)
     if "decided_by" in table:
-        report(table, "decided_by", judge_text(limits["longest_label"]))
+        report(table, "decided_by", judge_text(limits.longest_label))
     report_repeated(table, ["term"], "a decision on the term")
     columns = [texts(table, name) for name in (*DECISION_COLUMNS, "decided_by")]
     rows = [
@@ -142,7 +152,7 @@ def check_decisions(table, terms, limits):
     return sorted(rows, key=lambda row: (row["decided_on"], row["term"]))
 
 
-def circular_decisions(table, rows):
+def circular_decisions(table: RawTable, rows: list[Row]) -> None:
     """Report a term moved beside itself, and terms that are moved beside one another in a ring."""
     beside = {row["term"]: row["beside"] for row in rows}
     for row, line in zip(rows, table.lines.tolist(), strict=True):
@@ -159,7 +169,7 @@ def circular_decisions(table, rows):
             table.fault(line, "beside", row["beside"], problem, "Take one of the decisions back.")
 
 
-def judge_day(value):
+def judge_day(value: str) -> Verdict:
     """Return (problem, remedy) unless the cell is a day, year-month-day."""
     try:
         if re.fullmatch(r"\d{4}-\d{2}-\d{2}", value, re.ASCII):
@@ -170,7 +180,7 @@ def judge_day(value):
     return "is no day", "Write year-month-day, for example 2026-03-27."
 
 
-def check_colours(table, terms, limits):
+def check_colours(table: RawTable, terms: Known, limits: Limits) -> list[Row]:
     """
     Check `colours.csv`.
 
@@ -182,7 +192,7 @@ def check_colours(table, terms, limits):
     if not has_columns(table, COLOUR_COLUMNS):
         return []
     report(table, "term", unknown_id(terms, "term", "Name a term of terms.csv."))
-    report(table, "respondent", judge_text(limits["longest_label"], needed=True))
+    report(table, "respondent", judge_text(limits.longest_label, needed=True))
     report(table, "colour", judge_colour)
     report_repeated(table, ["term", "respondent"], "a colour for the term by the same respondent")
     columns = [texts(table, name) for name in COLOUR_COLUMNS]
@@ -193,7 +203,7 @@ def check_colours(table, terms, limits):
     return sorted(rows, key=lambda row: (row["term"], row["respondent"]))
 
 
-def judge_colour(value):
+def judge_colour(value: str) -> Verdict:
     """Return (problem, remedy) unless the cell is #rrggbb."""
     if COLOUR.fullmatch(value):
         return None

@@ -1,0 +1,14 @@
+"""Step: put the whole chart together as data."""
+
+from felloe.report.chart import assemble_chart, read_sources, write_chart
+
+
+def main(*, limits, chart, **sources):
+    """Read the results, put them together, write them."""
+    write_chart(chart, assemble_chart(read_sources(**sources), limits))
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main, snakemake)

@@ -1,0 +1,40 @@
+"""What the figures of the tree say in words."""
+
+SCALES = {
+    "average": "share of participants who keep the groups apart (mean over pairs)",
+    "complete": "share of participants who keep the groups apart (most distant pair)",
+    "single": "share of participants who keep the groups apart (nearest pair)",
+    "weighted": "share of participants who keep the groups apart (halves weighted alike)",
+    "ward": "Ward's height on the square root of the share of participants",
+}
+TREE_KEY = (
+    "Numbers: bootstrap proportion in percent, at subclasses and above; bold: supported, more "
+    "than data without structure reach. Beside a class: its mean bootstrap Jaccard.",
+    "? doubtful   ?? undecided.   Lines: the cuts, and the chance line, above which merges are no "
+    "better than chance.",
+)
+TIED_KEY = "Open diamonds: merges that depend on how ties are broken."
+MATRIX_KEY = (
+    "Share of participants who put two terms together; terms in the order of the tree, classes "
+    "framed."
+)
+CUTS_KEY = (
+    "Ring: the number chosen. Open point: the cut lies above the chance line or goes through a "
+    "tie. Dashed: without structure, the same with terms permuted within participants."
+)
+TIERS = {"class": "classes", "subclass": "subclasses"}
+
+
+def tree_key(tied: bool) -> str:
+    """Return the lines of the key of the tree."""
+    return "\n".join([*TREE_KEY, *([TIED_KEY] if tied else [])])
+
+
+def class_title(name: str, jaccard: float, holds: bool) -> str:
+    """Return what is printed beside a class: name, support, whether it holds."""
+    return f"{name}  {jaccard:.2f}" + ("" if holds else ", independent")
+
+
+def only_number(number: int) -> str:
+    """Say that one number was considered; panels of one point would show nothing."""
+    return f"Only {number} was considered: there is nothing to compare it with."

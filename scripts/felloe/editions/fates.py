@@ -1,0 +1,225 @@
+"""What became of each term and each class from one edition to the next."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from felloe.editions.correspondence import (
+    GRADES,
+    MOVED,
+    NONE,
+    Bounds,
+    Correspondence,
+    class_mapping,
+    grade_migration,
+)
+from felloe.editions.edition import EditionFiles
+from felloe.ground.tables import Row
+
+KEPT, RENAMED, NEW, RETIRED = "kept", "renamed", "new", "retired"
+CHANGES = (KEPT, RENAMED, NEW, RETIRED)
+
+
+@dataclass(frozen=True)
+class Fate:
+    """
+    What became of one term: a row of the editions' `terms.csv`, None where nothing can be said.
+
+    Attributes
+    ----------
+    term : str
+        The newer edition's id, or the older one's for a retired term.
+    change : {"kept", "renamed", "new", "retired"}
+    class_older, class_newer, subclass_older, subclass_newer : str or None
+        Where each edition publishes the term.
+    migration : {"none", "robust", "possible", "noise"}
+    term_older, label, label_older, class_name_older, class_name_newer : str or None
+    relation : {"stayed", "split", "merged", "moved"} or None
+        How the classes of a common term stand to each other.
+    probability_older, probability_newer : float or None
+        Bootstrap probability of the published class, 0 to 1.
+    decided_older, decided_newer : bool or None
+        Whether a committee placed the term.
+    """
+
+    term: str
+    change: str
+    class_older: str | None = None
+    class_newer: str | None = None
+    migration: str = NONE
+    term_older: str | None = None
+    label: str | None = None
+    label_older: str | None = None
+    class_name_older: str | None = None
+    class_name_newer: str | None = None
+    subclass_older: str | None = None
+    subclass_newer: str | None = None
+    relation: str | None = None
+    probability_older: float | None = None
+    probability_newer: float | None = None
+    decided_older: bool | None = None
+    decided_newer: bool | None = None
+
+    @property
+    def is_common(self) -> bool:
+        """Whether both editions have the term."""
+        return self.change in (KEPT, RENAMED)
+
+
+@dataclass(frozen=True)
+class ClassPair:
+    """
+    How two published classes that share a term stand to each other.
+
+    Attributes
+    ----------
+    older, older_name, newer, newer_name : str
+        Ids and names.
+    n_older, n_newer, n_shared : int
+        Common terms of each, and of both.
+    relation : str
+        See `Correspondence.relation`.
+    mapping : str
+        See `class_mapping`.
+    """
+
+    older: str
+    older_name: str
+    newer: str
+    newer_name: str
+    n_older: int
+    n_newer: int
+    n_shared: int
+    relation: str
+    mapping: str
+
+
+def class_probability(row: Row) -> float:
+    """
+    Return the bootstrap probability of the class that a term is published in, 0 to 1.
+
+    A term that the committee moved does not stand in its home class; what the sorts say for its
+    published class is then the rival's probability, or nothing.
+    """
+    if row["status"] != "moved":
+        return float(row["home_probability"])
+    if row["rival_class"] == row["class"]:
+        return float(row["rival_probability"])
+    return 0.0
+
+
+def term_fates(
+    older: EditionFiles,
+    newer: EditionFiles,
+    pairs: Iterable[tuple[str, str]],
+    correspondence: Correspondence,
+    bounds: Bounds,
+) -> list[Fate]:
+    """
+    Tell the fate of every term of both editions.
+
+    Parameters
+    ----------
+    older, newer : EditionFiles
+    pairs : iterable of (str, str)
+        The common terms' ids in both.
+    correspondence : Correspondence
+        Of the published classes.
+    bounds : Bounds
+
+    Returns
+    -------
+    list of Fate
+        The newer edition's terms in sorted order, then the retired ones.
+    """
+    former = {new: old for old, new in pairs}
+    fates = []
+    for term in sorted(newer.terms):
+        label = newer.terms[term]["label"]
+        here = side("newer", newer, term)
+        if term not in former:
+            fates.append(Fate(term, NEW, label=label, **here))
+            continue
+        old = former[term]
+        found = {**here, **side("older", older, old)}
+        relation = correspondence.relation(found["class_older"], found["class_newer"])
+        probable = found["probability_older"], found["probability_newer"]
+        fates.append(
+            Fate(
+                term,
+                KEPT if old == term else RENAMED,
+                label=label,
+                label_older=older.terms[old]["label"],
+                term_older=old,
+                relation=relation,
+                migration=grade_migration(relation, *probable, bounds),
+                **found,
+            )
+        )
+    for term in sorted(set(older.terms) - set(former.values())):
+        label = older.terms[term]["label"]
+        there = side("older", older, term)
+        fates.append(Fate(term, RETIRED, label=label, label_older=label, term_older=term, **there))
+    return fates
+
+
+def side(name: str, edition: EditionFiles, term: str) -> dict[str, Any]:
+    """Return what one edition, `older` or `newer`, says of a term's place."""
+    row = edition.charts["published"][term]
+    return {
+        f"class_{name}": row["class"],
+        f"class_name_{name}": row["class_name"],
+        f"subclass_{name}": row["subclass"],
+        f"probability_{name}": class_probability(row),
+        f"decided_{name}": row["status"] == "moved",
+    }
+
+
+def class_pairs(fates: Iterable[Fate], correspondence: Correspondence) -> list[ClassPair]:
+    """
+    Tell how the published classes of two editions stand to each other.
+
+    Returns
+    -------
+    list of ClassPair
+        One for each two classes that share a term, by the older and then the newer id.
+    """
+    members: dict[tuple[str, str], set[str]] = defaultdict(set)
+    names: dict[tuple[str, str], str] = {}
+    shared = set()
+    for fate in fates:
+        if fate.is_common:
+            a, b = str(fate.class_older), str(fate.class_newer)
+            members["older", a].add(fate.term)
+            members["newer", b].add(fate.term)
+            names["older", a] = str(fate.class_name_older)
+            names["newer", b] = str(fate.class_name_newer)
+            shared.add((a, b))
+    found = []
+    for a, b in sorted(shared):
+        of_older, of_newer = members["older", a], members["newer", b]
+        found.append(
+            ClassPair(
+                older=a,
+                older_name=names["older", a],
+                newer=b,
+                newer_name=names["newer", b],
+                n_older=len(of_older),
+                n_newer=len(of_newer),
+                n_shared=len(of_older & of_newer),
+                relation=correspondence.relation(a, b),
+                mapping=str(class_mapping(of_older, of_newer)),
+            )
+        )
+    return found
+
+
+def migration_counts(fates: Sequence[Fate]) -> dict[str, int]:
+    """Return how many common terms came to each grade, and how many moves were decided."""
+    common = [fate for fate in fates if fate.is_common]
+    grades = Counter(fate.migration for fate in common)
+    decided = sum(
+        bool(fate.decided_older or fate.decided_newer) for fate in common if fate.relation == MOVED
+    )
+    return {**{grade: grades[grade] for grade in GRADES}, "moved_by_decision": decided}

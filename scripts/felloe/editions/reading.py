@@ -1,0 +1,72 @@
+"""Reading an edition from the results of its study."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from felloe.circle.tables import ORDER
+from felloe.clustering.tables import read_distances, read_tree
+from felloe.editions.edition import EditionFiles
+from felloe.ground.records import read_json
+from felloe.ground.tables import Row
+from felloe.tiers.tables import DATA_ONLY, PUBLISHED
+from felloe.validation.tables import TERMS, read_analysed
+
+
+@dataclass(frozen=True)
+class EditionPaths:
+    """
+    The result files of a study that an edition is compared by.
+
+    Attributes
+    ----------
+    about, terms, sorts : path
+        `validation/study.json`, `validation/terms.csv` and `validation/analysed.csv`.
+    distances, tree : path
+        `clustering/distances.csv` and `clustering/linkage.csv`.
+    data_only, published : path
+        The two charts, `tiers/data_only.csv` and `tiers/published.csv`.
+    order : path
+        `circle/order.csv`.
+    """
+
+    about: str | Path
+    terms: str | Path
+    sorts: str | Path
+    distances: str | Path
+    tree: str | Path
+    data_only: str | Path
+    published: str | Path
+    order: str | Path
+
+    @classmethod
+    def of(cls, side: str, results: Mapping[str, str]) -> "EditionPaths":
+        """Take the files of one side, `older` or `newer`, whose names begin with it."""
+        start = f"{side}_"
+        named = {name: path for name, path in results.items() if name.startswith(start)}
+        return cls(**{name.removeprefix(start): path for name, path in named.items()})
+
+
+def read_edition(study: str, paths: EditionPaths) -> EditionFiles:
+    """Read the results of a study that an edition is compared by."""
+    about = read_json(paths.about)
+    return EditionFiles(
+        study=study,
+        title=about["title"],
+        edition=str(about["edition"]),
+        instruction=about["instruction"],
+        terms=by_term(TERMS.read(paths.terms)),
+        charts={
+            "published": by_term(PUBLISHED.read(paths.published)),
+            "data_only": by_term(DATA_ONLY.read(paths.data_only)),
+        },
+        sorts=read_analysed(paths.sorts),
+        distances=read_distances(paths.distances),
+        tree=read_tree(paths.tree),
+        order=tuple(row["term"] for row in ORDER.read(paths.order)),
+    )
+
+
+def by_term(rows: list[Row]) -> dict[str, Row]:
+    """Return the rows of a table by their terms."""
+    return {row["term"]: row for row in rows}

@@ -1,0 +1,75 @@
+"""A checked study in one form, however it was handed in."""
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from felloe.errors import Fault
+from felloe.ground.records import write_json
+from felloe.ground.tables import Row
+from felloe.validation.intake.study import Study
+from felloe.validation.received import write_sorts
+from felloe.validation.tables import (
+    DECISIONS,
+    FAULTS,
+    FINDINGS,
+    NAMES,
+    PICKS,
+    REGISTER,
+    TERMS,
+)
+
+
+def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
+    """
+    Write the canonical files of a study.
+
+    Parameters
+    ----------
+    study : Study
+    paths : mapping of str to path
+        `settings`, `terms`, `sorts`, `register`, `names`, `decisions`, `colours`, `findings`.
+    """
+    write_json(
+        paths["settings"],
+        {
+            "title": study.title,
+            "edition": study.edition,
+            "instruction": study.instruction,
+            "populations": study.populations,
+        },
+    )
+    TERMS.write(paths["terms"], study.terms)
+    NAMES.write(paths["names"], study.names)
+    DECISIONS.write(paths["decisions"], study.decisions)
+    PICKS.write(paths["colours"], study.colours)
+    people = study.register
+    rows = zip(people.participants, people.populations, people.minutes, strict=True)
+    REGISTER.write(paths["register"], rows)
+    terms = [row["term"] for row in study.terms]
+    write_sorts(paths["sorts"], people.participants, terms, study.piles, study.positions)
+    FINDINGS.write(paths["findings"], finding_rows(study.findings, people.participants, terms))
+
+
+def finding_rows(
+    findings: Iterable[Fault], participants: Iterable[str], terms: Iterable[str]
+) -> list[Row]:
+    """Return notes and warnings; whose value is a participant or a term is in that column."""
+    people, words = set(participants), set(terms)
+    return [
+        {
+            "severity": finding.severity,
+            "file": finding.file,
+            "line": finding.line or None,
+            "participant": finding.value if finding.value in people else "",
+            "term": finding.value if finding.value in words else "",
+            "message": f"{finding.column}: {finding.problem}"
+            if finding.column
+            else finding.problem,
+        }
+        for finding in findings
+    ]
+
+
+def write_faults(path: str | Path, faults: Iterable[Fault]) -> None:
+    """Write every fault of a run, for those who mend them."""
+    FAULTS.write(path, ([getattr(fault, name) for name in FAULTS.names] for fault in faults))

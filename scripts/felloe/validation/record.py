@@ -1,0 +1,30 @@
+"""The record `validation/stability.json`: what the study would gain from more people."""
+
+from collections.abc import Sequence
+from dataclasses import asdict
+from pathlib import Path
+
+from felloe.ground.records import write_json
+from felloe.validation.planning import Plan
+from felloe.validation.reliability import LINKAGE
+
+
+def write_plans(
+    path: str | Path, plans: Sequence[Plan], halves: int, numbers: tuple[int, int]
+) -> None:
+    """
+    Write the plans of every population and of all together.
+
+    Parameters
+    ----------
+    path : str or Path
+    plans : sequence of Plan
+        The last is that of everybody.
+    halves : int
+        Random halves behind each reliability.
+    numbers : (int, int)
+        Numbers of classes and subclasses at which the trees of samples were cut.
+    """
+    cuts = {"linkage": LINKAGE, "classes": numbers[0], "subclasses": numbers[1]}
+    plans_told = [asdict(each) for each in plans]
+    write_json(path, {"cuts": cuts, "halves": halves, "plans": plans_told})

@@ -1,0 +1,21 @@
+"""Step: the mappings between the vocabularies of two editions."""
+
+from felloe.editions.crosswalk import Scheme, build_graph
+from felloe.editions.crosswalk import write_crosswalk as write_graph
+from felloe.editions.tables import TERMS
+from felloe.ground.records import read_json
+from felloe.validation.tables import TERMS as LEXICON
+
+
+def main(*, comparison, terms, older_terms, newer_terms, crosswalk):
+    """Map every older term and class to the newer edition."""
+    record = read_json(comparison)
+    older = Scheme.of(record["older"], LEXICON.read(older_terms))
+    newer = Scheme.of(record["newer"], LEXICON.read(newer_terms))
+    write_graph(crosswalk, build_graph(older, newer, TERMS.read(terms), record["classes"]))
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main, snakemake)

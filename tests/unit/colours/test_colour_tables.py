@@ -1,0 +1,54 @@
+"""The table of the colours is what it is declared to be."""
+
+import pytest
+from chart_example import write_example
+from choose_colours import main as choose_colours
+from felloe.colours.choice import picked_colour
+from felloe.colours.picks import summarise_picks
+from felloe.colours.tables import COLOURS
+from felloe.settings import DEFAULTS, read_yaml
+
+PICKS = [
+    *(("t000", f"r{at}", "#e3d64a") for at in range(3)),
+    *(("t001", f"r{at}", "#2b2f6b") for at in range(9)),
+    *(("t040", f"r{at}", "#f0e24a" if at < 5 else "#5a2340") for at in range(10)),
+]
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("colours")
+    paths = write_example(folder, picks=PICKS)
+    choose_colours(
+        picks=paths["picks"],
+        published=paths["published"],
+        order=paths["order"],
+        settings=read_yaml(DEFAULTS)["colours"],
+        colours=paths["colours"],
+    )
+    return paths["colours"]
+
+
+def test_what_was_read_is_written_with_the_same_bytes(written, tmp_path):
+    COLOURS.write(tmp_path / "again.csv", COLOURS.read(written))
+    assert (tmp_path / "again.csv").read_bytes() == written.read_bytes()
+
+
+def test_a_subclass_knows_its_place_among_the_shades_of_its_class(written):
+    shades = [row for row in COLOURS.read(written) if row["tier"] == "subclass"]
+    assert all(1 <= row["shade"] <= row["n_shades"] for row in shades)
+
+
+def test_no_respondent_is_named(written):
+    assert "respondent" not in COLOURS.names
+    assert not {text for row in COLOURS.read(written) for text in row.values()} & {"r1", "r2"}
+
+
+def test_a_term_with_picks_in_two_groups_names_both(written):
+    (row,) = [r for r in COLOURS.read(written) if (r["tier"], r["term"]) == ("term", "t040")]
+    assert (row["bimodal"], {row["picked"], row["second_picked"]}) == (True, {"#f0e24a", "#5a2340"})
+
+
+def test_no_picks_have_no_medoid():
+    with pytest.raises(ValueError):
+        picked_colour(summarise_picks([]))

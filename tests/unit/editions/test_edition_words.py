@@ -1,0 +1,47 @@
+"""What became of terms, in words; and which steps a changed sentence reruns."""
+
+import pytest
+from felloe.editions.tables import TERMS
+from felloe.editions.words import change_note
+from felloe.provenance import files_of
+
+BLANK = dict.fromkeys(TERMS.names, "") | {"change": "kept", "migration": "none"}
+
+
+def test_nothing_is_noted_of_a_term_that_stayed():
+    assert change_note(BLANK, "2026") is None
+
+
+def test_a_renamed_term_that_moved_is_noted_for_both():
+    row = BLANK | {
+        "change": "renamed", "label_older": "lye", "label": "caustic", "migration": "robust",
+        "class_name_older": "Sour", "class_name_newer": "Basic",
+    }  # fmt: skip
+    assert change_note(row, "2026") == (
+        "Renamed in edition 2026: 'lye' became 'caustic'. "
+        "Another class in edition 2026 (robust): 'Sour' became 'Basic'."
+    )
+
+
+@pytest.mark.parametrize(
+    ("step", "tells"),
+    [
+        ("compare_editions", False),
+        ("write_crosswalk", True),
+        ("draw_editions", True),
+        ("report_editions", True),
+    ],
+)
+def test_a_changed_sentence_reruns_what_prints_it_and_no_comparison(step, tells):
+    names = [path.as_posix() for path in files_of(step)]
+    assert any(name.endswith("felloe/editions/words.py") for name in names) is tells
+
+
+def test_a_changed_page_reruns_the_report_and_nothing_else():
+    page = "felloe/editions/page.html.j2"
+    read_by = [
+        step
+        for step in ("compare_editions", "write_crosswalk", "draw_editions", "report_editions")
+        if any(path.as_posix().endswith(page) for path in files_of(step))
+    ]
+    assert read_by == ["report_editions"]

@@ -1,0 +1,55 @@
+"""Figures: saved with the same bytes each time, names where their rows and columns are."""
+
+import pytest
+from felloe.ground.axis_names import name_columns, name_rows
+from felloe.ground.drawing import figure, save_figure
+
+NAMES = ["first", "a $dear$ second", "third"]
+
+
+def saved(folder):
+    fig = figure(60, 40)
+    ax = fig.add_subplot()
+    ax.set(xlim=(-0.5, 2.5), ylim=(-0.5, 2.5))
+    name_rows(ax, NAMES, 6.0)
+    name_columns(ax, NAMES, 6.0)
+    folder.mkdir()
+    paths = [folder / f"figure.{kind}" for kind in ("svg", "pdf", "png")]
+    save_figure(fig, *paths, title="Three names")
+    return paths
+
+
+def test_a_figure_drawn_twice_is_the_same_bytes_in_every_format(tmp_path):
+    one, other = saved(tmp_path / "one"), saved(tmp_path / "other")
+    assert [path.read_bytes() for path in one] == [path.read_bytes() for path in other]
+
+
+def test_a_figure_has_its_printed_size_in_millimetres():
+    assert figure(254, 127).get_size_inches().tolist() == pytest.approx([10.0, 5.0])
+
+
+def test_the_title_of_a_figure_stands_in_its_files(tmp_path):
+    svg, pdf, _ = saved(tmp_path / "one")
+    assert "Three names" in svg.read_text(encoding="utf-8")
+    assert b"Three names" in pdf.read_bytes()
+
+
+@pytest.mark.parametrize(("draw", "axis"), [(name_rows, 1), (name_columns, 0)])
+def test_every_name_stands_at_its_own_row_or_column(draw, axis):
+    ax = figure(60, 40).add_subplot()
+    draw(ax, NAMES, 6.0)
+    assert [text.get_position()[axis] for text in ax.texts] == [0, 1, 2]
+
+
+@pytest.mark.parametrize("draw", [name_rows, name_columns])
+def test_dollar_signs_in_a_name_are_no_formula(draw):
+    ax = figure(60, 40).add_subplot()
+    draw(ax, NAMES, 6.0)
+    assert not any(text.get_parse_math() for text in ax.texts)
+
+
+def test_names_have_the_colours_and_weights_that_they_are_given():
+    ax = figure(60, 40).add_subplot()
+    name_rows(ax, NAMES, 6.0, colors=["red", "green", "blue"], weights=["bold", "normal", "bold"])
+    looks = [(text.get_color(), text.get_fontweight()) for text in ax.texts]
+    assert looks == [("red", "bold"), ("green", "normal"), ("blue", "bold")]

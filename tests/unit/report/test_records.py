@@ -1,0 +1,53 @@
+"""The records of the report keep to their schemas, and pages name the templates they fill."""
+
+from pathlib import Path
+
+import pytest
+import yaml
+from felloe.ground.records import read_json
+from felloe.provenance import LIBRARY, files_of
+from jsonschema import Draft202012Validator
+
+SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
+RECORDS = {"report.chart": "report/chart.json", "report.manifest": "manifest.json"}
+PAGES = ("write_report", "write_wheel_page", "report_editions")
+
+
+def schema(name):
+    return yaml.safe_load((SCHEMAS / f"{name}.schema.yaml").read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("name", RECORDS)
+def test_a_schema_is_one(name):
+    Draft202012Validator.check_schema(schema(name))
+
+
+@pytest.mark.parametrize("name", RECORDS)
+def test_a_record_keeps_to_its_schema(small_results, name):
+    record = read_json(small_results / RECORDS[name])
+    errors = Draft202012Validator(schema(name)).iter_errors(record)
+    assert [f"{error.json_path}: {error.message}" for error in errors] == []
+
+
+def test_every_template_is_part_of_a_page():
+    templates = {path for ending in ("j2", "js", "css") for path in LIBRARY.rglob(f"*.{ending}")}
+    read = {path for page in PAGES for path in files_of(page)}
+    assert templates
+    assert templates <= read
+
+
+def test_an_edit_of_the_wheels_page_reruns_no_report():
+    wheel = {path for path in files_of("write_wheel_page") if path.suffix != ".py"}
+    assert {path.name for path in wheel} == {"wheel.css", "wheel.html.j2", "wheel.js"}
+    assert not wheel & set(files_of("write_report"))
+
+
+def test_a_sentence_of_the_report_is_no_part_of_a_step_that_computes():
+    computing = ("choose_colours", "assemble_chart", "write_manifest")
+    worded = [(step, path) for step in computing for path in files_of(step) if path.stem == "words"]
+    assert worded == []
+
+
+def test_a_note_of_the_vocabulary_is_no_part_of_what_compares_editions():
+    told = {LIBRARY / "report" / "vocabulary.py", LIBRARY / "report" / "words.py"}
+    assert not told & set(files_of("compare_editions"))

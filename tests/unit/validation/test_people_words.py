@@ -1,0 +1,101 @@
+"""What is said of the people: every number from a record, nobody by name."""
+
+from dataclasses import asdict
+from pathlib import Path
+
+import pytest
+from felloe.provenance import SCRIPTS, files_of
+from felloe.settings import DEFAULTS, read_yaml
+from felloe.validation import words
+from felloe.validation.planning import plan
+from felloe.validation.reliability import Spread, spread
+
+HALVES = Spread("reliability", 22, 200, 0.88, 0.8, 0.88, 0.9)
+
+
+def test_a_sentence_about_the_people_reruns_the_report_alone():
+    steps = {path.stem for path in SCRIPTS.glob("*.py")}
+    assert {step for step in steps if Path(words.__file__) in files_of(step)} == {"write_report"}
+
+
+def finding(message, file="sorts.csv", line=None, participant="", term="", severity="note"):
+    return {
+        "severity": severity,
+        "file": file,
+        "line": line,
+        "participant": participant,
+        "term": term,
+        "message": message,
+    }
+
+
+def test_the_plan_says_in_words_what_more_people_gain():
+    # twice the people: 2 * 0.88 / 1.88 = 0.936; for 0.95: 22 * 0.95 * 0.12 / (0.88 * 0.05) = 57
+    sentence = words.plan(asdict(plan("a", HALVES, 0.95)), "Makers")
+    assert "22 more to 0.936" in sentence
+    assert "35 more, 57 in all" in sentence
+
+
+def test_too_few_people_are_told_so():
+    told = asdict(plan("a", spread("reliability", 3, []), 0.95))
+    assert words.plan(told, "Makers") == (
+        "Makers: 3 participants are too few, or too much alike, to tell."
+    )
+
+
+@pytest.mark.parametrize(
+    ("target", "said"), [(0.88, "Target reached."), (0.9, "Target not reached.")]
+)
+def test_a_target_is_reached_by_a_reliability_at_least_as_high(target, said):
+    assert words.target(asdict(plan("a", HALVES, target))) == said
+
+
+def test_no_target_is_judged_without_a_reliability():
+    assert words.target(asdict(plan("a", spread("reliability", 3, []), 0.9))) == ""
+
+
+def test_every_screening_rule_of_the_settings_has_words():
+    assert set(read_yaml(DEFAULTS)["screening"]) < set(words.REASONS)
+
+
+def test_the_middle_and_the_last_size_of_the_curve_are_told():
+    rows = [
+        {"quantity": f"{tier}_agreement", "participants": n, "mean": mean}
+        for tier, means in (("class", (0.5, 0.6, 0.7)), ("subclass", (0.2, 0.3, 0.4)))
+        for n, mean in zip((5, 9, 14), means, strict=True)
+    ]
+    assert words.agreement_of_tiers(rows, {"classes": 4, "subclasses": 8}) == (
+        "4 classes of two separate samples of 9 agree by 0.60 (adjusted Rand), of 14 by 0.70; "
+        "8 subclasses of two separate samples of 9 agree by 0.30 (adjusted Rand), of 14 by 0.40."
+    )
+
+
+def test_findings_about_several_people_are_told_as_one():
+    rows = [
+        finding(f"pile: a participant did not place {n} of 96 terms", participant=who)
+        for n, who in ((6, "p1"), (11, "p2"), (7, "p3"))
+    ]
+    (told,) = words.findings(rows)
+    assert told["times"] == 3
+    assert told["message"] == "pile: a participant did not place 6 to 11 of 96 terms"
+
+
+@pytest.mark.parametrize("file", ["participants.csv", "sorts.csv", "sorts.xlsx", "colours.csv"])
+def test_no_line_is_told_that_is_one_persons(file):
+    (told,) = words.findings([finding("minutes: more than a day", file=file, line=17)])
+    assert told["line"] is None
+
+
+def test_a_line_of_the_lexicon_is_told():
+    (told,) = words.findings([finding("label: holds markup", file="terms.csv", line=17)])
+    assert told["line"] == 17
+
+
+def test_findings_about_different_terms_stay_apart():
+    rows = [finding("term: was not placed by 1 participant(s)", term=term) for term in "ab"]
+    assert [told["term"] for told in words.findings(rows)] == ["a", "b"]
+
+
+def test_what_is_told_of_findings_has_no_participant():
+    (told,) = words.findings([finding("pile: left", participant="p1")])
+    assert "p1" not in told.values()
