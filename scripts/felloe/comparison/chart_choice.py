@@ -75,8 +75,9 @@ def choose_chart(
     apart = verdict == APART or (open_question and settings.cannot_tell == "one")
     if pooling == "always" or (pooling == "decide" and not apart):
         weights = chart_weights(populations, settings.equal_weights_ratio)
-        by = "verdict" if pooling == "decide" else "settings"
-        return ChartSource(POOLED, weights, by, provisional=open_question and by == "verdict")
+        if pooling == "always":
+            return ChartSource(POOLED, weights, "settings")
+        return ChartSource(POOLED, weights, "verdict", provisional=open_question)
     names, chosen = sorted(set(populations)), settings.population_of(study)
     if chosen is None:
         largest = max(names, key=list(populations).count)  # the first of several equally large

@@ -70,9 +70,9 @@ RULE = (
     "of the corrected correlation meets its margin, no term is named as placed differently beyond "
     "granularity and noise, and classes do not change beyond what nearly all random splits of the "
     "same people change. Pool with notes if few terms are named and the margin is met without "
-    "them. Keep apart if the matched test rejects, terms are named, and classes change. Else nobody can "
-    "tell. Changes of class say something only where random splits of the same people change few "
-    "terms. The p of Mantel's test is a gate and decides nothing else."
+    "them. Keep apart if the matched test rejects, terms are named, and classes change. Else "
+    "nobody can tell. Changes of class say something only where random splits of the same people "
+    "change few terms. The p of Mantel's test is a gate and decides nothing else."
 )
 PROVISIONAL = (
     "Provisional: whether the populations may be pooled cannot be told from these sorts, so this "

@@ -34,7 +34,8 @@ from felloe.matrices.counts import counts_by_population
 
 def kin_settings(permutations, numbers):
     return Settings(
-        permutations=permutations, shape_permutations=permutations, splits=1, halves=1, granularity_bins=1,
+        permutations=permutations, shape_permutations=permutations, splits=1, halves=1,
+        granularity_bins=1,
         linkage="average", numbers=numbers,
     )  # fmt: skip
 
