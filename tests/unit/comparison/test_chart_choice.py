@@ -39,7 +39,7 @@ def test_where_nobody_can_tell_the_settings_may_ask_for_one_population():
 
 
 def test_where_nobody_can_tell_the_settings_may_ask_to_stop():
-    with pytest.raises(StudyError, match="comparison.cannot_tell is 'stop'"):
+    with pytest.raises(StudyError, match=r"comparison\.cannot_tell is 'stop'"):
         chosen("cannot_tell", cannot_tell="stop")
     assert chosen("pool", cannot_tell="stop").source == "pooled"
 
