@@ -14,6 +14,33 @@ FEWEST = 4  # people of either population; with fewer the spread of pairs of peo
 
 
 @dataclass(frozen=True)
+class ErrorParts:
+    """
+    What the variance of a corrected correlation is made of, whatever the number of people.
+
+    Attributes
+    ----------
+    person_a, person_b : float
+        What one person of each population brings.
+    pair_ab, pair_aa, pair_bb : float
+        What a pair of people brings beyond the two: of both populations, of either.
+    """
+
+    person_a: float
+    person_b: float
+    pair_ab: float
+    pair_aa: float
+    pair_bb: float
+
+    def standard_error(self, n_a: int, n_b: int) -> float:
+        """Return the standard error with so many people of the same kind."""
+        people = self.person_a / n_a + self.person_b / n_b
+        pairs = self.pair_ab / (n_a * n_b)
+        pairs += self.pair_aa / (2 * n_a * (n_a - 1)) + self.pair_bb / (2 * n_b * (n_b - 1))
+        return math.sqrt(max(people, 0.0) + pairs)
+
+
+@dataclass(frozen=True)
 class CorrectedCorrelation:
     """
     Correlation of two populations less the noise of having few people.
@@ -27,12 +54,18 @@ class CorrectedCorrelation:
     low, high : float
         95 % interval, cut at 1, which the truth cannot exceed; nan with the value.
     standard_error : float
+    parts : ErrorParts or None
+        None with an unknown value.
     """
 
     corrected: float
     low: float
     high: float
     standard_error: float
+    parts: ErrorParts | None = None
+
+
+UNKNOWN = CorrectedCorrelation(math.nan, math.nan, math.nan, math.nan)
 
 
 @dataclass(frozen=True)
@@ -109,13 +142,12 @@ def corrected_correlation(covariances: Floats, first: Bools) -> CorrectedCorrela
     Mathematical Statistics 19:293-325; Efron & Stein (1981), Annals of Statistics 9:586-596 (all
     from memory).
     """
-    unknown = CorrectedCorrelation(math.nan, math.nan, math.nan, math.nan)
     n_a, n_b = int(first.sum()), int((~first).sum())
     if min(n_a, n_b) < FEWEST:
-        return unknown
+        return UNKNOWN
     a, b = (agreement_within(covariances[np.ix_(group, group)]) for group in (first, ~first))
     if a.mean <= 0.0 or b.mean <= 0.0:
-        return unknown
+        return UNKNOWN
     across = covariances[np.ix_(first, ~first)]
     scale = math.sqrt(a.mean * b.mean)
     value = float(across.mean()) / scale
@@ -124,12 +156,19 @@ def corrected_correlation(covariances: Floats, first: Bools) -> CorrectedCorrela
     pair_aa, pair_bb = (value**2 * one.spread / one.mean**2 for one in (a, b))
     people_a = across.mean(axis=1) / scale - value * a.of_people / a.mean
     people_b = across.mean(axis=0) / scale - value * b.of_people / b.mean
-    single = (float(people_a.var(ddof=1)) - pair_ab / n_b - pair_aa / (n_a - 1)) / n_a
-    single += (float(people_b.var(ddof=1)) - pair_ab / n_a - pair_bb / (n_b - 1)) / n_b
-    pairs = (
-        pair_ab / (n_a * n_b) + pair_aa / (2 * n_a * (n_a - 1)) + pair_bb / (2 * n_b * (n_b - 1))
+    parts = ErrorParts(
+        person_a=float(people_a.var(ddof=1)) - pair_ab / n_b - pair_aa / (n_a - 1),
+        person_b=float(people_b.var(ddof=1)) - pair_ab / n_a - pair_bb / (n_b - 1),
+        pair_ab=pair_ab,
+        pair_aa=pair_aa,
+        pair_bb=pair_bb,
     )
-    error = math.sqrt(max(single, 0.0) + pairs)
+    error = parts.standard_error(n_a, n_b)
     low, high = min(value - Z_95 * error, 1.0), min(value + Z_95 * error, 1.0)
-    numbers = (round(one, PRODUCT_DECIMALS) for one in (value, low, high, error))
-    return CorrectedCorrelation(*numbers)
+    return CorrectedCorrelation(
+        corrected=round(value, PRODUCT_DECIMALS),
+        low=round(low, PRODUCT_DECIMALS),
+        high=round(high, PRODUCT_DECIMALS),
+        standard_error=round(error, PRODUCT_DECIMALS),
+        parts=parts,
+    )

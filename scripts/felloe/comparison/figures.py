@@ -330,7 +330,7 @@ def draw_differences(ax: "Axes", view: PopulationsView) -> None:
     ax.set_xlim(left=0)
     ax.tick_params(length=2, labelsize=6.5)
     ax.spines["left"].set_visible(False)
-    ax.set_xlabel("mean difference of shares beyond granularity", fontsize=6.5)
+    ax.set_xlabel("mean difference of shares", fontsize=6.5)
 
 
 def draw_changes(fig: "Figure", view: PopulationsView) -> None:

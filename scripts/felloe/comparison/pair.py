@@ -12,7 +12,7 @@ from felloe.comparison.consequence import (
     chart_at,
     compare_charts,
 )
-from felloe.comparison.corrected import CorrectedCorrelation, corrected_correlation
+from felloe.comparison.corrected import UNKNOWN, CorrectedCorrelation, corrected_correlation
 from felloe.comparison.granularity import GranularityDifference, compare_granularity
 from felloe.comparison.label_tests import (
     DispersionTest,
@@ -281,7 +281,7 @@ def examine_people(examined: Examined, settings: Settings, draw: Draw) -> People
 def corrected_over(piles: Array, first: Bools) -> CorrectedCorrelation:
     """Return the corrected correlation over some terms; unknown over fewer than `FEWEST_TERMS`."""
     if piles.shape[1] < FEWEST_TERMS:
-        return CorrectedCorrelation(*[float("nan")] * 4)
+        return UNKNOWN
     return corrected_correlation(person_covariances(pair_vectors(piles)), first)
 
 

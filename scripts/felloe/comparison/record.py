@@ -11,8 +11,9 @@ from felloe.comparison.corrected import LEVEL, CorrectedCorrelation
 from felloe.comparison.dossier import Comparison, Dossier
 from felloe.comparison.noise_ceiling import NoiseCeiling
 from felloe.comparison.pair import LabelTests, People, PeopleCompared
+from felloe.comparison.planning import people_to_settle
 from felloe.comparison.term_differences import TermDifferences
-from felloe.comparison.verdict import Margins
+from felloe.comparison.verdict import CANNOT, Margins
 from felloe.ground.arrays import Array
 from felloe.ground.pairs import pair_shares, pair_vectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
@@ -100,6 +101,7 @@ def pair_record(
         "noise_ceiling": noise_record(people.noise, names),
         "label_permutation": label_record(people.tests, comparison),
         "shape": shape_record(people, names),
+        "plan": plan_record(comparison, margins),
         "dispersion": dispersion_record(people.tests, names),
         "granularity_difference": vars(people.granularity),
         "one_culture": culture_record(people, names),
@@ -184,6 +186,21 @@ def shape_record(people: People, names: Sequence[str]) -> Record:
         "astray": shape.astray,
         "n_matched": shape.n_matched,
         "permutations": shape.permutations,
+    }
+
+
+def plan_record(comparison: Comparison, margins: Margins) -> Record | None:
+    """Return how many more people would settle it, where nobody can tell."""
+    if comparison.verdict.verdict != CANNOT:
+        return None
+    people, names = comparison.found.people, comparison.populations
+    n_first = int(people.first.sum())
+    sizes = n_first, len(people.first) - n_first
+    noise = people.noise
+    plan = people_to_settle(noise.corrected_without, noise.reliabilities, sizes, margins)
+    return {
+        "only": by_population(names, (plan.first_only, plan.second_only)),
+        "of_each": plan.both,
     }
 
 

@@ -226,6 +226,28 @@ def blur_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
     return f"{sentence} No term is placed differently beyond that."
 
 
+def plan_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
+    """Return how many more people would settle it, "" where it is settled."""
+    plan = dossier["plan"]
+    if plan is None:
+        return ""
+    ways = [
+        f"{more} more of {labels[name]}" for name, more in plan["only"].items() if more is not None
+    ]
+    if plan["of_each"] is not None:
+        ways.append(f"{plan['of_each']} more of each")
+    if not ways:
+        return (
+            "More people of the same kind would not show the populations to be alike within the "
+            "margins: allowing for noise their matrices agree by less than is asked. They may show "
+            "a difference instead; how many that takes cannot be said from here."
+        )
+    return (
+        f"What would settle it: if the populations are as they look, equivalence would be shown "
+        f"with {', or '.join(ways)} (from the standard error and the reliability of these sorts)."
+    )
+
+
 def missing_sentence(missing: Record) -> str:
     """Return what is done about placements that are missing."""
     return MISSING if missing["unplaced"] else "Everybody placed every term."
