@@ -15,6 +15,7 @@ def main(*, picks, published, order, settings, colours):
     picked = {}
     for row in PICKS.read(picks):
         picked.setdefault(row["term"], []).append(row["colour"])
+    picked = {term: sorted(colours) for term, colours in picked.items()}  # whoever picked them
     rules = ColourRules(**{**settings, "two_groups": TwoGroups(**settings["two_groups"])})
     ring_order = {
         "class": list(dict.fromkeys(place.class_ for place in ring)),

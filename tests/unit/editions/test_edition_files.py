@@ -129,8 +129,14 @@ def settings(inputs):
         "older": "guild-2016",
         "newer": "guild-2026",
         "seed": 1,
-        "settings": {"permutations": 199, "redraws": 50, "halves": 20, "granularity_bins": 6},
-        "bounds": {"robust": 0.75, "possible": 0.5},
+        "settings": {
+            "permutations": 199,
+            "shape_permutations": 99,
+            "halves": 20,
+            "granularity_bins": 6,
+            "level": 0.05,
+        },
+        "bounds": {"robust": 0.75, "possible": 0.5, "correspondence": 0.05},
     }
 
 
@@ -330,4 +336,4 @@ def test_editions_of_other_terms_are_not_compared(inputs):
     older = read_edition("guild-2016", inputs["2016"]).cut_down(terms, terms)
     newer = read_edition("guild-2026", inputs["2026"]).cut_down(terms[::-1], terms[::-1])
     with pytest.raises(DifferentTerms, match="place 0 holds 'a1' in the older edition"):
-        measure(older, newer, Settings(9, 2, 2, 2), Streams(1, "s"))
+        measure(older, newer, Settings(9, 9, 2, 2, 0.05), Streams(1, "s"))
