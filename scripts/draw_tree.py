@@ -81,11 +81,10 @@ def main(
         ),
     }
     for name, fig in figures.items():
-        svg, pdf, png = (paths[f"{name}_{kind}"] for kind in ("svg", "pdf", "png"))
-        save_figure(fig, svg, pdf, png, title=title)
+        save_figure(fig, [paths[f"{name}_{kind}"] for kind in ("svg", "pdf", "png")], title)
 
 
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

@@ -90,4 +90,4 @@ def test_a_step_takes_the_names_of_its_rule_as_keywords():
     for path in sorted((ROOT / "scripts").glob("*.py")):
         text = path.read_text(encoding="utf-8")
         assert re.search(r"^def main\(\s*\*,", text, re.MULTILINE), path.name
-        assert "    run_step(main, snakemake)" in text, path.name
+        assert "    run_step(main)" in text, path.name
