@@ -28,7 +28,6 @@ from felloe.clustering.tables import (
 )
 from felloe.errors import StudyError
 from felloe.ground.agreement import adjusted_rand
-from felloe.ground.newick import read_newick
 from felloe.ground.records import write_json
 from felloe.ground.sorts import Sorts
 from felloe.ground.tables import read_square
@@ -38,6 +37,7 @@ from felloe.matrices.tables import write_counts
 from felloe.provenance import SCRIPTS, files_of
 from felloe.settings import read_yaml
 from felloe.validation.tables import write_analysed
+from newick_reader import leaves
 from sorting_examples import patchy, planted_piles, populations_of
 from tables_as_text import read_texts
 
@@ -185,7 +185,7 @@ def test_jaccard_is_never_below_the_bootstrap_proportion(planted):
 
 def test_trees_hold_every_term_once(planted):
     for name in ("tree.nwk", "consensus.nwk"):
-        assert sorted(read_newick(planted / name).leaves()) == list(TERMS)
+        assert sorted(leaves((planted / name).read_text(encoding="utf-8"))) == list(TERMS)
 
 
 def test_the_consensus_is_one_on_its_diagonal(planted):

@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 from felloe.ground.agreement import adjusted_rand
 from felloe.ground.counts import count_cooccurrence
-from felloe.ground.distances import dissimilarity
 from felloe.ground.halves import correlated_samples
 from felloe.ground.pairs import pair_vectors
 from felloe.ground.randomness import Streams
@@ -30,6 +29,7 @@ from felloe.validation.settings import StabilitySettings
 from scipy.cluster.hierarchy import cut_tree, linkage
 from scipy.spatial.distance import squareform
 from scipy.stats import pearsonr
+from sorting_examples import dissimilarity
 from study_folder import reference_rows
 
 CUTS = Cuts("average", 4, 8)
