@@ -3,7 +3,7 @@
 from felloe.report.chart import assemble_chart, read_sources, write_chart
 
 
-def main(*, limits, chart, **sources):
+def main(*, limits: dict[str, float], chart: str, **sources: str) -> None:
     """Read the results, put them together, write them."""
     write_chart(chart, assemble_chart(read_sources(**sources), limits))
 
@@ -11,4 +11,4 @@ def main(*, limits, chart, **sources):
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

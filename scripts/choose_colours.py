@@ -1,23 +1,26 @@
 """Step: choose and check the colour of every class, subclass and term."""
 
+from typing import Any
+
 from felloe.circle.tables import ORDER
-from felloe.colours.choice import ColourRules, Place, choose_colours, measure
+from felloe.colours.choice import ColourRules, Place, Tier, choose_colours, measure
 from felloe.colours.picks import TwoGroups
 from felloe.colours.tables import COLOURS
+from felloe.ground.tables import Row
 from felloe.tiers.tables import PUBLISHED
 from felloe.validation.tables import PICKS
 
 
-def main(*, picks, published, order, settings, colours):
+def main(*, picks: str, published: str, order: str, settings: dict[str, Any], colours: str) -> None:
     """Read picks, tiers and order; choose, measure, write."""
     ring = [place_of(row) for row in ORDER.read(order)]
     absorbed = [place_of(row) for row in PUBLISHED.read(published) if row["absorbed"]]
-    picked = {}
+    picked: dict[str, list[str]] = {}
     for row in PICKS.read(picks):
         picked.setdefault(row["term"], []).append(row["colour"])
     picked = {term: sorted(colours) for term, colours in picked.items()}  # whoever picked them
     rules = ColourRules(**{**settings, "two_groups": TwoGroups(**settings["two_groups"])})
-    ring_order = {
+    ring_order: dict[Tier, list[str]] = {
         "class": list(dict.fromkeys(place.class_ for place in ring)),
         "subclass": list(dict.fromkeys(place.subclass for place in ring)),
         "term": [place.term for place in ring],
@@ -25,7 +28,7 @@ def main(*, picks, published, order, settings, colours):
     COLOURS.write(colours, measure(choose_colours(ring, absorbed, picked, rules), ring_order))
 
 
-def place_of(row):
+def place_of(row: Row) -> Place:
     """Return where a row of a table puts its term."""
     return Place(row["term"], row["subclass"], row["class"])
 
@@ -33,4 +36,4 @@ def place_of(row):
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

@@ -1,6 +1,7 @@
 """Step: two editions compared on their common terms."""
 
 from dataclasses import asdict
+from typing import Any
 
 from felloe.editions.comparison import Settings, compare
 from felloe.editions.correspondence import Bounds, against_chance, believed, match_classes
@@ -13,7 +14,17 @@ from felloe.ground.randomness import Streams
 from felloe.ground.records import write_json
 
 
-def main(*, comparison, terms, older, newer, seed, settings, bounds, **results):
+def main(
+    *,
+    comparison: str,
+    terms: str,
+    older: str,
+    newer: str,
+    seed: int,
+    settings: dict[str, Any],
+    bounds: dict[str, Any],
+    **results: str,
+) -> None:
     """Compare what both studies found, and say what became of each term."""
     was = read_edition(older, EditionPaths.of("older", results))
     now = read_edition(newer, EditionPaths.of("newer", results))
@@ -36,4 +47,4 @@ def main(*, comparison, terms, older, newer, seed, settings, bounds, **results):
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

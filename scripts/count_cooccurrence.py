@@ -15,4 +15,4 @@ def main(*, sorts: str, populations: list[str], together: list[str], both: list[
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

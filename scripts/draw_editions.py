@@ -12,23 +12,31 @@ from felloe.ground.records import read_json
 from felloe.ground.terms import Terms
 
 
-def main(*, comparison, terms, older_distances, newer_distances, migration, distances):
+def main(
+    *,
+    comparison: str,
+    terms: str,
+    older_distances: str,
+    newer_distances: str,
+    migration: list[str],
+    distances: list[str],
+) -> None:
     """Draw the terms' ways from class to class, and the distances of both editions."""
     record, rows = read_json(comparison), TERMS.read(terms)
     editions = record["older"]["edition"], record["newer"]["edition"]
     common = [row for row in rows if row["change"] in (KEPT, RENAMED)]
     fig = figure(190, migration_height(common))
     draw_migration(fig.add_axes((0, 0, 1, 1)), common, editions)
-    save_figure(fig, *migration, title=migration_title(*editions))
+    save_figure(fig, migration, title=migration_title(*editions))
     newer = read_distances(newer_distances).on(row["term"] for row in common)
     older = read_distances(older_distances).on(row["term_older"] for row in common)
     fig = figure(120, 120)
     older = replace(older, terms=Terms(newer.terms))  # renamed terms by their newer ids
     draw_distances(fig.add_subplot(), older, newer, editions)
-    save_figure(fig, *distances, title=distances_title(*editions))
+    save_figure(fig, distances, title=distances_title(*editions))
 
 
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

@@ -22,11 +22,11 @@ def main(
         ("stability", draw_stability(stability)),
         ("granularity", draw_granularity(granularity)),
     ):
-        svg, pdf, png = (files[f"{name}_{kind}"] for kind in ("svg", "pdf", "png"))
-        save_figure(drawing, svg, pdf, png, title=name.capitalize())
+        paths = [files[f"{name}_{kind}"] for kind in ("svg", "pdf", "png")]
+        save_figure(drawing, paths, title=name.capitalize())
 
 
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

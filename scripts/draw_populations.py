@@ -36,10 +36,10 @@ def main(
     labels = {row["term"]: row["label"] or row["term"] for row in TERMS.read(lexicon)}
     called = read_json(about)["populations"]
     view = view_of(read_json(populations), counts, tables, labels, called)
-    save_figure(draw_populations(view), svg, pdf, png, title="Populations compared")
+    save_figure(draw_populations(view), (svg, pdf, png), title="Populations compared")
 
 
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

@@ -41,11 +41,11 @@ def main(
             "Evidence of the order",
         ),
     )
-    for figure, (svg, pdf, png), title in drawn:
-        save_figure(figure, svg, pdf, png, title=title)
+    for figure, paths, title in drawn:
+        save_figure(figure, paths, title)
 
 
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

@@ -9,12 +9,12 @@ from felloe.report.chart import read_chart
 from felloe.report.figure_wheel import described_svg, draw_wheel, spoken_description
 
 
-def main(*, chart, paper_mm, svg, pdf, png):
+def main(*, chart: str, paper_mm: float, svg: str, pdf: str, png: str) -> None:
     """Read the chart, draw it, save it in three formats; the SVG also tells its content."""
     drawn = read_chart(chart)
     with warnings.catch_warnings(record=True) as caught:
         warnings.simplefilter("always")  # a character that the fonts lack: shown as a box
-        save_figure(draw_wheel(drawn, paper_mm), svg, pdf, png, drawn["title"], artwork=True)
+        save_figure(draw_wheel(drawn, paper_mm), (svg, pdf, png), drawn["title"], artwork=True)
     print(*sorted({str(warning.message) for warning in caught}), sep="\n")
     text = Path(svg).read_text(encoding="utf-8")
     write_text(svg, described_svg(text, drawn["title"], spoken_description(drawn)))
@@ -23,4 +23,4 @@ def main(*, chart, paper_mm, svg, pdf, png):
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

@@ -6,7 +6,7 @@ from felloe.ground.randomness import Streams
 from felloe.ground.ranges import GroupNumbers
 from felloe.validation.planning import plan
 from felloe.validation.record import write_plans
-from felloe.validation.reliability import repeated_on_parts
+from felloe.validation.reliability import Cuts, repeated_on_parts
 from felloe.validation.settings import StabilitySettings
 from felloe.validation.tables import STABILITY, read_analysed
 
@@ -18,19 +18,21 @@ def main(
     seed: int,
     settings: dict[str, Any],
     tiers: dict[str, Any],
+    linkage: str,
     table: str,
     record: str,
 ) -> None:
     """Read the analysed sorts, repeat the study on parts of them, write spreads and plans."""
     analysed, chosen = read_analysed(sorts), StabilitySettings(**settings)
     numbers = GroupNumbers(**tiers).common(len(analysed.terms))
-    found = repeated_on_parts(analysed, numbers, chosen, Streams(seed, study))
+    cuts = Cuts(linkage, *numbers)
+    found = repeated_on_parts(analysed, cuts, chosen, Streams(seed, study))
     plans = [plan(name, whole, chosen.target) for name, (_, whole) in found.halves.items()]
     STABILITY.write(table, found.rows)
-    write_plans(record, plans, chosen.halves, numbers)
+    write_plans(record, plans, chosen.halves, cuts)
 
 
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

@@ -5,7 +5,9 @@ from felloe.editions.tables import TABLES
 from felloe.report.evidence import Evidence
 
 
-def main(*, comparison, terms, crosswalk, figures, report, folder):
+def main(
+    *, comparison: str, terms: str, crosswalk: str, figures: list[str], report: str, folder: str
+) -> None:
     """Tell the comparison from its result files."""
     tables = {table.path: table for table in TABLES}
     paths = [comparison, terms, crosswalk, *figures]
@@ -15,4 +17,4 @@ def main(*, comparison, terms, crosswalk, figures, report, folder):
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

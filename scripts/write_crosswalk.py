@@ -7,7 +7,9 @@ from felloe.ground.records import read_json
 from felloe.validation.tables import TERMS as LEXICON
 
 
-def main(*, comparison, terms, older_terms, newer_terms, crosswalk):
+def main(
+    *, comparison: str, terms: str, older_terms: str, newer_terms: str, crosswalk: str
+) -> None:
     """Map every older term and class to the newer edition."""
     record = read_json(comparison)
     older = Scheme.of(record["older"], LEXICON.read(older_terms))
@@ -18,4 +20,4 @@ def main(*, comparison, terms, older_terms, newer_terms, crosswalk):
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

@@ -1,10 +1,22 @@
 """Step: what went into a study's results and what came out, by their hashes."""
 
+from typing import Any
+
 from felloe.ground.records import read_json
 from felloe.report.manifest import hashes_of, write_manifest
 
 
-def main(*, inputs, results, dossier, manifest, study, folder, source, settings):
+def main(
+    *,
+    inputs: list[str],
+    results: list[str],
+    dossier: str,
+    manifest: str,
+    study: str,
+    folder: str,
+    source: str,
+    settings: dict[str, Any],
+) -> None:
     """Hash the study's own files and all results."""
     asked = settings["comparison"]["pooling"]
     pooling = {
@@ -25,4 +37,4 @@ def main(*, inputs, results, dossier, manifest, study, folder, source, settings)
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

@@ -1,11 +1,15 @@
 """Step: the report that a committee, a reviewer and an auditor read."""
 
+from typing import Any
+
 from felloe.report.catalogue import table_of
 from felloe.report.evidence import Evidence
 from felloe.report.study_report import write_report
 
 
-def main(*, results, report, study, folder, settings):
+def main(
+    *, results: list[str], report: str, study: str, folder: str, settings: dict[str, Any]
+) -> None:
     """Tell the study from its result files."""
     write_report(report, Evidence(folder, results, table_of), study, settings)
 
@@ -13,4 +17,4 @@ def main(*, results, report, study, folder, settings):
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

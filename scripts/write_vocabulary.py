@@ -4,7 +4,7 @@ from felloe.report.chart import read_chart
 from felloe.report.vocabulary import vocabulary_graph, write_jsonld, write_turtle
 
 
-def main(*, chart, study, turtle, jsonld):
+def main(*, chart: str, study: str, turtle: str, jsonld: str) -> None:
     """Read the chart, write its words as a concept scheme in two formats."""
     graph = vocabulary_graph(study, read_chart(chart))
     write_turtle(turtle, graph)
@@ -14,4 +14,4 @@ def main(*, chart, study, turtle, jsonld):
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

@@ -5,7 +5,7 @@ from felloe.report.chart import read_chart
 from felloe.report.wheel_page import wheel_page
 
 
-def main(*, chart, page):
+def main(*, chart: str, page: str) -> None:
     """Read the chart, write the page."""
     write_text(page, wheel_page(read_chart(chart)))
 
@@ -13,4 +13,4 @@ def main(*, chart, page):
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

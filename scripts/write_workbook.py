@@ -3,7 +3,7 @@
 from felloe.report.workbook import write_workbook
 
 
-def main(*, tables, workbook, study, folder):
+def main(*, tables: list[str], workbook: str, study: str, folder: str) -> None:
     """Gather the tables that the study has."""
     write_workbook(workbook, tables, folder, study)
 
@@ -11,4 +11,4 @@ def main(*, tables, workbook, study, folder):
 if __name__ == "__main__":
     from felloe.step import run_step
 
-    run_step(main, snakemake)
+    run_step(main)

@@ -1,6 +1,8 @@
 """Sorts made up for tests, with a known structure or none."""
 
 import numpy as np
+from felloe.ground.counts import similarity
+from felloe.ground.distances import rounded_dissimilarity
 
 UNPLACED = -1
 
@@ -34,3 +36,8 @@ def patchy(piles, share, seed):
 def populations_of(n_participants):
     """Return two populations of unequal size, mixed."""
     return np.array(["panel" if person % 3 == 0 else "makers" for person in range(n_participants)])
+
+
+def dissimilarity(together, both):
+    """Return the share of participants who kept two terms apart, from `count_cooccurrence`."""
+    return rounded_dissimilarity(similarity(together, both))

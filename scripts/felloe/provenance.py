@@ -8,7 +8,7 @@ from pathlib import Path
 
 SCRIPTS = Path(__file__).resolve().parent.parent
 LIBRARY = SCRIPTS / "felloe"
-CATALOGUE = "felloe/report/catalogue.py"  # who imports it prints what columns mean
+PRINTS = "felloe/report/workbook.py"  # who imports it prints what columns mean
 DECLARATIONS = {"Column": 2, "Table": 1}  # which argument is a sentence
 READS = "READS"  # a module names so the templates it fills, as patterns within the library
 
@@ -33,7 +33,7 @@ def code_of(step: str) -> str:
     """
     digest = hashlib.sha256()
     paths = files_of(step)
-    printing = any(path.relative_to(SCRIPTS).as_posix() == CATALOGUE for path in paths)
+    printing = any(path.relative_to(SCRIPTS).as_posix() == PRINTS for path in paths)
     for path in paths:
         code = meaning_of(path, with_meanings=printing)
         digest.update(f"{path.relative_to(SCRIPTS).as_posix()}\n{code}\n".encode())

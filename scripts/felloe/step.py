@@ -24,7 +24,7 @@ def plain(value: Any) -> Any:
     return value
 
 
-def run_step(main: Callable[..., None], snakemake: Any) -> None:
+def run_step(main: Callable[..., None]) -> None:
     """
     Call a step with the names of its rule and turn what goes wrong into one screen.
 
@@ -32,9 +32,8 @@ def run_step(main: Callable[..., None], snakemake: Any) -> None:
     ----------
     main : callable
         Takes every named input (but `code`), output and param of the rule as a keyword.
-    snakemake : object
-        What Snakemake hands to a script.
     """
+    snakemake: Any = vars(sys.modules["__main__"])["snakemake"]  # put there by Snakemake
     arguments: dict[str, Any] = {}
     for items in (snakemake.input, snakemake.output, snakemake.params):
         arguments.update(named_items(items))

@@ -28,9 +28,9 @@ from felloe.comparison.shape import shape_test
 from felloe.ground import halves
 from felloe.ground import pairs as people_pairs
 from felloe.ground.counts import count_cooccurrence
-from felloe.ground.distances import dissimilarity
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import doubly_centred
+from sorting_examples import dissimilarity
 
 
 def people(n_terms, n_people, unplaced):

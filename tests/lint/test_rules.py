@@ -1,10 +1,11 @@
 """The anatomy of rules: each has a docstring, log, benchmark, code and the script of its name."""
 
+import importlib
 import re
 from pathlib import Path
 
 import pytest
-from test_layers import STAGES
+from test_layers import LIBRARY, STAGES
 
 SHARED = ("logs", "benchmarks", "figures")
 ROOMS = {"colours": ("circle",)}  # the colours stand beside the angles
@@ -81,6 +82,64 @@ def test_every_stage_has_its_rules():
     assert {path.stem for path in RULE_FILES} - {"common", "results"} == set(STAGES) - {"ground"}
 
 
+OUTPUT = re.compile(r"^    output:\n(.*?)(?=^    \w|\Z)", re.DOTALL | re.MULTILINE)
+RESULT = re.compile(r"\"results/(?:editions/)?\{+[^/]*\}+/([^\"]+\.(\w+))\"")
+
+
+def written(path, kind):
+    """Yield the lasting results of a kind that a rule file declares, relative to the study's."""
+    text = path.read_text(encoding="utf-8")
+    if "    rule:\n" in text:
+        text = re.sub(r"^ {4}", "", text, flags=re.MULTILINE)
+    for section in OUTPUT.findall(text):
+        for line in section.splitlines():
+            for name, ending in RESULT.findall(line):
+                if ending == kind and "temp(" not in line:
+                    yield re.sub(r"\{.*?\}", "any", name)
+
+
+OF_STAGES = [path for path in RULE_FILES if path.stem in STAGES]
+WRITTEN = [(path.stem, name) for path in OF_STAGES for name in written(path, "csv")]
+RECORDS = [(path.stem, name) for path in OF_STAGES for name in written(path, "json")]
+
+
+def test_tables_and_records_of_rules_are_found():
+    assert len(WRITTEN) > 30
+    assert len(RECORDS) > 10
+
+
+@pytest.mark.parametrize(("stage", "name"), WRITTEN)
+def test_a_table_that_a_rule_writes_is_declared_by_its_stage(stage, name):
+    tables = importlib.import_module(f"felloe.{stage}.tables").TABLES
+    assert [table.path for table in tables if table.fits(name)]
+
+
+@pytest.mark.parametrize(("stage", "name"), RECORDS)
+def test_a_record_that_a_rule_writes_has_a_schema(stage, name):
+    record = Path(name).stem
+    schema = ROOT / "workflow" / "schemas" / "records" / f"{stage}.{record}.schema.yaml"
+    assert schema.is_file()
+
+
+@pytest.mark.parametrize(("stage", "name"), [*WRITTEN, *RECORDS])
+def test_a_stage_writes_into_the_folder_of_its_name(stage, name):
+    if stage != "editions" and name != "manifest.json":  # those stand above the stages
+        assert name.split("/")[0] in (stage, *ROOMS.get(stage, ()))
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_library_and_tests_have_a_folder_of_each_stages_name(stage):
+    assert (LIBRARY / stage).is_dir()
+    assert (ROOT / "tests" / "unit" / stage).is_dir()
+
+
+def test_every_folder_is_a_stages():
+    folders = {path.parent.name for path in LIBRARY.glob("*/__init__.py")}
+    assert folders == {*STAGES, "launching"}
+    tested = {path.name for path in (ROOT / "tests" / "unit").iterdir() if path.is_dir()}
+    assert tested - {"__pycache__"} == folders
+
+
 def test_every_step_has_a_rule():
     named = {param.values[0] for param in ALL_RULES}
     assert {path.stem for path in (ROOT / "scripts").glob("*.py")} == named
@@ -90,4 +149,4 @@ def test_a_step_takes_the_names_of_its_rule_as_keywords():
     for path in sorted((ROOT / "scripts").glob("*.py")):
         text = path.read_text(encoding="utf-8")
         assert re.search(r"^def main\(\s*\*,", text, re.MULTILINE), path.name
-        assert "    run_step(main, snakemake)" in text, path.name
+        assert "    run_step(main)" in text, path.name

@@ -75,6 +75,7 @@ rule measure_stability:
         study="{study}",
         seed=config["seed"],
         settings=config["stability"],
+        linkage=config["comparison"]["linkage"],
         tiers={
             name: config["tiers"][name]
             for name in ("classes", "classes_range", "subclasses", "subclasses_range")

@@ -14,7 +14,13 @@ from felloe.circle.scaling import (
     scale,
     stress_1,
 )
-from felloe.circle.settings import MapSettings
+from felloe.circle.settings import (
+    DEGENERATE_CROWDING,
+    DEGENERATE_STRESS,
+    FEWEST_NEAR,
+    NEAR_BEST,
+    MapSettings,
+)
 from felloe.clustering.redraws import Basis, permuted_basis, redrawn_distances
 from felloe.ground.arrays import Array, Floats
 from felloe.ground.distances import Distances
@@ -26,11 +32,6 @@ from felloe.ground.terms import Terms
 POLISH_ROUNDS = 1000
 POLISH_TOLERANCE = 1e-9
 ROUGH_TOLERANCE = 1e-4  # enough to tell starts apart
-# A map is degenerate when it fits although its terms have run together in a few spots.
-DEGENERATE_STRESS = 0.01
-DEGENERATE_CROWDING = 0.05  # median distance to the nearest term over the root mean square distance
-NEAR_BEST = 1.05  # starts within 5 % of the least stress draw a map that is as good
-FEWEST_NEAR = 5
 
 
 @dataclass(frozen=True)

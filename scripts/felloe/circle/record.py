@@ -11,15 +11,10 @@ from felloe.circle.layout import Layout
 from felloe.circle.map_evidence import BestMap, RestartAgreement
 from felloe.circle.order import DrawnRing
 from felloe.circle.pose import Pose
-from felloe.circle.settings import CircleSettings, MapSettings
+from felloe.circle.settings import MOSTLY, NO_BETTER, CircleSettings, MapSettings
 from felloe.ground.arrays import Floats
 from felloe.ground.permutation import reached_p
 from felloe.ground.rounding import DISTANCE_DECIMALS
-
-# share of the maps without structure that may fit as well as the map (common practice, no source)
-NO_BETTER = 0.05
-# share of the pairs put together by nobody, from which most of the map is not measured
-MOSTLY = 0.5
 
 
 def length_record(ring: DrawnRing) -> dict[str, Any]:

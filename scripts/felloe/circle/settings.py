@@ -2,6 +2,15 @@
 
 from dataclasses import dataclass
 
+# From what on a map is not to be trusted. Constants, since a map must not pass because its bound
+# was moved. Common practice where no reason is given.
+DEGENERATE_STRESS = 0.01  # fits all but exactly ...
+DEGENERATE_CROWDING = 0.05  # ... while the median nearest term is this share of the map's size away
+NEAR_BEST = 1.05  # starts within 5 % of the least stress draw a map that is as good
+FEWEST_NEAR = 5  # starts compared with the best one at least: a median of fewer is an accident
+NO_BETTER = 0.05  # share of the maps without structure that may fit as well as the map
+MOSTLY = 0.5  # share of pairs put together by nobody, from which most of the map is not measured
+
 
 @dataclass(frozen=True)
 class MapSettings:

@@ -9,7 +9,7 @@ from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.contingency import contingencies, match_groups
 from felloe.ground.squares import condensed
 
-# Shares between which a pair counts as ambiguous.
+# Shares between which a pair counts as ambiguous: the interval of Senbabaoglu and others, below.
 AMBIGUOUS = (0.1, 0.9)
 
 

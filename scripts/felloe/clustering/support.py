@@ -12,7 +12,7 @@ from felloe.ground.contingency import contingencies
 from felloe.ground.linkage import cut, members
 
 BATCH = 50  # trees in memory at a time
-NULL_QUANTILE = 0.95
+NULL_QUANTILE = 0.95  # support above it is rarer than 1 in 20 without structure: the usual level
 
 
 @dataclass(frozen=True)

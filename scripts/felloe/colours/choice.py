@@ -1,7 +1,7 @@
 """Which colour each class, subclass and term gets, from what, and how far from what was picked."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal, NamedTuple
 
 import numpy as np
@@ -212,7 +212,8 @@ def choose_subclasses(
         ramp = shades(colour_of_class[class_], len(subclasses))
         for at, (subclass, shade) in enumerate(zip(subclasses, ramp, strict=True), start=1):
             summary = summarise_picks(picks[subclass])
-            choices.append(Chosen("subclass", subclass, shade, "shade", summary, at, len(ramp)))
+            chosen = Chosen("subclass", subclass, shade, "shade", summary)
+            choices.append(replace(chosen, shade=at, n_shades=len(ramp)))
     return choices
 
 

@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.distances import rounded_dissimilarity
 from felloe.ground.linkage import build_tree, cut
-from felloe.ground.ranges import Asked, GroupNumbers
 
 
 def charted(similar: Floats, method: str, numbers: Sequence[int]) -> tuple[Floats, list[Ints]]:
@@ -28,14 +27,3 @@ def charted(similar: Floats, method: str, numbers: Sequence[int]) -> tuple[Float
     """
     tree = build_tree(rounded_dissimilarity(similar), method)
     return tree, [cut(tree, number) for number in numbers]
-
-
-def common_numbers(
-    classes: Asked,
-    classes_range: Sequence[int],
-    subclasses: Asked,
-    subclasses_range: Sequence[int],
-    n_terms: int,
-) -> tuple[int, int]:
-    """Return `GroupNumbers.common` of the settings one by one; goes with its last caller."""
-    return GroupNumbers(classes, classes_range, subclasses, subclasses_range).common(n_terms)

@@ -6,43 +6,21 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats
-from felloe.ground.counts import similarity
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.squares import condensed
 from felloe.ground.terms import Terms
 
 
 def rounded_dissimilarity(similar: Array) -> Floats:
-    """Return `1 - similar`, rounded once to `DISTANCE_DECIMALS`, with a zero diagonal."""
+    """
+    Return `1 - similar`, rounded once to `DISTANCE_DECIMALS`, with a zero diagonal.
+
+    Of the share who put two terms together it makes the share who kept them apart: Miller (1969),
+    Journal of Mathematical Psychology 6:169-191 (from memory).
+    """
     apart: Floats = np.round(1.0 - similar, DISTANCE_DECIMALS)
     np.fill_diagonal(apart, 0.0)
     return apart
-
-
-def dissimilarity(together: Array, both: Array) -> Floats:
-    """
-    Turn counts into the share of participants who kept two terms apart.
-
-    Parameters
-    ----------
-    together, both : (n_terms, n_terms) array of int
-        As returned by `counts.count_cooccurrence`.
-
-    Returns
-    -------
-    (n_terms, n_terms) array of float
-        Symmetric, zero diagonal, values in [0, 1], rounded to `DISTANCE_DECIMALS`.
-
-    Raises
-    ------
-    ValueError
-        If some pair was never placed by one and the same participant.
-
-    References
-    ----------
-    Miller (1969), Journal of Mathematical Psychology 6:169-191 (from memory).
-    """
-    return rounded_dissimilarity(similarity(together, both))
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,7 @@
 """How every figure looks, and how it is saved with the same bytes each time."""
 
 import io
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -70,9 +71,7 @@ def figure(width_mm: float, height_mm: float) -> "Figure":
 
 def save_figure(
     fig: "Figure",
-    svg: str | Path,
-    pdf: str | Path,
-    png: str | Path,
+    paths: Sequence[str | Path],
     title: str = "",
     *,
     dpi: float = 150,
@@ -84,7 +83,8 @@ def save_figure(
     Parameters
     ----------
     fig : matplotlib.figure.Figure
-    svg, pdf, png : str or Path
+    paths : sequence of str or Path
+        Where the SVG, the PDF and the PNG go.
     title : str
         Goes into the metadata of each file.
     dpi : int
@@ -98,6 +98,7 @@ def save_figure(
     matplotlib.rcParams["pdf.fonttype"] = 42 if artwork else 3
     rest_labels(fig)
     named = {"Title": title} if title else {}
+    svg, pdf, png = paths
     for path, kind, undated in (
         (svg, "svg", {"Date": None, "Creator": None}),
         (pdf, "pdf", {"CreationDate": None, "Creator": None, "Producer": None}),

@@ -29,12 +29,6 @@ class Node:
     length: float | None = None
     children: tuple["Node", ...] = ()
 
-    def leaves(self) -> list[str]:
-        """Return the labels of the leaves below, left to right."""
-        if not self.children:
-            return [self.label]
-        return [label for child in self.children for label in child.leaves()]
-
 
 def percent(share: float) -> str:
     """Return a share as the text of a percentage without idle zeros."""
@@ -108,57 +102,3 @@ def newick(node: Node) -> str:
 def write_newick(path: str | Path, node: Node) -> None:
     """Write one tree."""
     write_text(path, newick(node) + ";\n")
-
-
-def parse_newick(text: str) -> Node:
-    """
-    Read the Newick text of one tree, without comments and quoted labels.
-
-    Parameters
-    ----------
-    text : str
-
-    Returns
-    -------
-    Node
-
-    Raises
-    ------
-    ValueError
-        If brackets do not match or the semicolon is missing.
-    """
-    text = text.strip()
-    if not text.endswith(";") or text.count("(") != text.count(")"):
-        raise ValueError("not a Newick tree: brackets must match and a semicolon must end it")
-    stack: list[list[Node]] = [[]]
-    place = 0
-    while place < len(text) - 1:
-        sign = text[place]
-        if sign == "(":
-            stack.append([])
-            place += 1
-            continue
-        children: tuple[Node, ...] = ()
-        if sign == ")":
-            if len(stack) < 2:
-                raise ValueError("not a Newick tree: a bracket closes what none has opened")
-            children = tuple(stack.pop())
-            place += 1
-        elif sign == ",":
-            place += 1
-            continue
-        end = place
-        while text[end] not in "(),;":
-            end += 1
-        label, _, length = text[place:end].partition(":")
-        stack[-1].append(Node(label.strip(), float(length) if length else None, children))
-        place = end
-    if len(stack) != 1 or len(stack[0]) != 1:
-        raise ValueError("not a Newick tree: it must have one root")
-    return stack[0][0]
-
-
-def read_newick(path: str | Path) -> Node:
-    """Read one tree."""
-    with open(path, encoding="utf-8") as stream:
-        return parse_newick(stream.read())

@@ -9,8 +9,6 @@ from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.sorts import UNPLACED
 from felloe.ground.squares import upper
 
-DECIMALS = PRODUCT_DECIMALS  # the name it had; goes with the last who uses it
-
 
 @dataclass(frozen=True)
 class PairVectors:
@@ -179,10 +177,13 @@ def one_culture(covariances: Floats) -> OneCulture:
     scale = np.outer(deviations, deviations)
     correlations = np.divide(covariances, scale, out=np.zeros_like(scale), where=scale > 0)
     np.fill_diagonal(correlations, 1.0)
-    values, axes = np.linalg.eigh(np.round(correlations, DECIMALS))
-    values, axes = np.round(values[::-1], DECIMALS), np.round(axes[:, ::-1], DECIMALS)
+    values, axes = np.linalg.eigh(np.round(correlations, PRODUCT_DECIMALS))
+    values, axes = (
+        np.round(values[::-1], PRODUCT_DECIMALS),
+        np.round(axes[:, ::-1], PRODUCT_DECIMALS),
+    )
     first = axes[:, 0] * (-1.0 if axes[:, 0].sum() < 0 else 1.0)
     notable = axes[np.argmax(np.abs(axes[:, 1]) > 1e-6), 1]
     second = axes[:, 1] * (-1.0 if notable < 0 else 1.0)
-    ratio = round(values[0] / values[1], DECIMALS) if values[1] > 0 else float("inf")
+    ratio = round(values[0] / values[1], PRODUCT_DECIMALS) if values[1] > 0 else float("inf")
     return OneCulture(float(ratio), first + 0.0, second + 0.0)

@@ -277,20 +277,3 @@ def read_square(path: str | Path) -> tuple[Terms, Array]:
         return terms, np.array(cells, dtype=np.int64)
     except ValueError:
         return terms, np.array(cells, dtype=float)
-
-
-def write_table(path: str | Path, columns: Sequence[str], rows: Iterable[Any]) -> None:
-    """Write rows, sequences or dicts keyed by column, under columns that are not declared."""
-    values = ([row.get(name) for name in columns] if isinstance(row, dict) else row for row in rows)
-    write_rows(path, columns, values)
-
-
-def read_table(path: str | Path) -> list[dict[str, str]]:
-    """Read one of our own tables as a list of rows, each a dict of text."""
-    header, rows = read_rows(path)
-    return [dict(zip(header, map(unguarded, row))) for row in rows]
-
-
-def number(text: str) -> float:
-    """Return a cell's number, nan for an empty cell."""
-    return float(text) if text != "" else math.nan

@@ -8,7 +8,7 @@ from felloe.ground import linkage
 from felloe.ground.arrays import Bools, Floats
 from felloe.ground.distances import Distances
 from felloe.ground.partition import Partition
-from felloe.ground.terms import Terms, check_same
+from felloe.ground.terms import Terms
 
 
 @dataclass(frozen=True)
@@ -55,11 +55,6 @@ class Tree:
     def cophenetic(self) -> Distances:
         """Return the heights at which terms join, as distances."""
         return Distances(self.terms, linkage.cophenetic(self.Z))
-
-    def cophenetic_correlation(self, distances: Distances) -> float:
-        """Return how far joining heights repeat distances; see `linkage.cophenetic_correlation`."""
-        check_same(self.terms, distances.terms, "the tree", "the distances")
-        return linkage.cophenetic_correlation(self.Z, distances.D)
 
 
 def tree_of(distances: Distances, method: str) -> Tree:

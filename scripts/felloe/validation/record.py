@@ -6,12 +6,10 @@ from pathlib import Path
 
 from felloe.ground.records import write_json
 from felloe.validation.planning import Plan
-from felloe.validation.reliability import LINKAGE
+from felloe.validation.reliability import Cuts
 
 
-def write_plans(
-    path: str | Path, plans: Sequence[Plan], halves: int, numbers: tuple[int, int]
-) -> None:
+def write_plans(path: str | Path, plans: Sequence[Plan], halves: int, cuts: Cuts) -> None:
     """
     Write the plans of every population and of all together.
 
@@ -22,9 +20,8 @@ def write_plans(
         The last is that of everybody.
     halves : int
         Random halves behind each reliability.
-    numbers : (int, int)
-        Numbers of classes and subclasses at which the trees of samples were cut.
+    cuts : Cuts
+        How the trees of samples were cut.
     """
-    cuts = {"linkage": LINKAGE, "classes": numbers[0], "subclasses": numbers[1]}
     plans_told = [asdict(each) for each in plans]
-    write_json(path, {"cuts": cuts, "halves": halves, "plans": plans_told})
+    write_json(path, {"cuts": asdict(cuts), "halves": halves, "plans": plans_told})

@@ -23,9 +23,17 @@ from felloe.ground.sorts import POOLED, Sorts
 from felloe.ground.squares import squared
 from felloe.validation.settings import StabilitySettings
 
-LINKAGE = "average"  # of the trees behind the agreement of tiers, whatever the chart uses
-BAND = (0.05, 0.5, 0.95)
+BAND = (0.05, 0.5, 0.95)  # nine tenths of the repeats and their middle: of few, the ends are noise
 Sizes = dict[str, tuple[int, int]]  # members of two samples, by population
+
+
+@dataclass(frozen=True)
+class Cuts:
+    """How the trees of samples are made, and into how many groups they are cut."""
+
+    linkage: str
+    classes: int
+    subclasses: int
 
 
 @dataclass(frozen=True)
@@ -78,7 +86,7 @@ class Stability:
 
 
 def repeated_on_parts(
-    sorts: Sorts, numbers: tuple[int, int], settings: StabilitySettings, streams: Streams
+    sorts: Sorts, cuts: Cuts, settings: StabilitySettings, streams: Streams
 ) -> Stability:
     """
     Repeat the study on parts of its participants.
@@ -86,8 +94,7 @@ def repeated_on_parts(
     Parameters
     ----------
     sorts : Sorts
-    numbers : (int, int)
-        Numbers of classes and subclasses at which every tree is cut.
+    cuts : Cuts
     settings : StabilitySettings
     streams : Streams
 
@@ -103,7 +110,7 @@ def repeated_on_parts(
         halves[name] = split_halves(vectors, members.populations, settings.halves, rng)
     steps, repeats = settings.curve_steps, settings.curve_repeats
     vectors = pair_vectors(sorts.piles)
-    curve = learning_curve(vectors, sorts.populations, steps, repeats, numbers, streams)
+    curve = learning_curve(vectors, sorts.populations, steps, repeats, cuts, streams)
     return Stability(halves, curve)
 
 
@@ -112,10 +119,11 @@ def spread(quantity: str, participants: int, values: Sequence[float] | Floats) -
     known = np.asarray(values, dtype=float)
     known = known[np.isfinite(known)]
     if not len(known):
-        return Spread(quantity, participants, 0, math.nan, math.nan, math.nan, math.nan)
-    low, median, high = np.round(np.quantile(known, BAND), PRODUCT_DECIMALS).tolist()
-    mean = round(float(known.mean()), PRODUCT_DECIMALS)
-    return Spread(quantity, participants, len(known), mean, low, median, high)
+        mean = low = median = high = math.nan
+    else:
+        mean = round(float(known.mean()), PRODUCT_DECIMALS)
+        low, median, high = np.round(np.quantile(known, BAND), PRODUCT_DECIMALS).tolist()
+    return Spread(quantity, participants, len(known), mean=mean, low=low, median=median, high=high)
 
 
 def stratified_samples(
@@ -232,10 +240,11 @@ def stepped_up(half: float) -> float:
     return -1.0 if half <= -1.0 else round(max(-1.0, spearman_brown(half)), PRODUCT_DECIMALS)
 
 
-def tier_cuts(similar_row: Floats, n_terms: int, numbers: Sequence[int]) -> list[Ints]:
-    """Return the cuts of the average-linkage tree of one row of pairs; unknown pairs are apart."""
+def tier_cuts(similar_row: Floats, n_terms: int, cuts: Cuts) -> list[Ints]:
+    """Return classes and subclasses from the tree of one row of pairs; unknown pairs are apart."""
     row = np.where(np.isfinite(similar_row), similar_row, 0.0)
-    return charted(squared(row, n_terms, diagonal=1.0), LINKAGE, numbers)[1]
+    similar = squared(row, n_terms, diagonal=1.0)
+    return charted(similar, cuts.linkage, (cuts.classes, cuts.subclasses))[1]
 
 
 def learning_curve(
@@ -243,7 +252,7 @@ def learning_curve(
     populations: Sequence[str],
     steps: int,
     repeats: int,
-    numbers: tuple[int, int],
+    cuts: Cuts,
     streams: Streams,
 ) -> list[Spread]:
     """
@@ -255,8 +264,7 @@ def learning_curve(
     populations : sequence of str
     steps, repeats : int
         Sizes, and pairs of samples of each.
-    numbers : (int, int)
-        Numbers of classes and subclasses at which every tree is cut.
+    cuts : Cuts
     streams : Streams
 
     Returns
@@ -267,7 +275,7 @@ def learning_curve(
         of them and everybody, which flatters, the sample being part of the whole.
     """
     whole = similarities(vectors, np.ones((1, len(populations)), dtype=bool))
-    cuts = tier_cuts(whole[0], vectors.n_terms, numbers)
+    tiers = tier_cuts(whole[0], vectors.n_terms, cuts)
     points = []
     for number, sizes in enumerate(curve_sizes(populations, steps)):
         rng = streams.generator("learning curve", number)
@@ -277,12 +285,12 @@ def learning_curve(
         )
         n = sum(members for members, _ in sizes.values())
         first, second = (
-            [tier_cuts(row, vectors.n_terms, numbers) for row in rows] for rows in (one, other)
+            [tier_cuts(row, vectors.n_terms, cuts) for row in rows] for rows in (one, other)
         )
         everybody = np.broadcast_to(whole, one.shape)
         for ending, rows, cut_alike in (
             ("", other, second),
-            ("_with_all", everybody, [cuts] * repeats),
+            ("_with_all", everybody, [tiers] * repeats),
         ):
             agreement = agreements(first, cut_alike)
             points.append(spread(f"matrix_correlation{ending}", n, correlate_rows(one, rows)))

@@ -234,6 +234,6 @@ def test_figures_have_the_same_bytes_each_time(tmp_path):
     _, picture = picture_of(15, 4, ties=(1,))
     for run in ("a", "b"):
         fig, _ = drawn(picture)
-        save_figure(fig, *(tmp_path / f"{run}.{kind}" for kind in ("svg", "pdf", "png")), title="T")
+        save_figure(fig, [tmp_path / f"{run}.{kind}" for kind in ("svg", "pdf", "png")], title="T")
     for kind in ("svg", "pdf", "png"):
         assert (tmp_path / f"a.{kind}").read_bytes() == (tmp_path / f"b.{kind}").read_bytes()

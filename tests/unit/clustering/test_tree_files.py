@@ -1,7 +1,5 @@
 """Trees, linkages and replicates as files."""
 
-import io
-
 import numpy as np
 import pytest
 from felloe.clustering.bootstrap import Part
@@ -10,9 +8,8 @@ from felloe.clustering.tables import LINKAGE as LINKAGE_TABLE
 from felloe.clustering.tables import read_tree, write_tree
 from felloe.ground.linkage import build_tree, cophenetic
 from felloe.ground.newick import (
+    Node,
     newick,
-    parse_newick,
-    read_newick,
     tree_of_groups,
     tree_of_linkage,
     write_newick,
@@ -20,6 +17,7 @@ from felloe.ground.newick import (
 from felloe.ground.terms import DifferentTerms, Terms
 from felloe.ground.tree import Tree
 from felloe.tiers.tables import PUBLISHED_LINKAGE
+from newick_reader import leaves, read_newick
 
 TERMS = ["ash", "beet", "clove", "dill", "egg"]
 CORNER = np.triu(np.random.default_rng(61).random((5, 5)), 1)
@@ -29,9 +27,7 @@ SUPPORTS = [0.5, 1.0, 0.123456, 1.0]
 
 def tip_distances(newick_text, terms):
     """Distances between leaves as scikit-bio, a general library, reads the tree."""
-    from skbio import TreeNode
-
-    found = TreeNode.read(io.StringIO(newick_text)).cophenet()
+    found = read_newick(newick_text).cophenet()
     return found.filter(terms).data
 
 
@@ -41,10 +37,17 @@ def test_a_general_library_reads_the_joining_heights_back():
     assert tip_distances(text, TERMS) == pytest.approx(2 * cophenetic(LINKAGE), abs=1e-9)
 
 
+def nodes_of(read):
+    """Return what a library has read as a node of our own."""
+    return Node(read.name or "", read.length, tuple(nodes_of(child) for child in read.children))
+
+
+@pytest.mark.filterwarnings("ignore")
 def test_a_tree_survives_a_round_trip(tmp_path):
     tree = tree_of_linkage(LINKAGE, TERMS, SUPPORTS)
     write_newick(tmp_path / "tree.nwk", tree)
-    assert read_newick(tmp_path / "tree.nwk") == tree
+    text = (tmp_path / "tree.nwk").read_text(encoding="utf-8")
+    assert nodes_of(read_newick(text)) == tree
 
 
 def test_supports_are_percentages():
@@ -58,18 +61,12 @@ def test_unresolved_groups_are_polytomies():
     groups = np.array([[True, True, True, False, False], [True, True, False, False, False]])
     tree = tree_of_groups(groups, [0.9, 0.6], TERMS)
     assert newick(tree) == "(((ash,beet)60,clove)90,dill,egg)"
-    assert tree.leaves() == TERMS
+    assert leaves(newick(tree) + ";") == TERMS
 
 
 def test_a_tree_without_any_group_is_a_star():
     tree = tree_of_groups(np.zeros((0, 5), dtype=bool), [], TERMS)
     assert newick(tree) == "(ash,beet,clove,dill,egg)"
-
-
-@pytest.mark.parametrize("text", ["(a,b)", "((a,b);", "(a,b)c)(;"])
-def test_what_is_no_newick_tree_is_refused(text):
-    with pytest.raises(ValueError, match="not a Newick tree"):
-        parse_newick(text)
 
 
 UNSORTED = Terms(["egg", "ash", "dill", "beet", "clove"])

@@ -28,17 +28,18 @@ from felloe.clustering.tables import (
 )
 from felloe.errors import StudyError
 from felloe.ground.agreement import adjusted_rand
-from felloe.ground.newick import read_newick
 from felloe.ground.records import write_json
 from felloe.ground.sorts import Sorts
-from felloe.ground.tables import read_square, read_table
+from felloe.ground.tables import read_square
 from felloe.ground.terms import DifferentTerms
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.tables import write_counts
 from felloe.provenance import SCRIPTS, files_of
 from felloe.settings import read_yaml
 from felloe.validation.tables import write_analysed
+from newick_reader import leaves
 from sorting_examples import patchy, planted_piles, populations_of
+from tables_as_text import read_texts
 
 TERMS = tuple(f"t{one:02d}" for one in range(30))
 PILES, CLASSES = planted_piles(40, 5, 6, 0.2, seed=81)
@@ -114,7 +115,7 @@ def run(folder, piles, parts=2, method="average", settings=(), tiers=(), multisc
 
 
 def column(folder, table, name):
-    return [row[name] for row in read_table(folder / table)]
+    return [row[name] for row in read_texts(folder / table)]
 
 
 def record(folder, name):
@@ -156,7 +157,7 @@ def test_results_do_not_depend_on_the_number_of_parts(planted, tmp_path, parts):
 
 def test_ids_of_groups_are_their_first_terms(planted):
     for tier in ("class", "subclass"):
-        rows = read_table(planted / "evidence.csv")
+        rows = read_texts(planted / "evidence.csv")
         for row in rows:
             inside = [one["term"] for one in rows if one[tier] == row[tier]]
             assert row[tier] == min(inside)
@@ -164,27 +165,27 @@ def test_ids_of_groups_are_their_first_terms(planted):
 
 def test_every_subclass_lies_in_one_class(planted):
     homes = {}
-    for row in read_table(planted / "evidence.csv"):
+    for row in read_texts(planted / "evidence.csv"):
         assert homes.setdefault(row["subclass"], row["class"]) == row["class"]
 
 
 def test_nodes_of_the_table_are_rows_of_the_linkage(planted):
     heights = column(planted, "linkage.csv", "height")
     sizes = column(planted, "linkage.csv", "size")
-    for row in read_table(planted / "support.csv"):
+    for row in read_texts(planted / "support.csv"):
         node = int(row["node"])
         assert row["height"] == heights[node]
         assert len(row["members"].split(";")) == int(sizes[node])
 
 
 def test_jaccard_is_never_below_the_bootstrap_proportion(planted):
-    for row in read_table(planted / "support.csv"):
+    for row in read_texts(planted / "support.csv"):
         assert float(row["jaccard"]) >= float(row["bootstrap_proportion"]) - 1e-12
 
 
 def test_trees_hold_every_term_once(planted):
     for name in ("tree.nwk", "consensus.nwk"):
-        assert sorted(read_newick(planted / name).leaves()) == list(TERMS)
+        assert sorted(leaves((planted / name).read_text(encoding="utf-8"))) == list(TERMS)
 
 
 def test_the_consensus_is_one_on_its_diagonal(planted):
@@ -195,7 +196,7 @@ def test_the_consensus_is_one_on_its_diagonal(planted):
 
 
 def test_the_chosen_linkage_agrees_with_itself(planted):
-    rows = {row["linkage"]: row for row in read_table(planted / "linkages.csv")}
+    rows = {row["linkage"]: row for row in read_texts(planted / "linkages.csv")}
     assert list(rows) == ["average", "complete", "single", "weighted", "ward"]
     own = rows["average"]
     assert (own["ari_class"], own["ari_subclass"], own["chosen"]) == ("1.0", "1.0", "yes")
@@ -223,7 +224,7 @@ def test_fixed_numbers_are_kept(tmp_path):
         "number": 4, "fixed": True, "range": [3, 8], "possible": [3, 8],
     }  # fmt: skip
     assert len(set(column(folder, "evidence.csv", "class"))) == 4
-    rows = read_table(folder / "class_counts.csv")
+    rows = read_texts(folder / "class_counts.csv")
     assert [row["n_classes"] for row in rows if row["chosen"] == "yes"] == ["4", "15"]
 
 
@@ -235,7 +236,7 @@ def test_impossible_numbers_are_the_owners_to_mend(tmp_path):
 def test_a_cut_by_hand_is_applied_and_recorded(tmp_path):
     cut = {"term": "t00", "subclasses": 3, "reason": "the trade tells them apart"}
     folder = run(tmp_path / "study", PILES, settings={"branch_cuts": [cut]}.items())
-    rows = read_table(folder / "evidence.csv")
+    rows = read_texts(folder / "evidence.csv")
     home = next(row["class"] for row in rows if row["term"] == "t00")
     assert len({row["subclass"] for row in rows if row["class"] == home}) == 3
     (noted,) = record(folder, "choice.json")["branch_cuts"]
@@ -270,16 +271,16 @@ def test_an_undecided_term_is_laid_before_the_committee(tmp_path):
     piles[away, 0] = piles[away, 7]  # with a term of the second class
     piles[~away, 0] = piles[~away, 1]  # with a term of the first
     folder = run(tmp_path / "study", piles, tiers={"classes": 5}.items())
-    rows = {row["term"]: row for row in read_table(folder / "evidence.csv")}
+    rows = {row["term"]: row for row in read_texts(folder / "evidence.csv")}
     assert float(rows["t00"]["home_probability"]) < 0.75
     assert rows["t00"]["status"] != "firm"
-    asked = read_table(folder / "undecided.csv")
+    asked = read_texts(folder / "undecided.csv")
     assert [row["term"] for row in asked] == [
         term for term, row in rows.items() if row["status"] == "undecided"
     ]
     settings = {"undecided_probability": 0.74}.items()
     stricter = run(tmp_path / "stricter", piles, tiers={"classes": 5}.items(), settings=settings)
-    (row,) = [row for row in read_table(stricter / "undecided.csv") if row["term"] == "t00"]
+    (row,) = [row for row in read_texts(stricter / "undecided.csv") if row["term"] == "t00"]
     assert row["populations"] == "makers:home;panel:rival"
     assert float(row["rival:panel"]) > float(row["home:panel"])
     assert row["populations_agree"] == "no"

@@ -11,12 +11,12 @@ from felloe.comparison.consequence import (
     compare_charts,
     places_by_first_term,
 )
-from felloe.ground.charting import charted, common_numbers
+from felloe.ground.charting import charted
 from felloe.ground.contingency import changed_terms
 from felloe.ground.counts import count_cooccurrence, similarity
 from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.pairs import pair_vectors
-from felloe.ground.ranges import common_number
+from felloe.ground.ranges import GroupNumbers, common_number
 from felloe.ground.squares import squared
 from felloe.ground.terms import DifferentTerms
 from felloe.ground.tree import Tree
@@ -103,7 +103,7 @@ def test_common_number_of_groups(setting, bounds, n_terms, expected):
 
 @pytest.mark.parametrize("n_terms", [10, 15, 40, 96])
 def test_charts_are_compared_at_numbers_that_the_chart_itself_may_have(n_terms):
-    coarse, fine = common_numbers("auto", (6, 12), "auto", (18, 32), n_terms)
+    coarse, fine = GroupNumbers("auto", (6, 12), "auto", (18, 32)).common(n_terms)
     assert coarse in considered("auto", (6, 12), 2, n_terms // 2).numbers
     assert fine in considered("auto", (18, 32), coarse + 1, 3 * n_terms // 4).numbers
 

@@ -7,13 +7,13 @@ import pytest
 from calibration.sorting_people import CASES, invented_sorts, two_populations
 from felloe.comparison.tables import TERMS, TREES
 from felloe.errors import StudyError
-from felloe.ground.newick import parse_newick
 from felloe.ground.records import read_json, write_json
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.tables import write_counts
 from felloe.settings import resolve
 from felloe.validation.tables import TERMS as LEXICON
 from felloe.validation.tables import write_analysed
+from newick_reader import leaves
 
 IDS = tuple(f"term{number:02d}" for number in range(60))
 TIERS = ("classes", "classes_range", "subclasses", "subclasses_range")
@@ -97,7 +97,7 @@ def test_populations_kept_apart_leave_both_trees_and_the_chart_of_one(apart):
     }
     trees = {row["chart"]: row["newick"] for row in TREES.read(apart / "trees.csv")}
     assert {"makers", "panel", "pooled"} <= set(trees)
-    assert all(sorted(parse_newick(tree + ";").leaves()) == list(IDS) for tree in trees.values())
+    assert all(sorted(leaves(tree + ";")) == list(IDS) for tree in trees.values())
 
 
 def test_the_table_of_terms_has_the_columns_of_the_interface(apart):

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 from felloe.ground.counts import count_cooccurrence, similarity
-from felloe.ground.distances import dissimilarity
 from felloe.ground.sorts import UNPLACED
+from sorting_examples import dissimilarity
 
 
 def random_piles(seed, people=12, terms=9, missing=0.1):

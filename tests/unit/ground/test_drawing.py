@@ -15,7 +15,7 @@ def saved(folder):
     name_columns(ax, NAMES, 6.0)
     folder.mkdir()
     paths = [folder / f"figure.{kind}" for kind in ("svg", "pdf", "png")]
-    save_figure(fig, *paths, title="Three names")
+    save_figure(fig, paths, title="Three names")
     return paths
 
 

@@ -156,7 +156,7 @@ MAKE = ALL + (
 PROFILE = str(ROOT / "workflow" / "profiles" / "default")
 INTO_ITSELF = 'input: "in.txt"\n    output: update("out-{x}.txt")'
 STEP = "import sys\nsys.path.insert(0, {scripts!r})\n{top}\ndef main(**names):\n    {body}\n"
-CALL = "from felloe.step import run_step\nrun_step(main, snakemake)\n"
+CALL = "from felloe.step import run_step\nrun_step(main)\n"
 
 
 @pytest.fixture

@@ -28,7 +28,8 @@ def main(*, sorts, table, n):
     {body}
 
 
-run_step(main, Snakemake())
+snakemake = Snakemake()
+run_step(main)
 """
 
 

@@ -6,11 +6,11 @@ from datetime import datetime
 
 import pytest
 from felloe.errors import StudyError
-from felloe.ground.tables import read_table
 from felloe.settings import resolve
 from felloe.validation.canonical import write_faults
 from felloe.validation.intake import spreadsheet
 from felloe.validation.intake.study import read_study
+from felloe.validation.tables import TERMS
 from openpyxl import Workbook
 from openpyxl.worksheet.formula import ArrayFormula
 from study_folder import LIMITS, canonical, faults_of, long_rows, tables, write_folder, write_rows
@@ -243,7 +243,7 @@ def test_no_cell_of_the_canonical_tables_is_run_by_a_spreadsheet(hostile_labels,
 
 def test_hostile_labels_reach_later_steps_as_they_were_written(hostile_labels, tmp_path):
     canonical(hostile_labels, tmp_path / "out")
-    labels = [row["label"] for row in read_table(tmp_path / "out" / "terms.csv")]
+    labels = [row["label"] for row in TERMS.read(tmp_path / "out" / "terms.csv")]
     assert labels == list(HOSTILE)
 
 

@@ -8,7 +8,6 @@ import pytest
 from felloe.errors import StudyError
 from felloe.ground.agreement import adjusted_rand
 from felloe.ground.counts import count_cooccurrence
-from felloe.ground.distances import dissimilarity
 from felloe.ground.sorts import Sorts
 from felloe.settings import resolve
 from felloe.validation.screening import check_left, exclusions, flow, kept_sorts, screened
@@ -24,6 +23,7 @@ from felloe.validation.task import (
 )
 from scipy.cluster.hierarchy import cut_tree, linkage
 from scipy.spatial.distance import squareform
+from sorting_examples import dissimilarity
 from study_folder import LIMITS, RULES, SETTINGS, reference_rows
 
 LETTERS = [f"term {i:02d}" for i in range(40)]

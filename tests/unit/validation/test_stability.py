@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 from felloe.ground.agreement import adjusted_rand
 from felloe.ground.counts import count_cooccurrence
-from felloe.ground.distances import dissimilarity
 from felloe.ground.halves import correlated_samples
 from felloe.ground.pairs import pair_vectors
 from felloe.ground.randomness import Streams
@@ -12,6 +11,7 @@ from felloe.ground.sorts import Sorts
 from felloe.ground.terms import Terms
 from felloe.validation.planning import Gain, Plan, expected_curve, plan
 from felloe.validation.reliability import (
+    Cuts,
     Spread,
     curve_sizes,
     half_sizes,
@@ -29,8 +29,10 @@ from felloe.validation.settings import StabilitySettings
 from scipy.cluster.hierarchy import cut_tree, linkage
 from scipy.spatial.distance import squareform
 from scipy.stats import pearsonr
+from sorting_examples import dissimilarity
 from study_folder import reference_rows
 
+CUTS = Cuts("average", 4, 8)
 POPULATIONS = ["a"] * 9 + ["b"] * 5
 
 
@@ -160,14 +162,19 @@ def test_tier_cuts_equal_those_of_general_software():
     together, both = count_cooccurrence(piles)
     row = (together / both)[np.triu_indices(20, 1)]
     tree = linkage(squareform(dissimilarity(together, both)), "average")
-    for cut, number in zip(tier_cuts(row, 20, (4, 9)), (4, 9), strict=True):
+    for cut, number in zip(tier_cuts(row, 20, Cuts("average", 4, 9)), (4, 9), strict=True):
         assert adjusted_rand(cut, cut_tree(tree, number)[:, 0]) == 1.0
 
 
 def test_larger_samples_agree_better_on_the_kinship_terms():
     piles = kinship_piles()
     points = learning_curve(
-        pair_vectors(piles), ["women"] * len(piles), 4, 60, (3, 5), Streams(1, "kinship")
+        pair_vectors(piles),
+        ["women"] * len(piles),
+        4,
+        60,
+        Cuts("average", 3, 5),
+        Streams(1, "kinship"),
     )
     means = [point.mean for point in points if point.quantity == "matrix_correlation"]
     assert means == sorted(means)
@@ -176,7 +183,7 @@ def test_larger_samples_agree_better_on_the_kinship_terms():
 
 def test_a_sample_resembles_the_whole_more_than_another_sample():
     vectors = pair_vectors(some_piles(14, noise=0.6))
-    points = learning_curve(vectors, POPULATIONS, 3, 40, (4, 8), Streams(1, "study"))
+    points = learning_curve(vectors, POPULATIONS, 3, 40, CUTS, Streams(1, "study"))
     mean = {(point.quantity, point.participants): point.mean for point in points}
     for (quantity, participants), value in list(mean.items()):
         if quantity == "matrix_correlation":
@@ -186,7 +193,7 @@ def test_a_sample_resembles_the_whole_more_than_another_sample():
 def test_the_learning_curve_does_not_depend_on_the_numbering_of_piles():
     piles = some_piles(14)
     first, second = (
-        learning_curve(pair_vectors(rows), POPULATIONS, 3, 10, (4, 8), Streams(1, "study"))
+        learning_curve(pair_vectors(rows), POPULATIONS, 3, 10, CUTS, Streams(1, "study"))
         for rows in (piles, 3 - piles)
     )
     assert first == second
@@ -224,7 +231,7 @@ def test_every_population_and_everybody_is_halved():
     people = tuple(f"p{number}" for number in range(14))
     sorts = Sorts(people, tuple(POPULATIONS), Terms(map(str, range(20))), piles)
     settings = StabilitySettings(halves=20, curve_repeats=5, curve_steps=2, target=0.9)
-    found = repeated_on_parts(sorts, (4, 8), settings, Streams(1, "study"))
+    found = repeated_on_parts(sorts, CUTS, settings, Streams(1, "study"))
     assert [whole.participants for _, whole in found.halves.values()] == [9, 5, 14]
     alone = split_halves(
         pair_vectors(piles[:9]), ["a"] * 9, 20, Streams(1, "study").generator("split halves a")

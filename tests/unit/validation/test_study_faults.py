@@ -2,9 +2,9 @@
 
 import pytest
 from felloe.errors import StudyError
-from felloe.ground.tables import read_table
 from felloe.validation.intake import raw_table
 from felloe.validation.intake.study import read_study
+from felloe.validation.tables import FAULTS
 from study_folder import (
     LIMITS,
     PEOPLE,
@@ -92,7 +92,7 @@ def test_one_screen_shows_fifty_faults_and_the_file_holds_all(tmp_path, monkeypa
     with pytest.raises(StudyError) as refusal:
         validate_sorts(folder="study", limits=SETTINGS["intake"], faults="logs/faults.csv")
     shown = str(refusal.value).splitlines()
-    listed = read_table("logs/faults.csv")
+    listed = FAULTS.read("logs/faults.csv")
     assert shown[50:] == ["... and 47 more.", "All 97 faults are listed in logs/faults.csv"]
     assert len(listed) == 97
     assert listed[0]["file"] == "study/sorts.csv"

@@ -1,0 +1,140 @@
+"""What runs again after a change: no more than what the change is part of."""
+
+import re
+import shutil
+import subprocess
+import sys
+
+import pytest
+from small_study import SETTINGS, STUDY, write_small_study
+from workflow.conftest import ROOT
+
+PARTS = ["Snakefile", "config", "workflow", "scripts"]
+LATER = "later"
+STUDIES = f"studies: {{{STUDY}: {STUDY}, {LATER}: {LATER}}}\neditions: [[{STUDY}, {LATER}]]"
+TWO_STUDIES = re.sub(r"studies: .*\neditions: .*", STUDIES, SETTINGS)
+MANIFEST = {"all", "write_manifest"}  # the manifest holds the hash of every result of a study
+REPORT = {"write_report", *MANIFEST}
+# who prints the words of each stage: figures, pages, both vocabularies; the report shows figures
+PRINTED = {
+    "circle/words.py": REPORT,
+    "circle/figure_words.py": {"draw_ring", *REPORT},
+    "clustering/words.py": REPORT,
+    "clustering/figure_words.py": {"draw_tree", *REPORT},
+    "colours/words.py": {"write_wheel_page", *REPORT},
+    "comparison/words.py": {"draw_populations", *REPORT},
+    "editions/words.py": {"all", "draw_editions", "report_editions", "write_crosswalk"},
+    "report/words.py": {"draw_wheel", "write_vocabulary", "write_wheel_page", *REPORT},
+    "sensitivity/words.py": REPORT,
+    "sensitivity/figure_words.py": {"draw_tree", *REPORT},
+    "tiers/words.py": REPORT,
+    "tiers/mark_words.py": {"draw_wheel", "write_wheel_page", *REPORT},
+    "validation/words.py": REPORT,
+}
+MEANING = re.compile(r'(Table\(\s*"[^"]+",\s*"[^"]+",.*?Column\(\s*"\w+",\s*"[\w/]+",\s*")', re.S)
+
+
+def engine(project, *arguments):
+    """Call Snakemake in a project as the launcher does; return what it says."""
+    profile = project / "workflow" / "profiles" / "default"
+    command = [sys.executable, "-m", "snakemake", "--workflow-profile", str(profile)]
+    command += ["--configfile", "small.yaml", "--cores", "2", *arguments]
+    done = subprocess.run(command, cwd=project, capture_output=True, text=True, timeout=900)
+    assert done.returncode == 0, done.stdout[-2000:] + done.stderr[-3000:]
+    return done.stdout + done.stderr
+
+
+def jobs(project):
+    """Return the rules that would run."""
+    said = engine(project, "--dry-run")
+    found = set(re.findall(r"^(?:local)?rule (\w+):$", said, flags=re.MULTILINE))
+    assert found or "Nothing to be done" in said
+    return found
+
+
+def jobs_after(project, module, change):
+    """Return the rules that would run if a file of the library were changed."""
+    path = project / "scripts" / "felloe" / module
+    before = path.read_text(encoding="utf-8")
+    after = change(before)
+    assert after != before
+    path.write_text(after, encoding="utf-8")
+    try:
+        return jobs(project)
+    finally:
+        path.write_text(before, encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def project(tmp_path_factory):
+    """A copy of the project in which two small editions and their comparison were made."""
+    folder = tmp_path_factory.mktemp("made here") / "felloe"
+    folder.mkdir()
+    for part in PARTS:
+        copy = shutil.copytree if (ROOT / part).is_dir() else shutil.copy
+        copy(ROOT / part, folder / part)
+    for study in (STUDY, LATER):
+        write_small_study(folder / study)
+    (folder / "small.yaml").write_text(TWO_STUDIES, encoding="utf-8")
+    engine(folder)
+    return folder
+
+
+def test_a_finished_project_runs_nothing(project):
+    assert jobs(project) == set()
+
+
+def test_a_moved_project_runs_nothing(project, tmp_path):
+    moved = tmp_path / "moved there" / "felloe"
+    shutil.copytree(project, moved, symlinks=True)
+    hidden = project.rename(project.parent / "gone")
+    try:
+        assert jobs(moved) == set()
+    finally:
+        hidden.rename(project)
+
+
+def test_files_that_are_only_touched_run_nothing(project):
+    for path in (project / "scripts").rglob("*.py"):
+        path.touch()
+    assert jobs(project) == set()
+
+
+def test_every_module_of_words_is_tried():
+    library = ROOT / "scripts" / "felloe"
+    written = {path.relative_to(library).as_posix() for path in library.glob("*/*words.py")}
+    assert written == set(PRINTED)
+
+
+@pytest.mark.parametrize("module", PRINTED)
+def test_a_changed_sentence_runs_only_who_prints_it(project, module):
+    ran = jobs_after(project, module, lambda text: text + "\nADDED = 1\n")
+    assert ran == PRINTED[module]
+
+
+@pytest.mark.parametrize(
+    ("module", "rules"),
+    [
+        ("report/frame.html.j2", {"report_editions", *REPORT}),
+        ("comparison/page.html.j2", REPORT),
+        ("comparison/figures.py", {"draw_populations", *REPORT}),
+    ],
+)
+def test_a_changed_page_or_figure_runs_only_itself_and_what_shows_it(project, module, rules):
+    addition = "\nADDED = 1\n" if module.endswith(".py") else "<!-- -->"
+    assert jobs_after(project, module, lambda text: text + addition) == rules
+
+
+def test_a_changed_computation_runs_its_step(project):
+    ran = jobs_after(project, "comparison/association.py", lambda text: text + "\nADDED = 1\n")
+    assert "compare_populations" in ran
+    assert not ran & {"validate_sorts", "screen_participants", "count_cooccurrence"}
+
+
+@pytest.mark.parametrize(
+    "stage",
+    "validation matrices comparison clustering tiers sensitivity circle colours".split(),
+)
+def test_a_changed_meaning_of_a_column_runs_only_the_workbook(project, stage):
+    ran = jobs_after(project, f"{stage}/tables.py", lambda text: MEANING.sub(r"\1Now ", text, 1))
+    assert ran == {"write_workbook", *MANIFEST}
