@@ -5,7 +5,7 @@ from felloe.clustering.tree_likeness import delta_scores
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.tree import tree_of
 from felloe.matrices.distances import chart_distances
-from felloe.matrices.tables import read_counts
+from felloe.matrices.tables import read_all_counts
 
 
 def main(
@@ -20,9 +20,7 @@ def main(
     delta: str,
 ) -> None:
     """Write the chart's distances, its linkage and the delta scores."""
-    counts = {
-        name: read_counts(*paths) for name, *paths in zip(populations, together, both, strict=True)
-    }
+    counts = read_all_counts(populations, together, both)
     source = read_chart_source(chart)
     apart = chart_distances(counts, source.source, source.weights)
     write_distances(distances, apart)

@@ -5,7 +5,7 @@ from felloe.comparison.tables import CONSEQUENCE, SPLITS
 from felloe.comparison.tables import TERMS as DIFFERENCES
 from felloe.ground.drawing import save_figure
 from felloe.ground.records import read_json
-from felloe.matrices.tables import read_counts
+from felloe.matrices.tables import read_all_counts
 from felloe.validation.tables import TERMS
 
 
@@ -25,9 +25,7 @@ def main(
     png: str,
 ) -> None:
     """Read the dossier and the counts, draw the figure."""
-    counts = {
-        name: read_counts(*paths) for name, *paths in zip(counted, together, both, strict=True)
-    }
+    counts = read_all_counts(counted, together, both)
     tables = {
         "terms": DIFFERENCES.read(terms),
         "splits": SPLITS.read(splits),

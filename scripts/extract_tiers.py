@@ -7,7 +7,7 @@ from felloe.clustering.tables import DELTA, read_distances, read_tree
 from felloe.errors import StudyError
 from felloe.ground.records import read_json, write_json
 from felloe.ground.sorts import POOLED
-from felloe.matrices.tables import read_counts
+from felloe.matrices.tables import read_all_counts
 from felloe.tiers.cuts import place_subclasses
 from felloe.tiers.placement import StatusRule, judge_terms, leanings_of
 from felloe.tiers.record import choice_record
@@ -55,11 +55,8 @@ def main(
     chance = 1.0 - float(apart.pairs.mean())
     rule = StatusRule(asked.firm_probability, asked.undecided_probability, chance)
     placed = judge_terms(apart, found, rule)
-    counts = {
-        name: read_counts(*paths)
-        for name, *paths in sorted(zip(populations, together, both, strict=True))
-        if name != POOLED
-    }
+    counts = dict(sorted(read_all_counts(populations, together, both).items()))
+    counts.pop(POOLED, None)  # leanings are those of each population
     write_evidence(evidence, found, placed)
     write_undecided(undecided, apart, found, placed, leanings_of(counts, found))
     delta_mean = float(np.mean([row["delta"] for row in DELTA.read(delta)]))

@@ -4,30 +4,19 @@ from typing import Any
 
 from felloe.clustering.bootstrap import Bootstrap
 from felloe.clustering.choice import Limits, choose_tiers
-from felloe.clustering.consensus import RogueRule, majority_clades
+from felloe.clustering.consensus import RogueRule
 from felloe.clustering.linkages import compare_linkages
 from felloe.clustering.null import collect_null
 from felloe.clustering.parts import read_parts
+from felloe.clustering.reading import read_basis
 from felloe.clustering.record import bootstrap_record
-from felloe.clustering.redraws import make_basis
-from felloe.clustering.rows import (
-    write_class_counts,
-    write_classes,
-    write_homes,
-    write_linkages,
-    write_nodes,
-)
+from felloe.clustering.rows import write_class_counts, write_linkages, write_supports
 from felloe.clustering.summary import summarise_classes, summarise_nodes
 from felloe.clustering.tables import read_distances, read_tree
-from felloe.comparison.chart import read_chart_source
 from felloe.errors import StudyError
-from felloe.ground.newick import tree_of_groups, tree_of_linkage, write_newick
 from felloe.ground.randomness import Streams
 from felloe.ground.ranges import GroupNumbers
 from felloe.ground.records import write_json
-from felloe.ground.tables import write_square
-from felloe.ground.terms import check_same
-from felloe.validation.tables import read_analysed
 
 
 def main(
@@ -47,10 +36,8 @@ def main(
     **outputs: str,
 ) -> None:
     """Write supports, consensus, the table of cuts, homes and what was chosen."""
-    read, whose = read_analysed(sorts), read_chart_source(chart)
     redrawn, holding = read_parts(parts), Limits(**limits)
-    check_same(read.terms, redrawn.terms, "the sorts", "the redraws")
-    basis = make_basis(read.piles, read.populations, whose.source, whose.weights)
+    basis = read_basis(sorts, chart, redrawn.terms, "the redraws")
     null = collect_null(basis, method, Streams(seed, study), gap_sets, redrawn.null_merges)
     found = Bootstrap(read_tree(linkage), read_distances(distances), method, redrawn, null)
     try:
@@ -60,18 +47,10 @@ def main(
     number, without = choice.classes.number, choice.null_of_classes()
     classes = summarise_classes(found, number, without, RogueRule(**rogues))
     nodes = summarise_nodes(found, classes.rogues, holding.support)
-    clades, counts = majority_clades(redrawn.merges)
     groups = found.tree.cut(number), found.tree.cut(choice.subclasses.number)
     compared = compare_linkages(found.distances, null.distances, *groups)
     write_class_counts(outputs["class_counts"], choice)
-    write_nodes(outputs["support"], nodes)
-    write_classes(outputs["class_support"], classes, holding)
-    write_homes(outputs["homes"], classes)
-    supports = [*nodes.proportion, 1.0]
-    write_newick(outputs["tree"], tree_of_linkage(found.tree.Z, found.terms, supports))
-    shares = counts / len(redrawn.merges)
-    write_newick(outputs["consensus_tree"], tree_of_groups(clades, shares.tolist(), found.terms))
-    write_square(outputs["consensus"], found.terms, classes.consensus)
+    write_supports(outputs, found, nodes, classes, holding)
     write_linkages(outputs["linkages"], compared, method)
     write_json(outputs["summary"], bootstrap_record(redrawn, choice, classes, nodes))
 

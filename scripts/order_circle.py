@@ -17,14 +17,11 @@ from felloe.circle.tables import (
     write_adjacency,
     write_order,
 )
-from felloe.clustering.redraws import make_basis
+from felloe.clustering.reading import read_basis
 from felloe.clustering.tables import read_distances, read_tree
-from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
 from felloe.ground.records import read_json, write_json
-from felloe.ground.terms import check_same
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
-from felloe.validation.tables import read_analysed
 
 
 def main(
@@ -61,9 +58,7 @@ def main(
     write_order(order, outer, ring.layout)
     ring_of_data = drawn_ring(of_data, streams, asked, previous or read_angles(order))
     write_order(order_data_only, of_data, ring_of_data.layout)
-    read, source = read_analysed(sorts), read_chart_source(chart)
-    check_same(apart.terms, read.terms, "the distances", "the sorts")
-    basis = make_basis(read.piles, read.populations, source.source, source.weights)
+    basis = read_basis(sorts, chart, apart.terms, "the distances")
     redraws = Redraws(basis, method, streams, asked.adjacency_replicates)
     support = adjacency(redraws, read_classes(published), outer.terms)
     pairs = neighbours_around(outer, ring.layout)

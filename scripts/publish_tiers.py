@@ -1,9 +1,9 @@
 """Step: name the groups, replay the committee's decisions, price them, write both charts."""
 
-from felloe.clustering.redraws import make_basis, redraw_trees
+from felloe.clustering.reading import read_basis
+from felloe.clustering.redraws import redraw_trees
 from felloe.clustering.replicate_trees import cuts
 from felloe.clustering.tables import read_distances, read_tree, write_tree
-from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
 from felloe.tiers.decisions import FitRule, replay
 from felloe.tiers.publishing import class_shares, named_charts
@@ -16,7 +16,6 @@ from felloe.tiers.tables import (
     write_decisions,
     write_groups,
 )
-from felloe.validation.tables import read_analysed
 
 
 def main(
@@ -48,8 +47,7 @@ def main(
     publication = replay(of_data, known.tiers, apart, read_decisions(decisions), rule)
     shares = None
     if publication.moved.any():
-        read, source = read_analysed(sorts), read_chart_source(chart)
-        basis = make_basis(read.piles, read.populations, source.source, source.weights)
+        basis = read_basis(sorts, chart, apart.terms, "the distances")
         drawn = redraw_trees(basis, method, Streams(seed, study), range(replicates))
         number = known.tiers.classes.n_groups
         shares = class_shares(cuts(drawn, [number])[number], known.tiers.classes)

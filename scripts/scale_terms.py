@@ -14,13 +14,10 @@ from felloe.circle.map_evidence import (
 from felloe.circle.record import map_record
 from felloe.circle.settings import MapSettings
 from felloe.circle.tables import DIMENSIONS, write_map, write_shepard
-from felloe.clustering.redraws import make_basis
+from felloe.clustering.reading import read_basis
 from felloe.clustering.tables import read_distances
-from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
 from felloe.ground.records import write_json
-from felloe.ground.terms import check_same
-from felloe.validation.tables import read_analysed
 
 
 def main(
@@ -38,9 +35,8 @@ def main(
 ) -> None:
     """Scale, judge, write; a degenerate ordinal map is given up for the metric one."""
     apart, asked = read_distances(distances), MapSettings(**settings)
-    read, source, streams = read_analysed(sorts), read_chart_source(chart), Streams(seed, study)
-    check_same(apart.terms, read.terms, "the distances", "the sorts")
-    basis = make_basis(read.piles, read.populations, source.source, source.weights)
+    streams = Streams(seed, study)
+    basis = read_basis(sorts, chart, apart.terms, "the distances")
     found, given_up = shown_map(apart, asked, streams)
     fewer = Effort(asked.null_starts, asked.null_rounds)
     null = null_stress(basis, found.model, fewer, streams, asked.null_replicates)

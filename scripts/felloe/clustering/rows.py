@@ -5,15 +5,39 @@ Apart from the declarations, so that a step that reads the tree does not consist
 that measures its support.
 """
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import numpy as np
 
+from felloe.clustering.bootstrap import Bootstrap
 from felloe.clustering.choice import Limits, TierChoice
+from felloe.clustering.consensus import majority_clades
 from felloe.clustering.linkages import LinkageResult
 from felloe.clustering.summary import ClassSummary, NodeSummary, convention
 from felloe.clustering.tables import CLASS_COUNTS, CLASSES, HOMES, LINKAGES, SUPPORT, TIES
 from felloe.clustering.ties import TieAudit
+from felloe.ground.newick import tree_of_groups, tree_of_linkage, write_newick
+from felloe.ground.tables import write_square
+
+
+def write_supports(
+    paths: Mapping[str, str],
+    found: Bootstrap,
+    nodes: NodeSummary,
+    classes: ClassSummary,
+    limits: Limits,
+) -> None:
+    """Write how well nodes and classes hold, where terms fall, and both trees with supports."""
+    write_nodes(paths["support"], nodes)
+    write_classes(paths["class_support"], classes, limits)
+    write_homes(paths["homes"], classes)
+    write_square(paths["consensus"], found.terms, classes.consensus)
+    supports = [*nodes.proportion, 1.0]
+    write_newick(paths["tree"], tree_of_linkage(found.tree.Z, found.terms, supports))
+    clades, counts = majority_clades(found.redrawn.merges)
+    shares = counts / len(found.redrawn.merges)
+    write_newick(paths["consensus_tree"], tree_of_groups(clades, shares.tolist(), found.terms))
 
 
 def write_nodes(path: str | Path, nodes: NodeSummary) -> None:

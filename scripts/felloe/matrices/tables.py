@@ -1,5 +1,6 @@
 """The tables of matrices, each declared once."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from felloe.ground.counts import Counts
@@ -37,6 +38,13 @@ def write_counts(counts: Counts, together: str | Path, both: str | Path) -> None
     """Write the two matrices of one population."""
     write_square(together, counts.terms, counts.together)
     write_square(both, counts.terms, counts.both)
+
+
+def read_all_counts(
+    names: Sequence[str], together: Sequence[str], both: Sequence[str]
+) -> dict[str, Counts]:
+    """Read the matrices of several populations; one file of each kind for every name."""
+    return {name: read_counts(*paths) for name, *paths in zip(names, together, both, strict=True)}
 
 
 def read_counts(together: str | Path, both: str | Path) -> Counts:

@@ -21,7 +21,6 @@ from felloe.ground.drawing import CLASS_CYCLE, figure, save_figure
 from felloe.ground.linkage import build_tree, cut, members
 from felloe.ground.terms import Terms
 from felloe.ground.tree import Tree
-from felloe.sensitivity.figures import draw_levels, draw_shares
 
 
 def leaf_order_of(Z, D):
@@ -219,15 +218,6 @@ def test_a_single_number_considered_is_a_line_of_text_without_panels():
     assert not line.axes
     (words,) = [text.get_text() for text in line.texts if text is not line._suptitle]
     assert words.startswith("Only 11 was considered")
-
-
-def test_shares_below_one_are_printed():
-    fig = figure(200, 100)
-    bars, grid = fig.subplots(1, 2)
-    draw_shares(bars, ["ash", "beet"], np.array([0.25, 1.0]), ["#000000", "#111111"])
-    draw_levels(grid, [("linkage", "ward"), ("n_classes", "5")], np.ones((2, 2)))
-    assert texts(bars) == ["25", "ash", "beet"]
-    assert texts(grid) == ["ward", "5", "linkage", "classes"]
 
 
 def test_figures_have_the_same_bytes_each_time(tmp_path):

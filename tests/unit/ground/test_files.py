@@ -6,10 +6,8 @@ import math
 import numpy as np
 import pytest
 from felloe.ground.records import read_json, write_json
-from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.tables import Column, Table, read_square, write_square
 from felloe.ground.writing import open_atomic, write_text
-from felloe.validation.tables import read_analysed, write_analysed
 from tables_as_text import read_texts
 
 LABELS = Table("t.csv", "Labels.", (Column("label", "text", "label"),))
@@ -83,21 +81,6 @@ def test_a_record_survives_a_round_trip_and_nan_is_absent(tmp_path):
         "none": None,
         "rows": [[1.0, 0.0], [0.0, 1.0]],
     }
-
-
-def test_analysed_sorts_survive_a_round_trip(tmp_path):
-    piles = np.array([[1, 2, UNPLACED], [1, 1, 1]], dtype=np.int16)
-    sorts = Sorts(("p1", "p2"), ("makers", "panel"), ("a", "b", "c"), piles)
-    write_analysed(tmp_path / "s.csv", sorts)
-    read = read_analysed(tmp_path / "s.csv")
-    assert (read.participants, read.populations, read.terms) == (
-        ("p1", "p2"),
-        ("makers", "panel"),
-        ("a", "b", "c"),
-    )
-    assert (read.piles == piles).all()
-    assert read.of("panel").participants == ("p2",)
-    assert read.of("pooled") is read
 
 
 def test_a_file_that_fails_half_way_is_not_there_and_the_old_one_is(tmp_path):
