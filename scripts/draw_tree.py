@@ -6,6 +6,7 @@ from felloe.clustering.figure_class_counts import class_counts_page
 from felloe.clustering.figure_dendrogram import dendrogram_page, picture_of
 from felloe.clustering.figure_matrix import matrix_page
 from felloe.clustering.leaf_order import leaf_order
+from felloe.clustering.source_words import whose_tree
 from felloe.clustering.tables import CLASS_COUNTS, CLASSES, SUPPORT, read_distances, read_tree
 from felloe.colours.classes import class_colours
 from felloe.colours.contrast import outline_colour
@@ -39,6 +40,7 @@ def main(
     terms: str,
     colours: str,
     study: str,
+    whose: str,
     method: str,
     **paths: str,
 ) -> None:
@@ -67,7 +69,9 @@ def main(
         method=method,
     )
     figures: dict[str, Figure] = {
-        "dendrogram": dendrogram_page(picture, title),
+        "dendrogram": dendrogram_page(
+            picture, title, whose_tree(read_json(whose), about["populations"])
+        ),
         "matrix": matrix_page(
             apart.similarity, order, classes.labels, picture.labels, shades, title
         ),
