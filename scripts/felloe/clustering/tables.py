@@ -192,6 +192,7 @@ CLASS_COUNTS = Table(
             "how far the number lies from the smallest whose gap is within one error of the next "
             "one's",
             unit="groups",
+            heading="distance from the gap's number",
         ),
         Column("height_low", "number", "highest merge below the cut", unit="height"),
         Column("height_high", "number", "lowest merge above the cut", unit="height"),
@@ -201,11 +202,13 @@ CLASS_COUNTS = Table(
             "number",
             "5 % point of the highest merge below the same cut without structure",
             unit="height",
+            heading="height without structure, 5 %",
         ),
         Column(
             "below_null",
             "yes/no",
             "whether the groups are tighter than that: the highest merge below the cut is lower",
+            heading="tighter than without structure",
         ),
         Column(
             "below_chance",
@@ -248,7 +251,13 @@ CLASS_COUNTS = Table(
             heading="PAC",
         ),
         Column("null_pac", "share", "the same without structure", heading="PAC without structure"),
-        Column("pac_ratio", "number", "PAC over PAC without structure", unit="ratio"),
+        Column(
+            "pac_ratio",
+            "number",
+            "PAC over PAC without structure; 1 where that is zero",
+            unit="ratio",
+            heading="PAC over PAC without structure",
+        ),
         Column(
             "bootstrap_rand",
             "number",
