@@ -4,21 +4,12 @@ import itertools
 
 import numpy as np
 import pytest
+from edition_examples import TRUTH, charted, judged, of_classes, of_points
 from felloe.editions import correspondence as module
-from felloe.editions.correspondence import (
-    Bounds,
-    against_chance,
-    believed,
-    grade_migration,
-    match_classes,
-)
+from felloe.editions.correspondence import against_chance
 from felloe.ground.agreement import adjusted_rand
-from felloe.ground.counts import count_cooccurrence
-from felloe.ground.linkage import build_tree, cut
 from scipy.stats import hypergeom
-from sorting_examples import planted_piles
 
-BOUNDS = Bounds(robust=0.75, possible=0.5, correspondence=0.05)
 OLDER, NEWER = list("aaaabbb"), list("xxyyxzz")
 
 
@@ -88,41 +79,6 @@ def test_p_is_that_of_a_slow_loop_over_the_same_draws(seed, monkeypatch):
     assert found.p_value == pytest.approx((reached + 1) / 100)
 
 
-def judged(older, newer, seed=0):
-    """Return every term's grade, its class being certain in both editions."""
-    chance = against_chance(older, newer, np.random.default_rng(seed), 499)
-    found = believed(match_classes(older, newer), chance, BOUNDS.correspondence)
-    relations = [found.relation(a, b) for a, b in zip(older, newer, strict=True)]
-    return [grade_migration(relation, 1.0, 1.0, BOUNDS) for relation in relations]
-
-
-def charted(piles, n_classes):
-    """Return the class of every term as average linkage finds it, by name."""
-    together, both = count_cooccurrence(piles)
-    apart = 1.0 - together / both
-    np.fill_diagonal(apart, 0.0)
-    return [f"c{label}" for label in cut(build_tree(apart, "average"), n_classes).tolist()]
-
-
-def of_classes(seed, truth):
-    """One study: people divide the true classes, some of them in two, and misplace a third."""
-    piles, _ = planted_piles(30, 6, 10, 0.33, seed)
-    return piles[:, np.argsort(np.argsort(truth, kind="stable"), kind="stable")]
-
-
-def of_points(seed, truth):
-    """One study: every person sees the terms at places of their own, and cuts a tree of them."""
-    centres = 2.5 * np.eye(6, 8)  # no two classes nearer than others
-    rng = np.random.default_rng(seed)
-    piles = []
-    for _ in range(30):
-        places = centres[truth] + rng.normal(scale=0.9, size=(len(truth), 8))
-        apart = np.sqrt(((places[:, None] - places[None]) ** 2).sum(axis=2))
-        piles.append(cut(build_tree(apart, "average"), int(rng.integers(5, 15))))
-    return np.array(piles)
-
-
-TRUTH = np.repeat(np.arange(6), 10)
 GENERATORS = pytest.mark.parametrize("study", [of_classes, of_points])
 
 
