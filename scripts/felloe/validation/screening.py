@@ -27,6 +27,11 @@ Person = dict[str, Any]  # a row of validation/participants.csv
 Reasons = dict[str, str]  # code of the rule: what it says of this person
 
 
+def by_participant(people: Sequence[Person]) -> list[Person]:
+    """Return everybody in the order of the participants' ids."""
+    return sorted(people, key=lambda person: str(person["participant"]))
+
+
 def screened(received: Received, labels: Sequence[str], rules: ScreeningRules) -> list[Person]:
     """
     Describe every participant and say whether they are kept.
