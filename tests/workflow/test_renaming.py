@@ -54,8 +54,11 @@ def renamed(tmp_path_factory):
     for study in STUDIES:
         shutil.copytree(ROOT / "demo_data" / study, folder / study)
         scramble(folder / study, rng)
-    studies = {study: str(folder / study) for study in STUDIES}
-    return whole_run(folder / "run", 2, 2, yaml.safe_dump({"studies": studies}))
+    named = {
+        "studies": {study: str(folder / study) for study in STUDIES},
+        "editions": [list(STUDIES)],  # not inherited with other studies
+    }
+    return whole_run(folder / "run", 2, 2, yaml.safe_dump(named))
 
 
 def files_of(results):

@@ -125,7 +125,7 @@ def check_comparable(study: str, sorts: Sorts) -> None:
     placed = (sorts.piles != UNPLACED).astype(int)
     people, terms = placed @ placed.T, placed.T @ placed
     if (people < 2).any():
-        one, other = (sorts.participants[i] for i in np.argwhere(people < 2)[0])
+        one, other = sorted(sorts.participants[i] for i in np.argwhere(people < 2)[0])
         raise StudyError(
             f"study '{study}': the participants '{one}' and '{other}' placed fewer than two "
             "terms in common, so they cannot be compared. Leave out who placed few terms "

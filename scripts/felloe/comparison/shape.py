@@ -6,8 +6,8 @@ import numpy as np
 
 from felloe.comparison.matching import match_people, matched_contrasts
 from felloe.ground.arrays import Array, Bools, Floats, Ints
+from felloe.ground.canonical_order import canonical_piles
 from felloe.ground.pairs import PairVectors, pair_vectors, person_covariances
-from felloe.ground.partition import number_by_appearance
 from felloe.ground.permutation import permutation_p
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.sorts import UNPLACED
@@ -81,15 +81,6 @@ def blurred(rng: np.random.Generator, piles: Array, share: float) -> Array:
     astray = (rng.random(piles.shape) < share) & (piles != UNPLACED)
     anywhere = np.floor(rng.random(piles.shape) * (piles.max(axis=1, keepdims=True) + 1))
     return np.where(astray, anywhere.astype(piles.dtype), piles)
-
-
-def numbered_from_zero(piles: Array) -> Array:
-    """Return piles numbered 0, 1, 2 ... for each person, `UNPLACED` kept."""
-    found = np.full(piles.shape, UNPLACED)
-    for row, pile in enumerate(piles):
-        placed = pile != UNPLACED
-        found[row, placed] = number_by_appearance(pile[placed])
-    return found
 
 
 def share_astray(piles: Array, agreement: float, rng: np.random.Generator) -> float:
@@ -246,7 +237,7 @@ def shape_test(
     The max-T correction is that of Westfall & Young (1993), Resampling-Based Multiple Testing
     (from memory). The blur and the curve are this project's own; calibration in DEVELOPERS.md.
     """
-    piles = numbered_from_zero(piles)
+    piles = canonical_piles(piles)
     agreement = [mean_agreement(pair_vectors(piles[group])) for group in (first, ~first)]
     clearer = first if agreement[0] >= agreement[1] else ~first
     astray = share_astray(piles[clearer], min(agreement), rng)

@@ -1,5 +1,5 @@
 """
-What the pooling dossier says in words: to its record in JSON, the page and the figure.
+What the pooling dossier says in words, for the page and the figure.
 
 A dossier is the record of `comparison/populations.json`, labels are what populations are called.
 """

@@ -29,6 +29,7 @@ MOVES: dict[str, tuple[float, Any]] = {
     POSSIBLE: (1.2, (0, (4, 1.5))),
     NOISE: (0.9, (0, (1, 1.5))),
 }
+STYLES = {**MOVES, NO_CORRESPONDENCE: (0.7, (0, (6, 2, 1, 2)))}
 KEY_PLACES = (0.05, 0.36, 0.56, 0.77)  # of the width, where the entries of the key begin
 
 
@@ -138,7 +139,7 @@ def draw_way(ax: "Axes", start: float, end: float, grade: str, colour: str) -> N
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
 
-    width, dash = MOVES.get(grade, PLAIN)
+    width, dash = STYLES.get(grade, PLAIN)
     middle = (LEFT + RIGHT) / 2
     points = [(LEFT + 0.012, start), (middle, start), (middle, end), (RIGHT - 0.012, end)]
     path = Path(points, [Path.MOVETO, Path.CURVE4, Path.CURVE4, Path.CURVE4])
@@ -188,7 +189,7 @@ def draw_key(ax: "Axes", y: float, grades: Set[str]) -> None:
         shown.append((NO_CORRESPONDENCE, WAYS[NO_CORRESPONDENCE]))
         places.append((KEY_PLACES[0], y + 0.9))
     for (x, y), (grade, text) in zip(places, shown, strict=True):
-        width, dash = MOVES.get(grade, PLAIN)
+        width, dash = STYLES.get(grade, PLAIN)
         colour = INK if grade in MOVES else MUTED
         ax.plot([x, x + 0.035], [y, y], lw=width, ls=dash, color=colour)
         ax.text(x + 0.042, y, text, va="center", fontsize=7, color=INK)

@@ -128,7 +128,13 @@ def people_record(people: People, level: float) -> Record:
             "newer": people.newer.reliability,
             "halves": people.halves,
         },
-        "corrected_r": {"correlation": people.correlation, **asdict(people.corrected)},
+        "corrected_r": {
+            "correlation": people.correlation,
+            "corrected": people.corrected.corrected,
+            "low": people.corrected.low,
+            "high": people.corrected.high,
+            "standard_error": people.corrected.standard_error,
+        },
         "placed_differently": {
             "p": shape.p_value,
             "named": int((shape.p_terms <= level).sum()),

@@ -9,10 +9,10 @@ from felloe.comparison.shape import (
     Differences,
     blurred,
     mean_agreement,
-    numbered_from_zero,
     shape_test,
     share_astray,
 )
+from felloe.ground.canonical_order import canonical_piles
 from felloe.ground.pairs import pair_vectors
 
 ALIKE, MOVED = CASES[0], CASES[3]
@@ -86,7 +86,7 @@ def test_a_blur_misplaces_about_its_share_and_leaves_unplaced_terms_alone():
 
 def test_the_share_astray_brings_agreement_down_to_what_was_asked():
     piles, first = two_populations(ALIKE, np.random.default_rng(5), 30)
-    piles = numbered_from_zero(piles[first])
+    piles = canonical_piles(piles[first])
     whole = mean_agreement(pair_vectors(piles))
     share = share_astray(piles, whole / 2, np.random.default_rng(1))
     after = [
@@ -117,7 +117,7 @@ def test_nothing_is_named_where_nothing_moved_and_one_population_is_blurred():
     for seed in range(12):
         rng = np.random.default_rng(seed)
         piles, first = two_populations(ALIKE, rng, 25)
-        piles = numbered_from_zero(piles)
+        piles = canonical_piles(piles)
         piles[first] = blurred(rng, piles[first], 0.25)
         found = shape_test(piles, first, rng, 199, 0.05)
         assert not found.first_is_clearer

@@ -310,6 +310,17 @@ def test_without_correspondence_the_report_says_so_and_lists_no_move(settings, u
     assert ">stayed<" not in text
 
 
+def test_the_figure_without_correspondence_explains_its_lines(settings, unrelated, compared):
+    drawn(settings, unrelated)
+    drawn(settings, compared)
+    told = [
+        "<!-- classes without correspondence -->"
+        in (folder / "figures" / "migration.svg").read_text(encoding="utf-8")
+        for folder in (unrelated, compared)
+    ]
+    assert told == [True, False]
+
+
 def test_the_record_without_correspondence_is_as_its_schema_says(unrelated):
     from jsonschema import Draft202012Validator
 
