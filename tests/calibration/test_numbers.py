@@ -57,6 +57,6 @@ def test_a_run_is_the_same_when_it_is_drawn_again():
 @pytest.mark.slow
 def test_the_rule_of_the_library_is_one_of_those_compared():
     runs = [run_numbers.simulate(("keep or split", "noisy", one)) for one in range(3)]
-    same = run_numbers.RULES["PAC over null, gap by its rule, below_null"]
+    same = run_numbers.RULES["raw PAC, gap by size, below_null"]
     for run in runs:
         assert same(run_numbers.completed(run["rows"])) == run_numbers.librarys(run["rows"])

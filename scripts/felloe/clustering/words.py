@@ -12,10 +12,10 @@ RULE = (
     "eligible are the numbers in the range whose groups are tighter than as many groups without "
     "structure (the highest merge below the cut lies below the 5 % point of theirs, terms permuted "
     "within participants) and whose cut does not go through a tie (if none is left, the second "
-    "condition is dropped, then the first); among them the best mean rank over silhouette, "
-    "distance from the number that the gap statistic asks for (the smallest within one standard "
-    "error of the next), height gap, smallest mean Jaccard of a group, PAC over PAC without "
-    "structure, and bootstrap agreement; the smaller number where mean ranks are equal"
+    "condition is dropped, then the first); among them the best mean rank over silhouette, gap "
+    "criterion (its size, which is not its authors' rule; theirs is the column beside it), height "
+    "gap, smallest mean Jaccard of a group, PAC and bootstrap agreement; the smaller number where "
+    "mean ranks are equal"
 )
 READINGS = {
     "": "",
