@@ -18,6 +18,7 @@ def main(*, picks: str, published: str, order: str, settings: dict[str, Any], co
     picked: dict[str, list[str]] = {}
     for row in PICKS.read(picks):
         picked.setdefault(row["term"], []).append(row["colour"])
+    picked = {term: sorted(colours) for term, colours in picked.items()}  # whoever picked them
     rules = ColourRules(**{**settings, "two_groups": TwoGroups(**settings["two_groups"])})
     ring_order: dict[Tier, list[str]] = {
         "class": list(dict.fromkeys(place.class_ for place in ring)),

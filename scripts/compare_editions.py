@@ -4,7 +4,7 @@ from dataclasses import asdict
 from typing import Any
 
 from felloe.editions.comparison import Settings, compare
-from felloe.editions.correspondence import Bounds, match_classes
+from felloe.editions.correspondence import Bounds, against_chance, believed, match_classes
 from felloe.editions.edition import common_terms
 from felloe.editions.fates import class_pairs, term_fates
 from felloe.editions.reading import EditionPaths, read_edition
@@ -32,12 +32,15 @@ def main(
     names = [new for _, new in pairs]
     older_part = was.cut_down([old for old, _ in pairs], names)
     newer_part = now.cut_down(names, names)
-    correspondence = match_classes(older_part.classes, newer_part.classes)
-    fates = term_fates(was, now, pairs, correspondence, grades)
-    classes = class_pairs(fates, correspondence)
-    streams = Streams(seed, f"{older}--{newer}")
-    measures = compare(older_part, newer_part, Settings(**settings), streams)
-    write_json(comparison, comparison_record(was, now, fates, classes, measures, grades))
+    chosen, streams = Settings(**settings), Streams(seed, f"{older}--{newer}")
+    divided = older_part.classes, newer_part.classes
+    chance = against_chance(*divided, streams.generator("editions classes"), chosen.permutations)
+    correspondence = believed(match_classes(*divided), chance, grades.correspondence)
+    measures = compare(older_part, newer_part, chosen, streams)
+    fates = term_fates(was, now, pairs, correspondence, grades, measures.placed_differently)
+    classes = class_pairs(fates, correspondence, chance)
+    record = comparison_record(was, now, fates, classes, chance, measures, grades)
+    write_json(comparison, record)
     TERMS.write(terms, (asdict(fate) for fate in fates))
 
 

@@ -37,7 +37,7 @@ def main(
     people = screening.screened(received, seen, ScreeningRules.of(rules))
     screening.check_left(received.sorts, people, Limits(**limits))
     kept = screening.kept_people(people)
-    PARTICIPANTS.write(participants, people)
+    PARTICIPANTS.write(participants, screening.by_participant(people))
     FLOW.write(flow, screening.flow(people))
     EXCLUSIONS.write(exclusions, screening.exclusions(people))
     GRANULARITY.write(granularity, summaries(kept))

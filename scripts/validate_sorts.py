@@ -11,12 +11,18 @@ from felloe.validation.settings import Limits
 
 
 def main(
-    *, folder: str, limits: dict[str, Any], faults: str, files: Sequence[str] = (), **paths: str
+    *,
+    folder: str,
+    limits: dict[str, Any],
+    faults: str,
+    files: Sequence[str] = (),
+    identical_from: int | None = None,
+    **paths: str,
 ) -> None:
     """Read, check, write; every fault of a faulty study is listed in the file `faults`."""
     Path(faults).unlink(missing_ok=True)
     try:
-        study = read_study(folder, Limits(**limits), shown=folder)
+        study = read_study(folder, Limits(**limits), folder, identical_from)
     except StudyError as error:
         write_faults(faults, error.faults)
         raise StudyError(error.faults, more=faults) from None

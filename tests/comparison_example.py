@@ -15,10 +15,16 @@ from felloe.ground.sorts import Sorts
 from felloe.matrices.counts import counts_by_population
 
 MARGINS = Margins(
-    corrected_r=0.9, changing_class=0.05, changing_noted=0.15, alpha=0.05, overlap=0.2
+    corrected_r=0.9,
+    reliability=0.7,
+    changing_class=0.05,
+    stable_cut=0.1,
+    named_terms=0.15,
+    alpha=0.05,
 )
 SETTINGS = Settings(
-    permutations=199, splits=40, halves=40, bootstrap=60, granularity_bins=6, linkage="average",
+    permutations=199, shape_permutations=199, splits=40, halves=40, granularity_bins=6,
+    linkage="average",
     numbers=(6, 18),
 )  # fmt: skip
 STREAMS = Streams(1, "a-study")

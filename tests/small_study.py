@@ -31,7 +31,7 @@ studies: {guild: guild}
 editions: []
 bootstrap: {replicates: 100, parts: 1, null_replicates: 10}
 clustering: {tie_orders: 20, null_replicates: 10}
-comparison: {permutations: 99, splits: 20, bootstrap: 20}
+comparison: {permutations: 99, shape_permutations: 99, splits: 20}
 stability: {curve_repeats: 5, curve_steps: 3}
 map: {bootstrap: 10, null_replicates: 5}
 tiers: {classes: 3, subclasses: 6}

@@ -22,8 +22,9 @@ from calibration.sorting_people import invented_sorts
 from felloe.comparison import association, label_tests
 from felloe.comparison import term_differences as differences
 from felloe.comparison.consequence import changes_of_splits
-from felloe.comparison.dossier import redraw_counts
+from felloe.comparison.matching import granularity_measures, match_people, matched_contrasts
 from felloe.comparison.pair import Settings, compare_people
+from felloe.comparison.shape import shape_test
 from felloe.ground import halves
 from felloe.ground import pairs as people_pairs
 from felloe.ground.counts import count_cooccurrence
@@ -58,9 +59,12 @@ def parts(piles, first, permutations, splits):
     rng = np.random.default_rng(2)
     vectors = people_pairs.pair_vectors(piles)
     squared = people_pairs.mirkin_distances(vectors)
-    gram, shares = doubly_centred(squared), people_pairs.pair_shares(vectors)
+    gram = doubly_centred(squared)
+    columns = label_tests.granularity_columns(granularity_measures(piles))
+    matching = match_people(piles, first)
+    matched = matched_contrasts(first, matching.sets, rng, permutations)
     orders = label_tests.shuffled_people(rng, len(first), permutations)
-    bins = label_tests.granularity_bins(shares, 6)
+    bins = label_tests.granularity_bins(matching.scores, 6)
     within = label_tests.shuffled_within(rng, bins, permutations)
     groups = halves.random_groups(rng, len(first), int(first.sum()), splits)
     apart = [dissimilarity(*count_cooccurrence(piles[group])) for group in (first, ~first)]
@@ -70,11 +74,13 @@ def parts(piles, first, permutations, splits):
         "Mantel, Pearson": seconds(mantel, *apart, "pearson", permutations, rng),
         "Mantel, Spearman": seconds(mantel, *apart, "spearman", permutations, rng),
         "unrestricted test": seconds(label_tests.permanova, gram, first, orders),
-        "adjusted test": seconds(label_tests.adjusted_label_test, gram, first, shares, within),
+        "adjusted test": seconds(label_tests.adjusted_label_test, gram, first, columns, within),
         "dispersion": seconds(label_tests.permdisp, squared, first, orders),
         "terms": seconds(differences.term_differences, vectors, first, orders),
-        "terms, adjusted": seconds(
-            differences.adjusted_term_differences, vectors, first, shares, within
+        "matching": seconds(match_people, piles, first),
+        "matched test": seconds(label_tests.matched_label_test, gram, *matched),
+        "terms beyond granularity and noise, 1,999 permutations": seconds(
+            shape_test, piles, first, rng, 1999, 0.05
         ),
         "random splits, r": seconds(halves.divided_correlations, vectors, groups),
         "random splits, charts": seconds(
@@ -87,12 +93,11 @@ def whole(piles, first, permutations, splits):
     """Return seconds of the whole dossier of one pair of populations."""
     streams = Streams(1, "benchmark")
     settings = Settings(
-        permutations=permutations, splits=splits, halves=200, bootstrap=500, granularity_bins=6,
-        linkage="average", numbers=(9, 25),
+        permutations=permutations, shape_permutations=1999, splits=splits, halves=200,
+        granularity_bins=6, linkage="average", numbers=(9, 25),
     )  # fmt: skip
     sorts = invented_sorts(piles, first)
-    redraws = redraw_counts(sorts.populations, settings.bootstrap, streams)
-    return seconds(compare_people, sorts, redraws, settings, streams)
+    return seconds(compare_people, sorts, settings, 0.05, streams)
 
 
 def main():

@@ -1,41 +1,22 @@
-"""Invented people who sort terms of a known structure, for the calibration of the dossier."""
+"""People who see terms as places in space, with noise, and group what lies near."""
 
-from dataclasses import dataclass
+from dataclasses import replace
 
 import numpy as np
+from calibration import cases
+from calibration.cases import Case, Make, Person, invented_sorts
+from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.linkage import cut
-from felloe.ground.sorts import Sorts
 from scipy.cluster.hierarchy import linkage
 
-N_TERMS, N_CLASSES, N_SUBCLASSES = 60, 6, 18
+__all__ = ["CASES", "PLACES", "Case", "invented_sorts", "two_populations"]
+
+N_CLASSES, N_SUBCLASSES = 6, 18
 DIMENSIONS = 12
 CLASS_SPREAD, SUBCLASS_SPREAD, TERM_SPREAD, PERSON_NOISE = 1.0, 0.6, 0.3, 0.55
 COARSE, FINE = (5, 8), (14, 22)  # piles of a lumper and of a splitter
 USUAL = (8, 16)  # piles where people do not differ by kind
 MOVED = 6
-
-
-@dataclass(frozen=True)
-class Case:
-    """
-    Two populations.
-
-    Attributes
-    ----------
-    name : str
-    lumpers : (float, float) or None
-        Share of lumpers in each population; None where piles are drawn from `USUAL`.
-    shift : int
-        Piles that the second population makes more.
-    moved : int
-        Terms that the second population places in another class.
-    """
-
-    name: str
-    lumpers: tuple | None = None
-    shift: int = 0
-    moved: int = 0
-
 
 CASES = (
     Case("one population"),
@@ -47,66 +28,60 @@ CASES = (
 )
 
 
-def structure(rng):
+def classes_of(n_terms: int, number: int = N_CLASSES) -> Ints:
+    """Return the group of each term: groups of equal size, in the order of the terms."""
+    return np.arange(n_terms) * number // n_terms
+
+
+def structure(rng: np.random.Generator, n_terms: int) -> Floats:
     """Return places of terms: subclasses within classes, classes apart."""
-    classes = np.arange(N_TERMS) * N_CLASSES // N_TERMS
-    subclasses = np.arange(N_TERMS) * N_SUBCLASSES // N_TERMS
     return (
-        CLASS_SPREAD * rng.normal(size=(N_CLASSES, DIMENSIONS))[classes]
-        + SUBCLASS_SPREAD * rng.normal(size=(N_SUBCLASSES, DIMENSIONS))[subclasses]
-        + TERM_SPREAD * rng.normal(size=(N_TERMS, DIMENSIONS))
+        CLASS_SPREAD * rng.normal(size=(N_CLASSES, DIMENSIONS))[classes_of(n_terms)]
+        + SUBCLASS_SPREAD
+        * rng.normal(size=(N_SUBCLASSES, DIMENSIONS))[classes_of(n_terms, N_SUBCLASSES)]
+        + TERM_SPREAD * rng.normal(size=(n_terms, DIMENSIONS))
     )
 
 
-def moved_structure(rng, places, moved):
+def moved_structure(rng: np.random.Generator, places: Floats, terms: Ints) -> Floats:
     """Return places in which some terms stand where a term of another class stood."""
-    classes = np.arange(N_TERMS) * N_CLASSES // N_TERMS
+    classes = classes_of(len(places))
     new = places.copy()
-    for term in rng.choice(N_TERMS, moved, replace=False):
+    for term in terms:
         elsewhere = np.flatnonzero(classes != classes[term])
         new[term] = places[rng.choice(elsewhere)] + TERM_SPREAD * rng.normal(size=DIMENSIONS)
     return new
 
 
-def sort_of(rng, places, n_piles):
+def sort_of(rng: np.random.Generator, places: Floats, person: Person) -> Ints:
     """Return one person's piles: places as that person sees them, grouped."""
-    seen = places + PERSON_NOISE * rng.normal(size=places.shape)
+    low, high = USUAL if person.lumper is None else COARSE if person.lumper else FINE
+    n_piles = min(int(rng.integers(low, high + 1)) + person.shift, len(places) - 1)
+    seen = places + person.noise * PERSON_NOISE * rng.normal(size=places.shape)
     return cut(linkage(seen, "average"), n_piles)
 
 
-def population(rng, places, n_people, lumpers, shift):
-    """Return the sorts of one population."""
-    piles = []
-    for _ in range(n_people):
-        low, high = USUAL
-        if lumpers is not None:
-            low, high = COARSE if rng.random() < lumpers else FINE
-        piles.append(sort_of(rng, places, int(rng.integers(low, high + 1)) + shift))
-    return piles
+PLACES = Make("places", structure, moved_structure, sort_of)
 
 
-def two_populations(case, rng, n_people=35):
+def two_populations(
+    case: Case, rng: np.random.Generator, n_people: int | None = None
+) -> tuple[Array, Bools]:
     """
-    Return the sorts of two populations of `n_people` each.
+    Return the sorts of two populations of this make.
+
+    Parameters
+    ----------
+    case : Case
+    rng : numpy.random.Generator
+    n_people : int, optional
+        People of each population, instead of the case's.
 
     Returns
     -------
-    piles : (2 * n_people, N_TERMS) array of int
-    first : (2 * n_people,) array of bool
+    piles : (n_people of both, n_terms) array of int
+    first : (n_people of both,) array of bool
     """
-    places = structure(rng)
-    shares = case.lumpers or (None, None)
-    one = population(rng, places, n_people, shares[0], 0)
-    places = moved_structure(rng, places, case.moved)
-    other = population(rng, places, n_people, shares[1], case.shift)
-    return np.array(one + other), np.arange(2 * n_people) < n_people
-
-
-def invented_sorts(piles, first, names=("a", "b")):
-    """Return piles as sorts of named people and terms; `first` belong to the first population."""
-    return Sorts(
-        tuple(f"p{number:02d}" for number in range(len(piles))),
-        tuple(names[0] if one else names[1] for one in first),
-        tuple(f"term{number:02d}" for number in range(piles.shape[1])),
-        piles,
-    )
+    if n_people is not None:
+        case = replace(case, people=(n_people, n_people))
+    return cases.two_populations(PLACES, case, rng)

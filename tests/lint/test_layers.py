@@ -29,7 +29,7 @@ STAGES = {  # each with the stages upstream of it; the ground lies under all
         "colours", "report",
     ),
 }  # fmt: skip
-ANYWHERE = {"felloe", "felloe.errors", "felloe.ground"}
+ANYWHERE = {"felloe.__version__", "felloe.errors", "felloe.ground"}
 # rooms of a stage that are no numerics: files, drawings, sentences, pages, what was typed by people
 TELLING = (
     "tables", "record", "words", "mark_words", "page", "figure", "figures", "parts", "newick",
@@ -66,7 +66,10 @@ def imports(path, top_level_only=False):
     for node in nodes:
         if isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{path.name}: relative import"
-            yield node.module
+            if node.module == "felloe":  # `from felloe import circle` imports a stage
+                yield from (f"felloe.{alias.name}" for alias in node.names)
+            else:
+                yield node.module
         elif isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
 
@@ -80,6 +83,20 @@ def test_a_stage_imports_only_what_lies_upstream(path):
     for name in imports(path):
         if name.split(".")[0] == "felloe" and name not in ANYWHERE:
             assert name.split(".")[1] in allowed, f"{stage} imports {name}"
+
+
+@pytest.mark.parametrize("path", STEPS, ids=lambda path: path.stem)
+def test_a_step_imports_only_what_lies_upstream_of_its_rule(path):
+    rules = LIBRARY.parents[1] / "workflow" / "rules"
+    (stage,) = [
+        file.stem
+        for file in rules.glob("*.smk")
+        if f'code_of("{path.stem}")' in file.read_text(encoding="utf-8")
+    ]
+    allowed = {stage, "ground", *STAGES[stage]}
+    for name in imports(path):
+        if name.split(".")[0] == "felloe" and name not in {*ANYWHERE, "felloe.step"}:
+            assert name.split(".")[1] in allowed, f"{path.name}, a step of {stage}, imports {name}"
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ RUN = ROOT / "scripts" / "run"
 QUICK = """
 bootstrap: {replicates: 300, parts: %d, null_replicates: 50}
 clustering: {tie_orders: 40, null_replicates: 20}
-comparison: {permutations: 499, splits: 60, bootstrap: 60}
+comparison: {permutations: 499, shape_permutations: 199, splits: 60}
 stability: {curve_repeats: 20, curve_steps: 4}
 map: {bootstrap: 20, null_replicates: 5}
 circle: {adjacency_replicates: 40, random_drawings: 50, free_tour_starts: 10}

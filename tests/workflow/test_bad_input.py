@@ -14,7 +14,7 @@ TERMS = ["brine", "crisp", "dill", "garlic", "hay", "lactic", "mustard", "smoke"
 SETTINGS = """
 studies: {small: small}
 bootstrap: {replicates: 100, parts: 1, null_replicates: 10}
-comparison: {permutations: 99, splits: 20, bootstrap: 20}
+comparison: {permutations: 99, shape_permutations: 99, splits: 20}
 """
 SCREEN = 60  # lines
 

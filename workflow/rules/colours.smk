@@ -38,6 +38,7 @@ rule draw_tree:
         terms="results/{study}/validation/terms.csv",
         colours="results/{study}/circle/colours.csv",
         study="results/{study}/validation/study.json",
+        whose="results/{study}/comparison/chart.json",
     output:
         **{
             f"{name}_{kind}": f"results/{{study}}/figures/{name}.{kind}"

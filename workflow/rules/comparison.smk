@@ -46,14 +46,16 @@ rule compare_populations:
         compared=chosen(
             "comparison",
             "permutations",
+            "shape_permutations",
             "splits",
             "halves",
-            "bootstrap",
             "granularity_bins",
             "linkage",
         ),
         margins=config["comparison"]["margins"],
-        pooling=chosen("comparison", "pooling", "chart_population", "equal_weights_ratio"),
+        pooling=chosen(
+            "comparison", "pooling", "cannot_tell", "chart_population", "equal_weights_ratio"
+        ),
     script:
         "../../scripts/compare_populations.py"
 

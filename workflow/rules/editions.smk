@@ -38,9 +38,10 @@ rule compare_editions:
         seed=config["seed"],
         settings={
             "permutations": config["comparison"]["permutations"],
-            "redraws": config["comparison"]["bootstrap"],
+            "shape_permutations": config["comparison"]["shape_permutations"],
             "halves": config["stability"]["halves"],
             "granularity_bins": config["comparison"]["granularity_bins"],
+            "level": config["comparison"]["margins"]["alpha"],
         },
         bounds=config["migration"],
     script:

@@ -25,6 +25,7 @@ rule validate_sorts:
         folder=lambda wildcards: config["studies"][wildcards.study],
         faults="results/{study}/logs/faults.csv",
         limits=config["intake"],
+        identical_from=config["screening"]["identical_submissions"]["minimum_terms"],
     script:
         "../../scripts/validate_sorts.py"
 

@@ -7,8 +7,8 @@ import numpy as np
 
 from felloe.clustering.multiscale import SCALES
 from felloe.clustering.null import Null
-from felloe.clustering.redraws import NULL_PURPOSE, Basis, permuted_basis, redraw_trees
-from felloe.ground.arrays import Array, Ints
+from felloe.clustering.redraws import NULL_PURPOSE, Basis, permuted_basis, redraw_trees, scale_drawn
+from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams
 from felloe.ground.terms import Terms, check_same
@@ -53,6 +53,8 @@ class Part:
         By number of the permuted data set.
     scale_merges : (S, n, N - 1, 2) array of int
         By scale, then by number; S is 0 if the multiscale bootstrap is off.
+    scales : (S,) array of float
+        Participants that were drawn over participants there are.
     """
 
     terms: Terms
@@ -62,6 +64,7 @@ class Part:
     null_merges: Array
     scale_numbers: Ints
     scale_merges: Array
+    scales: Floats
 
 
 @dataclass(frozen=True)
@@ -77,12 +80,15 @@ class Redrawn:
         Of M data sets with terms permuted within participants.
     scale_merges : (S, R'', N - 1, 2) array of int
         Of each size of the multiscale bootstrap; S is 0 if it is off.
+    scales : (S,) array of float
+        As in `Part`.
     """
 
     terms: Terms
     merges: Array
     null_merges: Array
     scale_merges: Array
+    scales: Floats
 
 
 def share_of_part(part_name: str, number: int) -> Ints:
@@ -130,6 +136,7 @@ def draw_part(
         null_merges=stacked(null_merges, (len(sets), plan.null_replicates, *tree)),
         scale_numbers=of_scale,
         scale_merges=stacked(scale_merges, (len(scales), len(of_scale), *tree)),
+        scales=np.array([scale_drawn(basis, size) for size in scales]),
     )
 
 
@@ -176,6 +183,7 @@ def gathered(parts: Sequence[Part]) -> Redrawn:
         ordered([part.numbers for part in parts], [part.merges for part in parts]),
         ordered([part.null_numbers for part in parts], [part.null_merges for part in parts]),
         ordered([part.scale_numbers for part in parts], [part.scale_merges for part in parts], 1),
+        first.scales,
     )
 
 

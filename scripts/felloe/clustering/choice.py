@@ -12,7 +12,7 @@ from felloe.clustering.support import NullCut, cut_support, null_cuts
 from felloe.ground.arrays import Array, Floats
 from felloe.ground.linkage import cut
 from felloe.ground.ranges import FEWEST_CLASSES, Asked, GroupNumbers, clipped, most_groups
-from felloe.ground.rounding import DISTANCE_DECIMALS
+from felloe.ground.rounding import DISTANCE_DECIMALS, PRODUCT_DECIMALS
 
 # Replicates behind the indices of every cut considered. The index of one cut has a standard
 # error below 0.016 then, and the cuts of a range are compared on the same replicates.
@@ -109,16 +109,32 @@ def stability_of_cuts(bootstrap: Bootstrap, numbers: Sequence[int]) -> dict[int,
     }
 
 
+def relative_pac(pac: float, null_pac: float) -> float:
+    """
+    Return PAC over PAC without structure; 1 where that is zero and nothing can be less.
+
+    Its ranks are those of log PAC less log PAC without structure.
+
+    References
+    ----------
+    John, Watson, Russ and others (2020), Scientific Reports 10:1816 (M3C: relative cluster
+    stability index; formula from memory).
+    """
+    return round(pac / null_pac, PRODUCT_DECIMALS) if null_pac > 0 else 1.0
+
+
 def stability(labels: Array, reference: Array, without: NullCut) -> dict[str, float]:
     """Return how stable one cut is, and what the same cut gives without structure."""
     support = cut_support(labels, reference)
+    pac = ambiguous_share(coclassification(labels) / len(labels))
     return {
         "minimum_jaccard": float(support.jaccard.min()),
         "mean_jaccard": float(support.jaccard.mean()),
         "null_mean_jaccard": without.mean,
         "null_largest_jaccard": without.limit,
-        "pac": ambiguous_share(coclassification(labels) / len(labels)),
+        "pac": pac,
         "null_pac": without.pac,
+        "pac_ratio": relative_pac(pac, without.pac),
         "bootstrap_rand": support.rand,
     }
 
@@ -167,13 +183,13 @@ class Limits:
 @dataclass(frozen=True)
 class TierChoice:
     """
-    Numbers of classes and subclasses, and where merges stop being better than chance.
+    Numbers of classes and subclasses, and the mean distance of all pairs.
 
     Attributes
     ----------
     classes, subclasses : Choice
     chance : float
-        Mean distance of all pairs: what two terms would have if piles were dealt at random;
+        Mean distance of all pairs, which dealing the piles at random would not change;
         nan for `ward`, whose heights are no distances.
     mojena : int
         Number of classes by Mojena's rule, outside the range or not; printed, not used.

@@ -13,7 +13,10 @@ from felloe.ground.rounding import DISTANCE_DECIMALS, HEIGHT_DECIMALS, PRODUCT_D
 
 # Milligan & Cooper (1985) found this number of standard deviations best in Mojena's rule.
 MOJENA_STEP = 1.25
-# Index, and whether more of it is better.
+# Share of data sets without structure whose groups are tighter than the line of their number.
+TIGHT_BY_CHANCE = 0.05
+# Index, and whether more of it is better. The gap by its own rule (`gap_distance`) and PAC over PAC
+# without structure are printed beside; people held out of the choice gained nothing from them.
 CRITERIA = (
     ("silhouette", True),
     ("gap_criterion", True),
@@ -107,6 +110,57 @@ def gap_statistics(observed: Floats, null: Floats) -> tuple[Floats, Floats]:
     return np.round(gap, PRODUCT_DECIMALS), np.round(error, PRODUCT_DECIMALS)
 
 
+def gap_number(numbers: Sequence[int], criterion: Floats) -> int:
+    """
+    Return the number of groups that the gap statistic asks for.
+
+    Parameters
+    ----------
+    numbers : sequence of int
+        Ascending.
+    criterion : (K,) array of float
+        Gap of each number, less that of the next, plus the error of the next.
+
+    Returns
+    -------
+    int
+        The smallest number whose gap is within one standard error of the next one's; the
+        largest if there is none, for the gap still rises there.
+
+    References
+    ----------
+    Tibshirani, Walther & Hastie (2001), step 4 of the computation.
+    """
+    enough = np.flatnonzero(criterion >= 0)
+    return int(numbers[enough[0] if len(enough) else -1])
+
+
+def null_heights(trees: Sequence[Floats], numbers: Sequence[int]) -> dict[int, float]:
+    """
+    Return how tight so many groups are by chance.
+
+    A cut claims that its groups hold together, so what counts is the last merge that it makes.
+    The merge that it leaves undone says nothing of that: in data with structure it is higher
+    than by chance, whatever lies below it.
+
+    Parameters
+    ----------
+    trees : sequence of (N - 1, 4) array of float
+        Trees of data sets without structure.
+    numbers : sequence of int
+        Numbers of groups.
+
+    Returns
+    -------
+    dict of int to float
+        By number, the `TIGHT_BY_CHANCE` quantile over the trees of the last merge made, which is
+        `height_low` of the same cut.
+    """
+    made = np.array([[height_limits(tree[:, 2], k)[0] for k in numbers] for tree in trees])
+    lines = np.round(np.quantile(made, TIGHT_BY_CHANCE, axis=0), PRODUCT_DECIMALS)
+    return dict(zip(numbers, lines.tolist(), strict=True))
+
+
 def mojena_scores(heights: Floats, numbers: Sequence[int]) -> tuple[Floats, int]:
     """
     Standardised height of the merge that each cut leaves undone first.
@@ -161,16 +215,16 @@ def choose(rows: Sequence[Mapping[str, Any]]) -> tuple[int, list[float]]:
     """
     Recommend a number of groups.
 
-    Eligible are the numbers whose cut lies below the chance line and does not go through a
-    tie; if there are none, the second condition is dropped, then the first. Small groups do not
-    count against a number: a term that belongs nowhere is a group of its own. Among them the
-    best mean rank over `CRITERIA` wins (ties share their mean rank), and the smaller number
-    where mean ranks are equal.
+    Eligible are the numbers whose groups are tighter than as many groups without structure
+    and whose cut does not go through a tie; if there are none, the second condition is dropped,
+    then the first. Small groups do not count against a number: a term that belongs nowhere is a
+    group of its own. Among them the best mean rank over `CRITERIA` wins (ties share their mean
+    rank), and the smaller number where mean ranks are equal.
 
     Parameters
     ----------
     rows : list of dict
-        One per number: `n_classes`, `below_chance`, `tied` and the criteria.
+        One per number: `n_classes`, `below_null`, `tied` and the criteria.
 
     Returns
     -------
@@ -178,7 +232,7 @@ def choose(rows: Sequence[Mapping[str, Any]]) -> tuple[int, list[float]]:
     ranks : list of float
         Mean rank of each row, 1 is best; nan for rows that were not eligible.
     """
-    below = [bool(row["below_chance"]) for row in rows]
+    below = [bool(row["below_null"]) for row in rows]
     clear = [under and not row["tied"] for under, row in zip(below, rows, strict=True)]
     everyone = [True] * len(rows)
     eligible = next(each for each in (clear, below, everyone) if any(each))
@@ -218,9 +272,10 @@ def tabulate(
     null : list of (Z, D)
         Trees and distances without structure, for the gap.
     stability : dict of int to dict
-        For each number: `minimum_jaccard`, `mean_jaccard`, `pac`, `bootstrap_rand` and more.
+        For each number: `minimum_jaccard`, `mean_jaccard`, `pac`, `pac_ratio`, `bootstrap_rand`
+        and more.
     chance : float
-        Height above which merges are no better than chance; nan if there is none.
+        Mean distance of all pairs; nan if there is none.
     minimum_size : int
         Terms; smaller groups are counted in `small_groups`.
 
@@ -241,13 +296,17 @@ def tabulate(
     with np.errstate(invalid="ignore"):
         gap, error = gap_statistics(observed, of_null)
         criterion = np.nan_to_num(np.append(gap[:-1] - gap[1:] + error[1:], 0.0))
+    criterion = np.round(criterion[: len(numbers)], PRODUCT_DECIMALS)
+    asked_by_gap = gap_number(numbers, criterion)
     mojena, _ = mojena_scores(Z[:, 2], numbers)
+    lines = null_heights([tree for tree, _ in null], numbers)
     return [
         {
-            **describe_cut(Z, D, k, chance, minimum_size),
+            **describe_cut(Z, D, k, chance, lines[k], minimum_size),
             "gap": float(gap[place]),
             "gap_error": float(error[place]),
-            "gap_criterion": round(float(criterion[place]), PRODUCT_DECIMALS),
+            "gap_criterion": float(criterion[place]),
+            "gap_distance": abs(k - asked_by_gap),
             "mojena": float(mojena[place]),
             **stability[k],
         }
@@ -255,7 +314,9 @@ def tabulate(
     ]
 
 
-def describe_cut(Z: Floats, D: Floats, k: int, chance: float, minimum_size: int) -> dict[str, Any]:
+def describe_cut(
+    Z: Floats, D: Floats, k: int, chance: float, line: float, minimum_size: int
+) -> dict[str, Any]:
     """Return what one cut looks like on the tree and in the distances, as a row of the table."""
     labels = cut(Z, k)
     low, high = height_limits(Z[:, 2], k)
@@ -263,6 +324,8 @@ def describe_cut(Z: Floats, D: Floats, k: int, chance: float, minimum_size: int)
         "n_classes": k,
         "height_low": low,
         "height_high": high,
+        "null_height": line,
+        "below_null": round(low, HEIGHT_DECIMALS) < round(line, HEIGHT_DECIMALS),
         "below_chance": bool(np.isnan(chance) or low < chance),
         "tied": bool(np.isclose(low, high, rtol=0, atol=10.0**-HEIGHT_DECIMALS)),
         "height_gap": round(high - low, PRODUCT_DECIMALS),

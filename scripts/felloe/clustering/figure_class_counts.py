@@ -71,7 +71,7 @@ def draw_index(
     numbers = np.array([row["n_classes"] for row in rows])
     values = np.array([row[column] for row in rows])
     ax.plot(numbers, values, color=INK, lw=1.1, zorder=2)
-    open_cut = np.array([row["tied"] or not row["below_chance"] for row in rows])
+    open_cut = np.array([row["tied"] or not row["below_null"] for row in rows])
     ax.plot(numbers[~open_cut], values[~open_cut], "o", ms=3.5, color=INK, zorder=3)
     ax.plot(numbers[open_cut], values[open_cut], "o", ms=3.5, mfc="white", mec=INK, zorder=3)
     if null_column:

@@ -146,9 +146,9 @@ def picture_of(
     )
 
 
-def dendrogram_page(picture: TreePicture, study: str) -> "Figure":
-    """Draw the tree of a study, whose title is given, on a page with its key."""
-    key = figure_words.tree_key(bool(picture.tied.any()))
+def dendrogram_page(picture: TreePicture, study: str, whose: str) -> "Figure":
+    """Draw the tree of a study on a page with its key, which says whose sorts it is made from."""
+    key = figure_words.tree_key(bool(picture.tied.any()), whose)
     fig = figure(*size_mm(len(picture.labels), key))
     draw_page(fig, picture, f"Tree of terms: {study}", key)
     return fig

@@ -10,8 +10,8 @@ SCALES = {
 TREE_KEY = (
     "Numbers: bootstrap proportion in percent, at subclasses and above; bold: supported, more "
     "than data without structure reach. Beside a class: its mean bootstrap Jaccard.",
-    "? doubtful   ?? undecided.   Lines: the cuts, and the chance line, above which merges are no "
-    "better than chance.",
+    "? doubtful   ?? undecided.   Lines: the cuts, and the chance line: merges above it are no "
+    "better than chance, those below it not therefore better.",
 )
 TIED_KEY = "Open diamonds: merges that depend on how ties are broken."
 MATRIX_KEY = (
@@ -19,15 +19,15 @@ MATRIX_KEY = (
     "framed."
 )
 CUTS_KEY = (
-    "Ring: the number chosen. Open point: the cut lies above the chance line or goes through a "
-    "tie. Dashed: without structure, the same with terms permuted within participants."
+    "Ring: the number chosen. Open point: groups no tighter than without structure, or a cut "
+    "through a tie. Dashed: without structure, the same with terms permuted within participants."
 )
 TIERS = {"class": "classes", "subclass": "subclasses"}
 
 
-def tree_key(tied: bool) -> str:
-    """Return the lines of the key of the tree."""
-    return "\n".join([*TREE_KEY, *([TIED_KEY] if tied else [])])
+def tree_key(tied: bool, whose: str) -> str:
+    """Return the lines of the key of the tree; `whose` says whose sorts it is made from."""
+    return "\n".join([whose, *TREE_KEY, *([TIED_KEY] if tied else [])])
 
 
 def class_title(name: str, jaccard: float, holds: bool) -> str:

@@ -7,13 +7,13 @@ import numpy as np
 from felloe.ground.arrays import Floats
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
-# Participants drawn over participants there are.
+# Participants asked for over participants there are; whole people are drawn.
 SCALES = (0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2, 1.3, 1.4)
 FEWEST = 3  # one tree more or less would swing a fit through shares next to 0 or 1
 
 
 def approximately_unbiased(
-    proportions: Floats, replicates: int, scales: Sequence[float] = SCALES
+    proportions: Floats, replicates: int, scales: Sequence[float] | Floats = SCALES
 ) -> tuple[Floats, Floats, Floats]:
     """
     Fit the multiscale bootstrap and return its supports.
@@ -29,6 +29,7 @@ def approximately_unbiased(
     replicates : int
         Replicates at each scale.
     scales : (R,) sequence of float
+        Participants that were drawn over participants there are.
 
     Returns
     -------

@@ -101,6 +101,30 @@ def permuted_basis(basis: Basis, rng: np.random.Generator) -> Basis:
     return make_basis(piles, populations.tolist(), POOLED, basis.weights)
 
 
+def people_drawn(rows: Ints, size: float) -> int:
+    """Return how many people of a population are drawn: whole ones, and one at least."""
+    return max(1, round(len(rows) * size))
+
+
+def scale_drawn(basis: Basis, size: float) -> float:
+    """
+    Return the scale of draws of one size.
+
+    Parameters
+    ----------
+    basis : Basis
+    size : float
+        As for `draw`.
+
+    Returns
+    -------
+    float
+        Participants that are drawn, population by population, over those there are; off `size`
+        by as much as whole people ask for.
+    """
+    return sum(people_drawn(rows, size) for rows in basis.strata) / len(basis.piles)
+
+
 def draw(
     basis: Basis, streams: Streams, replicate: int, purpose: str = PURPOSE, size: float = 1.0
 ) -> tuple[Ints, Ints]:
@@ -114,7 +138,7 @@ def draw(
     replicate : int
     purpose : str
     size : float
-        Participants drawn over participants there are, for the multiscale bootstrap.
+        Participants asked for over participants there are, for the multiscale bootstrap.
 
     Returns
     -------
@@ -125,9 +149,7 @@ def draw(
         Ties are broken by this order, so that no tie-break poses as support.
     """
     rng = streams.generator(purpose, replicate)
-    drawn = [
-        rows[rng.integers(len(rows), size=max(1, round(len(rows) * size)))] for rows in basis.strata
-    ]
+    drawn = [rows[rng.integers(len(rows), size=people_drawn(rows, size))] for rows in basis.strata]
     counts = np.bincount(np.concatenate(drawn), minlength=len(basis.piles))
     return counts, rng.permutation(basis.n_terms)
 
@@ -201,7 +223,7 @@ def redraw_trees(
     """
     check_method(method)
     n_terms = basis.n_terms
-    largest = sum(max(1, round(len(rows) * size)) for rows in basis.strata)
+    largest = sum(people_drawn(rows, size) for rows in basis.strata)
     measure = DrawDistances(basis, largest)
     square = np.zeros((n_terms, n_terms), dtype=np.intp)
     i, j = upper(n_terms)

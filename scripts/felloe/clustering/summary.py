@@ -5,7 +5,7 @@ from typing import Literal
 
 import numpy as np
 
-from felloe.clustering.bootstrap import Bootstrap
+from felloe.clustering.bootstrap import Bootstrap, Redrawn
 from felloe.clustering.consensus import (
     Homes,
     RogueRule,
@@ -24,7 +24,7 @@ from felloe.clustering.support import (
     null_nodes,
     null_of_nodes,
 )
-from felloe.ground.arrays import Array, Bools, Floats
+from felloe.ground.arrays import Bools, Floats
 from felloe.ground.linkage import members
 from felloe.ground.partition import Partition
 from felloe.ground.terms import Terms
@@ -122,17 +122,18 @@ def summarise_nodes(bootstrap: Bootstrap, rogues: Bools, minimum_support: float)
         supported=supported,
         proportion_kept=kept.proportion,
         jaccard_kept=kept.jaccard,
-        au=multiscale_supports(bootstrap.redrawn.scale_merges, groups),
+        au=multiscale_supports(bootstrap.redrawn, groups),
         null_proportion=without.limit,
     )
 
 
-def multiscale_supports(scale_merges: Array, groups: Bools) -> Floats:
+def multiscale_supports(redrawn: Redrawn, groups: Bools) -> Floats:
     """Return approximately unbiased supports of groups, nan if there are no scales."""
-    if not len(scale_merges):
+    merges = redrawn.scale_merges
+    if not len(merges):
         return np.full(len(groups), np.nan)
-    shares = np.array([node_support(one, groups).proportion for one in scale_merges])
-    return approximately_unbiased(shares, len(scale_merges[0]))[0]
+    shares = np.array([node_support(one, groups).proportion for one in merges])
+    return approximately_unbiased(shares, len(merges[0]), redrawn.scales)[0]
 
 
 @dataclass(frozen=True)

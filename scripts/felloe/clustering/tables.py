@@ -186,10 +186,36 @@ CLASS_COUNTS = Table(
             "gap less what the next number gives, its error allowed for",
             unit="index",
         ),
+        Column(
+            "gap_distance",
+            "count",
+            "how far the number lies from the smallest whose gap is within one error of the next "
+            "one's",
+            unit="groups",
+            heading="distance from the gap's number",
+        ),
         Column("height_low", "number", "highest merge below the cut", unit="height"),
         Column("height_high", "number", "lowest merge above the cut", unit="height"),
         Column("height_gap", "number", "height the cut has to move in", unit="height"),
-        Column("below_chance", "yes/no", "whether the cut lies below the chance line"),
+        Column(
+            "null_height",
+            "number",
+            "5 % point of the highest merge below the same cut without structure",
+            unit="height",
+            heading="height without structure, 5 %",
+        ),
+        Column(
+            "below_null",
+            "yes/no",
+            "whether the groups are tighter than that: the highest merge below the cut is lower",
+            heading="tighter than without structure",
+        ),
+        Column(
+            "below_chance",
+            "yes/no",
+            "whether the highest merge below the cut lies below the chance line; nearly every "
+            "cut's does, with or without structure",
+        ),
         Column("tied", "yes/no", "whether the cut goes through equal heights"),
         Column(
             "mojena",
@@ -225,6 +251,13 @@ CLASS_COUNTS = Table(
             heading="PAC",
         ),
         Column("null_pac", "share", "the same without structure", heading="PAC without structure"),
+        Column(
+            "pac_ratio",
+            "number",
+            "PAC over PAC without structure; 1 where that is zero",
+            unit="ratio",
+            heading="PAC over PAC without structure",
+        ),
         Column(
             "bootstrap_rand",
             "number",

@@ -8,6 +8,7 @@ from felloe.clustering.figure_class_counts import class_counts_page
 from felloe.clustering.figure_dendrogram import dendrogram_page, picture_of
 from felloe.clustering.figure_matrix import matrix_page
 from felloe.clustering.leaf_order import leaf_order
+from felloe.clustering.source_words import whose_tree
 from felloe.clustering.tables import CLASS_COUNTS, CLASSES, SUPPORT, read_distances, read_tree
 from felloe.colours.classes import class_colours
 from felloe.colours.contrast import outline_colour
@@ -43,6 +44,7 @@ class TreeFiles:
     terms: str
     colours: str
     study: str
+    whose: str
 
     @classmethod
     def of(cls, paths: Mapping[str, str]) -> Self:
@@ -54,6 +56,11 @@ class TreeFiles:
         """The study's title and edition."""
         about = read_json(self.study)
         return f"{about['title']}, {about['edition']}"
+
+    @property
+    def whose_tree(self) -> str:
+        """Whose sorts the tree is from, and how they weigh, in words."""
+        return whose_tree(read_json(self.whose), read_json(self.study)["populations"])
 
     @property
     def labels(self) -> dict[str, str]:
@@ -98,7 +105,7 @@ def tree_figures(files: TreeFiles, method: str) -> dict[str, "Figure"]:
     )
     named = picture.labels
     return {
-        "dendrogram": dendrogram_page(picture, title),
+        "dendrogram": dendrogram_page(picture, title, files.whose_tree),
         "matrix": matrix_page(apart.similarity, order, classes.labels, named, shades, title),
         "class_counts": class_counts_page(CLASS_COUNTS.read(files.class_counts), title),
         "sensitivity": sensitivity_figure(files, tree.terms),

@@ -25,11 +25,14 @@ class ChartSource:
         What settled the source: that there is only one population, the verdict on pooling, the
         settings, or, where populations are kept apart and the settings name none, which
         population is the largest.
+    provisional : bool
+        Whether all are charted though nobody can tell if they may be pooled.
     """
 
     source: str
     weights: Weights
     chosen_by: ChosenBy = "verdict"
+    provisional: bool = False
 
 
 def write_chart_source(path: str | Path, chart: ChartSource) -> None:

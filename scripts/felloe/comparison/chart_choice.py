@@ -7,7 +7,7 @@ from typing import Literal
 import numpy as np
 
 from felloe.comparison.chart import ChartSource, Weights
-from felloe.comparison.verdict import APART
+from felloe.comparison.verdict import APART, CANNOT
 from felloe.errors import StudyError
 from felloe.ground.sorts import POOLED
 
@@ -21,6 +21,9 @@ class Pooling:
     ----------
     pooling : {"decide", "always", "never"}
         Whether the verdict decides, or is overridden.
+    cannot_tell : {"pooled", "one", "stop"}
+        What is charted where the verdict is that nobody can tell: all participants, provisionally;
+        one population; or nothing.
     chart_population : str or dict of str to str or None
         The population to chart where they are kept apart, or study to population; None for the
         largest one.
@@ -29,6 +32,7 @@ class Pooling:
     """
 
     pooling: Literal["decide", "always", "never"]
+    cannot_tell: Literal["pooled", "one", "stop"]
     chart_population: str | Mapping[str, str] | None
     equal_weights_ratio: float
 
@@ -56,14 +60,24 @@ def choose_chart(
     Raises
     ------
     StudyError
-        If populations are kept apart and the settings name one that the study has not.
+        If populations are kept apart and the settings name one that the study has not, or if
+        nobody can tell and the settings say to stop then.
     """
     if verdict is None:
         return ChartSource(POOLED, "plain", "only")
-    pooling = settings.pooling
-    if pooling == "always" or (pooling == "decide" and verdict != APART):
+    pooling, open_question = settings.pooling, verdict == CANNOT
+    if pooling == "decide" and open_question and settings.cannot_tell == "stop":
+        raise StudyError(
+            f"study '{study}': whether the populations may be pooled cannot be told from these "
+            "sorts, and the setting comparison.cannot_tell is 'stop'. Collect more sorts, or set "
+            "it to 'pooled' (a provisional chart) or 'one' (that of one population)."
+        )
+    apart = verdict == APART or (open_question and settings.cannot_tell == "one")
+    if pooling == "always" or (pooling == "decide" and not apart):
         weights = chart_weights(populations, settings.equal_weights_ratio)
-        return ChartSource(POOLED, weights, "verdict" if pooling == "decide" else "settings")
+        if pooling == "always":
+            return ChartSource(POOLED, weights, "settings")
+        return ChartSource(POOLED, weights, "verdict", provisional=open_question)
     names, chosen = sorted(set(populations)), settings.population_of(study)
     if chosen is None:
         largest = max(names, key=list(populations).count)  # the first of several equally large
@@ -73,7 +87,7 @@ def choose_chart(
     why = (
         "the setting comparison.pooling is 'never'"
         if pooling == "never"
-        else "the verdict is 'keep_apart'"
+        else f"the verdict is '{verdict}'"
     )
     raise StudyError(
         f"study '{study}': the populations are not pooled, because {why}, and "

@@ -11,10 +11,9 @@ from felloe.comparison.pair import PeopleCompared, Settings, compare_people, evi
 from felloe.comparison.shares import shares_together
 from felloe.comparison.verdict import SEVERITY, Margins, Verdict, decide, holm
 from felloe.errors import StudyError
-from felloe.ground.arrays import Ints
 from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances, rounded_dissimilarity
-from felloe.ground.randomness import Streams, stratified_draw
+from felloe.ground.randomness import Streams
 from felloe.ground.sorts import POOLED, UNPLACED, Sorts
 from felloe.ground.terms import check_same
 
@@ -30,14 +29,15 @@ class Comparison:
     ----------
     populations : (str, str)
     found : PeopleCompared
-    p_adjusted : float
-        Of the granularity-adjusted test, after Holm's method over all pairs of populations.
+    p_adjusted, p_matched : float
+        Of the tests that allow for granularity, after Holm's method over all pairs of populations.
     verdict : Verdict
     """
 
     populations: tuple[str, str]
     found: PeopleCompared
     p_adjusted: float
+    p_matched: float
     verdict: Verdict
 
 
@@ -60,7 +60,7 @@ class Dossier:
         """The pair with the gravest verdict, of these the one with the smallest p."""
         return min(
             self.comparisons,
-            key=lambda one: (-SEVERITY.index(one.verdict.verdict), one.p_adjusted),
+            key=lambda one: (-SEVERITY.index(one.verdict.verdict), one.p_matched),
             default=None,
         )
 
@@ -99,14 +99,12 @@ def compare_populations(
         name: chart_at(apart, settings.linkage, settings.numbers)
         for name, apart in distances_by_chart(counts, sorts.names).items()
     }
-    redraws = redraw_counts(sorts.populations, settings.bootstrap, streams)
     pairs = list(combinations(sorts.names, 2))
+    level = margins.alpha / max(len(pairs), 1)
     found = []
     for number, pair in enumerate(pairs):
         people = [place for place, name in enumerate(sorts.populations) if name in pair]
-        found.append(
-            compare_people(sorts.rows(people), redraws[:, people], settings, streams, number)
-        )
+        found.append(compare_people(sorts.rows(people), settings, level, streams, number))
     return Dossier(judge(pairs, found, margins), charts)
 
 
@@ -127,7 +125,7 @@ def check_comparable(study: str, sorts: Sorts) -> None:
     placed = (sorts.piles != UNPLACED).astype(int)
     people, terms = placed @ placed.T, placed.T @ placed
     if (people < 2).any():
-        one, other = (sorts.participants[i] for i in np.argwhere(people < 2)[0])
+        one, other = sorted(sorts.participants[i] for i in np.argwhere(people < 2)[0])
         raise StudyError(
             f"study '{study}': the participants '{one}' and '{other}' placed fewer than two "
             "terms in common, so they cannot be compared. Leave out who placed few terms "
@@ -140,27 +138,6 @@ def check_comparable(study: str, sorts: Sorts) -> None:
             "participant, so nothing is known about them as a pair. Take one of them out of the "
             "study, or collect more sorts."
         )
-
-
-def redraw_counts(populations: Sequence[str], redraws: int, streams: Streams) -> Ints:
-    """
-    Count how often each participant is redrawn, within populations.
-
-    Parameters
-    ----------
-    populations : sequence of str
-    redraws : int
-    streams : felloe.ground.randomness.Streams
-
-    Returns
-    -------
-    (redraws, n_people) array of int
-    """
-    counts = np.zeros((redraws, len(populations)), dtype=int)
-    for replicate in range(redraws):
-        drawn = stratified_draw(streams.generator("bootstrap", replicate), populations)
-        counts[replicate] = np.bincount(drawn, minlength=len(populations))
-    return counts
 
 
 def distances_by_chart(counts: Mapping[str, Counts], names: Sequence[str]) -> dict[str, Distances]:
@@ -198,12 +175,14 @@ def judge(
 ) -> tuple[Comparison, ...]:
     """Return every pair with its verdict, p adjusted for the number of pairs."""
     adjusted = holm([one.people.tests.adjusted.p_value for one in found])
-    unrestricted = holm([one.people.tests.unrestricted.p_value for one in found])
-    comparisons = []
-    for number, pair in enumerate(pairs):
-        evidence = evidence_of(
-            found[number], margins.alpha, adjusted[number], unrestricted[number], len(pairs)
+    matched = holm([one.people.tests.p_matched for one in found])
+    return tuple(
+        Comparison(
+            pair,
+            found[number],
+            adjusted[number],
+            matched[number],
+            decide(evidence_of(found[number], matched[number]), margins),
         )
-        verdict = decide(evidence, margins)
-        comparisons.append(Comparison(pair, found[number], adjusted[number], verdict))
-    return tuple(comparisons)
+        for number, pair in enumerate(pairs)
+    )

@@ -78,15 +78,14 @@ def changing(dossier: Dossier, tier: int, terms: Terms) -> Bools:
 
 def term_rows(comparison: Comparison) -> Iterator[Row]:
     """Return the differences of one pair of populations, term by term."""
-    tests = comparison.found.people.tests
-    plain, adjusted = tests.terms, tests.terms_adjusted
+    plain, shape = comparison.found.people.tests.terms, comparison.found.people.shape
     for place, term in enumerate(comparison.found.terms):
         yield {
             "term": term,
             "difference": plain.terms[place],
-            "p_maxT": plain.p_terms[place],
-            "difference_adjusted": adjusted.terms[place],
-            "p_maxT_adjusted": adjusted.p_terms[place],
+            "p_maxT": shape.p_terms[place],
+            "excess": shape.excess[place],
+            "p_maxT_unrestricted": plain.p_terms[place],
         }
 
 

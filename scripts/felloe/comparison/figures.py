@@ -136,8 +136,8 @@ def differences_of(
     listed = (
         Difference(
             labels[row["term"]],
-            row["difference_adjusted"],
-            row["p_maxT_adjusted"],
+            row["difference"],
+            row["p_maxT"],
             row["term"] in differing,
         )
         for row in rows
@@ -330,7 +330,7 @@ def draw_differences(ax: "Axes", view: PopulationsView) -> None:
     ax.set_xlim(left=0)
     ax.tick_params(length=2, labelsize=6.5)
     ax.spines["left"].set_visible(False)
-    ax.set_xlabel("mean difference of shares beyond granularity", fontsize=6.5)
+    ax.set_xlabel("mean difference of shares", fontsize=6.5)
 
 
 def draw_changes(fig: "Figure", view: PopulationsView) -> None:

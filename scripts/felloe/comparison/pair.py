@@ -12,23 +12,24 @@ from felloe.comparison.consequence import (
     chart_at,
     compare_charts,
 )
+from felloe.comparison.corrected import UNKNOWN, CorrectedCorrelation, corrected_correlation
 from felloe.comparison.granularity import GranularityDifference, compare_granularity
 from felloe.comparison.label_tests import (
     DispersionTest,
     LabelTest,
     adjusted_label_test,
     granularity_bins,
+    granularity_columns,
+    matched_label_test,
     permanova,
     permdisp,
     shuffled_people,
     shuffled_within,
 )
-from felloe.comparison.noise_ceiling import NoiseCeiling, corrected_correlation, reliabilities_of
-from felloe.comparison.term_differences import (
-    TermDifferences,
-    adjusted_term_differences,
-    term_differences,
-)
+from felloe.comparison.matching import granularity_measures, match_people, matched_contrasts
+from felloe.comparison.noise_ceiling import NoiseCeiling, reliabilities_of
+from felloe.comparison.shape import ShapeTest, shape_test
+from felloe.comparison.term_differences import TermDifferences, term_differences
 from felloe.comparison.verdict import Evidence
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.distances import Distances, rounded_dissimilarity
@@ -38,7 +39,6 @@ from felloe.ground.pairs import (
     PairVectors,
     mirkin_distances,
     one_culture,
-    pair_shares,
     pair_vectors,
     person_covariances,
 )
@@ -49,6 +49,8 @@ from felloe.ground.terms import Terms, check_same
 from felloe.validation.granularity import numbers_of_piles
 
 Draw = Callable[[str], np.random.Generator]
+FEWEST_TERMS = 4  # with fewer there are too few pairs to correlate
+USUAL = 0.95  # quantile of what random divisions change: beyond it a change is unusual
 
 
 @dataclass(frozen=True)
@@ -58,18 +60,18 @@ class Settings:
 
     Attributes
     ----------
-    permutations, splits, halves, bootstrap, granularity_bins : int
-        Permutations of every test; random splits of the pooled people; random halves of each
-        population; redraws of participants; bins of granularity.
+    permutations, shape_permutations, splits, halves, granularity_bins : int
+        Permutations of every test, and of the test of single terms; random splits of the pooled
+        people; random halves of each population; bins of granularity.
     linkage : str
     numbers : (int, int)
         Numbers of classes and of subclasses.
     """
 
     permutations: int
+    shape_permutations: int
     splits: int
     halves: int
-    bootstrap: int
     granularity_bins: int
     linkage: str
     numbers: tuple[int, int]
@@ -83,18 +85,23 @@ class LabelTests:
     Attributes
     ----------
     unrestricted, adjusted : LabelTest
+    p_matched : float
+        Of the test between people matched by granularity.
+    n_matched : int
+        People who are matched.
     disagreement : float
         Sum over pairs of terms of the squared difference of the two populations' shares.
     dispersion : DispersionTest
-    terms, terms_adjusted : TermDifferences
+    terms : TermDifferences
     """
 
     unrestricted: LabelTest
     adjusted: LabelTest
+    p_matched: float
+    n_matched: int
     disagreement: float
     dispersion: DispersionTest
     terms: TermDifferences
-    terms_adjusted: TermDifferences
 
 
 @dataclass(frozen=True)
@@ -111,6 +118,9 @@ class People:
         Terms that change class, and subclass, between the charts of the two groups of random
         splits of the pooled people.
     tests : LabelTests
+    shape : ShapeTest
+    named : (n_terms,) array of bool
+        Terms placed differently beyond granularity and noise.
     granularity : GranularityDifference
     culture : OneCulture
     """
@@ -119,6 +129,8 @@ class People:
     noise: NoiseCeiling
     split_changes: Ints
     tests: LabelTests
+    shape: ShapeTest
+    named: Bools
     granularity: GranularityDifference
     culture: OneCulture
 
@@ -160,9 +172,9 @@ class Examined:
 
     piles: Array
     first: Bools
-    redraws: Ints
     vectors: PairVectors
     pooled: Floats
+    level: float
 
 
 def draws_of(streams: Streams, pair: int) -> Draw:
@@ -197,7 +209,7 @@ def compare_counts(
 
 
 def compare_people(
-    sorts: Sorts, redraws: Ints, settings: Settings, streams: Streams, pair: int = 0
+    sorts: Sorts, settings: Settings, level: float, streams: Streams, pair: int = 0
 ) -> PeopleCompared:
     """
     Compare two populations person by person.
@@ -206,9 +218,9 @@ def compare_people(
     ----------
     sorts : Sorts
         Of the people of two populations; the first is the first in sorted order.
-    redraws : (n_draws, n_people) array of int
-        How often each was drawn in redraws of participants within populations.
     settings : Settings
+    level : float
+        At which a term is named.
     streams : felloe.ground.randomness.Streams
     pair : int
         Number of this pair of populations, which keys its random draws.
@@ -234,50 +246,67 @@ def compare_people(
     )
     matrices = compare_counts(one, other, settings, streams, pair)
     people = examine_people(
-        Examined(sorts.piles, first, redraws, vectors, pooled), settings, draws_of(streams, pair)
+        Examined(sorts.piles, first, vectors, pooled, level), settings, draws_of(streams, pair)
     )
     return PeopleCompared(matrices.terms, matrices.associated, matrices.tiers, people)
 
 
 def examine_people(examined: Examined, settings: Settings, draw: Draw) -> People:
     """Run every part of the comparison that needs the people."""
-    vectors, first = examined.vectors, examined.first
-    shares = pair_shares(vectors)
-    bins = granularity_bins(shares, settings.granularity_bins)
-    covariances = person_covariances(vectors)
+    piles, vectors, first = examined.piles, examined.vectors, examined.first
     groups = random_groups(draw("splits"), len(first), int(first.sum()), settings.splits)
-    reliabilities = reliabilities_of(vectors, first, settings.halves, draw)
-    corrected = corrected_correlation(vectors, first, reliabilities, covariances, examined.redraws)
+    shape = shape_test(piles, first, draw("shape"), settings.shape_permutations, examined.level)
+    named = shape.p_terms <= examined.level
+    tests, bins = exchange_people(examined, settings, draw)
     return People(
         first=first,
-        noise=NoiseCeiling(reliabilities, divided_correlations(vectors, groups), corrected),
+        noise=NoiseCeiling(
+            reliabilities=reliabilities_of(vectors, first, settings.halves, draw),
+            correlation=float(divided_correlations(vectors, first[None, :])[0]),
+            split_correlations=divided_correlations(vectors, groups),
+            corrected=corrected_over(piles, first),
+            corrected_without=corrected_over(piles[:, ~named], first),
+        ),
         split_changes=changes_of_splits(
             vectors, groups, examined.pooled, settings.linkage, settings.numbers
         ),
-        tests=exchange_people(vectors, first, bins, settings.permutations, draw),
-        granularity=compare_granularity(numbers_of_piles(examined.piles), first, bins),
-        culture=one_culture(covariances),
+        tests=tests,
+        shape=shape,
+        named=named,
+        granularity=compare_granularity(numbers_of_piles(piles), first, bins),
+        culture=one_culture(person_covariances(vectors)),
     )
 
 
-def exchange_people(
-    vectors: PairVectors, first: Bools, bins: Ints, permutations: int, draw: Draw
-) -> LabelTests:
-    """Run the tests that shuffle people; `bins` as returned by `granularity_bins`."""
-    n_people, n_first = len(first), int(first.sum())
+def corrected_over(piles: Array, first: Bools) -> CorrectedCorrelation:
+    """Return the corrected correlation over some terms; unknown over fewer than `FEWEST_TERMS`."""
+    if piles.shape[1] < FEWEST_TERMS:
+        return UNKNOWN
+    return corrected_correlation(person_covariances(pair_vectors(piles)), first)
+
+
+def exchange_people(examined: Examined, settings: Settings, draw: Draw) -> tuple[LabelTests, Ints]:
+    """Run the tests that shuffle people; also return everybody's bin of granularity."""
+    vectors, first = examined.vectors, examined.first
+    n_people, n_first, permutations = len(first), int(first.sum()), settings.permutations
     apart = mirkin_distances(vectors)
-    gram, shares = doubly_centred(apart), pair_shares(vectors)
+    gram, measures = doubly_centred(apart), granularity_measures(examined.piles)
+    matching = match_people(examined.piles, first)
+    bins = granularity_bins(matching.scores, settings.granularity_bins)
     freely = shuffled_people(draw("labels"), n_people, permutations)
     within = shuffled_within(draw("labels within bins"), bins, permutations)
+    matched = matched_contrasts(first, matching.sets, draw("labels within sets"), permutations)
     unrestricted = permanova(gram, first, freely)
-    return LabelTests(
+    tests = LabelTests(
         unrestricted=unrestricted,
-        adjusted=adjusted_label_test(gram, first, shares, within),
+        adjusted=adjusted_label_test(gram, first, granularity_columns(measures), within),
+        p_matched=matched_label_test(gram, *matched),
+        n_matched=matching.n_matched,
         disagreement=unrestricted.sum_among * n_people / (n_first * (n_people - n_first)),
         dispersion=permdisp(apart, first, freely),
         terms=term_differences(vectors, first, freely),
-        terms_adjusted=adjusted_term_differences(vectors, first, shares, within),
     )
+    return tests, bins
 
 
 def evidence_of_counts(found: CountsCompared) -> Evidence:
@@ -286,46 +315,40 @@ def evidence_of_counts(found: CountsCompared) -> Evidence:
     class_changes, subclass_changes = (int(tier.changes.sum()) for tier in found.tiers)
     return Evidence(
         mantel_p=found.associated.pearson.p_value,
+        reliability=unknown,
         corrected_low=unknown,
+        corrected_low_without=unknown,
+        n_terms=len(found.terms),
+        named=0,
         class_changes=class_changes,
         subclass_changes=subclass_changes,
-        expected_class_changes=0.0,
-        differing_class_changes=0,
-        n_terms=len(found.terms),
-        p_adjusted=unknown,
-        p_unrestricted=unknown,
-        overlap=unknown,
+        expected_class_changes=unknown,
+        usual_class_changes=unknown,
+        named_class_changes=0,
+        p_matched=unknown,
     )
 
 
-def evidence_of(
-    found: PeopleCompared,
-    alpha: float,
-    p_adjusted: float | None = None,
-    p_unrestricted: float | None = None,
-    n_pairs: int = 1,
-) -> Evidence:
+def evidence_of(found: PeopleCompared, p_matched: float | None = None) -> Evidence:
     """
     Return what the rule asks.
 
     Parameters
     ----------
     found : PeopleCompared
-    alpha : float
-        Level at which a term counts as placed differently.
-    p_adjusted, p_unrestricted : float, optional
-        Replace p of the two tests, as after allowing for several pairs.
-    n_pairs : int
-        Pairs of populations compared; p per term is multiplied by it.
+    p_matched : float, optional
+        Replaces p of the matched test, as after allowing for several pairs.
     """
-    people, tests = found.people, found.people.tests
-    differing = tests.terms_adjusted.p_terms * n_pairs <= alpha
+    people = found.people
+    changes = people.split_changes[:, 0]
     return replace(
         evidence_of_counts(found),
+        reliability=min(one.reliability for one in people.noise.reliabilities),
         corrected_low=people.noise.corrected.low,
-        expected_class_changes=float(np.median(people.split_changes[:, 0])),
-        differing_class_changes=int((differing & found.tiers[0].changes).sum()),
-        p_adjusted=tests.adjusted.p_value if p_adjusted is None else p_adjusted,
-        p_unrestricted=tests.unrestricted.p_value if p_unrestricted is None else p_unrestricted,
-        overlap=people.granularity.overlap,
+        corrected_low_without=people.noise.corrected_without.low,
+        named=int(people.named.sum()),
+        expected_class_changes=float(np.median(changes)),
+        usual_class_changes=float(np.quantile(changes, USUAL)),
+        named_class_changes=int((people.named & found.tiers[0].changes).sum()),
+        p_matched=people.tests.p_matched if p_matched is None else p_matched,
     )

@@ -7,11 +7,13 @@ import numpy as np
 
 from felloe.comparison.association import Association, MantelResult
 from felloe.comparison.consequence import TIERS, Chart, TierComparison, compare_charts
+from felloe.comparison.corrected import LEVEL, CorrectedCorrelation
 from felloe.comparison.dossier import Comparison, Dossier
-from felloe.comparison.noise_ceiling import LEVEL, NoiseCeiling
+from felloe.comparison.noise_ceiling import NoiseCeiling
 from felloe.comparison.pair import LabelTests, People, PeopleCompared
+from felloe.comparison.planning import people_to_settle
 from felloe.comparison.term_differences import TermDifferences
-from felloe.comparison.verdict import Margins
+from felloe.comparison.verdict import CANNOT, Margins
 from felloe.ground.arrays import Array
 from felloe.ground.pairs import pair_shares, pair_vectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
@@ -97,12 +99,14 @@ def pair_record(
         "mantel": mantel_record(found.associated),
         "maps": vars(found.associated.configurations),
         "noise_ceiling": noise_record(people.noise, names),
-        "label_permutation": label_record(people.tests, comparison.p_adjusted),
+        "label_permutation": label_record(people.tests, comparison),
+        "shape": shape_record(people, names),
+        "plan": plan_record(comparison, margins),
         "dispersion": dispersion_record(people.tests, names),
         "granularity_difference": vars(people.granularity),
         "one_culture": culture_record(people, names),
         "terms": {
-            "differing": differing(people.tests.terms_adjusted, found.terms, n_pairs, margins),
+            "differing": [found.terms[place] for place in np.flatnonzero(people.named)],
             "differing_unrestricted": differing(people.tests.terms, found.terms, n_pairs, margins),
             "alpha": margins.alpha,
         },
@@ -145,7 +149,7 @@ def mantel_record(associated: Association) -> Record:
 
 def noise_record(noise: NoiseCeiling, names: Sequence[str]) -> Record:
     """Return the noise ceiling."""
-    corrected, splits = noise.corrected, noise.split_correlations
+    splits = noise.split_correlations
     return {
         "reliability": by_population(names, [one.reliability for one in noise.reliabilities]),
         "half_correlation": by_population(
@@ -154,20 +158,54 @@ def noise_record(noise: NoiseCeiling, names: Sequence[str]) -> Record:
         "halves": max(one.halves for one in noise.reliabilities),
         "splits": len(splits),
         "random_split_r": quantiles(splits),
-        "observed_r": corrected.correlation,
-        "observed_r_above_share_of_splits": float(np.mean(splits < corrected.correlation)),
-        "corrected_r": {
-            "value": corrected.corrected,
-            "low": corrected.low,
-            "high": corrected.high,
-            "level": LEVEL,
-            "redraws": corrected.redraws,
-        },
+        "observed_r": noise.correlation,
+        "observed_r_above_share_of_splits": float(np.mean(splits < noise.correlation)),
+        "corrected_r": corrected_record(noise.corrected),
+        "corrected_r_without_named": corrected_record(noise.corrected_without),
     }
 
 
-def label_record(tests: LabelTests, p_adjusted: float) -> Record:
-    """Return the tests that shuffle people; `p_adjusted` allows for several pairs."""
+def corrected_record(corrected: CorrectedCorrelation) -> Record:
+    """Return a corrected correlation with its interval."""
+    return {
+        "value": corrected.corrected,
+        "low": corrected.low,
+        "high": corrected.high,
+        "standard_error": corrected.standard_error,
+        "level": LEVEL,
+    }
+
+
+def shape_record(people: People, names: Sequence[str]) -> Record:
+    """Return the test of single terms beyond granularity and noise."""
+    shape, clearer = people.shape, 0 if people.shape.first_is_clearer else 1
+    return {
+        "p": shape.p_value,
+        "n_named": int(people.named.sum()),
+        "clearer": names[clearer],
+        "astray": shape.astray,
+        "n_matched": shape.n_matched,
+        "permutations": shape.permutations,
+    }
+
+
+def plan_record(comparison: Comparison, margins: Margins) -> Record | None:
+    """Return how many more people would settle it, where nobody can tell."""
+    if comparison.verdict.verdict != CANNOT:
+        return None
+    people, names = comparison.found.people, comparison.populations
+    n_first = int(people.first.sum())
+    sizes = n_first, len(people.first) - n_first
+    noise = people.noise
+    plan = people_to_settle(noise.corrected_without, noise.reliabilities, sizes, margins)
+    return {
+        "only": by_population(names, (plan.first_only, plan.second_only)),
+        "of_each": plan.both,
+    }
+
+
+def label_record(tests: LabelTests, comparison: Comparison) -> Record:
+    """Return the tests that shuffle people; Holm's p allow for several pairs of populations."""
     return {
         "statistic": tests.disagreement,
         "sum_of_squares_among": tests.unrestricted.sum_among,
@@ -177,7 +215,10 @@ def label_record(tests: LabelTests, p_adjusted: float) -> Record:
         "adjusted_pseudo_F": tests.adjusted.pseudo_f,
         "adjusted_r_squared": tests.adjusted.r_squared,
         "p_adjusted": tests.adjusted.p_value,
-        "p_adjusted_holm": p_adjusted,
+        "p_adjusted_holm": comparison.p_adjusted,
+        "p_matched": tests.p_matched,
+        "p_matched_holm": comparison.p_matched,
+        "n_matched": tests.n_matched,
         "permutations": tests.adjusted.permutations,
     }
 

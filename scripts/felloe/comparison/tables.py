@@ -13,15 +13,22 @@ TERMS = Table(
             "mean absolute difference between the populations' shares of people who put the "
             "term together with each other term",
         ),
-        Column("p_maxT", "probability", "permutation p, corrected for the number of terms (max-T)"),
         Column(
-            "difference_adjusted",
-            "number",
-            "the same beyond what goes with granularity; it can exceed 1",
-            unit="share",
+            "p_maxT",
+            "probability",
+            "permutation p beyond granularity and noise, people changing places within matched "
+            "sets; corrected for the number of terms (max-T)",
         ),
         Column(
-            "p_maxT_adjusted", "probability", "its permutation p, corrected for the number of terms"
+            "excess",
+            "number",
+            "the difference behind that p, in standard deviations above what permutations give",
+            unit="standard deviations",
+        ),
+        Column(
+            "p_maxT_unrestricted",
+            "probability",
+            "permutation p, people changing places freely: it answers to granularity and noise too",
         ),
     ),
 )

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.comparison.label_tests import granularity_residuals, orthogonal_contrasts
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.counts import Counts
 from felloe.ground.pairs import PairVectors
@@ -137,48 +136,6 @@ def term_differences(vectors: PairVectors, first: Bools, orders: Ints) -> TermDi
     n_people, n_first, complete = len(first), int(first.sum()), vectors.complete
     everybody, placed_by = vectors.together.sum(axis=0), vectors.placed.sum(axis=0)
     return largest_difference_test(differences, first, first[orders], vectors.n_terms, True)
-
-
-def adjusted_term_differences(
-    vectors: PairVectors, first: Bools, shares: Floats, orders: Ints
-) -> TermDifferences:
-    """
-    Test every term's difference beyond how coarsely people sort.
-
-    The design of `label_tests.adjusted_label_test`: a cubic in each person's share of pairs
-    together is taken out of sorts and contrast, and people change places within bins. A pair
-    that somebody did not place takes the share of all who did, and so says nothing.
-
-    Parameters
-    ----------
-    vectors : PairVectors
-    first : (n_people,) array of bool
-    shares : (n_people,) array of float
-        As returned by `pairs.pair_shares`.
-    orders : (permutations, n_people) array of int
-        As returned by `label_tests.shuffled_within`.
-
-    Returns
-    -------
-    TermDifferences
-        Of terms only. No difference and p of 1 where granularity tells the populations apart
-        altogether.
-    """
-    projection, _ = granularity_residuals(shares)
-    direction = projection @ first.astype(float)
-    length = float(direction @ direction)
-    placed_by = np.maximum(vectors.placed.sum(axis=0), 1.0)
-    usual = vectors.together.sum(axis=0) / placed_by
-    left_over = projection @ np.where(vectors.placed > 0, vectors.together, usual)
-    if length < 1e-9:
-        direction, length = np.zeros_like(direction), 1.0
-    return largest_difference_test(
-        lambda contrasts: contrasts @ left_over / length,
-        direction,
-        orthogonal_contrasts(projection, direction, orders),
-        vectors.n_terms,
-        False,
-    )
 
 
 @dataclass(frozen=True)

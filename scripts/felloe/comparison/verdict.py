@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 Asked = Literal["at least", "at most", "above"]
-POOL, NOTES, APART = "pool", "pool_with_notes", "keep_apart"
-SEVERITY = (POOL, NOTES, APART)
+POOL, NOTES, APART, CANNOT = "pool", "pool_with_notes", "keep_apart", "cannot_tell"
+SEVERITY = (POOL, NOTES, CANNOT, APART)  # of several pairs of populations the last one counts
 
 
 @dataclass(frozen=True)
@@ -18,20 +18,27 @@ class Margins:
     ----------
     corrected_r : float
         Asked of the lower end of the interval of the corrected correlation.
-    changing_class, changing_noted : float
+    reliability : float
+        Least stepped-up split-half reliability of both populations at which agreement of their
+        matrices means something.
+    changing_class : float
         Largest share of terms that may change class beyond what random divisions of the same
-        people change: for pooling, and for pooling with notes.
+        people change.
+    stable_cut : float
+        Largest share of terms that random divisions of the same people may change (their median)
+        for changes of class to say anything, either way.
+    named_terms : float
+        Largest share of terms that may be named as placed differently in pooling with notes.
     alpha : float
         Level of the tests.
-    overlap : float
-        Least overlap of granularity at which the adjusted test can tell anything.
     """
 
     corrected_r: float
+    reliability: float
     changing_class: float
-    changing_noted: float
+    stable_cut: float
+    named_terms: float
     alpha: float
-    overlap: float
 
 
 @dataclass(frozen=True)
@@ -42,39 +49,45 @@ class Evidence:
     Attributes
     ----------
     mantel_p : float
-    corrected_low : float
-        Lower end of the interval of the corrected correlation.
+    reliability : float
+        The smaller of the two populations'.
+    corrected_low, corrected_low_without : float
+        Lower end of the interval of the corrected correlation, over all terms and without the
+        named ones.
+    n_terms, named : int
+        All terms, and those placed differently beyond granularity and beyond noise.
     class_changes, subclass_changes : int
         Terms that change between the populations' own charts.
-    expected_class_changes : float
-        Median over random divisions of the same people; 0 where unknown.
-    differing_class_changes : int
-        Terms that change class and are found to be placed differently beyond granularity.
-    n_terms : int
-    p_adjusted, p_unrestricted : float
-    overlap : float
+    expected_class_changes, usual_class_changes : float
+        Median and 95 % point over random divisions of the same people; nan where unknown.
+    named_class_changes : int
+        Named terms that change class.
+    p_matched : float
+        Of the test between people matched by granularity.
     """
 
     mantel_p: float
+    reliability: float
     corrected_low: float
+    corrected_low_without: float
+    n_terms: int
+    named: int
     class_changes: int
     subclass_changes: int
     expected_class_changes: float
-    differing_class_changes: int
-    n_terms: int
-    p_adjusted: float
-    p_unrestricted: float
-    overlap: float
-
-    @property
-    def classes_change(self) -> bool:
-        """Whether classes change beyond noise: a differing term does, or more than by chance."""
-        return self.differing_class_changes > 0 or self.excess > 0
+    usual_class_changes: float
+    named_class_changes: int
+    p_matched: float
 
     @property
     def excess(self) -> float:
-        """Share of terms that change class beyond what random divisions change."""
+        """Share of terms that change class beyond the median of random divisions."""
         return (self.class_changes - self.expected_class_changes) / self.n_terms
+
+    @property
+    def instability(self) -> float:
+        """Share of terms that random divisions of the same people change in the median."""
+        return self.expected_class_changes / self.n_terms
 
 
 @dataclass(frozen=True)
@@ -104,7 +117,7 @@ class Verdict:
     """
     Attributes
     ----------
-    verdict : {"pool", "pool_with_notes", "keep_apart"}
+    verdict : {"pool", "pool_with_notes", "keep_apart", "cannot_tell"}
     reason : str
         Which branch of the rule was taken.
     criteria : tuple of Criterion
@@ -127,13 +140,14 @@ def criterion(key: str, value: float, comparison: Asked, margin: float) -> Crite
 
 def decide(evidence: Evidence, margins: Margins) -> Verdict:
     """
-    Apply the rule.
+    Apply the rule; the burden of proof lies with pooling.
 
-    Pool where both equivalence margins are met, or where no term changes class or subclass.
-    Else keep apart where the test rejects and classes change beyond noise. Else pool with
-    notes where few terms change, or where the matrices agree and only the cut of the tree does
-    not. Else keep apart: what is not shown alike is not pooled on the ground that nothing was
-    found. Mantel's p is a gate: populations that are not even related are kept apart.
+    Equivalence counts only where both populations are reliable. Pool where it is shown over all
+    terms and no term is named. Pool with notes where few terms are named and it is shown without
+    them. Keep apart where the matched test finds a difference, terms are named, and classes change:
+    a named term does, or more terms than in nearly all random divisions of the same people. Else
+    nothing is shown and nobody can tell. Changes of class say something only where random
+    divisions change few terms. Mantel's p is a gate: what is not even related is not pooled.
 
     Parameters
     ----------
@@ -144,29 +158,36 @@ def decide(evidence: Evidence, margins: Margins) -> Verdict:
     -------
     Verdict
     """
-    told = criterion("overlap", evidence.overlap, "at least", margins.overlap)
-    p_value = evidence.p_adjusted if told.passed else evidence.p_unrestricted
     related = criterion("related", evidence.mantel_p, "at most", margins.alpha)
+    reliable = criterion("reliability", evidence.reliability, "at least", margins.reliability)
     alike = criterion("corrected_r", evidence.corrected_low, "at least", margins.corrected_r)
-    few = criterion("changing_class", evidence.excess, "at most", margins.changing_class)
-    noted = criterion("changing_noted", evidence.excess, "at most", margins.changing_noted)
-    none = criterion("no_change", evidence.class_changes + evidence.subclass_changes, "at most", 0)
-    same = criterion("no_difference_found", p_value, "above", margins.alpha)
-    if not related.passed:
-        verdict, reason = APART, "unrelated"
-    elif alike.passed and few.passed:
+    without = criterion(
+        "corrected_r_without", evidence.corrected_low_without, "at least", margins.corrected_r
+    )
+    none = criterion("no_term_named", evidence.named, "at most", 0)
+    named = evidence.named / evidence.n_terms
+    few = criterion("few_terms_named", named, "at most", margins.named_terms)
+    stable = criterion("stable_cut", evidence.instability, "at most", margins.stable_cut)
+    usual = criterion("changing_class", evidence.excess, "at most", margins.changing_class)
+    same = criterion("no_difference_found", evidence.p_matched, "above", margins.alpha)
+    beyond_splits = evidence.class_changes > evidence.usual_class_changes
+    more_change = stable.passed and beyond_splits and not usual.passed
+    classes_change = evidence.named_class_changes > 0 or more_change
+    proven = related.passed and reliable.passed
+    if proven and none.passed and alike.passed and not more_change:
         verdict, reason = POOL, "equivalent"
-    elif none.passed:
-        verdict, reason = POOL, "no_consequence"
-    elif p_value <= margins.alpha and evidence.classes_change:
+    elif proven and evidence.named > 0 and few.passed and without.passed:
+        verdict, reason = NOTES, "equivalent_without_named"
+    elif evidence.p_matched <= margins.alpha and evidence.named > 0 and classes_change:
         verdict, reason = APART, "different"
-    elif noted.passed:
-        verdict, reason = NOTES, "few_changes"
-    elif alike.passed:
-        verdict, reason = NOTES, "unstable_cut"
+    elif not reliable.passed:
+        verdict, reason = CANNOT, "unreliable"
+    elif not related.passed:
+        verdict, reason = CANNOT, "unrelated"
     else:
-        verdict, reason = APART, "not_shown"
-    return Verdict(verdict, reason, (related, alike, few, none, told, same, noted))
+        verdict, reason = CANNOT, "not_shown"
+    criteria = (related, reliable, alike, none, few, without, same, stable, usual)
+    return Verdict(verdict, reason, criteria)
 
 
 def holm(p_values: Sequence[float]) -> list[float]:

@@ -1,5 +1,5 @@
 """
-What the pooling dossier says in words: to its record in JSON, the page and the figure.
+What the pooling dossier says in words, for the page and the figure.
 
 A dossier is the record of `comparison/populations.json`, labels are what populations are called.
 """
@@ -12,58 +12,77 @@ Record = Mapping[str, Any]
 
 QUESTIONS = {
     "related": "Are the two structures related at all? (one-sided Mantel p; a gate, no more)",
+    "reliability": "Would both populations' matrices be repeated by as many other people? (the "
+    "smaller stepped-up split-half reliability)",
     "corrected_r": "Do the two matrices agree once noise is allowed for? "
     "(lower 95 % bound of the corrected correlation)",
+    "no_term_named": "Is no term placed differently beyond granularity and noise? (terms named)",
+    "few_terms_named": "Are few enough terms named to be printed as notes? (share of terms)",
+    "corrected_r_without": "Do the two matrices agree without the named terms? (lower 95 % bound)",
+    "no_difference_found": "Is no difference found between people of equal granularity? (p of the "
+    "matched test)",
+    "stable_cut": "Do random splits of the same people change few classes, so that changes of "
+    "class say something? (median share of terms)",
     "changing_class": "Do few terms change class? (share of terms, less the median of random "
     "splits of the same people)",
-    "no_change": "Does no term at all change class or subclass? (changes counted)",
-    "overlap": "Do the populations sort finely and coarsely alike enough for a test to tell "
-    "structure from granularity? (overlap of granularity)",
-    "no_difference_found": "Is no difference found beyond granularity? (p of the adjusted test)",
-    "changing_noted": "Do few enough terms change class to be printed as notes? (share of terms, "
-    "less the median of random splits of the same people)",
 }
 REASONS = {
-    "equivalent": "Both equivalence margins are met: allowing for noise the two matrices agree, "
-    "and hardly more terms change class, if any, than between random splits of the same people.",
-    "no_consequence": "Equivalence is not shown, but no term changes class or subclass between "
-    "the populations' own charts, so pooling moves nothing.",
-    "few_changes": "Equivalence is not shown, but no difference is found that goes together with "
-    "a change of classes, and few terms change class; they are named.",
-    "unstable_cut": "Allowing for noise the two matrices agree, but more terms change class than "
-    "the margin allows: the classes of so few people are not stable. The terms are named.",
-    "different": "The test adjusted for granularity finds that the populations differ, and terms "
-    "change class between the populations' own charts.",
-    "not_shown": "Nothing shows the populations to be alike, and more terms change class than "
-    "notes can carry. Not having found a difference is no ground for pooling.",
-    "unrelated": "Nothing shows that the two structures are even related.",
+    "equivalent": "Allowing for noise the two matrices agree, both populations are reliable, and "
+    "no term is placed differently beyond granularity and noise.",
+    "equivalent_without_named": "A few terms are placed differently, and are named; without them "
+    "the two matrices agree once noise is allowed for, and both populations are reliable.",
+    "different": "People who sort about equally coarsely differ between the populations, terms are "
+    "placed differently beyond noise, and classes change with them.",
+    "unreliable": "At least one population's matrix would not be repeated by as many other people, "
+    "so that neither agreement nor its absence shows anything.",
+    "unrelated": "Nothing shows that the two structures are even related, and no difference beyond "
+    "granularity and noise is shown either.",
+    "not_shown": "Neither is shown: not that the populations agree within the margins, nor that "
+    "they differ beyond granularity and noise in a way that changes classes.",
 }
 SHORT_QUESTIONS = {
     "related": "related at all (Mantel p)",
+    "reliability": "both populations reliable",
     "corrected_r": "agree, noise allowed for (low end of r)",
-    "changing_class": "few change class (share beyond noise)",
-    "no_change": "no term changes class or subclass",
-    "overlap": "granularities overlap enough to test",
-    "no_difference_found": "no difference beyond granularity (p)",
-    "changing_noted": "few enough changes for notes (share)",
+    "no_term_named": "no term placed differently (terms)",
+    "few_terms_named": "few terms named (share)",
+    "corrected_r_without": "agree without the named (low end of r)",
+    "no_difference_found": "no difference at equal granularity (p)",
+    "stable_cut": "splits change few classes (share)",
+    "changing_class": "few change class (share beyond splits)",
 }
-CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_change": "count"}
+CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_term_named": "count"}
+MARGIN_STYLES = {"no_term_named": "count"}
 HEADINGS = {
     "pool": "Pool",
     "pool_with_notes": "Pool, with notes",
+    "cannot_tell": "Nobody can tell",
     "keep_apart": "Keep apart",
 }
 VERDICTS = {
     "pool": "The populations may be pooled.",
     "pool_with_notes": "The populations may be pooled with notes.",
+    "cannot_tell": "Whether the populations may be pooled cannot be told from these sorts.",
     "keep_apart": "The populations are kept apart.",
 }
 RULE = (
-    "Pool if both equivalence margins are met, or if no term changes class or subclass. Else keep "
-    "apart if the test adjusted for granularity rejects and classes change: a term that is placed "
-    "differently changes class, or more terms do than in random splits of the same people. Else "
-    "pool with notes if few terms change class, or if the matrices agree and only the cut of the "
-    "tree does not. Else keep apart. The p of Mantel's test is a gate and decides nothing else."
+    "The burden of proof lies with pooling. Pool if both populations are reliable, the lower end "
+    "of the corrected correlation meets its margin, no term is named as placed differently beyond "
+    "granularity and noise, and classes do not change beyond what nearly all random splits of the "
+    "same people change. Pool with notes if few terms are named and the margin is met without "
+    "them. Keep apart if the matched test rejects, terms are named, and classes change. Else "
+    "nobody can tell. Changes of class say something only where random splits of the same people "
+    "change few terms. The p of Mantel's test is a gate and decides nothing else."
+)
+PROVISIONAL = (
+    "Provisional: whether the populations may be pooled cannot be told from these sorts, so this "
+    "chart of all participants may hide a difference between them."
+)
+CHARACTERISTICS = (
+    "How the rule behaves where the truth is known was simulated with several kinds of invented "
+    "people; DEVELOPERS.md has the table. Where a third of the terms had truly moved, no study was "
+    "pooled; where nothing had, most studies of 35 and 35 people were, and the others could not "
+    "tell."
 )
 MISSING = (
     "A term that somebody did not place counts neither as together nor as apart: people are "
@@ -72,10 +91,12 @@ MISSING = (
     "so says nothing. A pair that nobody of one population placed takes the pooled similarity."
 )
 LABEL_TESTS = (
-    "Primary: a cubic in each person's share of pairs together is taken out of everybody's pairs "
-    "and out of the contrast of the populations; people change places within bins of that share. "
-    "Secondary, unrestricted: people change places freely, which also answers to granularity and "
-    "scatter."
+    "Matched: people of both populations who sort about equally coarsely form sets (full matching "
+    "on a score of five measures of granularity) and change places within them; who is like nobody "
+    "of the other population is left out. By covariates: the same measures are taken out of "
+    "everybody's pairs, and people change places within bins of the score; it uses everybody and "
+    "rejects somewhat too often. Unrestricted: people change places freely, which also answers to "
+    "granularity and scatter."
 )
 
 
@@ -119,9 +140,13 @@ def chart_sentence(chart: Record, labels: Mapping[str, str]) -> str:
         )
         beside = "the other populations' trees stand beside it."
         return f"The chart is that of {labels[chart['source']]} alone; {beside}{why}"
-    if chart["weights"] == "equal":
-        return "The chart is made from all participants; every population weighs the same."
-    return "The chart is made from all participants; every participant weighs the same."
+    who = (
+        "every population weighs the same"
+        if chart["weights"] == "equal"
+        else "every participant weighs the same"
+    )
+    provisional = f" {PROVISIONAL}" if chart["provisional"] else ""
+    return f"The chart is made from all participants; {who}.{provisional}"
 
 
 def narrowly_met(criteria: Sequence[Record], narrow: float) -> list[str]:
@@ -129,7 +154,7 @@ def narrowly_met(criteria: Sequence[Record], narrow: float) -> list[str]:
     return [
         one["key"]
         for one in criteria
-        if one["key"] == "corrected_r"
+        if one["key"] in ("corrected_r", "corrected_r_without")
         and one["value"] is not None
         and abs(one["value"] - one["margin"]) < narrow
     ]
@@ -149,9 +174,12 @@ def error_of_difference(n_people: int) -> str:
     return f"{math.sqrt(2 * 0.5 * 0.5 / n_people):.2f}"
 
 
-def place_of(criteria: Sequence[Record], key: str) -> int:
-    """Return where a criterion stands."""
-    return [one["key"] for one in criteria].index(key)
+def own_classes(rows: Sequence[Record], population: str) -> list[list[str]]:
+    """Return the terms of each class of a population's own chart, from the rows of consequence."""
+    classes: dict[str, list[str]] = {}
+    for row in rows:
+        classes.setdefault(row[f"class_{population}"], []).append(row["term"])
+    return list(classes.values())
 
 
 def culture_reading(ratio: float) -> str:
@@ -166,16 +194,58 @@ def culture_reading(ratio: float) -> str:
 
 
 def overlap_sentence(dossier: Record) -> str:
-    """Return how far two populations overlap in granularity."""
-    criteria = dossier["criteria"]
+    """Return how far two populations overlap in granularity, and who could be matched."""
     overlap = dossier["granularity_difference"]["overlap"]
-    sentence = f"The granularity of the two populations overlaps by {overlap:.2f}."
-    if not criteria[place_of(criteria, "overlap")]["passed"]:
-        sentence += (
-            " That is too little for any test to tell a difference in structure from one in "
-            "granularity; the unrestricted test is taken instead, which counts both."
+    matched, people = dossier["label_permutation"]["n_matched"], sum(dossier["n_people"].values())
+    return (
+        f"The granularity of the two populations overlaps by {overlap:.2f}; {matched} of {people} "
+        "people could be matched. Where few can, no test tells a difference in structure from one "
+        "in granularity."
+    )
+
+
+def blur_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
+    """Return whether a difference looks like a blur or like another structure."""
+    shape, named = dossier["shape"], dossier["terms"]["differing"]
+    differs = dossier["label_permutation"]["p_matched_holm"] <= dossier["terms"]["alpha"]
+    sentence = (
+        f"{labels[shape['clearer']]} are more of one mind: misplacing "
+        f"{100 * shape['astray']:.0f}\u202f% of their terms at random would make them agree as "
+        "little as the others."
+    )
+    if named:
+        return (
+            f"{sentence} Beyond that, {len(named)} of the terms are placed differently: another "
+            "structure, not only less care."
         )
-    return sentence
+    if differs:
+        return (
+            f"{sentence} The difference that the matched test finds looks like such a blur: no "
+            "single term stands out beyond it."
+        )
+    return f"{sentence} No term is placed differently beyond that."
+
+
+def plan_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
+    """Return how many more people would settle it, "" where it is settled."""
+    plan = dossier["plan"]
+    if plan is None:
+        return ""
+    ways = [
+        f"{more} more of {labels[name]}" for name, more in plan["only"].items() if more is not None
+    ]
+    if plan["of_each"] is not None:
+        ways.append(f"{plan['of_each']} more of each")
+    if not ways:
+        return (
+            "More people of the same kind would not show the populations to be alike within the "
+            "margins: allowing for noise their matrices agree by less than is asked. They may show "
+            "a difference instead; how many that takes cannot be said from here."
+        )
+    return (
+        f"What would settle it: if the populations are as they look, equivalence would be shown "
+        f"with {', or '.join(ways)} (from the standard error and the reliability of these sorts)."
+    )
 
 
 def missing_sentence(missing: Record) -> str:
@@ -188,6 +258,6 @@ def multiplicity_sentence(n_pairs: int) -> str:
     if n_pairs < 2:
         return ""
     return (
-        f"{n_pairs} pairs of populations: p of the adjusted test by Holm's method, p per term "
-        f"times {n_pairs} before a term is named. The gravest verdict of all pairs is the study's."
+        f"{n_pairs} pairs of populations: p of the tests by Holm's method, a term is named at the "
+        f"level divided by {n_pairs}. The weakest answer of all pairs is the study's."
     )

@@ -14,32 +14,35 @@ from felloe.comparison.association import (
     mantel,
     match_configurations,
 )
+from felloe.comparison.corrected import CorrectedCorrelation, corrected_correlation
 from felloe.comparison.label_tests import (
     LabelTest,
     adjusted_label_test,
     granularity_bins,
+    granularity_columns,
+    matched_label_test,
     permanova,
     shuffled_people,
     shuffled_within,
 )
-from felloe.comparison.noise_ceiling import CorrectedCorrelation, corrected_correlation
+from felloe.comparison.matching import granularity_measures, match_people, matched_contrasts
+from felloe.comparison.shape import ShapeTest, shape_test
 from felloe.editions.correspondence import order_angles
 from felloe.ground.agreement import (
     adjusted_mutual_information,
     adjusted_rand,
     variation_of_information,
 )
-from felloe.ground.arrays import Array, Bools, Ints
+from felloe.ground.arrays import Array, Bools
 from felloe.ground.distances import Distances
-from felloe.ground.halves import Reliability, split_half_reliability
+from felloe.ground.halves import Reliability, divided_correlations, split_half_reliability
 from felloe.ground.pairs import (
     PairVectors,
     mirkin_distances,
-    pair_shares,
     pair_vectors,
     person_covariances,
 )
-from felloe.ground.randomness import Streams, stratified_draw
+from felloe.ground.randomness import Streams
 from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.squares import doubly_centred
 from felloe.ground.terms import Terms, check_same
@@ -54,20 +57,21 @@ class Settings:
 
     Attributes
     ----------
-    permutations : int
-        Of every test.
-    redraws : int
-        Of the participants, behind the interval of the corrected correlation.
+    permutations, shape_permutations : int
+        Of every test, and of that of single terms.
     halves : int
         Random divisions of each edition's people into halves.
     granularity_bins : int
         Bins of equal count within which people change editions in the adjusted test.
+    level : float
+        At which a term is named as placed differently.
     """
 
     permutations: int
-    redraws: int
+    shape_permutations: int
     halves: int
     granularity_bins: int
+    level: float
 
 
 @dataclass(frozen=True)
@@ -127,16 +131,39 @@ class Distant:
 
 
 @dataclass(frozen=True)
+class LabelTests:
+    """
+    The pooling dossier's tests with editions in place of populations.
+
+    Attributes
+    ----------
+    plain, adjusted : LabelTest
+        As it is, and adjusted for granularity by covariates.
+    p_matched : float
+        Between people who sort about equally coarsely.
+    n_matched : int
+        Such people.
+    """
+
+    plain: LabelTest
+    adjusted: LabelTest
+    p_matched: float
+    n_matched: int
+
+
+@dataclass(frozen=True)
 class People:
     """
     Whether the people of two editions could have been one group.
 
     Attributes
     ----------
-    plain, adjusted : LabelTest
-        The pooling dossier's test with editions in place of populations, as it is and adjusted
-        for granularity.
+    tests : LabelTests
+    shape : ShapeTest
+        Whether single common terms are placed differently, beyond granularity and noise.
     older, newer : Reliability
+    correlation : float
+        Of the two matrices of the people compared, as it is.
     corrected : CorrectedCorrelation
         The correlation less the noise of both studies.
     halves : int
@@ -145,10 +172,11 @@ class People:
         People compared, and those who placed too few of the common terms.
     """
 
-    plain: LabelTest
-    adjusted: LabelTest
+    tests: LabelTests
+    shape: ShapeTest
     older: Reliability
     newer: Reliability
+    correlation: float
     corrected: CorrectedCorrelation
     halves: int
     n_older: int
@@ -189,12 +217,33 @@ class Drawn:
 
 @dataclass(frozen=True)
 class Measures:
-    """Everything that is measured on the common terms; `divisions` by chart, then tier."""
+    """
+    Everything that is measured on the common terms.
+
+    Attributes
+    ----------
+    terms : Terms
+    distances : Distant
+    people : People
+    divisions : dict of str to dict of str to Divided
+        By chart, then tier.
+    drawn : Drawn
+    level : float
+        At which a term is named as placed differently.
+    """
+
+    terms: Terms
 
     distances: Distant
     people: People
     divisions: Mapping[str, Mapping[str, Divided]]
     drawn: Drawn
+    level: float
+
+    @property
+    def placed_differently(self) -> dict[str, float]:
+        """p of every common term, as `shape_test` finds it."""
+        return dict(zip(self.terms, self.people.shape.p_terms.tolist(), strict=True))
 
 
 def compare(older: Edition, newer: Edition, settings: Settings, streams: Streams) -> Measures:
@@ -219,10 +268,12 @@ def compare(older: Edition, newer: Edition, settings: Settings, streams: Streams
     """
     check_same(older.terms, newer.terms, "the older edition", "the newer one")
     return Measures(
+        older.terms,
         compare_distances(older.distances, newer.distances, settings.permutations, streams),
         compare_people(older.sorts, newer.sorts, settings, streams),
         compare_divisions(older, newer),
         compare_drawings(older, newer, settings.permutations, streams),
+        settings.level,
     )
 
 
@@ -262,20 +313,20 @@ def compare_people(older: Sorts, newer: Sorts, settings: Settings, streams: Stre
     kept = [piles[sorters(piles)] for piles in (older.piles, newer.piles)]
     counts = [len(piles) for piles in kept]
     is_older = np.arange(sum(counts)) < counts[0]
-    vectors = pair_vectors(np.vstack(kept))
-    plain, adjusted = label_tests(vectors, is_older, settings, streams)
+    piles = np.vstack(kept)
+    vectors = pair_vectors(piles)
+    rng = streams.generator("editions shape")
     reliable = (
         reliability_of(vectors.of(is_older), "older", settings, streams),
         reliability_of(vectors.of(~is_older), "newer", settings, streams),
     )
-    drawn = redrawn_people(is_older, settings.redraws, streams)
-    covariances = person_covariances(vectors)
     return People(
-        plain=plain,
-        adjusted=adjusted,
+        tests=label_tests(piles, is_older, settings, streams),
+        shape=shape_test(piles, is_older, rng, settings.shape_permutations, settings.level),
         older=reliable[0],
         newer=reliable[1],
-        corrected=corrected_correlation(vectors, is_older, reliable, covariances, drawn),
+        correlation=float(divided_correlations(vectors, is_older[None])[0]),
+        corrected=corrected_correlation(person_covariances(vectors), is_older),
         halves=settings.halves,
         n_older=counts[0],
         n_newer=counts[1],
@@ -291,31 +342,21 @@ def reliability_of(
     return split_half_reliability(vectors, settings.halves, rng)
 
 
-def label_tests(
-    vectors: PairVectors, is_older: Bools, settings: Settings, streams: Streams
-) -> tuple[LabelTest, LabelTest]:
+def label_tests(piles: Array, is_older: Bools, settings: Settings, streams: Streams) -> LabelTests:
     """Deal the label of the edition at random: among all, and among those who sort as coarsely."""
-    shares = pair_shares(vectors)
-    gram = doubly_centred(mirkin_distances(vectors))
-    number = settings.permutations
+    gram, number = doubly_centred(mirkin_distances(pair_vectors(piles))), settings.permutations
+    matching, measures = match_people(piles, is_older), granularity_measures(piles)
     free = shuffled_people(streams.generator("editions labels"), len(is_older), number)
-    bins = granularity_bins(shares, settings.granularity_bins)
+    bins = granularity_bins(matching.scores, settings.granularity_bins)
     within = shuffled_within(streams.generator("editions labels in bins"), bins, number)
-    plain = permanova(gram, is_older, free)
-    return plain, adjusted_label_test(gram, is_older, shares, within)
-
-
-def redrawn_people(is_older: Bools, redraws: int, streams: Streams) -> Ints:
-    """Return how often each person is drawn, (redraws, n_people), within the editions."""
-    labels = np.where(is_older, "a", "b")
-    drawn = [
-        np.bincount(
-            stratified_draw(streams.generator("editions redraw", number), labels),
-            minlength=len(labels),
-        )
-        for number in range(redraws)
-    ]
-    return np.array(drawn)
+    in_sets = streams.generator("editions labels in sets")
+    matched = matched_contrasts(is_older, matching.sets, in_sets, number)
+    return LabelTests(
+        plain=permanova(gram, is_older, free),
+        adjusted=adjusted_label_test(gram, is_older, granularity_columns(measures), within),
+        p_matched=matched_label_test(gram, *matched),
+        n_matched=matching.n_matched,
+    )
 
 
 def compare_divisions(older: Edition, newer: Edition) -> dict[str, dict[str, Divided]]:

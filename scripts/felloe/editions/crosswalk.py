@@ -141,7 +141,7 @@ def build_graph(
         there = concept(newer, "class", row["newer"], row["newer_name"])
         graph.add((node, SKOS[PROPERTIES[row["mapping"]]], there))
     for row in rows:
-        note = change_note(row, newer.edition)
+        note = change_note(row, (older.edition, newer.edition))
         if note:
             edition = older if row["change"] == RETIRED else newer
             node = concept(edition, "term", row["term"], row["label"])

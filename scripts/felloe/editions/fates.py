@@ -1,14 +1,16 @@
 """What became of each term and each class from one edition to the next."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from felloe.editions.correspondence import (
     GRADES,
     MOVED,
+    NO_CORRESPONDENCE,
     NONE,
+    AgainstChance,
     Bounds,
     Correspondence,
     class_mapping,
@@ -33,14 +35,17 @@ class Fate:
     change : {"kept", "renamed", "new", "retired"}
     class_older, class_newer, subclass_older, subclass_newer : str or None
         Where each edition publishes the term.
-    migration : {"none", "robust", "possible", "noise"}
+    migration : {"none", "robust", "possible", "noise", "no_correspondence"}
     term_older, label, label_older, class_name_older, class_name_newer : str or None
-    relation : {"stayed", "split", "merged", "moved"} or None
+    relation : {"stayed", "split", "merged", "moved", "no_correspondence"} or None
         How the classes of a common term stand to each other.
     probability_older, probability_newer : float or None
         Bootstrap probability of the published class, 0 to 1.
     decided_older, decided_newer : bool or None
         Whether a committee placed the term.
+    placed_differently_p : float or None
+        Of the test whether the people of both editions place a common term differently, beyond
+        granularity and noise, whatever the classes.
     """
 
     term: str
@@ -60,6 +65,7 @@ class Fate:
     probability_newer: float | None = None
     decided_older: bool | None = None
     decided_newer: bool | None = None
+    placed_differently_p: float | None = None
 
     @property
     def is_common(self) -> bool:
@@ -78,6 +84,8 @@ class ClassPair:
         Ids and names.
     n_older, n_newer, n_shared : int
         Common terms of each, and of both.
+    jaccard, jaccard_expected, p : float
+        See `AgainstChance`.
     relation : str
         See `Correspondence.relation`.
     mapping : str
@@ -91,6 +99,9 @@ class ClassPair:
     n_older: int
     n_newer: int
     n_shared: int
+    jaccard: float
+    jaccard_expected: float
+    p: float
     relation: str
     mapping: str
 
@@ -115,6 +126,7 @@ def term_fates(
     pairs: Iterable[tuple[str, str]],
     correspondence: Correspondence,
     bounds: Bounds,
+    placed_differently: Mapping[str, float],
 ) -> list[Fate]:
     """
     Tell the fate of every term of both editions.
@@ -127,6 +139,8 @@ def term_fates(
     correspondence : Correspondence
         Of the published classes.
     bounds : Bounds
+    placed_differently : dict of str to float
+        p of each common term, by the newer edition's ids.
 
     Returns
     -------
@@ -154,6 +168,7 @@ def term_fates(
                 term_older=old,
                 relation=relation,
                 migration=grade_migration(relation, *probable, bounds),
+                placed_differently_p=placed_differently[term],
                 **found,
             )
         )
@@ -176,9 +191,13 @@ def side(name: str, edition: EditionFiles, term: str) -> dict[str, Any]:
     }
 
 
-def class_pairs(fates: Iterable[Fate], correspondence: Correspondence) -> list[ClassPair]:
+def class_pairs(
+    fates: Iterable[Fate], correspondence: Correspondence, chance: AgainstChance
+) -> list[ClassPair]:
     """
     Tell how the published classes of two editions stand to each other.
+
+    Two classes without correspondence are mapped as related, whatever they happen to share.
 
     Returns
     -------
@@ -199,6 +218,9 @@ def class_pairs(fates: Iterable[Fate], correspondence: Correspondence) -> list[C
     found = []
     for a, b in sorted(shared):
         of_older, of_newer = members["older", a], members["newer", b]
+        place = correspondence.older.index(a), correspondence.newer.index(b)
+        relation = correspondence.relation(a, b)
+        mapping = str(class_mapping(of_older, of_newer))
         found.append(
             ClassPair(
                 older=a,
@@ -208,8 +230,11 @@ def class_pairs(fates: Iterable[Fate], correspondence: Correspondence) -> list[C
                 n_older=len(of_older),
                 n_newer=len(of_newer),
                 n_shared=len(of_older & of_newer),
-                relation=correspondence.relation(a, b),
-                mapping=str(class_mapping(of_older, of_newer)),
+                jaccard=float(chance.jaccard[place]),
+                jaccard_expected=float(chance.expected[place]),
+                p=float(chance.p_values[place]),
+                relation=relation,
+                mapping="related" if relation == NO_CORRESPONDENCE else mapping,
             )
         )
     return found

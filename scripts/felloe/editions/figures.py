@@ -1,13 +1,13 @@
 """Two editions side by side: where the terms went, and how the distances compare."""
 
 import textwrap
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence, Set
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from felloe.editions.correspondence import NOISE, NONE, POSSIBLE, ROBUST
-from felloe.editions.words import PAIRS_TITLE, WAYS, distance_axes
+from felloe.editions.correspondence import NO_CORRESPONDENCE, NOISE, NONE, POSSIBLE, ROBUST
+from felloe.editions.words import PAIRS_TITLE, WAYS, class_label, distance_axes
 from felloe.ground.distances import Distances
 from felloe.ground.drawing import ACCENT, CLASS_CYCLE, INK, MUTED, RULE
 from felloe.ground.tables import Row
@@ -29,6 +29,7 @@ MOVES: dict[str, tuple[float, Any]] = {
     POSSIBLE: (1.2, (0, (4, 1.5))),
     NOISE: (0.9, (0, (1, 1.5))),
 }
+STYLES = {**MOVES, NO_CORRESPONDENCE: (0.7, (0, (6, 2, 1, 2)))}
 KEY_PLACES = (0.05, 0.36, 0.56, 0.77)  # of the width, where the entries of the key begin
 
 
@@ -127,10 +128,10 @@ def draw_migration(ax: "Axes", rows: Sequence[Row], editions: tuple[str, str]) -
         )
     for x, edition, align in ((LEFT, editions[0], "right"), (RIGHT, editions[1], "left")):
         ax.text(x, -1.6, edition, ha=align, va="center", fontsize=11, fontweight="bold", color=INK)
-    for side, (classes, places) in zip(("older", "newer"), columns, strict=True):
+    for side, edition, (classes, places) in zip(("older", "newer"), editions, columns, strict=True):
         draw_labels(ax, rows, side, places)
-        draw_classes(ax, rows, side, classes, places, colours)
-    draw_key(ax, lowest(rows, columns) + 1.2)
+        draw_classes(ax, rows, (side, edition), classes, places, colours)
+    draw_key(ax, lowest(rows, columns) + 1.2, {row["migration"] for row in rows})
 
 
 def draw_way(ax: "Axes", start: float, end: float, grade: str, colour: str) -> None:
@@ -138,11 +139,11 @@ def draw_way(ax: "Axes", start: float, end: float, grade: str, colour: str) -> N
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
 
-    width, dash = MOVES.get(grade, PLAIN)
+    width, dash = STYLES.get(grade, PLAIN)
     middle = (LEFT + RIGHT) / 2
     points = [(LEFT + 0.012, start), (middle, start), (middle, end), (RIGHT - 0.012, end)]
     path = Path(points, [Path.MOVETO, Path.CURVE4, Path.CURVE4, Path.CURVE4])
-    ink = INK if grade in MOVES else colour
+    ink = INK if grade in MOVES else MUTED if grade == NO_CORRESPONDENCE else colour
     alpha = 1.0 if grade in MOVES else 0.55
     ax.add_patch(PathPatch(path, fill=False, lw=width, ls=dash, ec=ink, alpha=alpha))
 
@@ -160,12 +161,13 @@ def draw_labels(ax: "Axes", rows: Sequence[Row], side: str, places: Places) -> N
 def draw_classes(
     ax: "Axes",
     rows: Sequence[Row],
-    side: str,
+    column: tuple[str, str],
     classes: Sequence[str],
     places: Places,
     colours: Mapping[str, str],
 ) -> None:
-    """Draw a bar along each class with its name."""
+    """Draw a bar along each class with its name; a column is of one side and one edition."""
+    side, edition = column
     x, align, shift = (0.185, "right", -0.008) if side == "older" else (0.815, "left", 0.008)
     for name in classes:
         members = [row for row in rows if row[f"class_{side}"] == name]
@@ -173,15 +175,21 @@ def draw_classes(
         colour = colours[name] if side == "older" else MUTED
         ends = [min(lines) - 0.42, max(lines) + 0.42]
         ax.plot([x, x], ends, color=colour, lw=3, solid_capstyle="butt")
-        title = textwrap.fill(members[0][f"class_name_{side}"], NAME_CHARACTERS)
+        label = class_label(edition, members[0][f"class_name_{side}"])
+        title = textwrap.fill(label, NAME_CHARACTERS)
         middle = sum(ends) / 2
         ax.text(x + shift, middle, title, ha=align, va="center", fontsize=8, weight="bold")
 
 
-def draw_key(ax: "Axes", y: float) -> None:
-    """Explain the lines."""
-    for x, (grade, text) in zip(KEY_PLACES, WAYS.items(), strict=True):
-        width, dash = MOVES.get(grade, PLAIN)
+def draw_key(ax: "Axes", y: float, grades: Set[str]) -> None:
+    """Explain the lines; those of classes without correspondence where there are some."""
+    shown = [way for way in WAYS.items() if way[0] != NO_CORRESPONDENCE]
+    places = [(x, y) for x in KEY_PLACES]
+    if NO_CORRESPONDENCE in grades:
+        shown.append((NO_CORRESPONDENCE, WAYS[NO_CORRESPONDENCE]))
+        places.append((KEY_PLACES[0], y + 0.9))
+    for (x, y), (grade, text) in zip(places, shown, strict=True):
+        width, dash = STYLES.get(grade, PLAIN)
         colour = INK if grade in MOVES else MUTED
         ax.plot([x, x + 0.035], [y, y], lw=width, ls=dash, color=colour)
         ax.text(x + 0.042, y, text, va="center", fontsize=7, color=INK)

@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import Any
 
 from felloe.editions import words
-from felloe.editions.correspondence import GRADES, NONE
+from felloe.editions.correspondence import GRADES, NO_CORRESPONDENCE, NONE
 from felloe.ground.writing import write_text
 from felloe.report.evidence import Evidence
 from felloe.report.page import Page, render
@@ -23,7 +23,8 @@ def write_editions_report(path: str | Path, evidence: Evidence) -> None:
     evidence : Evidence
         The comparison's results.
     """
-    moves = [row for row in evidence.rows("terms.csv") if row["migration"] != NONE]
+    still = (NONE, NO_CORRESPONDENCE)
+    moves = [row for row in evidence.rows("terms.csv") if row["migration"] not in still]
     moves.sort(key=lambda row: (GRADES.index(row["migration"]), row["term"]))
     decided: list[tuple[str, Any, str]] = [
         (

@@ -7,7 +7,7 @@ from typing import Any
 
 from felloe.comparison.association import MantelResult
 from felloe.editions.comparison import Drawn, Measures, People
-from felloe.editions.correspondence import Bounds
+from felloe.editions.correspondence import AgainstChance, Bounds
 from felloe.editions.edition import EditionFiles
 from felloe.editions.fates import CHANGES, KEPT, RENAMED, ClassPair, Fate, migration_counts
 
@@ -19,6 +19,7 @@ def comparison_record(
     newer: EditionFiles,
     fates: Sequence[Fate],
     classes: Sequence[ClassPair],
+    chance: AgainstChance,
     measures: Measures,
     bounds: Bounds,
 ) -> Record:
@@ -30,6 +31,8 @@ def comparison_record(
     older, newer : EditionFiles
     fates : sequence of Fate
     classes : sequence of ClassPair
+    chance : AgainstChance
+        Of the published classes.
     measures : Measures
     bounds : Bounds
 
@@ -54,12 +57,13 @@ def comparison_record(
             "pearson": mantel_record(measures.distances.pearson),
             "spearman": mantel_record(measures.distances.spearman),
         },
-        **people_record(measures.people),
+        **people_record(measures.people, measures.level),
         "tiers": {
             chart: {tier: asdict(found) for tier, found in tiers.items()}
             for chart, tiers in measures.divisions.items()
         },
         **drawn_record(measures.drawn),
+        "correspondence": correspondence_record(chance, bounds),
         "classes": [asdict(pair) for pair in classes],
         "migrations": {
             **migration_counts(fates),
@@ -80,6 +84,17 @@ def about(edition: EditionFiles) -> Record:
     }
 
 
+def correspondence_record(chance: AgainstChance, bounds: Bounds) -> Record:
+    """Return whether the published classes correspond better than chance at all."""
+    return {
+        "adjusted_rand": chance.adjusted_rand,
+        "p": chance.p_value,
+        "permutations": chance.permutations,
+        "level": bounds.correspondence,
+        "found": chance.p_value <= bounds.correspondence,
+    }
+
+
 def mantel_record(result: MantelResult) -> Record:
     """Return the record of one test of two matrices."""
     return {
@@ -91,16 +106,19 @@ def mantel_record(result: MantelResult) -> Record:
     }
 
 
-def people_record(people: People) -> Record:
-    """Return the records of what was asked of the people."""
+def people_record(people: People, level: float) -> Record:
+    """Return the records of what was asked of the people; terms are named at a level."""
+    tests, shape = people.tests, people.shape
     return {
         "label_permutation": {
-            "statistic": people.plain.sum_among,
-            "pseudo_F": people.plain.pseudo_f,
-            "r_squared": people.plain.r_squared,
-            "p_unrestricted": people.plain.p_value,
-            "p_adjusted": people.adjusted.p_value,
-            "permutations": people.plain.permutations,
+            "statistic": tests.plain.sum_among,
+            "pseudo_F": tests.plain.pseudo_f,
+            "r_squared": tests.plain.r_squared,
+            "p_unrestricted": tests.plain.p_value,
+            "p_adjusted": tests.adjusted.p_value,
+            "p_matched": tests.p_matched,
+            "n_matched": tests.n_matched,
+            "permutations": tests.plain.permutations,
             "n_older": people.n_older,
             "n_newer": people.n_newer,
             "n_left_out": people.n_left_out,
@@ -110,7 +128,22 @@ def people_record(people: People) -> Record:
             "newer": people.newer.reliability,
             "halves": people.halves,
         },
-        "corrected_r": asdict(people.corrected),
+        "corrected_r": {
+            "correlation": people.correlation,
+            "corrected": people.corrected.corrected,
+            "low": people.corrected.low,
+            "high": people.corrected.high,
+            "standard_error": people.corrected.standard_error,
+        },
+        "placed_differently": {
+            "p": shape.p_value,
+            "named": int((shape.p_terms <= level).sum()),
+            "level": level,
+            "clearer": "older" if shape.first_is_clearer else "newer",
+            "astray": shape.astray,
+            "n_matched": shape.n_matched,
+            "permutations": shape.permutations,
+        },
     }
 
 

@@ -14,7 +14,8 @@ TERMS = Table(
             "migration",
             "text",
             "none, or how far the change of class is told from the noise of both studies: "
-            "robust, possible or noise",
+            "robust, possible or noise; no_correspondence: neither of its classes has a "
+            "counterpart better than chance",
         ),
         Column("term_older", "id", "id in the older edition; empty: new"),
         Column("label", "text", "wording, in the newer edition where it has the term"),
@@ -26,8 +27,8 @@ TERMS = Table(
         Column(
             "relation",
             "text",
-            "how a common term came from the one class to the other: stayed, split, merged or "
-            "moved",
+            "how a common term came from the one class to the other: stayed, split, merged, moved "
+            "or no_correspondence",
         ),
         Column(
             "probability_older",
@@ -37,6 +38,12 @@ TERMS = Table(
         Column("probability_newer", "share", "the same for the newer edition"),
         Column("decided_older", "yes/no", "whether a committee placed it, older edition"),
         Column("decided_newer", "yes/no", "whether a committee placed it, newer edition"),
+        Column(
+            "placed_differently_p",
+            "probability",
+            "permutation p of the test whether the people of both editions place a common term "
+            "differently, beyond granularity and noise, allowing for every term",
+        ),
     ),
 )
 TABLES = (TERMS,)

@@ -1,6 +1,16 @@
 """What two editions compared amount to, in words: sentences of the report, the figure, notes."""
 
-from felloe.editions.correspondence import NOISE, NONE, POSSIBLE, ROBUST
+from felloe.editions.correspondence import (
+    MERGED,
+    MOVED,
+    NO_CORRESPONDENCE,
+    NOISE,
+    NONE,
+    POSSIBLE,
+    ROBUST,
+    SPLIT,
+    STAYED,
+)
 from felloe.editions.fates import NEW, RENAMED, RETIRED
 from felloe.ground.tables import Row
 
@@ -14,11 +24,30 @@ MIGRATION_RULE = (
     "robust if the bootstrap probability of its class is at least the robust bound in both "
     "editions, possible if it is at least the possible bound in both, otherwise noise."
 )
+CHANCE_RULE = (
+    "Classes share terms by chance too. So the newer classes are dealt at random to the common "
+    "terms, their sizes kept: p of two classes is the share of such divisions in which any two "
+    "classes share an equally improbable number of terms. Of a term neither of whose classes has a "
+    "counterpart better than chance nothing is said: no correspondence. If all classes together "
+    "agree no better than chance, that holds for every term."
+)
+NONE_FOUND = (
+    "The classes of the two editions do not correspond better than chance: no class of the one can "
+    "be said to be a class of the other, and no term to have stayed in its class or to have moved."
+)
+RELATIONS = {
+    STAYED: "stayed",
+    SPLIT: "split",
+    MERGED: "merged",
+    MOVED: "moved",
+    NO_CORRESPONDENCE: "no correspondence",
+}
 WAYS = {  # what the lines of the figure mean
     NONE: "stayed, or followed its class",
     ROBUST: "robust move",
     POSSIBLE: "possible move",
     NOISE: "noise move",
+    NO_CORRESPONDENCE: "classes without correspondence",
 }
 PAIRS_TITLE = "Every pair of common terms"
 
@@ -31,6 +60,26 @@ def class_rule() -> str:
 def migration_rule() -> str:
     """Return when a term has migrated, and how moves are graded."""
     return MIGRATION_RULE
+
+
+def chance_rule() -> str:
+    """Return how classes are held against chance."""
+    return CHANCE_RULE
+
+
+def none_found() -> str:
+    """Return what is said where the classes of two editions have nothing to do with each other."""
+    return NONE_FOUND
+
+
+def relation(code: str) -> str:
+    """Return how two classes stand to each other, in words."""
+    return RELATIONS[code]
+
+
+def class_label(edition: str, name: str) -> str:
+    """Return a class's name with its edition's, so that no two editions' classes look as one."""
+    return f"{edition}: {name}"
 
 
 def migration_title(older: str, newer: str) -> str:
@@ -53,7 +102,7 @@ def decided_heading(edition: str) -> str:
     return f"placed by decision, {edition}"
 
 
-def change_note(row: Row, edition: str) -> str | None:
+def change_note(row: Row, editions: tuple[str, str]) -> str | None:
     """
     Say what happened to a term.
 
@@ -61,14 +110,15 @@ def change_note(row: Row, edition: str) -> str | None:
     ----------
     row : dict
         Of the editions' `terms.csv`.
-    edition : str
-        What the newer edition is called.
+    editions : (str, str)
+        What the older and the newer edition are called.
 
     Returns
     -------
     str or None
-        None if nothing happened.
+        None if nothing happened, or nothing can be said.
     """
+    older, edition = editions
     if row["change"] == RETIRED:
         return f"Retired in edition {edition}."
     if row["change"] == NEW:
@@ -78,9 +128,8 @@ def change_note(row: Row, edition: str) -> str | None:
         notes.append(
             f"Renamed in edition {edition}: '{row['label_older']}' became '{row['label']}'."
         )
-    if row["migration"] != NONE:
-        notes.append(
-            f"Another class in edition {edition} ({row['migration']}): "
-            f"'{row['class_name_older']}' became '{row['class_name_newer']}'."
-        )
+    if row["migration"] not in (NONE, NO_CORRESPONDENCE):
+        was = class_label(older, row["class_name_older"])
+        now = class_label(edition, row["class_name_newer"])
+        notes.append(f"Another class in edition {edition} ({row['migration']}): {was} to {now}.")
     return " ".join(notes) or None

@@ -19,7 +19,7 @@ from felloe.tiers.tables import GROUPS, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, TERMS
 
 Record = dict[str, Any]  # a part of chart.json; each is described in its schema
-FORMAT = "felloe-chart/2"
+FORMAT = "felloe-chart/3"
 NEAREST = 5  # neighbours in the data that are named for each term
 SHARE_DECIMALS = 12  # of one less a distance, which is kept to as many
 ANGLES = {"unit": "degree", "zero": "top", "direction": "clockwise"}
@@ -36,6 +36,8 @@ class Sources:
         `validation/study.json`.
     charted : str
         The population whose sorts are charted, or `POOLED`.
+    provisional : bool
+        Whether all are charted though nobody can tell if they may be pooled.
     participants : mapping of str to int
         Analysed participants of each population.
     words, decisions, published : mapping of str to row
@@ -51,6 +53,7 @@ class Sources:
 
     study: Record
     charted: str
+    provisional: bool
     participants: Mapping[str, int]
     words: Mapping[str, Row]
     decisions: Mapping[str, Row]
@@ -101,9 +104,11 @@ def read_sources(
         `tiers/groups.csv`, `circle/colours.csv`, `clustering/support.csv`, `circle/order.csv`,
         `clustering/distances.csv`.
     """
+    source = read_chart_source(whose)
     return Sources(
         study=read_json(about),
-        charted=read_chart_source(whose).source,
+        charted=source.source,
+        provisional=source.provisional,
         participants={
             row["population"]: row["n"] for row in FLOW.read(flow) if row["stage"] == "analysed"
         },
@@ -152,6 +157,7 @@ def assemble_chart(sources: Sources, limits: Mapping[str, float]) -> Record:
             }
             for name, label in study["populations"].items()
         ],
+        "provisional": sources.provisional,
         "angles": ANGLES,
         "limits": dict(limits),
         "classes": nested(sources),

@@ -12,12 +12,18 @@ ONLY_GAPS = (
 )
 
 
+PROVISIONAL = (
+    "PROVISIONAL: it cannot be told from these sorts whether the populations may be pooled."
+)
+
+
 def sorted_by(chart: Record) -> str:
     """Say who sorted the terms and whose sorts are charted, and whether data are invented."""
     people = chart["populations"]
     groups = [f"{each['label']} {shown(each['participants'], 'count')}" for each in people]
     total = shown(sum(each["participants"] for each in people), "count")
-    sentence = f"Terms sorted by {total} participants ({', '.join(groups)})."
+    provisional = f"{PROVISIONAL} " if chart["provisional"] else ""
+    sentence = f"{provisional}Terms sorted by {total} participants ({', '.join(groups)})."
     if not all(each["charted"] for each in people):
         of = [each["label"] for each in people if each["charted"]]
         sentence += f" The chart is that of {', '.join(of)} alone."

@@ -30,7 +30,7 @@ class GranularityView:
     labels : tuple of str
         One per population.
     n_piles, pairs_together : list of array
-        One array per population, one value per analysed participant.
+        One array per population, one value per analysed participant, ascending.
     n_terms : int
     """
 
@@ -60,7 +60,7 @@ def granularity_view(
             groups[person["population"]].append(person)
     groups = {name: members for name, members in groups.items() if members}
     piles, shares = (
-        [np.array([person[measure] for person in members], float) for members in groups.values()]
+        [np.sort([float(person[measure]) for person in members]) for members in groups.values()]
         for measure in ("n_piles", "pairs_together_share")
     )
     return GranularityView(tuple(labels[name] for name in groups), piles, shares, n_terms)

@@ -39,6 +39,11 @@ def read_received(sorts: str | Path, register: str | Path) -> Received:
     """
     Read the canonical sorts and the register.
 
+    Returns
+    -------
+    Received
+        In canonical order, whatever the order of the files.
+
     Raises
     ------
     ValueError
@@ -55,7 +60,7 @@ def read_received(sorts: str | Path, register: str | Path) -> Received:
     shape = (len(participants), -1)
     # rows come by participant and term, so that terms appear in their order
     terms = Terms(table["term"].values)
-    return Received(
+    found = Received(
         Sorts(
             participants,
             tuple(row["population"] for row in people),
@@ -65,6 +70,7 @@ def read_received(sorts: str | Path, register: str | Path) -> Received:
         np.array([row["minutes"] for row in people]),
         whole_numbers(table["position"], 0).astype(np.int32).reshape(shape),
     )
+    return found.in_canonical_order()
 
 
 def whole_numbers(column: Column, empty: int) -> Ints:

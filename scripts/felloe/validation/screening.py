@@ -14,7 +14,8 @@ from felloe.validation.settings import Limits, OrderFollowing, ScreeningRules
 from felloe.validation.task import (
     Received,
     agreement_with_others,
-    identical_to_earlier,
+    identical_submissions,
+    identical_to_kept,
     order_following,
     task_profile,
 )
@@ -24,6 +25,11 @@ NOT_VALID = "fewer_than_two_placed"  # the one reason that is no rule of the set
 RECEIVED, VALID, ANALYSED = "received", "valid", "analysed"
 Person = dict[str, Any]  # a row of validation/participants.csv
 Reasons = dict[str, str]  # code of the rule: what it says of this person
+
+
+def by_participant(people: Sequence[Person]) -> list[Person]:
+    """Return everybody in the order of the participants' ids."""
+    return sorted(people, key=lambda person: str(person["participant"]))
 
 
 def screened(received: Received, labels: Sequence[str], rules: ScreeningRules) -> list[Person]:
@@ -40,12 +46,12 @@ def screened(received: Received, labels: Sequence[str], rules: ScreeningRules) -
     Returns
     -------
     list of dict
-        One row of `validation/participants.csv` per participant, in sorted order.
+        One row of `validation/participants.csv` per participant, in the order of the sorts.
     """
     sorts = received.sorts
     agreement = agreement_with_others(sorts.piles)
     minimum = rules.identical_submissions.minimum_terms
-    earlier = identical_to_earlier(sorts.piles, received.positions, minimum)
+    sent = identical_submissions(sorts.piles, received.positions, sorts.populations, minimum)
     alphabet = np.argsort(np.argsort([label.casefold() for label in labels], kind="stable"))
     people = []
     for i, name in enumerate(sorts.participants):
@@ -53,13 +59,16 @@ def screened(received: Received, labels: Sequence[str], rules: ScreeningRules) -
         minutes = float(received.minutes[i])
         row |= described(sorts.piles[i], received.positions[i], minutes, alphabet)
         row["agreement_with_others"] = float(agreement[i])
-        twin = sorts.participants[earlier[i]] if earlier[i] >= 0 else None
-        reasons = reasons_against(row, len(sorts.terms), rules, twin is not None)
+        people.append(row)
+    n_terms = len(sorts.terms)
+    fit = np.array([not reasons_against(row, n_terms, rules, False) for row in people])
+    before = identical_to_kept(sent, fit)
+    for row, other in zip(people, before.tolist(), strict=True):
+        reasons = reasons_against(row, n_terms, rules, other >= 0)
         row["status"] = EXCLUDED if reasons else KEPT
         row["rules"] = tuple(reasons)
-        row["same_as"] = twin or ""
+        row["same_as"] = sorts.participants[other] if other >= 0 else ""
         row["reason"] = "; ".join(reasons.values())
-        people.append(row)
     return people
 
 
@@ -97,7 +106,7 @@ def reasons_against(row: Person, n_terms: int, rules: ScreeningRules, is_repeate
     n_terms : int
     rules : ScreeningRules
     is_repeated : bool
-        Whether an earlier participant sent the same submission.
+        Whether another participant sent the same submission and goes before.
 
     Returns
     -------
@@ -118,7 +127,7 @@ def reasons_against(row: Person, n_terms: int, rules: ScreeningRules, is_repeate
     if unplaced.use and row["n_unplaced"] / n_terms > unplaced.share:
         reasons["too_many_unplaced"] = f"more than {unplaced.share:.0%} of the terms unplaced"
     if rules.identical_submissions.use and is_repeated:
-        reasons["identical_submissions"] = "the same submission as an earlier participant"
+        reasons["identical_submissions"] = "the same submission as another participant"
     return reasons | order_reasons(row, rules.order_following)
 
 
@@ -250,6 +259,7 @@ def too_few(people: Sequence[Person], least: int) -> Iterator[Fault]:
     """Yield the fault of every population that has fewer than `least` participants left."""
     for name, members in by_population(people):
         gone = [person for person in members if person["status"] == EXCLUDED]
+        gone.sort(key=lambda person: person["participant"])
         n = len(members) - len(gone)
         if n < least:
             named = ", ".join(f"{person['participant']} ({person['reason']})" for person in gone)

@@ -28,7 +28,7 @@ class Limits:
 
 @dataclass(frozen=True)
 class IdenticalSubmissions:
-    """Who sent the piles of somebody before, if the lexicon has so many terms."""
+    """Who sent the piles of somebody else, if the lexicon has so many terms."""
 
     use: bool
     minimum_terms: int

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import numpy as np
 
+from felloe.ground.canonical_order import in_canonical_order
 from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.tables import Column, Table, read_rows
 from felloe.ground.terms import Terms
@@ -72,7 +73,11 @@ PARTICIPANTS = Table(
             "rules of `screening` in the settings that exclude the participant, or "
             "fewer_than_two_placed",
         ),
-        Column("same_as", "id", "earlier participant who sent the same submission, if one did"),
+        Column(
+            "same_as",
+            "id",
+            "who of the same population sent the same submission and goes before, if one did",
+        ),
         Column("reason", "text", "what these rules say, without naming anybody else"),
     ),
     personal=True,
@@ -280,24 +285,34 @@ FAULTS = Table(  # of a study that is refused; among its logs, since it has no r
 
 
 def read_analysed(path: str | Path) -> Sorts:
-    """Read the analysed sorts that `write_analysed` wrote."""
+    """
+    Read the analysed sorts that `write_analysed` wrote.
+
+    Returns
+    -------
+    Sorts
+        In canonical order, whatever the order of the file.
+    """
     header, _ = read_rows(path)
     terms = Terms(header[len(ANALYSED.columns) :])
     rows = ANALYSED.read(path)
     cells = [[UNPLACED if row[term] is None else row[term] for term in terms] for row in rows]
-    return Sorts(
+    sorts = Sorts(
         tuple(row["participant"] for row in rows),
         tuple(row["population"] for row in rows),
         terms,
         np.array(cells, dtype=np.int16).reshape(len(rows), len(terms)),
     )
+    return in_canonical_order(sorts)
 
 
-def write_analysed(path: str | Path, sorts: Sorts) -> None:
-    """Write analysed sorts; a term that was not placed is an empty cell."""
-    people = zip(sorts.participants, sorts.populations, sorts.piles.tolist(), strict=True)
+def write_analysed(path: str | Path, analysed: Sorts) -> None:
+    """Write analysed sorts by participant; a term that was not placed is an empty cell."""
+    people = sorted(
+        zip(analysed.participants, analysed.populations, analysed.piles.tolist(), strict=True)
+    )
     rows = (
         [participant, population, *(None if pile == UNPLACED else pile for pile in piles)]
         for participant, population, piles in people
     )
-    ANALYSED.write(path, rows, sorts.terms)
+    ANALYSED.write(path, rows, analysed.terms)

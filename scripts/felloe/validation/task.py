@@ -1,5 +1,6 @@
 """How each participant did the task."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from math import comb
@@ -7,7 +8,8 @@ from math import comb
 import numpy as np
 
 from felloe.ground.agreement import adjusted_rand
-from felloe.ground.arrays import Array, Floats, Ints
+from felloe.ground.arrays import Array, Bools, Floats, Ints
+from felloe.ground.canonical_order import canonical_order, canonical_piles
 from felloe.ground.counts import count_cooccurrence
 from felloe.ground.linkage import build_tree, cut
 from felloe.ground.pairs import pair_shares, pair_vectors
@@ -50,6 +52,16 @@ class Received:
                 f"minutes of shape {self.minutes.shape} and positions of {self.positions.shape} "
                 f"do not fit piles of {shape}"
             )
+
+    def in_canonical_order(self) -> "Received":
+        """Return the same people ordered by what they sorted; of equal sorts the faster first."""
+        order = canonical_order(
+            self.sorts.populations,
+            canonical_piles(self.sorts.piles),
+            self.positions,
+            np.nan_to_num(self.minutes, nan=np.inf),
+        )
+        return Received(self.sorts.rows(order), self.minutes[order], self.positions[order])
 
 
 @dataclass(frozen=True)
@@ -238,9 +250,11 @@ def agreement_with_others(piles: Array) -> Floats:
     return agreement
 
 
-def identical_to_earlier(piles: Array, positions: Array, minimum_terms: int) -> Ints:
+def identical_submissions(
+    piles: Array, positions: Array, populations: Sequence[str], minimum_terms: int
+) -> list[list[int]]:
     """
-    Find submissions that were sent twice.
+    Find submissions that were sent more than once, within populations or across them.
 
     The same piles are evidence of it if the lexicon has `minimum_terms` (two people hardly
     make the same piles of so many terms by themselves), or if the terms were also seen in the
@@ -252,23 +266,45 @@ def identical_to_earlier(piles: Array, positions: Array, minimum_terms: int) -> 
         Numbered by first appearance, so that equal partitions are equal rows.
     positions : (n_participants, n_terms) array of int
         0 where not given.
+    populations : sequence of str
+        One entry per participant.
     minimum_terms : int
 
     Returns
     -------
-    (n_participants,) array of int
-        Row of the first participant with the same submission, -1 where there is none before.
+    list of list of int
+        The rows of each submission that two participants or more sent, in ascending order.
+        Submissions of different populations are different ones; pass one name for all to
+        compare across populations.
     """
     long_enough = piles.shape[1] >= minimum_terms
     orders = {row.tobytes() for row in positions}
-    first: dict[tuple[bytes, bytes], int] = {}
-    earlier = np.full(len(piles), -1)
+    senders: dict[tuple[str, bytes, bytes], list[int]] = {}
     for i, (row, order) in enumerate(zip(piles, positions, strict=True)):
         own_order = order.any() and len(orders) > 1
-        if not (long_enough or own_order):
-            continue
-        key = (row.tobytes(), order.tobytes())
-        earlier[i] = first.setdefault(key, i)
-        if earlier[i] == i:
-            earlier[i] = -1
-    return earlier
+        if long_enough or own_order:
+            senders.setdefault((populations[i], row.tobytes(), order.tobytes()), []).append(i)
+    return [rows for rows in senders.values() if len(rows) > 1]
+
+
+def identical_to_kept(submissions: Sequence[Sequence[int]], fit: Bools) -> Ints:
+    """
+    Choose of each submission that was sent more than once the one to be kept.
+
+    Parameters
+    ----------
+    submissions : sequence of sequence of int
+        As returned by `identical_submissions`.
+    fit : (n_participants,) array of bool
+        Whom no other rule excludes: they go before the others.
+
+    Returns
+    -------
+    (n_participants,) array of int
+        Row of the participant with the same submission who goes before, -1 where none does.
+    """
+    before = np.full(len(fit), -1)
+    for rows in submissions:
+        first = next((row for row in rows if fit[row]), rows[0])
+        before[[row for row in rows if row != first]] = first
+    return before

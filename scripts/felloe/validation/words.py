@@ -13,7 +13,7 @@ REASONS = {  # by the rules of `screening` in the settings
     "all_apart": "every term apart",
     "too_fast": "too fast",
     "too_many_unplaced": "too many terms unplaced",
-    "identical_submissions": "the same submission as an earlier participant",
+    "identical_submissions": "the same submission as another participant",
     "order_following": "piles follow the order of presentation",
     "alphabet_following": "piles follow the alphabet",
 }

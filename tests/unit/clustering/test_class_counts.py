@@ -2,13 +2,15 @@
 
 import numpy as np
 import pytest
-from felloe.clustering.choice import considered
+from felloe.clustering.choice import considered, relative_pac
 from felloe.clustering.class_counts import (
     choose,
+    gap_number,
     gap_statistics,
     height_limits,
     log_within,
     mojena_scores,
+    null_heights,
     silhouettes,
     tabulate,
 )
@@ -118,7 +120,7 @@ def test_a_clipped_range_is_told_and_another_is_not():
 
 def row(number, silhouette, **others):
     standard = {
-        "below_chance": True, "tied": False, "gap_criterion": 0.0, "height_gap": 0.0,
+        "below_null": True, "tied": False, "gap_criterion": 0.0, "height_gap": 0.0,
         "minimum_jaccard": 0.5, "pac": 0.5, "bootstrap_rand": 0.5,
     }  # fmt: skip
     return {"n_classes": number, "silhouette": silhouette, **standard, **others}
@@ -129,12 +131,22 @@ def test_the_best_mean_rank_wins():
     assert choose([row(5, 0.2), row(6, 0.2, pac=0.1), row(7, 0.2)])[0] == 6
 
 
+def test_pac_is_told_in_parts_of_what_there_is_without_structure():
+    assert relative_pac(0.1, 0.4) == 0.25
+    assert relative_pac(0.0, 0.4) == 0.0
+    assert relative_pac(0.0, 0.0) == 1.0  # nothing to compare it with: no better than by chance
+
+
+def test_what_is_printed_beside_does_not_count():
+    assert choose([row(5, 0.2), row(6, 0.2, pac_ratio=0.1, gap_distance=0)])[0] == 5
+
+
 def test_the_smaller_number_wins_where_ranks_are_equal():
     assert choose([row(5, 0.2), row(6, 0.2), row(7, 0.2)])[0] == 5
 
 
-def test_cuts_above_the_chance_line_or_through_a_tie_are_not_chosen():
-    rows = [row(5, 0.9, below_chance=False), row(6, 0.8, tied=True), row(7, 0.1)]
+def test_loose_groups_and_cuts_through_a_tie_are_not_chosen():
+    rows = [row(5, 0.9, below_null=False), row(6, 0.8, tied=True), row(7, 0.1)]
     chosen, ranks = choose(rows)
     assert chosen == 7
     assert np.isnan(ranks[0])
@@ -142,9 +154,46 @@ def test_cuts_above_the_chance_line_or_through_a_tie_are_not_chosen():
 
 
 def test_conditions_are_dropped_where_no_number_meets_them():
-    assert choose([row(5, 0.9, below_chance=False), row(6, 0.8, tied=True)])[0] == 6
-    only_above = [row(5, 0.1, below_chance=False), row(6, 0.8, below_chance=False)]
-    assert choose(only_above)[0] == 6
+    assert choose([row(5, 0.9, below_null=False), row(6, 0.8, tied=True)])[0] == 6
+    only_loose = [row(5, 0.1, below_null=False), row(6, 0.8, below_null=False)]
+    assert choose(only_loose)[0] == 6
+
+
+@pytest.mark.parametrize(
+    ("criterion", "number"),
+    [([-0.1, 0.2, 0.9], 7), ([0.0, -0.1, 0.9], 6), ([-0.3, -0.2, -0.1], 8)],
+    ids=["not the largest but the first", "equal is enough", "still rising at the end"],
+)
+def test_the_gap_asks_for_the_smallest_number_within_one_error_of_the_next(criterion, number):
+    # Tibshirani, Walther & Hastie (2001): smallest k with gap(k) >= gap(k + 1) - s(k + 1)
+    assert gap_number([6, 7, 8], np.array(criterion)) == number
+
+
+def test_the_line_of_a_number_is_a_quantile_of_the_last_merge_made():
+    trees = [np.array([[0, 1, 0.1 * one, 2], [2, 3, 0.5, 3], [4, 5, 0.9, 4]]) for one in range(21)]
+    lines = null_heights(trees, [2, 3, 4])
+    assert lines[3] == pytest.approx(0.1)  # 5 % point of 0, 0.1, ... 2.0
+    assert lines[2] == 0.5
+    assert lines[4] == 0.0  # no merge is made
+
+
+def table(null_height):
+    """A tree whose cut into two makes its last merge at 0.3."""
+    D = np.array([[0, 0.2, 0.9, 0.9], [0.2, 0, 0.9, 0.9], [0.9, 0.9, 0, 0.3], [0.9, 0.9, 0.3, 0]])
+    other = np.where(D == 0.3, null_height, D)
+    stability = {2: {"minimum_jaccard": 0, "pac": 0, "pac_ratio": 0, "bootstrap_rand": 0}}
+    null = [(build_tree(other, "average"), other)] * 2
+    return tabulate(build_tree(D, "average"), D, [2], null, stability, 0.7, 2)[0]
+
+
+def test_a_cut_is_compared_with_the_same_cut_without_structure():
+    assert table(0.31)["null_height"] == pytest.approx(0.31)
+    assert table(0.31)["below_null"] is True
+
+
+def test_groups_as_tight_as_without_structure_are_not_tighter():
+    assert table(0.3)["below_null"] is False
+    assert table(0.3)["below_chance"] is True
 
 
 def test_the_table_finds_a_planted_number():

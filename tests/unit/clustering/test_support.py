@@ -4,14 +4,19 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from felloe.clustering.bootstrap import Bootstrap, Plan, draw_part, gathered
+from felloe.clustering.bootstrap import Bootstrap, Plan, Redrawn, draw_part, gathered
 from felloe.clustering.choice import Limits
 from felloe.clustering.consensus import RogueRule
 from felloe.clustering.multiscale import SCALES, approximately_unbiased
 from felloe.clustering.null import collect_null, cophenetic_null
-from felloe.clustering.redraws import make_basis, permuted_basis, redraw_trees
+from felloe.clustering.redraws import draw, make_basis, permuted_basis, redraw_trees, scale_drawn
 from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.summary import convention, summarise_classes, summarise_nodes
+from felloe.clustering.summary import (
+    convention,
+    multiscale_supports,
+    summarise_classes,
+    summarise_nodes,
+)
 from felloe.clustering.support import (
     cut_support,
     node_support,
@@ -114,6 +119,40 @@ def test_the_multiscale_fit_finds_its_own_model(v, c):
     assert fitted_v[0] == pytest.approx(v, abs=1e-6)
     assert fitted_c[0] == pytest.approx(c, abs=1e-6)
     assert au[0] == pytest.approx(1 - norm.cdf(v - c), abs=1e-6)
+
+
+@pytest.mark.parametrize("size", SCALES)
+def test_the_scale_of_a_draw_is_the_share_of_people_really_drawn(size):
+    # 3 and 7 people: half of them are not 5 but 2 and 4
+    basis = make_basis(np.zeros((10, 4), dtype=int), ["a"] * 3 + ["b"] * 7)
+    counts, _ = draw(basis, STREAMS, 0, "scale", size)
+    assert scale_drawn(basis, size) == counts.sum() / 10
+    assert scale_drawn(basis, 0.5) == 0.6
+
+
+def test_the_multiscale_fit_takes_the_scales_that_were_drawn():
+    from scipy.stats import norm
+
+    basis = make_basis(np.zeros((10, 4), dtype=int), ["a"] * 3 + ["b"] * 7)
+    drawn = np.array([scale_drawn(basis, size) for size in SCALES])
+    v, c, trees = -0.2, 0.1, 20_000
+    shares = 1 - norm.cdf(v * np.sqrt(drawn) + c / np.sqrt(drawn))
+    merges = np.empty((len(SCALES), trees, 3, 2), dtype=np.uint16)
+    merges[:] = [[0, 2], [1, 3], [4, 5]]
+    for one, share in enumerate(shares):
+        merges[one, : round(share * trees)] = [[0, 1], [2, 3], [4, 5]]
+    none = merges[0, :0]
+    redrawn = Redrawn(Terms("abcd"), none, none[None], merges, drawn)
+    au = multiscale_supports(redrawn, np.array([[True, True, False, False]]))
+    assert au[0] == pytest.approx(1 - norm.cdf(v - c), abs=1e-3)
+
+
+def test_parts_know_the_scales_that_were_drawn():
+    basis = make_basis(np.arange(40).reshape(10, 4) % 3, ["a"] * 3 + ["b"] * 7)
+    terms, plan = Terms("abcd"), Plan(2, 1, 1, 2)
+    part = draw_part(terms, basis, "average", STREAMS, plan, "1-of-1")
+    assert part.scales.tolist() == [scale_drawn(basis, size) for size in SCALES]
+    assert gathered([part]).scales.tolist() == part.scales.tolist()
 
 
 def test_a_group_found_always_has_nothing_to_fit():

@@ -55,7 +55,7 @@ def picture_of(n_terms, n_classes, ties=(), chance=0.9):
 
 
 def drawn(picture):
-    key = tree_key(picture.tied.any())
+    key = tree_key(picture.tied.any(), "Whose tree.")
     fig = figure(*size_mm(len(picture.labels), key))
     draw_page(fig, picture, "Tree", key)
     return fig, fig.axes[0]
@@ -185,7 +185,7 @@ def rows_of(numbers):
         {
             **{name: 0.1 * number for name, _, _ in PANELS},
             "null_largest_jaccard": 0.2, "null_pac": 0.5, "n_classes": number,
-            "chosen": number == 7, "tied": False, "below_chance": True,
+            "chosen": number == 7, "tied": False, "below_null": True,
         }
         for number in numbers
     ]  # fmt: skip

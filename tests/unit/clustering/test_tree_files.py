@@ -120,6 +120,7 @@ def part(numbers, merges, terms=("a", "b", "c", "d")):
         null_merges=merges[numbers[:1]][:, None],
         scale_numbers=np.array([], dtype=int),
         scale_merges=np.zeros((0, 0, 3, 2), int),
+        scales=np.zeros(0),
     )
 
 

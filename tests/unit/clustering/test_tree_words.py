@@ -6,7 +6,7 @@ import pytest
 from felloe.clustering.choice import Failure
 from felloe.clustering.figure_words import SCALES, class_title, tree_key
 from felloe.clustering.summary import Reading
-from felloe.clustering.words import READINGS, class_rows, failure, tied_terms
+from felloe.clustering.words import READINGS, class_rows, failure, tied_terms, tightness, whose_tree
 from felloe.ground.linkage import METHODS
 
 
@@ -52,5 +52,47 @@ def test_terms_that_depend_on_ties_stand_worst_first():
 
 
 def test_the_key_speaks_of_ties_where_there_are_any():
-    assert "diamonds" in tree_key(tied=True)
-    assert "diamonds" not in tree_key(tied=False)
+    assert "diamonds" in tree_key(True, "Whose tree.")
+    assert "diamonds" not in tree_key(False, "Whose tree.")
+
+
+def test_the_key_says_whose_tree_it_is():
+    assert tree_key(False, "Whose tree.").startswith("Whose tree.\n")
+
+
+LABELS = {"panel": "Trained panel", "makers": "Makers"}
+
+
+@pytest.mark.parametrize("weights", ["plain", "equal"])
+def test_a_tree_of_one_population_names_it(weights):
+    # with one population there is nothing to weigh it against, whatever the record says
+    told = whose_tree({"source": "makers", "weights": weights}, LABELS)
+    assert "the sorts of Makers alone; every participant weighs the same" in told
+
+
+def test_a_pooled_tree_says_what_weighs_the_same():
+    equal = whose_tree({"source": "pooled", "weights": "equal"}, LABELS)
+    plain = whose_tree({"source": "pooled", "weights": "plain"}, LABELS)
+    assert "all participants; every population weighs the same" in equal
+    assert "all participants; every participant weighs the same" in plain
+
+
+def counted(**below):
+    return [
+        {"tier": "class", "n_classes": int(number[1:]), "below_null": one}
+        for number, one in below.items()
+    ]
+
+
+def test_a_number_that_no_structure_bears_out_is_called_a_convention():
+    assert "a convention, not a finding" in tightness(counted(k6=False, k7=False))
+
+
+def test_numbers_that_are_no_tighter_than_chance_are_named():
+    told = tightness(counted(k6=False, k7=False, k8=True))
+    assert told.startswith("With 6, 7 classes")
+
+
+def test_subclasses_say_nothing_about_the_classes():
+    rows = [*counted(k6=True), {"tier": "subclass", "n_classes": 18, "below_null": False}]
+    assert tightness(rows).startswith("Every number of classes")

@@ -8,8 +8,11 @@ from felloe.errors import StudyError
 TWO = ("makers",) * 40 + ("panel",) * 20
 
 
-def chosen(verdict, pooling="decide", population=None, populations=TWO, ratio=1.5):
-    return choose_chart("a", verdict, populations, Pooling(pooling, population, ratio))
+def chosen(
+    verdict, pooling="decide", population=None, populations=TWO, ratio=1.5, cannot_tell="pooled"
+):
+    settings = Pooling(pooling, cannot_tell, population, ratio)
+    return choose_chart("a", verdict, populations, settings)
 
 
 def test_pooled_populations_weigh_the_same_when_one_is_much_larger():
@@ -21,6 +24,24 @@ def test_populations_kept_apart_chart_the_population_of_the_settings():
     expected = ChartSource("panel", "plain", "settings")
     assert chosen("keep_apart", population="panel") == expected
     assert chosen("pool", "never", {"a": "panel"}) == expected
+
+
+def test_where_nobody_can_tell_all_are_charted_provisionally():
+    expected = ChartSource("pooled", "equal", "verdict", provisional=True)
+    assert chosen("cannot_tell") == expected
+    assert not chosen("pool_with_notes").provisional
+    assert not chosen("cannot_tell", "always").provisional  # the settings took it on themselves
+
+
+def test_where_nobody_can_tell_the_settings_may_ask_for_one_population():
+    expected = ChartSource("panel", "plain", "settings")
+    assert chosen("cannot_tell", population="panel", cannot_tell="one") == expected
+
+
+def test_where_nobody_can_tell_the_settings_may_ask_to_stop():
+    with pytest.raises(StudyError, match=r"comparison\.cannot_tell is 'stop'"):
+        chosen("cannot_tell", cannot_tell="stop")
+    assert chosen("pool", cannot_tell="stop").source == "pooled"
 
 
 def test_pooling_always_overrides_the_verdict():

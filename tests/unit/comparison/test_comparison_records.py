@@ -80,7 +80,7 @@ def test_one_population_can_not_have_a_verdict(records):
 @pytest.mark.parametrize("pooling", ["decide", "always", "never"])
 def test_whose_chart_it_is_is_as_its_schema_says(verdict, pooling):
     populations = ("makers",) * 3 + ("panel",)
-    settings = Pooling(pooling, None, 1.5)
+    settings = Pooling(pooling, "pooled", None, 1.5)
     checked("chart", asdict(choose_chart("a-study", verdict, populations, settings)))
 
 

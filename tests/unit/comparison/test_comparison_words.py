@@ -1,9 +1,9 @@
 """What the dossier says in words, from codes and numbers."""
 
 import pytest
-from comparison_example import LABELS
+from comparison_example import LABELS, MARGINS
 from felloe.comparison import words
-from felloe.comparison.verdict import Evidence, Margins, decide
+from felloe.comparison.verdict import Evidence, decide
 
 
 def compared(verdict="keep_apart", reason="different", pooling="decide"):
@@ -23,7 +23,7 @@ def criterion(key, value, margin, passed=True):
 
 def test_a_verdict_names_both_populations_and_its_reason():
     said = words.verdict_sentence(compared(), LABELS)
-    assert said.startswith("Makers and Panel: The populations are kept apart. The test adjusted")
+    assert said.startswith("Makers and Panel: The populations are kept apart. People who sort")
 
 
 @pytest.mark.parametrize(
@@ -46,7 +46,7 @@ def test_nothing_is_overridden_where_there_is_one_population():
 
 def test_a_chart_of_the_largest_population_says_that_none_was_named():
     said = words.chart_sentence(
-        {"source": "panel", "weights": "plain", "chosen_by": "size"}, LABELS
+        {"source": "panel", "weights": "plain", "chosen_by": "size", "provisional": False}, LABELS
     )
     assert said.startswith("The chart is that of Panel alone")
     assert "comparison.chart_population names none" in said
@@ -54,8 +54,21 @@ def test_a_chart_of_the_largest_population_says_that_none_was_named():
 
 @pytest.mark.parametrize(("weights", "who"), [("equal", "population"), ("plain", "participant")])
 def test_a_pooled_chart_says_who_weighs_the_same(weights, who):
-    chart = {"source": "pooled", "weights": weights, "chosen_by": "verdict"}
+    chart = {"source": "pooled", "weights": weights, "chosen_by": "verdict", "provisional": False}
     assert f"every {who} weighs the same" in words.chart_sentence(chart, LABELS)
+
+
+def test_a_provisional_chart_says_so():
+    chart = {"source": "pooled", "weights": "plain", "chosen_by": "verdict", "provisional": True}
+    assert words.PROVISIONAL in words.chart_sentence(chart, LABELS)
+
+
+def test_the_classes_of_a_populations_own_chart_are_listed_with_their_terms():
+    rows = [
+        {"term": term, "class_makers": group, "class_panel": "ash"}
+        for term, group in (("ash", "ash"), ("elm", "elm"), ("fir", "ash"))
+    ]
+    assert words.own_classes(rows, "makers") == [["ash", "fir"], ["elm"]]
 
 
 def test_only_the_corrected_correlation_can_be_met_narrowly():
@@ -84,15 +97,33 @@ def test_the_usual_reading_of_the_ratio_of_eigenvalues(ratio, reading):
     assert words.culture_reading(ratio).startswith(reading)
 
 
-@pytest.mark.parametrize("passed", [True, False])
-def test_too_little_overlap_says_which_test_is_taken(passed):
+def test_overlap_and_matched_people_are_told_together():
     record = {
-        "criteria": [criterion("overlap", 0.15, 0.2, passed)],
+        **compared(),
         "granularity_difference": {"overlap": 0.15},
+        "label_permutation": {"n_matched": 12},
     }
     said = words.overlap_sentence(record)
-    assert "overlaps by 0.15" in said
-    assert ("the unrestricted test is taken instead" in said) is not passed
+    assert "overlaps by 0.15; 12 of 39 people could be matched" in said
+
+
+@pytest.mark.parametrize(
+    ("named", "p_matched", "said"),
+    [
+        (["ash", "elm"], 0.001, "2 of the terms are placed differently"),
+        ([], 0.001, "looks like such a blur"),
+        ([], 0.4, "No term is placed differently beyond that"),
+    ],
+)
+def test_a_difference_is_called_a_blur_or_another_structure(named, p_matched, said):
+    record = {
+        "shape": {"clearer": "panel", "astray": 0.21},
+        "terms": {"differing": named, "alpha": 0.05},
+        "label_permutation": {"p_matched_holm": p_matched},
+    }
+    sentence = words.blur_sentence(record, LABELS)
+    assert sentence.startswith("Panel are more of one mind: misplacing 21\u202f%")
+    assert said in sentence
 
 
 def test_one_pair_of_populations_needs_no_word_on_several():
@@ -102,9 +133,9 @@ def test_one_pair_of_populations_needs_no_word_on_several():
 
 def test_every_criterion_of_the_rule_has_its_words():
     evidence = Evidence(
-        mantel_p=0.5, corrected_low=0.5, class_changes=1, subclass_changes=1,
-        expected_class_changes=0.0, differing_class_changes=0, n_terms=9, p_adjusted=0.5,
-        p_unrestricted=0.5, overlap=0.5,
+        mantel_p=0.5, reliability=0.5, corrected_low=0.5, corrected_low_without=0.5, n_terms=9,
+        named=0, class_changes=1, subclass_changes=1, expected_class_changes=0.0,
+        usual_class_changes=0.0, named_class_changes=0, p_matched=0.5,
     )  # fmt: skip
-    keys = {one.key for one in decide(evidence, Margins(0.9, 0.05, 0.15, 0.05, 0.2)).criteria}
+    keys = {one.key for one in decide(evidence, MARGINS).criteria}
     assert keys == set(words.QUESTIONS) == set(words.SHORT_QUESTIONS)

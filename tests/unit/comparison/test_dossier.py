@@ -16,7 +16,7 @@ from comparison_example import (
 )
 from felloe.comparison import words
 from felloe.comparison.consequence import compare_charts
-from felloe.comparison.dossier import compare_populations, redraw_counts
+from felloe.comparison.dossier import compare_populations
 from felloe.comparison.pair import (
     Settings,
     compare_counts,
@@ -24,7 +24,7 @@ from felloe.comparison.pair import (
     evidence_of,
     evidence_of_counts,
 )
-from felloe.comparison.verdict import decide
+from felloe.comparison.verdict import SEVERITY, decide
 from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.ranges import GroupNumbers
 from felloe.ground.sorts import Sorts
@@ -34,7 +34,8 @@ from felloe.matrices.counts import counts_by_population
 
 def kin_settings(permutations, numbers):
     return Settings(
-        permutations=permutations, splits=1, halves=1, bootstrap=1, granularity_bins=1,
+        permutations=permutations, shape_permutations=permutations, splits=1, halves=1,
+        granularity_bins=1,
         linkage="average", numbers=numbers,
     )  # fmt: skip
 
@@ -78,12 +79,9 @@ def test_the_charts_of_the_trap_agree_no_better_than_chance(trap):
     assert abs(trap.tiers[0].adjusted_rand) < 0.15
 
 
-def test_the_trap_fails_the_criterion_of_consequence_and_is_not_pooled(trap):
+def test_the_trap_is_not_pooled(trap):
     verdict = decide(evidence_of_counts(trap), MARGINS)
-    met = {one.key: one.passed for one in verdict.criteria}
-    assert not met["changing_class"]
-    assert not met["no_change"]
-    assert verdict.verdict == "keep_apart"
+    assert (verdict.verdict, verdict.reason) == ("cannot_tell", "unreliable")
 
 
 def test_women_and_men_who_sorted_once_share_their_classes(reference):
@@ -91,18 +89,20 @@ def test_women_and_men_who_sorted_once_share_their_classes(reference):
     women, men = (kin_distances(reference, source) for source in ("women_single", "men_single"))
     found = compare_counts(women, men, kin_settings(99, (2, 3)), STREAMS)
     assert [tier.adjusted_rand for tier in found.tiers] == [1.0, 1.0]
-    assert decide(evidence_of_counts(found), MARGINS).reason == "no_consequence"
+    # that their charts agree at two cuts is not shown to be more than chance by counts alone
+    assert decide(evidence_of_counts(found), MARGINS).verdict == "cannot_tell"
 
 
-def test_samples_of_one_population_are_not_kept_apart(alike):
-    assert alike[1].decisive.verdict.verdict in ("pool", "pool_with_notes")
-    assert alike[1].decisive.p_adjusted > 0.05
+def test_samples_of_one_population_are_pooled(alike):
+    assert alike[1].decisive.verdict.verdict == "pool"
+    assert alike[1].decisive.p_matched > 0.05
 
 
-def test_a_tenth_of_the_terms_moved_keeps_populations_apart(different):
+def test_a_tenth_of_the_terms_moved_is_named_and_not_pooled_in_silence(different):
     sorts, study = different
-    assert study.decisive.verdict.verdict == "keep_apart"
-    assert study.decisive.p_adjusted == 1 / 200
+    assert study.decisive.verdict.verdict in ("pool_with_notes", "keep_apart")
+    assert study.decisive.p_matched == 1 / 200
+    assert len(record_of(study, sorts)["terms"]["differing"]) in (5, 6, 7)  # six were moved
     assert record_of(study, sorts)["mantel"]["pearson"]["p"] == 1 / 200  # as for identical groups
 
 
@@ -133,7 +133,8 @@ def test_the_record_has_the_keys_of_the_interface(alike):
     record = record_of(study, sorts)
     for method in ("pearson", "spearman"):
         assert set(record["mantel"][method]) == {"r", "p", "permutations", "n_terms", "alternative"}
-    for key in ("statistic", "pseudo_F", "r_squared", "p_adjusted", "p_unrestricted"):
+    keys = "statistic pseudo_F r_squared p_adjusted p_matched n_matched p_unrestricted"
+    for key in keys.split():
         assert record["label_permutation"][key] is not None
     assert {"F", "p"} <= set(record["dispersion"])
     assert set(record["noise_ceiling"]["reliability"]) == {"makers", "panel"}
@@ -163,10 +164,12 @@ def test_three_populations_are_compared_in_pairs_and_the_gravest_decides():
         ["makers", "panel"],
     ]
     assert "guests" in record["populations"]
-    assert record["verdict"] == "keep_apart"
+    verdicts = [pair["verdict"] for pair in record["pairs"]]
+    assert record["verdict"] == max(verdicts, key=SEVERITY.index)
+    assert record["verdict"] != "pool"
     tests = [pair["label_permutation"] for pair in record["pairs"]]
-    smallest = min(tests, key=lambda test: test["p_adjusted"])
-    assert smallest["p_adjusted_holm"] == pytest.approx(3 * smallest["p_adjusted"])
+    smallest = min(tests, key=lambda test: test["p_matched"])
+    assert smallest["p_matched_holm"] == pytest.approx(3 * smallest["p_matched"])
 
 
 def test_missing_placements_are_counted_and_explained(alike):
@@ -186,13 +189,6 @@ def test_a_pair_that_one_population_never_placed_takes_the_pooled_similarity(ali
     holed = Sorts(sorts.participants, sorts.populations, sorts.terms, piles)
     study = dossier_of(holed)
     assert study.decisive.found.people.tests.terms.terms[0] == 0.0
-
-
-def test_redraws_stay_within_populations(alike):
-    populations = np.array(alike[0].populations)
-    counts = redraw_counts(populations, 20, STREAMS)
-    for name in ("makers", "panel"):
-        assert (counts[:, populations == name].sum(axis=1) == (populations == name).sum()).all()
 
 
 def test_subclasses_are_never_fewer_than_classes():
@@ -226,12 +222,12 @@ def test_granularity_holds_the_quartiles_of_the_numbers_of_piles(alike):
 def test_three_populations_are_no_pair():
     sorts = sorts_of_three(4)
     with pytest.raises(ValueError, match="two populations"):
-        compare_people(sorts, np.ones((1, 60), dtype=int), SETTINGS, STREAMS)
+        compare_people(sorts, SETTINGS, 0.05, STREAMS)
 
 
 def test_people_know_what_counts_alone_cannot_tell(alike):
     found = alike[1].decisive.found
-    counted, known = evidence_of_counts(found), evidence_of(found, 0.05)
-    assert np.isnan([counted.p_adjusted, counted.overlap, counted.corrected_low]).all()
-    assert np.isfinite([known.p_adjusted, known.overlap, known.corrected_low]).all()
+    counted, known = evidence_of_counts(found), evidence_of(found)
+    assert np.isnan([counted.p_matched, counted.reliability, counted.corrected_low]).all()
+    assert np.isfinite([known.p_matched, known.reliability, known.corrected_low]).all()
     assert counted.class_changes == known.class_changes

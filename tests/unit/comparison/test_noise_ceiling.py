@@ -2,8 +2,6 @@
 
 import numpy as np
 import pytest
-from calibration.sorting_people import CASES, two_populations
-from felloe.comparison.noise_ceiling import corrected_correlation, unattenuated
 from felloe.ground.halves import (
     correlate_rows,
     divided_correlations,
@@ -12,7 +10,7 @@ from felloe.ground.halves import (
     spearman_brown,
     split_half_reliability,
 )
-from felloe.ground.pairs import pair_vectors, person_covariances
+from felloe.ground.pairs import pair_vectors
 
 
 def sorted_terms(seed, n_people=12, n_terms=14, unplaced=0.0):
@@ -88,71 +86,3 @@ def test_too_few_people_have_no_reliability():
 def test_identical_people_are_perfectly_reliable():
     vectors = pair_vectors(np.tile([0, 0, 1, 1, 2], (6, 1)))
     assert split_half_reliability(vectors, 200, np.random.default_rng(1)).reliability == 1.0
-
-
-def test_correlation_without_noise_equals_the_mean_over_pairs_of_different_people():
-    covariances = person_covariances(sorted_terms(6))
-    covariances = covariances + 0.02  # agreement in both populations
-    first = np.arange(12) < 5
-    counts = np.random.default_rng(2).integers(3, size=(3, 12))
-
-    def mean_agreement(drawn, one, other):
-        products = [
-            (counts[drawn, g] * counts[drawn, h], covariances[g, h])
-            for g in np.flatnonzero(one)
-            for h in np.flatnonzero(other)
-            if g != h
-        ]
-        return np.average([c for _, c in products], weights=[w for w, _ in products])
-
-    for drawn, found in enumerate(unattenuated(covariances, first, counts)):
-        within = mean_agreement(drawn, first, first) * mean_agreement(drawn, ~first, ~first)
-        expected = mean_agreement(drawn, first, ~first) / np.sqrt(within)
-        assert found == pytest.approx(expected, abs=1e-8)
-
-
-@pytest.fixture(scope="module")
-def one_population():
-    piles, first = two_populations(CASES[0], np.random.default_rng(8))
-    vectors = pair_vectors(piles)
-    halves = tuple(
-        split_half_reliability(vectors.of(group), 400, np.random.default_rng(1))
-        for group in (first, ~first)
-    )
-    return vectors, first, halves
-
-
-def test_halves_and_pairs_of_people_give_the_same_corrected_correlation(one_population):
-    vectors, first, halves = one_population
-    covariances = person_covariances(vectors)
-    everybody = np.ones((1, len(first)), dtype=int)
-    corrected = corrected_correlation(vectors, first, halves, covariances, everybody).corrected
-    assert corrected == pytest.approx(unattenuated(covariances, first, everybody)[0], abs=0.01)
-
-
-def test_corrected_correlation_of_one_population_is_near_one(one_population):
-    # true value 1: both populations are drawn from one structure
-    vectors, first, halves = one_population
-    rng = np.random.default_rng(3)
-    counts = np.array(
-        [
-            np.bincount(
-                np.concatenate([rng.choice(np.flatnonzero(g), g.sum()) for g in (first, ~first)]),
-                minlength=len(first),
-            )
-            for _ in range(300)
-        ]
-    )
-    found = corrected_correlation(vectors, first, halves, person_covariances(vectors), counts)
-    assert abs(found.corrected - 1.0) < 0.03
-    assert found.low < found.corrected < found.high
-    assert found.high - found.low < 0.15
-
-
-def test_exchanging_the_populations_leaves_the_corrected_correlation(one_population):
-    vectors, first, halves = one_population
-    covariances = person_covariances(vectors)
-    counts = np.ones((1, len(first)), dtype=int)
-    one = corrected_correlation(vectors, first, halves, covariances, counts)
-    other = corrected_correlation(vectors, ~first, halves[::-1], covariances, counts)
-    assert one == other

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 from felloe.comparison import term_differences as differences
-from felloe.comparison.label_tests import granularity_bins, shuffled_people, shuffled_within
-from felloe.ground.pairs import pair_shares, pair_vectors
+from felloe.comparison.label_tests import shuffled_people
+from felloe.ground.pairs import pair_vectors
 
 N_PEOPLE, N_TERMS = 16, 9
 FIRST = np.arange(N_PEOPLE) < 7
@@ -65,18 +65,6 @@ def test_p_of_a_pair_equals_the_definition():
         assert found.p_pairs[pair] == pytest.approx(expected, abs=1e-15)
 
 
-def test_adjusted_differences_are_the_coefficients_of_a_regression_on_population_and_granularity():
-    piles = sorts(3)
-    vectors = pair_vectors(piles)
-    shares = pair_shares(vectors)
-    z = (shares - shares.mean()) / shares.std()
-    columns = np.column_stack([FIRST, np.ones(N_PEOPLE), z, z**2, z**3])
-    expected = np.linalg.lstsq(columns, vectors.together, rcond=None)[0][0]
-    within = shuffled_within(np.random.default_rng(1), granularity_bins(shares, 4), 99)
-    found = differences.adjusted_term_differences(vectors, FIRST, shares, within)
-    assert found.pairs == pytest.approx(expected, abs=1e-8)
-
-
 def test_exchanging_the_populations_changes_no_difference_but_its_sign():
     vectors, shuffled = pair_vectors(sorts(4)), orders()
     one = differences.term_differences(vectors, FIRST, shuffled)
@@ -88,17 +76,11 @@ def test_exchanging_the_populations_changes_no_difference_but_its_sign():
 @pytest.mark.parametrize("chunk", [1, 7, 1000])
 def test_permutations_at_a_time_change_no_p(monkeypatch, chunk):
     vectors, shuffled = pair_vectors(sorts(5)), orders()
-    shares = pair_shares(vectors)
     plain = differences.term_differences(vectors, FIRST, shuffled)
-    adjusted = differences.adjusted_term_differences(vectors, FIRST, shares, shuffled)
     monkeypatch.setattr(differences, "CHUNK", chunk)
     again = differences.term_differences(vectors, FIRST, shuffled)
     assert np.array_equal(plain.p_pairs, again.p_pairs)
-    for one, other in (
-        (plain, again),
-        (adjusted, differences.adjusted_term_differences(vectors, FIRST, shares, shuffled)),
-    ):
-        assert np.array_equal(one.p_terms, other.p_terms)
+    assert np.array_equal(plain.p_terms, again.p_terms)
 
 
 def test_a_pair_that_nobody_of_one_population_placed_is_no_difference():

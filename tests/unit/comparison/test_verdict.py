@@ -6,21 +6,34 @@ import pytest
 from felloe.comparison.verdict import Evidence, Margins, decide, holm
 
 MARGINS = Margins(
-    corrected_r=0.9, changing_class=0.05, changing_noted=0.15, alpha=0.05, overlap=0.2
+    corrected_r=0.9,
+    reliability=0.7,
+    changing_class=0.05,
+    stable_cut=0.1,
+    named_terms=0.15,
+    alpha=0.05,
 )
+UNKNOWN = float("nan")
 ALIKE = Evidence(
     mantel_p=0.0001,
+    reliability=0.9,
     corrected_low=0.95,
-    class_changes=12,
-    subclass_changes=20,
-    expected_class_changes=11.0,
-    differing_class_changes=0,
+    corrected_low_without=0.95,
     n_terms=100,
-    p_adjusted=0.5,
-    p_unrestricted=0.4,
-    overlap=0.8,
+    named=0,
+    class_changes=9,
+    subclass_changes=20,
+    expected_class_changes=8.0,
+    usual_class_changes=14.0,
+    named_class_changes=0,
+    p_matched=0.5,
 )
-NOT_ALIKE = replace(ALIKE, corrected_low=0.7)
+MOVED = replace(
+    ALIKE, corrected_low=0.8, corrected_low_without=0.96, named=4, named_class_changes=3,
+    p_matched=0.001,
+)  # fmt: skip
+OTHERS = replace(MOVED, named=30, named_class_changes=25, class_changes=34, corrected_low=0.4)
+NOTHING_SHOWN = replace(ALIKE, corrected_low=0.7, corrected_low_without=0.7)
 
 
 def said(evidence):
@@ -28,88 +41,106 @@ def said(evidence):
     return found.verdict, found.reason
 
 
-def test_populations_within_both_margins_are_pooled():
+def test_populations_shown_alike_are_pooled():
     assert said(ALIKE) == ("pool", "equivalent")
 
 
-def test_populations_within_both_margins_are_pooled_though_a_large_sample_finds_a_difference():
-    assert said(replace(ALIKE, p_adjusted=0.001)) == ("pool", "equivalent")
+def test_populations_shown_alike_but_for_few_named_terms_are_pooled_with_notes():
+    assert said(MOVED) == ("pool_with_notes", "equivalent_without_named")
 
 
-def test_populations_whose_charts_are_the_same_are_pooled():
-    assert said(replace(NOT_ALIKE, class_changes=0, subclass_changes=0, p_adjusted=0.001)) == (
-        "pool",
-        "no_consequence",
+def test_a_named_term_is_a_note_even_where_all_terms_together_meet_the_margin():
+    assert said(replace(MOVED, corrected_low=0.93, named=1)) == (
+        "pool_with_notes",
+        "equivalent_without_named",
     )
 
 
-def test_one_changed_subclass_is_a_consequence():
-    evidence = replace(NOT_ALIKE, class_changes=0, subclass_changes=1)
-    assert said(evidence) == ("pool_with_notes", "few_changes")
+def test_more_named_terms_than_notes_can_carry_keep_populations_apart():
+    assert said(OTHERS) == ("keep_apart", "different")
 
 
-def test_a_found_difference_with_more_changes_than_chance_keeps_populations_apart():
-    assert said(replace(NOT_ALIKE, p_adjusted=0.05)) == ("keep_apart", "different")
+@pytest.mark.parametrize(
+    "lacking", [{"p_matched": 0.06}, {"named": 0, "named_class_changes": 0, "p_matched": 0.001}]
+)
+def test_without_a_difference_shown_beyond_granularity_and_noise_nobody_can_tell(lacking):
+    evidence = replace(OTHERS, corrected_low_without=0.4, **lacking)
+    assert said(evidence) == ("cannot_tell", "not_shown")
 
 
-def test_a_differing_term_that_changes_class_keeps_populations_apart():
-    evidence = replace(NOT_ALIKE, p_adjusted=0.01, class_changes=9, differing_class_changes=1)
-    assert said(evidence) == ("keep_apart", "different")
+def test_a_difference_that_changes_no_class_keeps_nobody_apart():
+    evidence = replace(OTHERS, named_class_changes=0, class_changes=9, corrected_low_without=0.5)
+    assert said(evidence) == ("cannot_tell", "not_shown")
 
 
-def test_a_found_difference_that_changes_no_class_beyond_noise_is_noted():
-    evidence = replace(NOT_ALIKE, p_adjusted=0.01, class_changes=11)
-    assert said(evidence) == ("pool_with_notes", "few_changes")
+def test_what_is_not_shown_is_no_permission():
+    # few people: nothing is found, nothing is equivalent, few classes change
+    assert said(NOTHING_SHOWN) == ("cannot_tell", "not_shown")
+    assert said(replace(NOTHING_SHOWN, class_changes=0, subclass_changes=0)) == (
+        "cannot_tell",
+        "not_shown",
+    )
 
 
-def test_few_changes_without_a_found_difference_are_noted():
-    assert said(replace(NOT_ALIKE, class_changes=26)) == ("pool_with_notes", "few_changes")
+@pytest.mark.parametrize("reliability", [0.69, -0.12, UNKNOWN])
+def test_agreement_of_unreliable_matrices_shows_nothing(reliability):
+    for evidence in (ALIKE, MOVED):
+        unreliable = replace(evidence, reliability=reliability, p_matched=0.5)
+        assert said(unreliable) == ("cannot_tell", "unreliable")
 
 
-def test_many_changes_are_no_ground_for_pooling_though_no_difference_is_found():
-    assert said(replace(NOT_ALIKE, class_changes=27)) == ("keep_apart", "not_shown")
+def test_a_difference_that_is_shown_counts_though_a_population_is_unreliable():
+    assert said(replace(OTHERS, reliability=0.4)) == ("keep_apart", "different")
 
 
-def test_many_changes_between_matrices_that_agree_are_noted():
-    assert said(replace(ALIKE, class_changes=40)) == ("pool_with_notes", "unstable_cut")
-
-
-def test_unrelated_populations_are_kept_apart_whatever_else():
-    assert said(replace(ALIKE, mantel_p=0.2)) == ("keep_apart", "unrelated")
+def test_unrelated_populations_are_not_pooled():
+    assert said(replace(ALIKE, mantel_p=0.2)) == ("cannot_tell", "unrelated")
 
 
 @pytest.mark.parametrize("p_value", [0.0001, 0.01, 0.05])
 def test_how_small_the_p_of_mantel_is_decides_nothing(p_value):
-    assert said(replace(NOT_ALIKE, mantel_p=p_value)) == said(NOT_ALIKE)
+    assert said(replace(ALIKE, mantel_p=p_value)) == said(ALIKE)
 
 
-def test_without_overlap_of_granularity_the_unrestricted_test_counts():
-    evidence = replace(NOT_ALIKE, overlap=0.1, p_unrestricted=0.01)
-    assert said(evidence) == ("keep_apart", "different")
-    assert said(replace(evidence, overlap=0.2)) == ("pool_with_notes", "few_changes")
+def test_more_changes_of_class_than_nearly_all_random_splits_stand_against_pooling():
+    changed = replace(ALIKE, class_changes=15)
+    assert said(changed) == ("cannot_tell", "not_shown")
+
+
+def test_changes_within_what_random_splits_change_say_nothing():
+    assert said(replace(ALIKE, class_changes=14))[0] == "pool"
+
+
+def test_changes_of_an_unstable_cut_say_nothing_either_way():
+    unstable = replace(
+        ALIKE, expected_class_changes=11.0, usual_class_changes=20.0, class_changes=40
+    )
+    assert said(unstable)[0] == "pool"
+    apart = replace(OTHERS, named_class_changes=0, expected_class_changes=11.0)
+    assert said(apart)[0] == "cannot_tell"
 
 
 def test_what_is_unknown_meets_no_criterion():
-    unknown = float("nan")
-    evidence = replace(
-        ALIKE, corrected_low=unknown, p_adjusted=unknown, p_unrestricted=unknown, overlap=unknown
-    )
-    met = {one.key: one.passed for one in decide(evidence, MARGINS).criteria}
-    assert not met["corrected_r"]
-    assert not met["overlap"]
-    assert not met["no_difference_found"]
+    nothing = replace(
+        ALIKE, reliability=UNKNOWN, corrected_low=UNKNOWN, corrected_low_without=UNKNOWN,
+        expected_class_changes=UNKNOWN, usual_class_changes=UNKNOWN, p_matched=UNKNOWN,
+    )  # fmt: skip
+    found = decide(nothing, MARGINS)
+    assert found.verdict == "cannot_tell"
+    met = {one.key for one in found.criteria if one.passed}
+    assert met == {"related", "no_term_named", "few_terms_named"}
 
 
 def test_every_criterion_shows_its_value_and_its_margin():
-    shown = {one.key: (one.value, one.margin) for one in decide(ALIKE, MARGINS).criteria}
-    assert shown["corrected_r"] == (0.95, 0.9)
-    assert shown["changing_class"] == (pytest.approx(0.01), 0.05)
-    assert shown["no_change"] == (32, 0)
+    criteria = {one.key: (one.value, one.margin) for one in decide(MOVED, MARGINS).criteria}
+    assert criteria["few_terms_named"] == (0.04, 0.15)
+    assert criteria["corrected_r_without"] == (0.96, 0.9)
+    assert criteria["stable_cut"] == (0.08, 0.1)
+    assert criteria["changing_class"] == (pytest.approx(0.01), 0.05)
 
 
 def test_holms_adjustment_by_hand():
-    # Holm (1979): the smallest times 3, the next times 2, never falling
-    assert holm([0.01, 0.04, 0.03]) == pytest.approx([0.03, 0.06, 0.06], abs=1e-15)
+    assert holm([0.01, 0.04, 0.03]) == pytest.approx([0.03, 0.06, 0.06])
 
 
 def test_holms_adjustment_of_one_p_is_itself():

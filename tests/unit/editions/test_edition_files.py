@@ -23,7 +23,7 @@ from felloe.ground.terms import DifferentTerms
 from felloe.ground.tree import tree_of
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
 from felloe.validation.tables import TERMS as LEXICON
-from felloe.validation.tables import write_analysed
+from felloe.validation.tables import read_analysed, write_analysed
 from report_editions import main as report
 from write_crosswalk import main as crosswalk
 
@@ -129,8 +129,14 @@ def settings(inputs):
         "older": "guild-2016",
         "newer": "guild-2026",
         "seed": 1,
-        "settings": {"permutations": 199, "redraws": 50, "halves": 20, "granularity_bins": 6},
-        "bounds": {"robust": 0.75, "possible": 0.5},
+        "settings": {
+            "permutations": 199,
+            "shape_permutations": 99,
+            "halves": 20,
+            "granularity_bins": 6,
+            "level": 0.05,
+        },
+        "bounds": {"robust": 0.75, "possible": 0.5, "correspondence": 0.05},
     }
 
 
@@ -263,6 +269,86 @@ def test_the_report_names_the_mover_and_its_classes(settings, compared):
     assert '<th scope="row">MOVER</th><td>class of b1</td><td>class of a1</td>' in text
 
 
+@pytest.fixture(scope="module")
+def unrelated(settings, inputs, tmp_path_factory):
+    """The comparison with an edition whose classes are dealt at random."""
+    folder = tmp_path_factory.mktemp("unrelated")
+    rows = DATA_ONLY.read(inputs["2026"].data_only)
+    dealt = np.random.default_rng(4).permutation([row["class"] for row in rows]).tolist()
+    first = {name: min(row["term"] for row, other in zip(rows, dealt) if other == name)
+             for name in set(dealt)}  # fmt: skip
+    write_tiers(folder, [row["term"] for row in rows], [first[name] for name in dealt])
+    charts = {
+        "newer_data_only": folder / "data_only.csv",
+        "newer_published": folder / "published.csv",
+    }
+    compare(**{**settings, **charts}, **outputs_in(folder))
+    map_crosswalk(settings, folder, folder / "crosswalk.ttl")
+    return folder
+
+
+def test_classes_dealt_at_random_do_not_correspond(unrelated):
+    assert read_json(unrelated / "comparison.json")["correspondence"]["found"] is False
+
+
+def test_without_correspondence_no_term_is_said_to_have_stayed_or_moved(unrelated):
+    rows = [row for row in fate(unrelated).values() if row["change"] in ("kept", "renamed")]
+    assert {(row["migration"], row["relation"]) for row in rows} == {
+        ("no_correspondence", "no_correspondence")
+    }
+    assert {row["mapping"] for row in read_json(unrelated / "comparison.json")["classes"]} == {
+        "related"
+    }
+
+
+def test_without_correspondence_the_report_says_so_and_lists_no_move(settings, unrelated):
+    page = unrelated / "report.html"
+    tell(unrelated, drawn(settings, unrelated), page)
+    text = page.read_text(encoding="utf-8")
+    assert "do not correspond better than chance" in text
+    assert "Terms whose classes do not correspond" not in text
+    assert ">stayed<" not in text
+
+
+def test_the_figure_without_correspondence_explains_its_lines(settings, unrelated, compared):
+    drawn(settings, unrelated)
+    drawn(settings, compared)
+    told = [
+        "<!-- classes without correspondence -->"
+        in (folder / "figures" / "migration.svg").read_text(encoding="utf-8")
+        for folder in (unrelated, compared)
+    ]
+    assert told == [True, False]
+
+
+def test_the_record_without_correspondence_is_as_its_schema_says(unrelated):
+    from jsonschema import Draft202012Validator
+
+    schema = yaml.safe_load(SCHEMA.read_text(encoding="utf-8"))
+    record = read_json(unrelated / "comparison.json")
+    assert [error.message for error in Draft202012Validator(schema).iter_errors(record)] == []
+
+
+def test_the_report_tells_the_classes_of_the_editions_apart(settings, compared):
+    page = compared / "apart.html"
+    tell(compared, drawn(settings, compared), page)
+    text = page.read_text(encoding="utf-8")
+    assert '<th scope="row">2016: class of b1</th><td>2026: class of b1</td>' in text
+
+
+@pytest.mark.parametrize("year", ["2016", "2026"])
+def test_ids_of_people_change_no_byte_of_the_comparison(settings, inputs, compared, tmp_path, year):
+    read = read_analysed(inputs[year].sorts)
+    order = np.random.default_rng(5).permutation(len(read.participants)).tolist()
+    people = tuple(read.participants[place] for place in order)
+    write_analysed(tmp_path / "analysed.csv", replace(read, participants=people))
+    side = "older" if year == "2016" else "newer"
+    given = {**settings, f"{side}_sorts": tmp_path / "analysed.csv"}
+    compare(**given, **outputs_in(tmp_path))
+    for name in ("comparison.json", "terms.csv"):
+        assert (tmp_path / name).read_bytes() == (compared / name).read_bytes()
+
+
 def edition_with(inputs, tmp_path, **renamed):
     rows = LEXICON.read(inputs["2026"].terms)
     for row in rows:
@@ -330,4 +416,4 @@ def test_editions_of_other_terms_are_not_compared(inputs):
     older = read_edition("guild-2016", inputs["2016"]).cut_down(terms, terms)
     newer = read_edition("guild-2026", inputs["2026"]).cut_down(terms[::-1], terms[::-1])
     with pytest.raises(DifferentTerms, match="place 0 holds 'a1' in the older edition"):
-        measure(older, newer, Settings(9, 2, 2, 2), Streams(1, "s"))
+        measure(older, newer, Settings(9, 9, 2, 2, 0.05), Streams(1, "s"))

@@ -9,7 +9,7 @@ BLANK = dict.fromkeys(TERMS.names, "") | {"change": "kept", "migration": "none"}
 
 
 def test_nothing_is_noted_of_a_term_that_stayed():
-    assert change_note(BLANK, "2026") is None
+    assert change_note(BLANK, ("2016", "2026")) is None
 
 
 def test_a_renamed_term_that_moved_is_noted_for_both():
@@ -17,10 +17,15 @@ def test_a_renamed_term_that_moved_is_noted_for_both():
         "change": "renamed", "label_older": "lye", "label": "caustic", "migration": "robust",
         "class_name_older": "Sour", "class_name_newer": "Basic",
     }  # fmt: skip
-    assert change_note(row, "2026") == (
+    assert change_note(row, ("2016", "2026")) == (
         "Renamed in edition 2026: 'lye' became 'caustic'. "
-        "Another class in edition 2026 (robust): 'Sour' became 'Basic'."
+        "Another class in edition 2026 (robust): 2016: Sour to 2026: Basic."
     )
+
+
+def test_nothing_is_noted_of_a_term_whose_classes_do_not_correspond():
+    row = BLANK | {"migration": "no_correspondence", "class_name_older": "Sour"}
+    assert change_note(row, ("2016", "2026")) is None
 
 
 @pytest.mark.parametrize(

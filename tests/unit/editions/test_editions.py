@@ -14,7 +14,7 @@ from felloe.editions.correspondence import (
 )
 from felloe.ground.contingency import contingency, match_table
 
-BOUNDS = Bounds(robust=0.75, possible=0.5)
+BOUNDS = Bounds(robust=0.75, possible=0.5, correspondence=0.05)
 
 
 def overlap(older, newer, mapping):

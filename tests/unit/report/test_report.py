@@ -289,17 +289,6 @@ def test_a_bound_near_its_margin_is_called_narrow(study, value, said):
     assert ("met, narrowly" in told(study)) == said
 
 
-def test_changes_of_class_and_of_subclass_are_added_up_in_words(study):
-    change_record(
-        study,
-        DOSSIER,
-        criteria=criteria(study, "no_change", 3, 0, False),
-        consequence__class__n_changing=2,
-        consequence__subclass__n_changing=1,
-    )
-    assert "are added up: 3 = 2 + 1." in words_of(told(study))
-
-
 @pytest.mark.parametrize(("people", "said"), [(19, True), (20, False)])
 def test_few_people_are_said_to_give_wide_intervals(study, people, said):
     change_record(study, DOSSIER, n_people={"makers": people, "panel": 40})

@@ -184,3 +184,8 @@ def test_the_key_gives_every_reason_for_a_term_to_be_doubtful(chart):
     assert (
         "fewer than 75\u202f% of redraws, or its class does not hold, or it depends on how" in words
     )
+
+
+def test_a_provisional_chart_says_so_first(chart):
+    assert not sorted_by(chart).startswith("PROVISIONAL")
+    assert sorted_by({**chart, "provisional": True}).startswith("PROVISIONAL: it cannot be told")

@@ -72,8 +72,7 @@ def results(tmp_path_factory):
 
 def test_the_kept_are_analysed_and_the_careless_are_not(results):
     sorts = read_analysed(results / "analysed.csv")
-    assert sorts.participants == tuple(PEOPLE)
-    assert sorts.populations == tuple(PEOPLE.values())
+    assert dict(zip(sorts.participants, sorts.populations, strict=True)) == PEOPLE
 
 
 def test_what_is_analysed_is_what_was_handed_in(results):

@@ -16,7 +16,8 @@ from felloe.validation.task import (
     Received,
     agreement_with_others,
     chances_of_neighbours,
-    identical_to_earlier,
+    identical_submissions,
+    identical_to_kept,
     order_following,
     task_profile,
 )
@@ -178,7 +179,7 @@ def half_unplaced(piles):
     [
         (one_pile, "p00", "all terms in one pile"),
         (all_apart, "p00", "every term apart"),
-        (sent_twice, "p01", "the same submission as an earlier participant"),
+        (sent_twice, "p01", "the same submission as another participant"),
         (half_unplaced, "p00", "more than 25% of the terms unplaced"),
     ],
 )
@@ -250,26 +251,63 @@ def test_piles_in_alphabetical_order_are_shown_and_by_default_kept():
     assert people[0]["status"] == "kept"
 
 
+def who_goes_before(piles, order):
+    """Return, for each of several people of one population, who goes before with the same."""
+    submissions = identical_submissions(piles, order, ["makers"] * len(piles), 30)
+    return identical_to_kept(submissions, np.ones(len(piles), dtype=bool)).tolist()
+
+
 def test_two_people_may_make_the_same_piles_of_a_few_terms():
     piles = np.tile([1, 1, 2, 2, 3, 3], (3, 1))
-    assert identical_to_earlier(piles, np.zeros_like(piles), 30).tolist() == [-1, -1, -1]
+    assert who_goes_before(piles, np.zeros_like(piles)) == [-1, -1, -1]
 
 
 def test_the_same_piles_of_a_few_terms_seen_in_the_same_random_order_were_sent_twice():
     piles = np.tile([1, 1, 2, 2, 3, 3], (3, 1))
     order = np.array([[1, 2, 3, 4, 5, 6], [6, 5, 4, 3, 2, 1], [1, 2, 3, 4, 5, 6]])
-    assert identical_to_earlier(piles, order, 30).tolist() == [-1, -1, 0]
+    assert who_goes_before(piles, order) == [-1, -1, 0]
 
 
 def test_an_order_that_everybody_saw_is_no_evidence_of_a_second_submission():
     piles = np.tile([1, 1, 2, 2, 3, 3], (3, 1))
     order = np.tile(np.arange(1, 7), (3, 1))
-    assert identical_to_earlier(piles, order, 30).tolist() == [-1, -1, -1]
+    assert who_goes_before(piles, order) == [-1, -1, -1]
 
 
 def test_a_third_submission_is_traced_to_the_first():
     piles = np.tile(careful(1)[0], (3, 1))
-    assert identical_to_earlier(piles, np.zeros_like(piles), 30).tolist() == [-1, 0, 0]
+    assert who_goes_before(piles, np.zeros_like(piles)) == [-1, 0, 0]
+
+
+def test_of_the_same_submissions_the_one_that_no_other_rule_excludes_is_kept():
+    piles = careful(5)
+    piles[3] = piles[1]  # p01 was too fast to have read the words, p03 was not
+    people = screened(received(piles, minutes=[9, 0.1, 9, 9, 9]), LETTERS, RULES)
+    reasons = {row["participant"]: row["rules"] for row in people}
+    assert reasons["p01"] == ("too_fast", "identical_submissions")
+    assert reasons["p03"] == ()
+    assert people[1]["same_as"] == "p03"
+
+
+@pytest.mark.parametrize("minutes", [(0.1, 9.0), (9.0, 0.1), (7.0, 9.0), (0.1, 0.2)])
+def test_whichever_of_two_ids_sent_a_submission_the_same_one_is_kept(minutes):
+    piles = careful(5)
+    piles[3] = piles[1]
+    kept = []
+    for first, second in (minutes, minutes[::-1]):
+        sent = received(piles, minutes=[9, first, 9, second, 9]).in_canonical_order()
+        rows = screened(sent, LETTERS, RULES)
+        kept.append([(row["minutes"], row["rules"]) for row in rows])
+    assert kept[0] == kept[1]
+
+
+def test_the_same_submission_from_two_populations_is_kept_in_both():
+    piles = careful(4)
+    piles[3] = piles[0]
+    people = screened(
+        received(piles, populations=["makers", "makers", "panel", "panel"]), LETTERS, RULES
+    )
+    assert [row["status"] for row in people] == ["kept"] * 4
 
 
 def test_the_account_of_the_participants_adds_up():

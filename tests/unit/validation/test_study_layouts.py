@@ -145,8 +145,9 @@ def test_positions_reach_the_canonical_sorts(tmp_path):
     out = tmp_path / "out"
     canonical(write_folder(tmp_path / "s"), out)
     received = read_received(out / "sorts.csv", out / "register.csv")
-    assert received.positions[0].tolist() == [1, 2, 3, 4, 5, 6]
-    assert received.positions[2].tolist() == [3, 4, 5, 6, 1, 2]
+    seen = dict(zip(received.sorts.participants, received.positions.tolist(), strict=True))
+    assert seen["p0"] == [1, 2, 3, 4, 5, 6]
+    assert seen["p2"] == [3, 4, 5, 6, 1, 2]
 
 
 def test_the_canonical_sorts_hold_the_partitions_that_were_handed_in(tmp_path):
@@ -166,8 +167,9 @@ def test_piles_are_numbered_by_first_appearance_in_the_order_of_terms(tmp_path):
         ["p0", term, pile] for term, pile in zip(TERMS, "9 4 9 7 4 7".split(), strict=True)
     ]
     canonical(write_folder(tmp_path / "s", {"sorts.csv": rows}), out)
-    received = read_received(out / "sorts.csv", out / "register.csv")
-    assert received.sorts.piles[0].tolist() == [1, 2, 1, 3, 2, 3]
+    sorts = read_received(out / "sorts.csv", out / "register.csv").sorts
+    row = sorts.participants.index("p0")
+    assert sorts.piles[row].tolist() == [1, 2, 1, 3, 2, 3]
 
 
 def test_an_empty_pile_is_missing_and_noted_and_never_apart(tmp_path):
@@ -176,7 +178,8 @@ def test_an_empty_pile_is_missing_and_noted_and_never_apart(tmp_path):
     rows[2][2] = ""
     folder = write_folder(tmp_path / "s", {"sorts.csv": rows})
     canonical(folder, out)
-    assert read_received(out / "sorts.csv", out / "register.csv").sorts.piles[0, 1] == -1
+    sorts = read_received(out / "sorts.csv", out / "register.csv").sorts
+    assert sorts.piles[sorts.participants.index("p0"), 1] == -1
     problem = "a participant did not place 1 of 6 terms"
     found = [note.value for note in read_study(folder, LIMITS).findings if note.problem == problem]
     assert found == ["p0"]
@@ -294,3 +297,32 @@ def test_participants_and_terms_come_in_sorted_order(tmp_path):
 def test_colours_are_written_in_small_letters(tmp_path):
     study = read_study(write_folder(tmp_path / "s"), LIMITS)
     assert study.colours[0]["colour"] == "#8fbc8f"
+
+
+def test_people_are_read_in_an_order_that_no_id_decides(tmp_path):
+    found = []
+    for place, names in enumerate((list(PEOPLE), list(PEOPLE)[::-1])):
+        ids = dict(zip(PEOPLE, (f"x{name}" for name in names), strict=True))
+        rows = [[ids.get(row[0], row[0]), *row[1:]] for row in long_rows()]
+        people = [[ids.get(row[0], row[0]), *row[1:]] for row in tables()["participants.csv"]]
+        folder = write_folder(
+            tmp_path / f"s{place}", {"sorts.csv": rows, "participants.csv": people}
+        )
+        canonical(folder, tmp_path / f"out{place}")
+        out = tmp_path / f"out{place}"
+        read = read_received(out / "sorts.csv", out / "register.csv")
+        found.append([read.sorts.populations, read.sorts.piles.tolist(), read.positions.tolist()])
+    assert found[0] == found[1]
+
+
+def test_what_two_populations_sent_alike_is_noted_and_both_count(tmp_path):
+    rows = [row[:3] for row in long_rows()]
+    piles = {row[1]: row[2] for row in rows if row[0] == "p0"}
+    other = next(name for name, population in PEOPLE.items() if population != PEOPLE["p0"])
+    for row in rows:
+        if row[0] == other:
+            row[2] = piles[row[1]]
+    study = read_study(write_folder(tmp_path / "s", {"sorts.csv": rows}), LIMITS, "", 6)
+    noted = [note for note in study.findings if "both count" in note.problem]
+    assert [(note.file, note.value) for note in noted] == [("participants.csv", other)]
+    assert other in study.register.participants

@@ -9,6 +9,7 @@ from felloe.ground.arrays import Array
 from felloe.ground.sorts import UNPLACED
 from felloe.validation.intake.people import Register
 from felloe.validation.settings import Limits
+from felloe.validation.task import identical_submissions
 
 LISTED_PAIRS = 200  # pairs named one by one; a study with more has a fault of design
 
@@ -88,3 +89,20 @@ def incomplete_sorts(
         n = int(unplaced[:, j].sum())
         problem = f"the term '{terms[j]}' was not placed by {n} participant(s)"
         yield Fault(file, 0, "term", terms[j], problem, severity="note")
+
+
+def sent_from_two_populations(
+    piles: Array, positions: Array, register: Register, minimum_terms: int
+) -> Iterator[Fault]:
+    """Note submissions that were sent from more than one population; screening keeps them."""
+    people, populations = register.participants, register.populations
+    nowhere = [""] * len(people)
+    for rows in identical_submissions(piles, positions, nowhere, minimum_terms):
+        for row in rows[1:]:
+            others = [other for other in rows if populations[other] != populations[row]]
+            if others and others[0] < row:
+                problem = f"the same submission as '{people[others[0]]}' sent from "
+                problem += f"'{populations[others[0]]}'; both count"
+                line = register.lines[row]
+                yield Fault("participants.csv", line, "participant", people[row], problem,
+                            severity="note")  # fmt: skip

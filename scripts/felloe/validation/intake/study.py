@@ -12,6 +12,7 @@ from felloe.validation.intake.across import (
     check_sizes,
     incomplete_sorts,
     never_together_placed,
+    sent_from_two_populations,
     unused_participants,
 )
 from felloe.validation.intake.csv_reader import read_csv
@@ -81,7 +82,9 @@ class Study:
     findings: list[Fault]
 
 
-def read_study(folder: str | Path, limits: Limits, shown: str = "") -> Study:
+def read_study(
+    folder: str | Path, limits: Limits, shown: str = "", identical_from: int | None = None
+) -> Study:
     """
     Read and check a study's folder.
 
@@ -91,6 +94,9 @@ def read_study(folder: str | Path, limits: Limits, shown: str = "") -> Study:
     limits : Limits
     shown : str
         The folder as its owner knows it, put before file names in messages.
+    identical_from : int, optional
+        Terms from which on the same piles are evidence of a submission sent twice; without it
+        nobody looks for what two populations sent.
 
     Returns
     -------
@@ -105,7 +111,7 @@ def read_study(folder: str | Path, limits: Limits, shown: str = "") -> Study:
         problem = "the study's folder is missing"
         remedy = "Make the folder, or mend its path in the settings."
         raise StudyError([Fault(shown or str(folder), problem=problem, remedy=remedy)])
-    reader = StudyReader(Path(folder), limits)
+    reader = StudyReader(Path(folder), limits, identical_from)
     study = reader.study()
     if reader.faults or study is None:
         prefix = f"{shown}/" if shown else ""
@@ -121,9 +127,10 @@ def read_study(folder: str | Path, limits: Limits, shown: str = "") -> Study:
 class StudyReader:
     """Reads one folder and gathers faults and notes on the way."""
 
-    def __init__(self, folder: Path, limits: Limits) -> None:
+    def __init__(self, folder: Path, limits: Limits, identical_from: int | None) -> None:
         self.folder = folder
         self.limits = limits
+        self.identical_from = identical_from
         self.faults: list[Fault] = []
         self.notes: list[Fault] = []
 
@@ -141,6 +148,10 @@ class StudyReader:
         file, populations = self.sorts_name(), register.populations
         self.faults.extend(never_together_placed(piles, populations, identifiers, file))
         self.notes.extend(incomplete_sorts(piles, register, identifiers, file))
+        positions = placements.positions
+        if self.identical_from is not None:
+            sent = sent_from_two_populations(piles, positions, register, self.identical_from)
+            self.notes.extend(sent)
         return Study(
             title=header.title,
             edition=header.edition,
@@ -149,7 +160,7 @@ class StudyReader:
             terms=terms,
             register=register,
             piles=piles,
-            positions=placements.positions,
+            positions=positions,
             names=extra["names.csv"],
             decisions=extra["decisions.csv"],
             colours=extra["colours.csv"],

@@ -1,0 +1,49 @@
+"""The order of people follows from what they sorted."""
+
+import numpy as np
+import pytest
+from felloe.ground.canonical_order import canonical_piles, in_canonical_order
+from felloe.ground.sorts import UNPLACED, Sorts
+
+TERMS = tuple("abcdefg")
+
+
+def some_sorts(seed, n=12):
+    rng = np.random.default_rng(seed)
+    piles = rng.integers(UNPLACED, 3, size=(n, len(TERMS)))
+    piles[1] = piles[0]
+    names = tuple(f"p{i:02}" for i in range(n))
+    return Sorts(names, tuple(rng.choice(["makers", "panel"], n).tolist()), TERMS, piles)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_two_sorts_have_equal_rows_where_they_put_the_same_terms_together(seed):
+    rng = np.random.default_rng(seed)
+    piles = rng.integers(UNPLACED, 3, size=(40, 4))
+    rows = canonical_piles(piles)
+    for a, one in zip(rows, piles):
+        for b, other in zip(rows, piles):
+            pairs = [
+                (one[i] == UNPLACED) == (other[i] == UNPLACED)
+                and (one[i] == one[j]) == (other[i] == other[j])
+                for i in range(4)
+                for j in range(4)
+            ]
+            assert (a == b).all() == all(pairs)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_renaming_and_reordering_people_leaves_every_row_where_it_was(seed):
+    sorts, rng = some_sorts(seed), np.random.default_rng(seed + 100)
+    shuffled = sorts.rows(rng.permutation(len(sorts.participants)).tolist())
+    renamed = Sorts(sorts.participants, shuffled.populations, TERMS, shuffled.piles)
+    one, other = in_canonical_order(sorts), in_canonical_order(renamed)
+    assert one.populations == other.populations
+    assert (canonical_piles(one.piles) == canonical_piles(other.piles)).all()
+
+
+def test_numbers_of_piles_decide_nothing():
+    sorts = some_sorts(1)
+    renumbered = np.where(sorts.piles == UNPLACED, UNPLACED, 7 - sorts.piles)
+    other = Sorts(sorts.participants, sorts.populations, TERMS, renumbered)
+    assert in_canonical_order(sorts).participants == in_canonical_order(other).participants
