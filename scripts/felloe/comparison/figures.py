@@ -253,6 +253,7 @@ def draw_criteria(ax: "Axes", criteria: Sequence[Mapping[str, Any]]) -> None:
     for row, criterion in enumerate(criteria):
         y = 0.93 - row / (len(criteria) - 0.4)
         met = criterion["passed"]
+        against = not met and criterion["key"] not in words.SILENT
         ax.text(0.0, y, words.SHORT_QUESTIONS[criterion["key"]], fontsize=7, va="center")
         ax.text(0.71, y, number_text(criterion["value"]), fontsize=7, va="center", ha="right")
         margin = f"{SIGNS[criterion['comparison']]} {number_text(criterion['margin'])}"
@@ -264,8 +265,8 @@ def draw_criteria(ax: "Axes", criteria: Sequence[Mapping[str, Any]]) -> None:
             fontsize=7,
             va="center",
             ha="right",
-            fontweight="normal" if met else "bold",
-            color=INK if met else ACCENT,
+            fontweight="bold" if against else "normal",
+            color=INK if met else ACCENT if against else MUTED,
         )
     ax.set(xlim=(0, 1), ylim=(0, 1))
 

@@ -51,6 +51,7 @@ SHORT_QUESTIONS = {
     "stable_cut": "splits change few classes (share)",
     "changing_class": "few change class (share beyond splits)",
 }
+SILENT = ("stable_cut",)  # where it is not met nothing speaks against pooling: changes say nothing
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_term_named": "count"}
 MARGIN_STYLES = {"no_term_named": "count"}
 HEADINGS = {
@@ -98,6 +99,13 @@ LABEL_TESTS = (
     "rejects somewhat too often. Unrestricted: people change places freely, which also answers to "
     "granularity and scatter."
 )
+
+
+def answer(criterion: Record) -> str:
+    """Return whether a criterion is met, and what follows where that is not plain."""
+    if criterion["passed"]:
+        return "met"
+    return "not met: they say nothing" if criterion["key"] in SILENT else "not met"
 
 
 def verdict_words(dossier: Record) -> str:
