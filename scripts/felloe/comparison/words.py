@@ -252,8 +252,8 @@ def plan_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
         )
     return (
         f"What would settle it: if the populations are as they look, equivalence would be shown "
-        f"with {', or '.join(ways)} (from the standard error and the reliability of these sorts; where "
-        "it was simulated, such a number was enough in six to nine of ten studies)."
+        f"with {', or '.join(ways)} (from the standard error and the reliability of these sorts; "
+        "where it was simulated, such a number was enough in six to nine of ten studies)."
     )
 
 
