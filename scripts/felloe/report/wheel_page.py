@@ -13,6 +13,7 @@ from felloe.report.tones import css_variables
 from felloe.report.wheel_drawing import segment
 from felloe.report.words import (
     GAPS,
+    IN_THE_HUB,
     NEIGHBOURS,
     ONLY_GAPS,
     PROPOSAL,
@@ -69,6 +70,7 @@ def wheel_page(chart: Record) -> str:
         script_hash=Markup(content_hash(script)),
         percent=lambda share: shown(share, "percent"),
         counted=counted(chart),
+        in_the_hub=IN_THE_HUB,
         marks=mark_meanings(chart["limits"]),
         how_to_read=f"{NEIGHBOURS} {GAPS} {ONLY_GAPS}",
         status_words=STATUS_WORDS,

@@ -15,6 +15,7 @@ ONLY_GAPS = (
 PROVISIONAL = (
     "PROVISIONAL: it cannot be told from these sorts whether the populations may be pooled."
 )
+IN_THE_HUB = "provisional"  # in the middle of the wheel, which nobody cuts off
 
 
 def sorted_by(chart: Record) -> str:

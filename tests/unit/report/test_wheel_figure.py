@@ -189,3 +189,8 @@ def test_the_key_gives_every_reason_for_a_term_to_be_doubtful(chart):
 def test_a_provisional_chart_says_so_first(chart):
     assert not sorted_by(chart).startswith("PROVISIONAL")
     assert sorted_by({**chart, "provisional": True}).startswith("PROVISIONAL: it cannot be told")
+
+
+def test_a_provisional_chart_says_so_in_the_middle_where_nobody_cuts_it_off(chart, figure):
+    assert "provisional" not in texts(figure)
+    assert "provisional" in texts(draw_wheel({**chart, "provisional": True}, 420))

@@ -222,3 +222,10 @@ def test_rings_do_not_overlap():
 def test_the_page_gives_every_reason_for_a_term_to_be_doubtful(page):
     legend = page[page.index('<ul class="key"') :].split("</ul>")[0]
     assert "of redraws, or its class does not hold, or it depends on how ties are" in legend
+
+
+def test_a_provisional_chart_says_so_in_the_middle(chart, page):
+    assert 'class="provisional"' not in page
+    assert '<tspan class="provisional" x="0" y="-42">provisional</tspan>' in wheel_page(
+        {**chart, "provisional": True}
+    )
