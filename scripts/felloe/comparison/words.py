@@ -242,7 +242,8 @@ def plan_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
     ways = [
         f"{more} more of {labels[name]}" for name, more in plan["only"].items() if more is not None
     ]
-    if plan["of_each"] is not None:
+    alone = [more for more in plan["only"].values() if more is not None]
+    if plan["of_each"] is not None and plan["of_each"] not in alone:  # no use for the others then
         ways.append(f"{plan['of_each']} more of each")
     if not ways:
         return (

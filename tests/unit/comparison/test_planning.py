@@ -72,3 +72,8 @@ def test_the_plan_is_told_in_words(only, of_each, said):
 
 def test_what_is_settled_needs_no_plan():
     assert words.plan_sentence({"plan": None}, LABELS) == ""
+
+
+def test_people_who_would_not_help_are_not_asked_for():
+    plan = {"only": {"makers": 20, "panel": None}, "of_each": 20}
+    assert "more of each" not in words.plan_sentence({"plan": plan}, LABELS)
