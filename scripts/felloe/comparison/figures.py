@@ -250,10 +250,10 @@ def draw_criteria(ax: "Axes", criteria: Sequence[Mapping[str, Any]]) -> None:
     """List every criterion with its value, its margin and whether it is met."""
     ax.set_axis_off()
     ax.set_title("What the verdict rests on", fontsize=TITLE_POINTS, pad=3)
+    said = words.answers(criteria)
     for row, criterion in enumerate(criteria):
         y = 0.93 - row / (len(criteria) - 0.4)
-        met = criterion["passed"]
-        against = not met and criterion["key"] not in words.SILENT
+        answer, counts = said[criterion["key"]]
         ax.text(0.0, y, words.SHORT_QUESTIONS[criterion["key"]], fontsize=7, va="center")
         ax.text(0.71, y, number_text(criterion["value"]), fontsize=7, va="center", ha="right")
         margin = f"{SIGNS[criterion['comparison']]} {number_text(criterion['margin'])}"
@@ -261,12 +261,12 @@ def draw_criteria(ax: "Axes", criteria: Sequence[Mapping[str, Any]]) -> None:
         ax.text(
             1.0,
             y,
-            "met" if met else "not met",
+            answer,
             fontsize=7,
             va="center",
             ha="right",
-            fontweight="bold" if against else "normal",
-            color=INK if met else ACCENT if against else MUTED,
+            fontweight="bold" if counts == "fail" else "normal",
+            color={"pass": INK, "fail": ACCENT, "aside": MUTED}[counts],
         )
     ax.set(xlim=(0, 1), ylim=(0, 1))
 

@@ -51,7 +51,7 @@ SHORT_QUESTIONS = {
     "stable_cut": "splits change few classes (share)",
     "changing_class": "few change class (share beyond splits)",
 }
-SILENT = ("stable_cut",)  # where it is not met nothing speaks against pooling: changes say nothing
+NOT_MET = ("not met", "fail")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_term_named": "count"}
 MARGIN_STYLES = {"no_term_named": "count"}
 HEADINGS = {
@@ -101,11 +101,18 @@ LABEL_TESTS = (
 )
 
 
-def answer(criterion: Record) -> str:
-    """Return whether a criterion is met, and what follows where that is not plain."""
-    if criterion["passed"]:
-        return "met"
-    return "not met: they say nothing" if criterion["key"] in SILENT else "not met"
+def answers(criteria: Sequence[Record]) -> dict[str, tuple[str, str]]:
+    """
+    Return whether every criterion is met, by key: in words, and how it counts.
+
+    A cut that random splits change does not count against pooling; changes of class are then not
+    used at all. The second word is "pass", "fail" or "aside".
+    """
+    said = {one["key"]: ("met", "pass") if one["passed"] else NOT_MET for one in criteria}
+    if said.get("stable_cut") == NOT_MET:
+        said["stable_cut"] = ("not met", "aside")
+        said["changing_class"] = ("not used", "aside")
+    return said
 
 
 def verdict_words(dossier: Record) -> str:

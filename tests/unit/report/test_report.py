@@ -289,12 +289,12 @@ def test_a_bound_near_its_margin_is_called_narrow(study, value, said):
     assert ("met, narrowly" in told(study)) == said
 
 
-def test_changes_that_random_splits_make_too_are_said_to_say_nothing(study):
+def test_changes_that_random_splits_make_too_are_not_used(study):
     found = criteria(study, "stable_cut", 0.3, 0.1, False)
     change_record(study, DOSSIER, criteria=found)
-    assert re.search(
-        r'random splits.*?0\.300.*?class="pass">not met: they say nothing', told(study), re.S
-    )
+    assert re.search(r'random splits.*?0\.300.*?class="aside">not met', told(study), re.S)
+    assert re.search(r'few terms change class.*?class="aside">not used', told(study), re.S)
+    assert "speak neither for nor against pooling" in told(study)
 
 
 @pytest.mark.parametrize(("people", "said"), [(19, True), (20, False)])
