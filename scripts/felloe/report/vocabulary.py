@@ -8,7 +8,7 @@ from typing import Any
 from felloe.ground.writing import write_text
 from felloe.report.chart import Record
 from felloe.report.uris import concept_uri, scheme_uri
-from felloe.report.words import PROPOSAL
+from felloe.report.words import PROPOSAL, PROVISIONAL
 
 Notes = list[tuple[str, str]]  # kind of note in SKOS, text
 
@@ -52,6 +52,8 @@ def vocabulary_graph(study: str, chart: Record) -> Any:
     if chart["instruction"]:
         note = f"Terms were sorted under this instruction: {chart['instruction']}"
         graph.add((scheme, SKOS.note, Literal(note)))
+    if chart["provisional"]:
+        graph.add((scheme, SKOS.editorialNote, Literal(PROVISIONAL)))
     for concept in concepts(study, chart):
         subject = URIRef(concept["uri"])
         graph.add((subject, RDF.type, SKOS.Concept))

@@ -4,8 +4,9 @@ import warnings
 
 import pytest
 from felloe.report.chart import chart_terms
+from felloe.report.uris import scheme_uri
 from felloe.report.vocabulary import vocabulary_graph, write_jsonld, write_turtle
-from rdflib import Graph
+from rdflib import Graph, URIRef
 from rdflib.compare import isomorphic
 from rdflib.namespace import RDF, SKOS
 from test_chart import chart_of
@@ -118,3 +119,11 @@ def test_cautions_travel_with_their_references(chart, written):
     count = sum(1 for _ in chart_terms(chart, True))
     assert sum(note.startswith("Caution: ") for note in notes) == count
     assert sum(note.startswith("Reference: ") for note in notes) == count
+
+
+@pytest.mark.parametrize("provisional", [True, False])
+def test_a_provisional_vocabulary_says_so(chart, provisional):
+    # SKOS Reference, section 7.1: editorialNote is for those who look after a vocabulary (memory)
+    graph = vocabulary_graph("guild", {**chart, "provisional": provisional})
+    notes = [str(note) for note in graph.objects(URIRef(scheme_uri("guild")), SKOS.editorialNote)]
+    assert [note.startswith("PROVISIONAL") for note in notes] == [True] * provisional
