@@ -1,6 +1,6 @@
 """Step: the distances of the chart, their tree, and how tree-like they are."""
 
-from felloe.clustering.tables import write_delta, write_distances, write_tree
+from felloe.clustering.tree_files import write_delta, write_distances, write_tree
 from felloe.clustering.tree_likeness import delta_scores
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.tree import tree_of

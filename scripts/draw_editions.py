@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from felloe.clustering.tables import read_distances
+from felloe.clustering.tree_files import read_distances
 from felloe.editions.fates import KEPT, RENAMED
 from felloe.editions.figures import draw_distances, draw_migration, migration_height
 from felloe.editions.tables import TERMS

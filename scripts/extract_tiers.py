@@ -3,7 +3,8 @@
 from typing import Any
 
 import numpy as np
-from felloe.clustering.tables import DELTA, read_distances, read_tree
+from felloe.clustering.tables import DELTA
+from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.errors import StudyError
 from felloe.ground.records import read_json, write_json
 from felloe.ground.sorts import POOLED
@@ -11,13 +12,13 @@ from felloe.matrices.tables import read_all_counts
 from felloe.tiers.cuts import place_subclasses
 from felloe.tiers.placement import StatusRule, judge_terms, leanings_of
 from felloe.tiers.record import choice_record
-from felloe.tiers.settings import TierSettings, cuts_of_study
-from felloe.tiers.tables import (
+from felloe.tiers.rows import (
     read_clustering_evidence,
     read_supports,
     write_evidence,
     write_undecided,
 )
+from felloe.tiers.settings import TierSettings, cuts_of_study
 
 
 def main(

@@ -12,7 +12,7 @@ from felloe.clustering.reading import read_basis
 from felloe.clustering.record import bootstrap_record
 from felloe.clustering.rows import write_class_counts, write_linkages, write_supports
 from felloe.clustering.summary import summarise_classes, summarise_nodes
-from felloe.clustering.tables import read_distances, read_tree
+from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.errors import StudyError
 from felloe.ground.randomness import Streams
 from felloe.ground.ranges import GroupNumbers

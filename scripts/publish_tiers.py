@@ -3,11 +3,11 @@
 from felloe.clustering.reading import read_basis
 from felloe.clustering.redraws import redraw_trees
 from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.tables import read_distances, read_tree, write_tree
+from felloe.clustering.tree_files import read_distances, read_tree, write_tree
 from felloe.ground.randomness import Streams
 from felloe.tiers.decisions import FitRule, replay
 from felloe.tiers.publishing import class_shares, named_charts
-from felloe.tiers.tables import (
+from felloe.tiers.rows import (
     read_data_chart,
     read_decisions,
     read_names,

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import numpy as np
 from felloe.clustering.summary import convention
-from felloe.clustering.tables import SUPPORT, write_tree
+from felloe.clustering.tables import SUPPORT
+from felloe.clustering.tree_files import write_tree
 from felloe.ground.counts import counts_of
 from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.linkage import build_tree

@@ -9,7 +9,8 @@ from felloe.clustering.figure_dendrogram import dendrogram_page, picture_of
 from felloe.clustering.figure_matrix import matrix_page
 from felloe.clustering.leaf_order import leaf_order
 from felloe.clustering.source_words import whose_tree
-from felloe.clustering.tables import CLASS_COUNTS, CLASSES, SUPPORT, read_distances, read_tree
+from felloe.clustering.tables import CLASS_COUNTS, CLASSES, SUPPORT
+from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.colours.classes import class_colours
 from felloe.colours.contrast import outline_colour
 from felloe.colours.tables import COLOURS

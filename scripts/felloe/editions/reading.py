@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from felloe.circle.tables import ORDER
-from felloe.clustering.tables import read_distances, read_tree
+from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.editions.edition import EditionFiles
 from felloe.ground.records import read_json
 from felloe.ground.tables import Row

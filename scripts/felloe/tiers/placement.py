@@ -15,7 +15,6 @@ from felloe.tiers.cuts import Supports, Tiers
 FIRM, DOUBTFUL, UNDECIDED = "firm", "doubtful", "undecided"
 HOME, RIVAL, NEITHER = "home", "rival", "neither"
 Reason = Literal["below_undecided", "chance", "below_firm", "weak_class", "ties"]
-NEAREST = 3  # terms shown beside an undecided one
 
 
 @dataclass(frozen=True)
@@ -300,7 +299,7 @@ def leaning(home: float, rival: float) -> str:
     return HOME if home > rival else RIVAL
 
 
-def nearest_terms(S: Array, term: int, number: int = NEAREST) -> list[int]:
+def nearest_terms(S: Array, term: int, number: int) -> list[int]:
     """Return the `number` terms most similar to one, most similar first, ties in term order."""
     row = np.array(S[term])
     row[term] = -np.inf

@@ -5,7 +5,7 @@ import pytest
 from felloe.clustering.bootstrap import Part
 from felloe.clustering.parts import read_part, read_parts, write_part
 from felloe.clustering.tables import LINKAGE as LINKAGE_TABLE
-from felloe.clustering.tables import read_tree, write_tree
+from felloe.clustering.tree_files import read_tree, write_tree
 from felloe.ground.linkage import build_tree, cophenetic
 from felloe.ground.newick import (
     Node,

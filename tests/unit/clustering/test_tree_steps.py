@@ -23,9 +23,8 @@ from felloe.clustering.tables import (
     LINKAGES,
     SUPPORT,
     TIES,
-    read_distances,
-    read_tree,
 )
+from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.errors import StudyError
 from felloe.ground.agreement import adjusted_rand
 from felloe.ground.records import write_json

@@ -9,7 +9,7 @@ import yaml
 from compare_editions import main as compare
 from draw_editions import main as draw
 from felloe.circle.tables import ORDER
-from felloe.clustering.tables import write_tree
+from felloe.clustering.tree_files import write_tree
 from felloe.editions.edition import common_terms
 from felloe.editions.reading import EditionPaths, read_edition
 from felloe.editions.tables import TERMS

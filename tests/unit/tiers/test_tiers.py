@@ -279,5 +279,5 @@ def test_similarity_to_no_rival_is_absent():
 
 def test_nearest_terms_leave_the_term_itself_out():
     S = np.array([[1.0, 0.2, 0.7, 0.2], [0.2, 1, 0, 0], [0.7, 0, 1, 0], [0.2, 0, 0, 1]])
-    assert nearest_terms(S, 0) == [2, 1, 3]
-    assert nearest_terms(S[:2, :2], 0) == [1]
+    assert nearest_terms(S, 0, 3) == [2, 1, 3]
+    assert nearest_terms(S[:2, :2], 0, 3) == [1]
