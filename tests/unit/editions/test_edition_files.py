@@ -7,154 +7,17 @@ import numpy as np
 import pytest
 import yaml
 from compare_editions import main as compare
-from draw_editions import main as draw
-from felloe.circle.tables import ORDER
-from felloe.clustering.tree_files import write_tree
+from edition_study import FILES, fate, map_crosswalk, outputs_in, sides
 from felloe.editions.edition import common_terms
 from felloe.editions.reading import EditionPaths, read_edition
 from felloe.editions.tables import TERMS
 from felloe.errors import StudyError
-from felloe.ground.counts import counts_of
-from felloe.ground.distances import Distances, rounded_dissimilarity
-from felloe.ground.records import read_json, write_json
-from felloe.ground.sorts import Sorts
-from felloe.ground.tables import write_square
+from felloe.ground.records import read_json
 from felloe.ground.terms import DifferentTerms
-from felloe.ground.tree import tree_of
-from felloe.tiers.tables import DATA_ONLY, PUBLISHED
 from felloe.validation.tables import TERMS as LEXICON
 from felloe.validation.tables import read_analysed, write_analysed
-from report_editions import main as report
-from write_crosswalk import main as crosswalk
 
 SCHEMA = Path(__file__).parents[3] / "workflow/schemas/records/editions.comparison.schema.yaml"
-FILES = {
-    "about": "study.json",
-    "terms": "terms.csv",
-    "sorts": "analysed.csv",
-    "distances": "distances.csv",
-    "tree": "linkage.csv",
-    "data_only": "data_only.csv",
-    "published": "published.csv",
-    "order": "order.csv",
-}
-CLASSES = {
-    "2016": {"a": "a1 a2 a3 a4 a5", "b": "b1 b2 b3 b4 old-b mover", "c": "c1 c2 c3 c4 gone"},
-    "2026": {"a": "a1 a2 a3 a4 a5 mover", "b": "b1 b2 b3 b4 new-b", "c": "c1 c2 c3 c4 fresh"},
-}
-RENAMED = {"new-b": "old-b"}
-
-
-def write_edition(folder, year):
-    """Write what a study's results tell of an edition whose people sort with a little noise."""
-    home = {term: name for name, terms in CLASSES[year].items() for term in terms.split()}
-    terms = tuple(sorted(home))
-    rng = np.random.default_rng(int(year))
-    numbers = np.array([list(CLASSES[year]).index(home[term]) for term in terms])
-    strays = rng.random((24, len(terms))) < 0.08
-    piles = np.where(strays, rng.integers(3, size=(24, len(terms))), numbers)
-    people = tuple(f"p{i:02}" for i in range(24))
-    sorts = Sorts(people, ("all",) * 24, terms, piles)
-    write_analysed(folder / "analysed.csv", sorts)
-    distances = Distances(sorts.terms, rounded_dissimilarity(counts_of(sorts).similarity()))
-    write_square(folder / "distances.csv", distances.terms, distances.D)
-    write_tree(folder / "linkage.csv", tree_of(distances, "average"))
-    about = {
-        "title": f"Words of {year}",
-        "edition": year,
-        "instruction": "Sort.",
-        "populations": {},
-    }
-    write_json(folder / "study.json", about)
-    LEXICON.write(folder / "terms.csv", [lexicon_row(term) for term in terms])
-    first = {name: min(members.split()) for name, members in CLASSES[year].items()}
-    write_tiers(folder, terms, [first[home[term]] for term in terms])
-    order = sorted(terms, key=lambda term: (home[term], term))
-    ORDER.write(folder / "order.csv", [order_row(term, first[home[term]]) for term in order])
-    return EditionPaths(**{name: folder / file for name, file in FILES.items()})
-
-
-def lexicon_row(term):
-    texts = {"label": term.upper(), "definition": f"About {term[:1]}."}
-    return dict.fromkeys(LEXICON.names) | texts | {
-        "term": term, "renamed_from": RENAMED.get(term)
-    }  # fmt: skip
-
-
-def order_row(term, group):
-    return dict.fromkeys(ORDER.names) | {"term": term, "class": group, "subclass": group}
-
-
-def write_tiers(folder, terms, classes):
-    rows = [
-        {
-            "term": term,
-            "class": group,
-            "subclass": group,
-            "class_name": f"class of {group}",
-            "subclass_name": group,
-            "home_probability": 0.95,
-            "rival_class": None,
-            "rival_probability": None,
-            "status": "firm",
-        }
-        for term, group in zip(terms, classes)
-    ]
-    DATA_ONLY.write(folder / "data_only.csv", rows)
-    PUBLISHED.write(folder / "published.csv", [{**row, "absorbed": False} for row in rows])
-
-
-def outputs_in(folder):
-    return {"comparison": folder / "comparison.json", "terms": folder / "terms.csv"}
-
-
-def sides(older, newer):
-    return {
-        f"{side}_{name}": getattr(paths, name)
-        for side, paths in (("older", older), ("newer", newer))
-        for name in FILES
-    }
-
-
-@pytest.fixture(scope="module")
-def inputs(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("editions")
-    return {year: write_edition(folder / year, year) for year in CLASSES}
-
-
-@pytest.fixture(scope="module")
-def settings(inputs):
-    return {
-        **sides(inputs["2016"], inputs["2026"]),
-        "older": "guild-2016",
-        "newer": "guild-2026",
-        "seed": 1,
-        "settings": {
-            "permutations": 199,
-            "shape_permutations": 99,
-            "halves": 20,
-            "granularity_bins": 6,
-            "level": 0.05,
-        },
-        "bounds": {"robust": 0.75, "possible": 0.5, "correspondence": 0.05},
-    }
-
-
-@pytest.fixture(scope="module")
-def compared(settings, tmp_path_factory):
-    folder = tmp_path_factory.mktemp("compared")
-    compare(**settings, **outputs_in(folder))
-    map_crosswalk(settings, folder, folder / "crosswalk.ttl")
-    return folder
-
-
-def map_crosswalk(settings, folder, path):
-    lexicons = {name: settings[name] for name in ("older_terms", "newer_terms")}
-    crosswalk(**outputs_in(folder), **lexicons, crosswalk=path)
-
-
-def fate(folder):
-    return {row["term"]: row for row in TERMS.read(folder / "terms.csv")}
 
 
 def test_every_term_of_both_editions_has_its_fate(compared):
@@ -241,52 +104,6 @@ def test_the_table_of_terms_read_and_written_again_is_the_same_bytes(compared, t
     assert (tmp_path / "terms.csv").read_bytes() == (compared / "terms.csv").read_bytes()
 
 
-def drawn(settings, compared):
-    figures = [
-        [compared / "figures" / f"{name}.{kind}" for kind in ("svg", "pdf", "png")]
-        for name in ("migration", "distances")
-    ]
-    draw(
-        **outputs_in(compared),
-        older_distances=settings["older_distances"],
-        newer_distances=settings["newer_distances"],
-        migration=figures[0],
-        distances=figures[1],
-    )
-    return [path for paths in figures for path in paths if path.suffix != ".pdf"]
-
-
-def tell(compared, figures, page):
-    mapped = compared / "crosswalk.ttl"
-    report(**outputs_in(compared), crosswalk=mapped, figures=figures, report=page, folder=compared)
-
-
-def test_the_report_names_the_mover_and_its_classes(settings, compared):
-    figures = drawn(settings, compared)
-    page = compared / "report.html"
-    tell(compared, figures, page)
-    text = page.read_text(encoding="utf-8")
-    assert '<th scope="row">MOVER</th><td>class of b1</td><td>class of a1</td>' in text
-
-
-@pytest.fixture(scope="module")
-def unrelated(settings, inputs, tmp_path_factory):
-    """The comparison with an edition whose classes are dealt at random."""
-    folder = tmp_path_factory.mktemp("unrelated")
-    rows = DATA_ONLY.read(inputs["2026"].data_only)
-    dealt = np.random.default_rng(4).permutation([row["class"] for row in rows]).tolist()
-    first = {name: min(row["term"] for row, other in zip(rows, dealt) if other == name)
-             for name in set(dealt)}  # fmt: skip
-    write_tiers(folder, [row["term"] for row in rows], [first[name] for name in dealt])
-    charts = {
-        "newer_data_only": folder / "data_only.csv",
-        "newer_published": folder / "published.csv",
-    }
-    compare(**{**settings, **charts}, **outputs_in(folder))
-    map_crosswalk(settings, folder, folder / "crosswalk.ttl")
-    return folder
-
-
 def test_classes_dealt_at_random_do_not_correspond(unrelated):
     assert read_json(unrelated / "comparison.json")["correspondence"]["found"] is False
 
@@ -301,39 +118,12 @@ def test_without_correspondence_no_term_is_said_to_have_stayed_or_moved(unrelate
     }
 
 
-def test_without_correspondence_the_report_says_so_and_lists_no_move(settings, unrelated):
-    page = unrelated / "report.html"
-    tell(unrelated, drawn(settings, unrelated), page)
-    text = page.read_text(encoding="utf-8")
-    assert "do not correspond better than chance" in text
-    assert "Terms whose classes do not correspond" not in text
-    assert ">stayed<" not in text
-
-
-def test_the_figure_without_correspondence_explains_its_lines(settings, unrelated, compared):
-    drawn(settings, unrelated)
-    drawn(settings, compared)
-    told = [
-        "<!-- classes without correspondence -->"
-        in (folder / "figures" / "migration.svg").read_text(encoding="utf-8")
-        for folder in (unrelated, compared)
-    ]
-    assert told == [True, False]
-
-
 def test_the_record_without_correspondence_is_as_its_schema_says(unrelated):
     from jsonschema import Draft202012Validator
 
     schema = yaml.safe_load(SCHEMA.read_text(encoding="utf-8"))
     record = read_json(unrelated / "comparison.json")
     assert [error.message for error in Draft202012Validator(schema).iter_errors(record)] == []
-
-
-def test_the_report_tells_the_classes_of_the_editions_apart(settings, compared):
-    page = compared / "apart.html"
-    tell(compared, drawn(settings, compared), page)
-    text = page.read_text(encoding="utf-8")
-    assert '<th scope="row">2016: class of b1</th><td>2026: class of b1</td>' in text
 
 
 @pytest.mark.parametrize("year", ["2016", "2026"])
@@ -376,16 +166,6 @@ def test_editions_without_common_terms_are_refused(inputs):
         newer.terms[f"x-{term}"] = newer.terms.pop(term) | {"renamed_from": ""}
     with pytest.raises(StudyError, match="share 0 term"):
         common_terms(older, newer)
-
-
-def test_drawing_and_telling_twice_gives_the_same_bytes(settings, compared):
-    page = compared / "again.html"
-    told = []
-    for _ in range(2):
-        figures = drawn(settings, compared)
-        tell(compared, figures, page)
-        told.append([path.read_bytes() for path in [*figures, page]])
-    assert told[0] == told[1]
 
 
 @pytest.mark.parametrize("name", [name for name in FILES if name not in ("about", "order")])

@@ -1,0 +1,113 @@
+"""Result files of two invented editions with a known history."""
+
+import numpy as np
+from felloe.circle.tables import ORDER
+from felloe.clustering.tree_files import write_tree
+from felloe.editions.reading import EditionPaths
+from felloe.editions.tables import TERMS
+from felloe.ground.counts import counts_of
+from felloe.ground.distances import Distances, rounded_dissimilarity
+from felloe.ground.records import write_json
+from felloe.ground.sorts import Sorts
+from felloe.ground.tables import write_square
+from felloe.ground.tree import tree_of
+from felloe.tiers.tables import DATA_ONLY, PUBLISHED
+from felloe.validation.tables import TERMS as LEXICON
+from felloe.validation.tables import write_analysed
+from write_crosswalk import main as crosswalk
+
+FILES = {
+    "about": "study.json",
+    "terms": "terms.csv",
+    "sorts": "analysed.csv",
+    "distances": "distances.csv",
+    "tree": "linkage.csv",
+    "data_only": "data_only.csv",
+    "published": "published.csv",
+    "order": "order.csv",
+}
+CLASSES = {
+    "2016": {"a": "a1 a2 a3 a4 a5", "b": "b1 b2 b3 b4 old-b mover", "c": "c1 c2 c3 c4 gone"},
+    "2026": {"a": "a1 a2 a3 a4 a5 mover", "b": "b1 b2 b3 b4 new-b", "c": "c1 c2 c3 c4 fresh"},
+}
+RENAMED = {"new-b": "old-b"}
+
+
+def write_edition(folder, year):
+    """Write what a study's results tell of an edition whose people sort with a little noise."""
+    home = {term: name for name, terms in CLASSES[year].items() for term in terms.split()}
+    terms = tuple(sorted(home))
+    rng = np.random.default_rng(int(year))
+    numbers = np.array([list(CLASSES[year]).index(home[term]) for term in terms])
+    strays = rng.random((24, len(terms))) < 0.08
+    piles = np.where(strays, rng.integers(3, size=(24, len(terms))), numbers)
+    people = tuple(f"p{i:02}" for i in range(24))
+    sorts = Sorts(people, ("all",) * 24, terms, piles)
+    write_analysed(folder / "analysed.csv", sorts)
+    distances = Distances(sorts.terms, rounded_dissimilarity(counts_of(sorts).similarity()))
+    write_square(folder / "distances.csv", distances.terms, distances.D)
+    write_tree(folder / "linkage.csv", tree_of(distances, "average"))
+    about = {
+        "title": f"Words of {year}",
+        "edition": year,
+        "instruction": "Sort.",
+        "populations": {},
+    }
+    write_json(folder / "study.json", about)
+    LEXICON.write(folder / "terms.csv", [lexicon_row(term) for term in terms])
+    first = {name: min(members.split()) for name, members in CLASSES[year].items()}
+    write_tiers(folder, terms, [first[home[term]] for term in terms])
+    order = sorted(terms, key=lambda term: (home[term], term))
+    ORDER.write(folder / "order.csv", [order_row(term, first[home[term]]) for term in order])
+    return EditionPaths(**{name: folder / file for name, file in FILES.items()})
+
+
+def lexicon_row(term):
+    texts = {"label": term.upper(), "definition": f"About {term[:1]}."}
+    return dict.fromkeys(LEXICON.names) | texts | {
+        "term": term, "renamed_from": RENAMED.get(term)
+    }  # fmt: skip
+
+
+def order_row(term, group):
+    return dict.fromkeys(ORDER.names) | {"term": term, "class": group, "subclass": group}
+
+
+def write_tiers(folder, terms, classes):
+    rows = [
+        {
+            "term": term,
+            "class": group,
+            "subclass": group,
+            "class_name": f"class of {group}",
+            "subclass_name": group,
+            "home_probability": 0.95,
+            "rival_class": None,
+            "rival_probability": None,
+            "status": "firm",
+        }
+        for term, group in zip(terms, classes)
+    ]
+    DATA_ONLY.write(folder / "data_only.csv", rows)
+    PUBLISHED.write(folder / "published.csv", [{**row, "absorbed": False} for row in rows])
+
+
+def outputs_in(folder):
+    return {"comparison": folder / "comparison.json", "terms": folder / "terms.csv"}
+
+
+def sides(older, newer):
+    return {
+        f"{side}_{name}": getattr(paths, name)
+        for side, paths in (("older", older), ("newer", newer))
+        for name in FILES
+    }
+
+
+def map_crosswalk(settings, folder, path):
+    lexicons = {name: settings[name] for name in ("older_terms", "newer_terms")}
+    crosswalk(**outputs_in(folder), **lexicons, crosswalk=path)
+
+
+def fate(folder):
+    return {row["term"]: row for row in TERMS.read(folder / "terms.csv")}

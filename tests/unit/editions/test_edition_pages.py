@@ -1,0 +1,70 @@
+"""What is drawn and told of two editions whose history is known."""
+
+from draw_editions import main as draw
+from edition_study import outputs_in
+from report_editions import main as report
+
+
+def drawn(settings, compared):
+    figures = [
+        [compared / "figures" / f"{name}.{kind}" for kind in ("svg", "pdf", "png")]
+        for name in ("migration", "distances")
+    ]
+    draw(
+        **outputs_in(compared),
+        older_distances=settings["older_distances"],
+        newer_distances=settings["newer_distances"],
+        migration=figures[0],
+        distances=figures[1],
+    )
+    return [path for paths in figures for path in paths if path.suffix != ".pdf"]
+
+
+def tell(compared, figures, page):
+    mapped = compared / "crosswalk.ttl"
+    report(**outputs_in(compared), crosswalk=mapped, figures=figures, report=page, folder=compared)
+
+
+def test_the_report_names_the_mover_and_its_classes(settings, compared):
+    figures = drawn(settings, compared)
+    page = compared / "report.html"
+    tell(compared, figures, page)
+    text = page.read_text(encoding="utf-8")
+    assert '<th scope="row">MOVER</th><td>class of b1</td><td>class of a1</td>' in text
+
+
+def test_without_correspondence_the_report_says_so_and_lists_no_move(settings, unrelated):
+    page = unrelated / "report.html"
+    tell(unrelated, drawn(settings, unrelated), page)
+    text = page.read_text(encoding="utf-8")
+    assert "do not correspond better than chance" in text
+    assert "Terms whose classes do not correspond" not in text
+    assert ">stayed<" not in text
+
+
+def test_the_figure_without_correspondence_explains_its_lines(settings, unrelated, compared):
+    drawn(settings, unrelated)
+    drawn(settings, compared)
+    told = [
+        "<!-- classes without correspondence -->"
+        in (folder / "figures" / "migration.svg").read_text(encoding="utf-8")
+        for folder in (unrelated, compared)
+    ]
+    assert told == [True, False]
+
+
+def test_the_report_tells_the_classes_of_the_editions_apart(settings, compared):
+    page = compared / "apart.html"
+    tell(compared, drawn(settings, compared), page)
+    text = page.read_text(encoding="utf-8")
+    assert '<th scope="row">2016: class of b1</th><td>2026: class of b1</td>' in text
+
+
+def test_drawing_and_telling_twice_gives_the_same_bytes(settings, compared):
+    page = compared / "again.html"
+    told = []
+    for _ in range(2):
+        figures = drawn(settings, compared)
+        tell(compared, figures, page)
+        told.append([path.read_bytes() for path in [*figures, page]])
+    assert told[0] == told[1]
