@@ -4,8 +4,8 @@ from felloe.clustering.record import ties_record
 from felloe.clustering.rows import write_ties
 from felloe.clustering.ties import audit_ties, input_orders
 from felloe.clustering.tree_files import read_distances
+from felloe.ground.files.records import read_json, write_json
 from felloe.ground.randomness import Streams
-from felloe.ground.records import read_json, write_json
 
 
 def main(

@@ -6,7 +6,7 @@ from felloe.circle.tables import ORDER
 from felloe.colours.choice import ColourRules, Place, Tier, choose_colours, measure
 from felloe.colours.picks import TwoGroups
 from felloe.colours.tables import COLOURS
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 from felloe.tiers.tables import PUBLISHED
 from felloe.validation.tables import PICKS
 

@@ -10,8 +10,8 @@ from felloe.editions.fates import class_pairs, term_fates
 from felloe.editions.reading import EditionPaths, read_edition
 from felloe.editions.record import comparison_record
 from felloe.editions.tables import TERMS
+from felloe.ground.files.records import write_json
 from felloe.ground.randomness import Streams
-from felloe.ground.records import write_json
 
 
 def main(

@@ -5,13 +5,13 @@ from typing import Any
 from felloe.comparison.chart import write_chart_source
 from felloe.comparison.chart_choice import Pooling, choose_chart
 from felloe.comparison.dossier import check_comparable, compare_populations
-from felloe.comparison.dossier_tables import write_tables
 from felloe.comparison.pair import Settings
 from felloe.comparison.record import dossier_record
+from felloe.comparison.rows import write_tables
 from felloe.comparison.verdict import Margins
+from felloe.ground.files.records import write_json
 from felloe.ground.randomness import Streams
 from felloe.ground.ranges import GroupNumbers
-from felloe.ground.records import write_json
 from felloe.matrices.tables import read_counts
 from felloe.validation.tables import read_analysed
 

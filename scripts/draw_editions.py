@@ -8,7 +8,7 @@ from felloe.editions.figures import draw_distances, draw_migration, migration_he
 from felloe.editions.tables import TERMS
 from felloe.editions.words import distances_title, migration_title
 from felloe.ground.drawing import figure, save_figure
-from felloe.ground.records import read_json
+from felloe.ground.files.records import read_json
 from felloe.ground.terms import Terms
 
 

@@ -1,7 +1,7 @@
 """Step: the figures about the people, how stable and how coarse their sorts are."""
 
 from felloe.ground.drawing import save_figure
-from felloe.ground.records import read_json
+from felloe.ground.files.records import read_json
 from felloe.validation.figure_granularity import draw_granularity, granularity_view
 from felloe.validation.figure_reliability import draw_stability, stability_view
 from felloe.validation.labels import labels_with_all

@@ -4,7 +4,7 @@ from felloe.comparison.figures import draw_populations, view_of
 from felloe.comparison.tables import CONSEQUENCE, SPLITS
 from felloe.comparison.tables import TERMS as DIFFERENCES
 from felloe.ground.drawing import save_figure
-from felloe.ground.records import read_json
+from felloe.ground.files.records import read_json
 from felloe.matrices.tables import read_all_counts
 from felloe.validation.tables import TERMS
 

@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from felloe.clustering.bootstrap import Plan, draw_part
-from felloe.clustering.parts import write_part
-from felloe.clustering.redraws import make_basis
+from felloe.clustering.replicates.bootstrap import Plan, draw_part
+from felloe.clustering.replicates.parts import write_part
+from felloe.clustering.replicates.redraws import make_basis
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
 from felloe.validation.tables import read_analysed

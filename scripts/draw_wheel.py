@@ -4,7 +4,7 @@ import warnings
 from pathlib import Path
 
 from felloe.ground.drawing import save_figure
-from felloe.ground.writing import write_text
+from felloe.ground.files.writing import write_text
 from felloe.report.chart import read_chart
 from felloe.report.figure_wheel import described_svg, draw_wheel, spoken_description
 

@@ -1,8 +1,8 @@
 """Step: the classes under one way of screening and weighing, for all linkages and numbers."""
 
 from felloe.comparison.chart import read_chart_source
+from felloe.ground.files.records import read_json
 from felloe.ground.partition import Partition
-from felloe.ground.records import read_json
 from felloe.sensitivity.tables import UNIVERSES
 from felloe.sensitivity.universes import around, explore, universe_rows
 from felloe.sensitivity.weighting import weighted_distances

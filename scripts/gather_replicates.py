@@ -2,21 +2,21 @@
 
 from typing import Any
 
-from felloe.clustering.bootstrap import Bootstrap
 from felloe.clustering.choice import Limits, choose_tiers
-from felloe.clustering.consensus import RogueRule
 from felloe.clustering.linkages import compare_linkages
-from felloe.clustering.null import collect_null
-from felloe.clustering.parts import read_parts
-from felloe.clustering.reading import read_basis
 from felloe.clustering.record import bootstrap_record
+from felloe.clustering.replicates.bootstrap import Bootstrap
+from felloe.clustering.replicates.consensus import RogueRule
+from felloe.clustering.replicates.null import collect_null
+from felloe.clustering.replicates.parts import read_parts
+from felloe.clustering.replicates.reading import read_basis
+from felloe.clustering.replicates.summary import summarise_classes, summarise_nodes
 from felloe.clustering.rows import write_class_counts, write_linkages, write_supports
-from felloe.clustering.summary import summarise_classes, summarise_nodes
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.errors import StudyError
+from felloe.ground.files.records import write_json
 from felloe.ground.randomness import Streams
 from felloe.ground.ranges import GroupNumbers
-from felloe.ground.records import write_json
 
 
 def main(

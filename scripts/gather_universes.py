@@ -1,8 +1,8 @@
 """Step: all universes in one table, and how many of them give each term its published class."""
 
 from felloe.comparison.chart import read_chart_source
+from felloe.ground.files.records import read_json
 from felloe.ground.partition import Partition
-from felloe.ground.records import read_json
 from felloe.sensitivity.tables import UNIVERSES, write_terms
 from felloe.sensitivity.universes import numbered, shares
 from felloe.sensitivity.weighting import chart_weighting

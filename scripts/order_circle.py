@@ -17,10 +17,10 @@ from felloe.circle.tables import (
     write_adjacency,
     write_order,
 )
-from felloe.clustering.reading import read_basis
+from felloe.clustering.replicates.reading import read_basis
 from felloe.clustering.tree_files import read_distances, read_tree
+from felloe.ground.files.records import read_json, write_json
 from felloe.ground.randomness import Streams
-from felloe.ground.records import read_json, write_json
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
 
 

@@ -1,8 +1,8 @@
 """Step: name the groups, replay the committee's decisions, price them, write both charts."""
 
-from felloe.clustering.reading import read_basis
-from felloe.clustering.redraws import redraw_trees
-from felloe.clustering.replicate_trees import cuts
+from felloe.clustering.replicates.reading import read_basis
+from felloe.clustering.replicates.redraws import redraw_trees
+from felloe.clustering.replicates.replicate_trees import cuts
 from felloe.clustering.tree_files import read_distances, read_tree, write_tree
 from felloe.ground.randomness import Streams
 from felloe.tiers.decisions import FitRule, replay

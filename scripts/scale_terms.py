@@ -14,10 +14,10 @@ from felloe.circle.map_evidence import (
 from felloe.circle.record import map_record
 from felloe.circle.settings import MapSettings
 from felloe.circle.tables import DIMENSIONS, write_map, write_shepard
-from felloe.clustering.reading import read_basis
+from felloe.clustering.replicates.reading import read_basis
 from felloe.clustering.tree_files import read_distances
+from felloe.ground.files.records import write_json
 from felloe.ground.randomness import Streams
-from felloe.ground.records import write_json
 
 
 def main(

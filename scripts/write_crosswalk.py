@@ -3,7 +3,7 @@
 from felloe.editions.crosswalk import Scheme, build_graph
 from felloe.editions.crosswalk import write_crosswalk as write_graph
 from felloe.editions.tables import TERMS
-from felloe.ground.records import read_json
+from felloe.ground.files.records import read_json
 from felloe.validation.tables import TERMS as LEXICON
 
 

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from felloe.ground.records import read_json
+from felloe.ground.files.records import read_json
 from felloe.report.manifest import hashes_of, write_manifest
 
 

@@ -1,6 +1,6 @@
 """Step: write the interactive wheel as one page."""
 
-from felloe.ground.writing import write_text
+from felloe.ground.files.writing import write_text
 from felloe.report.chart import read_chart
 from felloe.report.wheel_page import wheel_page
 

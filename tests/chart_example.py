@@ -5,8 +5,8 @@ from itertools import pairwise
 import numpy as np
 from felloe.circle.tables import ORDER
 from felloe.clustering.tables import SUPPORT
-from felloe.ground.records import write_json
-from felloe.ground.tables import write_square
+from felloe.ground.files.records import write_json
+from felloe.ground.files.tables import write_square
 from felloe.tiers.tables import GROUPS, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, PICKS, TERMS
 

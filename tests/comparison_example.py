@@ -9,8 +9,8 @@ from felloe.comparison.dossier import compare_populations
 from felloe.comparison.pair import Settings
 from felloe.comparison.record import dossier_record
 from felloe.comparison.verdict import Margins
+from felloe.ground.files.records import jsonable
 from felloe.ground.randomness import Streams
-from felloe.ground.records import jsonable
 from felloe.ground.sorts import Sorts
 from felloe.matrices.counts import counts_by_population
 

@@ -7,9 +7,9 @@ from felloe.editions.reading import EditionPaths
 from felloe.editions.tables import TERMS
 from felloe.ground.counts import counts_of
 from felloe.ground.distances import Distances, rounded_dissimilarity
-from felloe.ground.records import write_json
+from felloe.ground.files.records import write_json
+from felloe.ground.files.tables import write_square
 from felloe.ground.sorts import Sorts
-from felloe.ground.tables import write_square
 from felloe.ground.tree import tree_of
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
 from felloe.validation.tables import TERMS as LEXICON

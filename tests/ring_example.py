@@ -4,15 +4,15 @@ import csv
 from pathlib import Path
 
 import numpy as np
-from felloe.clustering.summary import convention
+from felloe.clustering.replicates.summary import convention
 from felloe.clustering.tables import SUPPORT
 from felloe.clustering.tree_files import write_tree
 from felloe.ground.counts import counts_of
 from felloe.ground.distances import Distances, rounded_dissimilarity
+from felloe.ground.files.records import write_json
+from felloe.ground.files.tables import write_square
 from felloe.ground.linkage import build_tree
-from felloe.ground.records import write_json
 from felloe.ground.sorts import Sorts
-from felloe.ground.tables import write_square
 from felloe.ground.tree import Tree
 from felloe.settings import DEFAULTS, read_yaml
 from felloe.tiers.cuts import nested_cut

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from felloe.errors import Fault, StudyError, nearest, shortened
-from felloe.ground.strict_yaml import MOST_DIGITS, plain_mapping, read_mapping
+from felloe.ground.files.strict_yaml import MOST_DIGITS, plain_mapping, read_mapping
 
 if TYPE_CHECKING:
     from jsonschema import ValidationError

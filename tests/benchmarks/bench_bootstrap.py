@@ -27,10 +27,10 @@ ROOT = Path(__file__).parents[2]
 sys.path.append(str(ROOT / "scripts"))
 
 import numpy as np
-from felloe.clustering.consensus import coclassification, find_homes, majority_clades
-from felloe.clustering.redraws import draw, make_basis, redraw_trees
-from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.support import node_support
+from felloe.clustering.replicates.consensus import coclassification, find_homes, majority_clades
+from felloe.clustering.replicates.redraws import draw, make_basis, redraw_trees
+from felloe.clustering.replicates.replicate_trees import cuts
+from felloe.clustering.replicates.support import node_support
 from felloe.ground.linkage import build_tree, cut, members
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import squared

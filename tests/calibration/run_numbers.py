@@ -31,11 +31,11 @@ from calibration.numbered_classes import (
     PEOPLE,
     draw_study,
 )
-from felloe.clustering.bootstrap import Bootstrap, Plan, draw_part, gathered
 from felloe.clustering.choice import chance_line, considered, judged
 from felloe.clustering.class_counts import TIGHT_BY_CHANCE, choose
-from felloe.clustering.null import collect_null
-from felloe.clustering.redraws import make_basis
+from felloe.clustering.replicates.bootstrap import Bootstrap, Plan, draw_part, gathered
+from felloe.clustering.replicates.null import collect_null
+from felloe.clustering.replicates.redraws import make_basis
 from felloe.ground.correlation import average_ranks
 from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams

@@ -10,7 +10,7 @@ import zipfile
 
 import numpy as np
 import pytest
-from felloe.ground.tables import read_square
+from felloe.ground.files.tables import read_square
 from felloe.validation.tables import TABLES
 from workflow.conftest import ROOT, run_felloe
 

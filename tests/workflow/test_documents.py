@@ -6,8 +6,8 @@ from html.parser import HTMLParser
 
 import pytest
 from felloe.editions.tables import TERMS
-from felloe.ground.records import read_json
-from felloe.ground.tables import read_rows
+from felloe.ground.files.records import read_json
+from felloe.ground.files.tables import read_rows
 from felloe.report.catalogue import table_of
 from rdflib import RDF, SKOS, Graph
 from workflow.conftest import ROOT

@@ -10,7 +10,7 @@ import json
 
 import numpy as np
 import pytest
-from felloe.ground.tables import read_square
+from felloe.ground.files.tables import read_square
 from workflow.conftest import QUICK, run_felloe
 
 LINKAGES = ["average", "complete", "single"]  # the reference has Ward on D, not on its root

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.redraws import Basis, redraw_trees, redrawn_distances
+from felloe.clustering.replicates.redraws import Basis, redraw_trees, redrawn_distances
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.ordering.circular_order import circular_order
@@ -76,7 +76,7 @@ class Redraws:
 
     Attributes
     ----------
-    basis : felloe.clustering.redraws.Basis
+    basis : felloe.clustering.replicates.redraws.Basis
     method : str
         Linkage.
     streams : Streams

@@ -21,7 +21,7 @@ from felloe.circle.settings import (
     NEAR_BEST,
     MapSettings,
 )
-from felloe.clustering.redraws import Basis, permuted_basis, redrawn_distances
+from felloe.clustering.replicates.redraws import Basis, permuted_basis, redrawn_distances
 from felloe.ground.arrays import Array, Floats
 from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams
@@ -260,7 +260,7 @@ def null_stress(
 
     Parameters
     ----------
-    basis : felloe.clustering.redraws.Basis
+    basis : felloe.clustering.replicates.redraws.Basis
     model : Model
     effort : Effort
         For each permuted data set, as for the best map.
@@ -290,7 +290,7 @@ def redrawn_ellipses(
 
     Parameters
     ----------
-    basis : felloe.clustering.redraws.Basis
+    basis : felloe.clustering.replicates.redraws.Basis
     found : BestMap
         The map, from which every redrawn one starts.
     settings : MapSettings

@@ -12,10 +12,10 @@ from felloe.circle.map_evidence import BestMap, angles_about_centre
 from felloe.circle.procrustes import Ellipses
 from felloe.circle.scaling import stress_per_point
 from felloe.ground.distances import Distances
+from felloe.ground.files.tables import Column, Row, Table
 from felloe.ground.partition import Partition
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import upper
-from felloe.ground.tables import Column, Row, Table
 from felloe.ground.terms import Terms, check_same
 from felloe.ground.tree import Tree
 from felloe.tiers.tables import PUBLISHED

@@ -10,8 +10,8 @@ from felloe.circle.figure_ring import RingView
 from felloe.circle.figure_shepard import ShepardView
 from felloe.circle.tables import ADJACENCY, DIMENSIONS, MAP, SHEPARD, read_spans
 from felloe.ground.arrays import Floats
-from felloe.ground.records import read_json
-from felloe.ground.tables import Row
+from felloe.ground.files.records import read_json
+from felloe.ground.files.tables import Row
 from felloe.tiers.tables import PUBLISHED
 from felloe.validation.tables import TERMS
 

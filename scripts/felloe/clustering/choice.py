@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from felloe.clustering.bootstrap import Bootstrap
 from felloe.clustering.class_counts import choose, mojena_scores, tabulate
-from felloe.clustering.consensus import ambiguous_share, coclassification
-from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.support import NullCut, cut_support, null_cuts
+from felloe.clustering.replicates.bootstrap import Bootstrap
+from felloe.clustering.replicates.consensus import ambiguous_share, coclassification
+from felloe.clustering.replicates.replicate_trees import cuts
+from felloe.clustering.replicates.support import NullCut, cut_support, null_cuts
 from felloe.ground.arrays import Array, Floats
 from felloe.ground.linkage import cut
 from felloe.ground.ranges import FEWEST_CLASSES, Asked, GroupNumbers, clipped, most_groups

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from felloe.clustering.replicate_trees import cuts
+from felloe.clustering.replicates.replicate_trees import cuts
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.correlation import average_ranks
 from felloe.ground.linkage import cut

@@ -7,7 +7,7 @@ import numpy as np
 
 from felloe.clustering import figure_words
 from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.null import cophenetic_null
+from felloe.clustering.replicates.null import cophenetic_null
 from felloe.ground.arrays import Floats
 from felloe.ground.distances import Distances
 from felloe.ground.linkage import (

@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from felloe.clustering.bootstrap import Redrawn
 from felloe.clustering.choice import Choice, TierChoice
-from felloe.clustering.summary import HALF, ClassSummary, NodeSummary
+from felloe.clustering.replicates.bootstrap import Redrawn
+from felloe.clustering.replicates.summary import HALF, ClassSummary, NodeSummary
 from felloe.clustering.ties import TieAudit
 
 

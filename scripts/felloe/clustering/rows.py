@@ -10,15 +10,15 @@ from pathlib import Path
 
 import numpy as np
 
-from felloe.clustering.bootstrap import Bootstrap
 from felloe.clustering.choice import Limits, TierChoice
-from felloe.clustering.consensus import majority_clades
 from felloe.clustering.linkages import LinkageResult
-from felloe.clustering.summary import ClassSummary, NodeSummary, convention
+from felloe.clustering.replicates.bootstrap import Bootstrap
+from felloe.clustering.replicates.consensus import majority_clades
+from felloe.clustering.replicates.summary import ClassSummary, NodeSummary, convention
 from felloe.clustering.tables import CLASS_COUNTS, CLASSES, HOMES, LINKAGES, SUPPORT, TIES
 from felloe.clustering.ties import TieAudit
-from felloe.ground.newick import tree_of_groups, tree_of_linkage, write_newick
-from felloe.ground.tables import write_square
+from felloe.ground.files.newick import tree_of_groups, tree_of_linkage, write_newick
+from felloe.ground.files.tables import write_square
 
 
 def write_supports(

@@ -1,6 +1,6 @@
 """The tables of the stage: the tree of the terms and what supports it."""
 
-from felloe.ground.tables import Column, Table
+from felloe.ground.files.tables import Column, Table
 
 DISTANCES = Table(
     "clustering/distances.csv",

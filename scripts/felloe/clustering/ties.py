@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.replicate_trees import (
+from felloe.clustering.replicates.replicate_trees import (
     adjusted_rands,
     best_jaccard,
     clade_hashes,

@@ -7,8 +7,8 @@ import numpy as np
 from felloe.clustering.tables import DELTA, LINKAGE
 from felloe.ground.arrays import Floats
 from felloe.ground.distances import Distances
+from felloe.ground.files.tables import read_square, write_square
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.ground.tables import read_square, write_square
 from felloe.ground.terms import Terms
 from felloe.ground.tree import Tree
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from felloe.clustering.source_words import whose_tree
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 
 __all__ = ["whose_tree"]  # for the page, which asks this module alone
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from felloe.ground.drawing import CLASS_CYCLE
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 
 
 def class_colours(classes: Sequence[str], colours: Sequence[Row]) -> list[str]:

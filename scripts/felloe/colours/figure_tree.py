@@ -14,8 +14,8 @@ from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.colours.classes import class_colours
 from felloe.colours.contrast import outline_colour
 from felloe.colours.tables import COLOURS
+from felloe.ground.files.records import read_json
 from felloe.ground.partition import Partition
-from felloe.ground.records import read_json
 from felloe.ground.terms import Terms
 from felloe.sensitivity.figure_words import title as sensitivity_title
 from felloe.sensitivity.figures import sensitivity_page

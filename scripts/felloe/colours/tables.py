@@ -1,6 +1,6 @@
 """The tables of colours, each declared once."""
 
-from felloe.ground.tables import Column, Table
+from felloe.ground.files.tables import Column, Table
 
 COLOURS = Table(
     "circle/colours.csv",

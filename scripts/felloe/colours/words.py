@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from felloe.ground.numbers import shown
-from felloe.ground.tables import Row
+from felloe.ground.files.numbers import shown
+from felloe.ground.files.tables import Row
 
 NO_PICKS = "design choice: nobody picked a colour"
 REASONS = {

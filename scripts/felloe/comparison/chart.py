@@ -4,7 +4,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Literal
 
-from felloe.ground.records import read_json, write_json
+from felloe.ground.files.records import read_json, write_json
 
 Weights = Literal["plain", "equal"]
 ChosenBy = Literal["only", "verdict", "settings", "size"]

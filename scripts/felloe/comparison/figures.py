@@ -12,7 +12,7 @@ from felloe.ground.arrays import Floats
 from felloe.ground.axis_names import name_rows
 from felloe.ground.counts import Counts
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE, figure
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 from felloe.ground.terms import Terms
 
 if TYPE_CHECKING:

@@ -1,6 +1,6 @@
 """The tables of the pooling dossier, each declared once."""
 
-from felloe.ground.tables import Column, Table
+from felloe.ground.files.tables import Column, Table
 
 TERMS = Table(
     "comparison/terms.csv",

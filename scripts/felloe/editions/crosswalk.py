@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 from felloe.editions.correspondence import STAYED
 from felloe.editions.fates import KEPT, RENAMED, RETIRED
 from felloe.editions.words import change_note
-from felloe.ground.tables import Row
-from felloe.ground.writing import write_text
+from felloe.ground.files.tables import Row
+from felloe.ground.files.writing import write_text
 from felloe.report.uris import concept_uri, scheme_uri
 
 if TYPE_CHECKING:

@@ -7,8 +7,8 @@ from felloe.clustering.tree_similarity import joining_heights
 from felloe.editions.comparison import FEWEST_TERMS, Edition
 from felloe.errors import Fault, StudyError, nearest
 from felloe.ground.distances import Distances
+from felloe.ground.files.tables import Row
 from felloe.ground.sorts import Sorts
-from felloe.ground.tables import Row
 from felloe.ground.terms import Terms, check_same
 from felloe.ground.tree import Tree
 

@@ -17,7 +17,7 @@ from felloe.editions.correspondence import (
     grade_migration,
 )
 from felloe.editions.edition import EditionFiles
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 
 KEPT, RENAMED, NEW, RETIRED = "kept", "renamed", "new", "retired"
 CHANGES = (KEPT, RENAMED, NEW, RETIRED)

@@ -10,7 +10,7 @@ from felloe.editions.correspondence import NO_CORRESPONDENCE, NOISE, NONE, POSSI
 from felloe.editions.words import PAIRS_TITLE, WAYS, class_label, distance_axes
 from felloe.ground.distances import Distances
 from felloe.ground.drawing import ACCENT, CLASS_CYCLE, INK, MUTED, RULE
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 from felloe.ground.terms import check_same
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from typing import Any
 
 from felloe.editions import words
 from felloe.editions.correspondence import GRADES, NO_CORRESPONDENCE, NONE
-from felloe.ground.writing import write_text
+from felloe.ground.files.writing import write_text
 from felloe.report.evidence import Evidence
 from felloe.report.page import Page, render
 

@@ -7,8 +7,8 @@ from pathlib import Path
 from felloe.circle.tables import ORDER
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.editions.edition import EditionFiles
-from felloe.ground.records import read_json
-from felloe.ground.tables import Row
+from felloe.ground.files.records import read_json
+from felloe.ground.files.tables import Row
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
 from felloe.validation.tables import TERMS, read_analysed
 

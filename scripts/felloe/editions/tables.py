@@ -1,6 +1,6 @@
 """The table of two editions compared."""
 
-from felloe.ground.tables import Column, Table
+from felloe.ground.files.tables import Column, Table
 
 TERMS = Table(
     "terms.csv",

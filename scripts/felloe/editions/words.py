@@ -12,7 +12,7 @@ from felloe.editions.correspondence import (
     STAYED,
 )
 from felloe.editions.fates import NEW, RENAMED, RETIRED
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 
 CLASS_RULE = (
     "Classes are matched one to one by the largest overlap of their common terms, never by name. "

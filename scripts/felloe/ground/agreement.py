@@ -115,6 +115,12 @@ def entropy(counts: ArrayLike) -> float:
     return float(max(0.0, -np.sum(shares * np.log(shares))))
 
 
+def joint_and_margins(a: ArrayLike, b: ArrayLike) -> tuple[float, float]:
+    """Return the joint entropy of two partitions, and the sum of the entropies of the two."""
+    table = contingency(a, b)
+    return entropy(table), entropy(table.sum(axis=1)) + entropy(table.sum(axis=0))
+
+
 def mutual_information(a: ArrayLike, b: ArrayLike) -> float:
     """
     Return the mutual information of two partitions of the same terms.
@@ -129,9 +135,8 @@ def mutual_information(a: ArrayLike, b: ArrayLike) -> float:
     float
         In nats, from 0 (neither tells anything about the other).
     """
-    table = contingency(a, b)
-    margins = entropy(table.sum(axis=1)) + entropy(table.sum(axis=0))
-    return max(0.0, margins - entropy(table))
+    joint, margins = joint_and_margins(a, b)
+    return max(0.0, margins - joint)
 
 
 def variation_of_information(a: ArrayLike, b: ArrayLike) -> float:
@@ -152,9 +157,8 @@ def variation_of_information(a: ArrayLike, b: ArrayLike) -> float:
     ----------
     Meila (2007), Journal of Multivariate Analysis 98:873-895 (pages from memory).
     """
-    table = contingency(a, b)
-    margins = entropy(table.sum(axis=1)) + entropy(table.sum(axis=0))
-    return max(0.0, 2.0 * entropy(table) - margins)
+    joint, margins = joint_and_margins(a, b)
+    return max(0.0, 2.0 * joint - margins)
 
 
 def expected_mutual_information(table: ArrayLike) -> float:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from felloe.ground.writing import write_bytes
+from felloe.ground.files.writing import write_bytes
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from felloe.ground.counts import Counts
-from felloe.ground.tables import Column, Table, read_square, write_square
+from felloe.ground.files.tables import Column, Table, read_square, write_square
 from felloe.ground.terms import check_same
 
 TOGETHER = Table(

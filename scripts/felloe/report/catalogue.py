@@ -4,7 +4,7 @@ from felloe.circle import tables as circle
 from felloe.clustering import tables as clustering
 from felloe.colours import tables as colours
 from felloe.comparison import tables as comparison
-from felloe.ground.tables import Table
+from felloe.ground.files.tables import Table
 from felloe.matrices import tables as matrices
 from felloe.sensitivity import tables as sensitivity
 from felloe.tiers import tables as tiers

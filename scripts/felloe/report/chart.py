@@ -10,11 +10,12 @@ from felloe.clustering.tables import SUPPORT
 from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.distances import Distances
-from felloe.ground.numbers import is_blank
-from felloe.ground.records import read_json, write_json
+from felloe.ground.files.numbers import is_blank
+from felloe.ground.files.records import read_json, write_json
+from felloe.ground.files.tables import Row, read_square
 from felloe.ground.sorts import POOLED
-from felloe.ground.tables import Row, read_square
 from felloe.ground.terms import Terms, check_same
+from felloe.tiers.placement import nearest_terms
 from felloe.tiers.tables import GROUPS, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, TERMS
 
@@ -168,7 +169,7 @@ def nested(sources: Sources) -> list[Record]:
     """Return classes, subclasses and terms in order around the circle, absorbed terms apart."""
     ring = from_a_boundary(sources.ring)
     absorbed = [row for row in sources.published.values() if row["absorbed"]]
-    nearest = nearest_terms(sources.distances)
+    nearest = nearest_of_all(sources.distances)
     classes = []
     for class_ in ids_of("class", [*ring, *absorbed]):
         of_class = [row for row in ring if row["class"] == class_]
@@ -283,17 +284,16 @@ def colour_entry(tier: str, name: str, sources: Sources) -> Record:
     }
 
 
-def nearest_terms(distances: Distances) -> dict[str, list[Record]]:
+def nearest_of_all(distances: Distances) -> dict[str, list[Record]]:
     """Return for each term those most often put with it, and the share who did; ties by place."""
-    terms, D = distances.terms, distances.D
-    nearest = {}
-    for at, term in enumerate(terms):
-        ranked = [place for place in D[at].argsort(kind="stable").tolist() if place != at]
-        nearest[term] = [
-            {"term": terms[i], "share_together": round(1 - float(D[at, i]), SHARE_DECIMALS)}
-            for i in ranked[:NEAREST]
+    terms, S = distances.terms, distances.similarity
+    return {
+        term: [
+            {"term": terms[place], "share_together": round(float(S[at, place]), SHARE_DECIMALS)}
+            for place in nearest_terms(S, at, NEAREST)
         ]
-    return nearest
+        for at, term in enumerate(terms)
+    }
 
 
 def known(row: Mapping[str, Any], column: str) -> Any:

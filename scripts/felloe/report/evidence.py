@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
-from felloe.ground.records import read_json
-from felloe.ground.tables import Column, Row, Table
+from felloe.ground.files.records import read_json
+from felloe.ground.files.tables import Column, Row, Table
 
 
 class Evidence:

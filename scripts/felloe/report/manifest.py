@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from felloe import __version__
-from felloe.ground.records import write_json
+from felloe.ground.files.records import write_json
 
 # The packages that numbers, drawings and documents come from.
 PACKAGES = (

@@ -8,8 +8,8 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from felloe.ground.numbers import as_number, is_blank, shown
-from felloe.ground.tables import Column, Row, cell
+from felloe.ground.files.numbers import as_number, is_blank, shown
+from felloe.ground.files.tables import Column, Row, cell
 from felloe.report.evidence import Evidence
 from felloe.report.tones import css_variables
 

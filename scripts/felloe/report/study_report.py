@@ -11,7 +11,7 @@ from felloe.circle import words as circle_words
 from felloe.clustering import words as clustering_words
 from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
-from felloe.ground.writing import write_text
+from felloe.ground.files.writing import write_text
 from felloe.report.evidence import Evidence
 from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from felloe.ground.writing import write_text
+from felloe.ground.files.writing import write_text
 from felloe.report.chart import Record
 from felloe.report.uris import concept_uri, scheme_uri
 from felloe.report.words import PROPOSAL, PROVISIONAL

@@ -5,7 +5,7 @@ import textwrap
 from typing import Any
 
 from felloe.ground.drawing import ACCENT, INK, MUTED, RULE
-from felloe.ground.numbers import shown
+from felloe.ground.files.numbers import shown
 from felloe.report.chart import Record, chart_terms
 from felloe.report.label_fitting import point
 from felloe.report.lettering import Axes, text_widths

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from felloe.colours.words import colour_reason
-from felloe.ground.numbers import shown
+from felloe.ground.files.numbers import shown
 from felloe.report.chart import Record, chart_terms
 from felloe.report.tones import css_variables
 from felloe.report.wheel_drawing import segment

@@ -1,6 +1,6 @@
 """What the printed wheel and the wheel's page both say, each once."""
 
-from felloe.ground.numbers import shown
+from felloe.ground.files.numbers import shown
 from felloe.report.chart import Record, chart_terms
 
 NEIGHBOURS = "Neighbours are as alike as the tree allows; the report says which are not firm."

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from felloe.ground.tables import Column, read_rows, unguarded
-from felloe.ground.writing import write_bytes
+from felloe.ground.files.tables import Column, read_rows, unguarded
+from felloe.ground.files.writing import write_bytes
 from felloe.report.catalogue import table_of
 
 Cells = Sequence[float | str]

@@ -3,8 +3,8 @@
 from pathlib import Path
 
 from felloe.ground.arrays import Floats
+from felloe.ground.files.tables import Column, Table
 from felloe.ground.partition import Partition
-from felloe.ground.tables import Column, Table
 
 UNIVERSES = Table(
     "sensitivity/universes.csv",

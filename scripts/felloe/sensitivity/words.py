@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 
 
 def unsettled_terms(rows: Sequence[Row]) -> list[Row]:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from felloe.ground.numbers import shown
+from felloe.ground.files.numbers import shown
 
 
 def mark_meanings(limits: Mapping[str, Any]) -> dict[str, str]:

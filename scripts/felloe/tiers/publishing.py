@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from felloe.clustering.consensus import class_votes
+from felloe.clustering.replicates.consensus import class_votes
 from felloe.errors import StudyError
 from felloe.ground.arrays import Array, Floats
 from felloe.ground.distances import Distances

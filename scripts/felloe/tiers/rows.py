@@ -14,8 +14,8 @@ import numpy as np
 from felloe.clustering.tables import CLASSES, HOMES, SUPPORT, TIES
 from felloe.errors import Fault, StudyError
 from felloe.ground.distances import Distances
+from felloe.ground.files.tables import Row, Table
 from felloe.ground.partition import Partition
-from felloe.ground.tables import Row, Table
 from felloe.ground.terms import Terms, check_same
 from felloe.tiers.cuts import Supports, Tiers
 from felloe.tiers.decisions import Decision, Publication

@@ -1,7 +1,7 @@
 """The tables of the tiers: where each term sits, how firmly, what is decided and published."""
 
 from felloe.clustering.tables import TREE_COLUMNS
-from felloe.ground.tables import Column, Table
+from felloe.ground.files.tables import Column, Table
 
 NEAREST = 3  # terms shown beside an undecided one
 

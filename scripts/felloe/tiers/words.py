@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 
 UNSETTLED = ("undecided", "doubtful")
 GROUP_RULE = (

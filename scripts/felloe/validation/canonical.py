@@ -4,8 +4,8 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from felloe.errors import Fault
-from felloe.ground.records import write_json
-from felloe.ground.tables import Row
+from felloe.ground.files.records import write_json
+from felloe.ground.files.tables import Row
 from felloe.validation.intake.study import Study
 from felloe.validation.received import write_sorts
 from felloe.validation.tables import (

@@ -9,7 +9,7 @@ import numpy as np
 
 from felloe.ground.arrays import Floats
 from felloe.ground.drawing import CLASS_CYCLE, INK, RULE, figure
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

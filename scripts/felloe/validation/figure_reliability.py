@@ -6,7 +6,7 @@ from textwrap import fill
 from typing import TYPE_CHECKING, Any
 
 from felloe.ground.drawing import CLASS_CYCLE, INK, MUTED, RULE, figure
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

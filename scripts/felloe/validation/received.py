@@ -6,9 +6,9 @@ from pathlib import Path
 import numpy as np
 
 from felloe.ground.arrays import Array, Ints
+from felloe.ground.files.writing import open_atomic
 from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
-from felloe.ground.writing import open_atomic
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.raw_table import Column
 from felloe.validation.tables import REGISTER, SORTS

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
 
-from felloe.ground.records import write_json
+from felloe.ground.files.records import write_json
 from felloe.validation.planning import Plan
 from felloe.validation.reliability import Cuts
 

@@ -5,8 +5,8 @@ from pathlib import Path
 import numpy as np
 
 from felloe.ground.canonical_order import in_canonical_order
+from felloe.ground.files.tables import Column, Table, read_rows
 from felloe.ground.sorts import UNPLACED, Sorts
-from felloe.ground.tables import Column, Table, read_rows
 from felloe.ground.terms import Terms
 
 FINDINGS = Table(

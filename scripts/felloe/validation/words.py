@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 from felloe.validation.labels import EVERYBODY
 
 REASONS = {  # by the rules of `screening` in the settings

@@ -5,7 +5,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 from felloe.circle.tables import TABLES
-from felloe.ground.records import read_json
+from felloe.ground.files.records import read_json
 from felloe.settings import read_yaml
 
 SCHEMAS = Path(__file__).parents[3] / "workflow/schemas/records"

@@ -10,7 +10,7 @@ from felloe.circle.free_tour import improved, nearest_neighbours, shortest_found
 from felloe.circle.layout import OuterRing
 from felloe.circle.order import order_evidence, random_drawings
 from felloe.circle.settings import CircleSettings
-from felloe.clustering.redraws import make_basis, redrawn_distances
+from felloe.clustering.replicates.redraws import make_basis, redrawn_distances
 from felloe.ground.distances import Distances
 from felloe.ground.linkage import build_tree
 from felloe.ground.ordering.circular_order import tour_length, whole_distances

@@ -10,8 +10,8 @@ from felloe.circle.record import agreement_record
 from felloe.circle.tables import ADJACENCY, MAP, ORDER, ORDER_DATA_ONLY, SHEPARD
 from felloe.colours.tables import COLOURS
 from felloe.errors import StudyError
-from felloe.ground.records import read_json
-from felloe.ground.tables import read_square
+from felloe.ground.files.records import read_json
+from felloe.ground.files.tables import read_square
 from felloe.tiers.tables import DATA_ONLY, DECISIONS, GROUPS, PUBLISHED
 from felloe.validation.tables import NAMES
 from ring_example import (

@@ -5,9 +5,9 @@ from types import ModuleType
 
 import numpy as np
 import pytest
-from felloe.clustering import redraws as bootstrap
-from felloe.clustering.draw_distances import DrawDistances, PairCounter
-from felloe.clustering.redraws import (
+from felloe.clustering.replicates import redraws as bootstrap
+from felloe.clustering.replicates.draw_distances import DrawDistances, PairCounter
+from felloe.clustering.replicates.redraws import (
     draw,
     make_basis,
     permute_terms,
@@ -15,7 +15,7 @@ from felloe.clustering.redraws import (
     redraw_trees,
     tree_builder,
 )
-from felloe.clustering.replicate_trees import accumulate
+from felloe.clustering.replicates.replicate_trees import accumulate
 from felloe.ground.linkage import METHODS, build_tree
 from felloe.ground.randomness import Streams, stratified_draw
 from felloe.ground.squares import condensed

@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from felloe.clustering import redraws as bootstrap
-from felloe.clustering.consensus import (
+from felloe.clustering.replicates import redraws as bootstrap
+from felloe.clustering.replicates.consensus import (
     Homes,
     RogueRule,
     ambiguous_share,
@@ -13,8 +13,8 @@ from felloe.clustering.consensus import (
     frequent_values,
     majority_clades,
 )
-from felloe.clustering.redraws import make_basis, redraw_trees
-from felloe.clustering.replicate_trees import cuts
+from felloe.clustering.replicates.redraws import make_basis, redraw_trees
+from felloe.clustering.replicates.replicate_trees import cuts
 from felloe.ground.contingency import match_table
 from felloe.ground.linkage import build_tree, cut
 from felloe.ground.randomness import Streams

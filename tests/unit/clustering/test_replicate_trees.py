@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from felloe.clustering.redraws import make_basis, redraw_trees
-from felloe.clustering.replicate_trees import (
+from felloe.clustering.replicates.redraws import make_basis, redraw_trees
+from felloe.clustering.replicates.replicate_trees import (
     accumulate,
     adjusted_rands,
     best_jaccard,

@@ -4,20 +4,26 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from felloe.clustering.bootstrap import Bootstrap, Plan, Redrawn, draw_part, gathered
 from felloe.clustering.choice import Limits
-from felloe.clustering.consensus import RogueRule
-from felloe.clustering.multiscale import SCALES, approximately_unbiased
-from felloe.clustering.null import collect_null, cophenetic_null
-from felloe.clustering.redraws import draw, make_basis, permuted_basis, redraw_trees, scale_drawn
-from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.summary import (
+from felloe.clustering.replicates.bootstrap import Bootstrap, Plan, Redrawn, draw_part, gathered
+from felloe.clustering.replicates.consensus import RogueRule
+from felloe.clustering.replicates.multiscale import SCALES, approximately_unbiased
+from felloe.clustering.replicates.null import collect_null, cophenetic_null
+from felloe.clustering.replicates.redraws import (
+    draw,
+    make_basis,
+    permuted_basis,
+    redraw_trees,
+    scale_drawn,
+)
+from felloe.clustering.replicates.replicate_trees import cuts
+from felloe.clustering.replicates.summary import (
     convention,
     multiscale_supports,
     summarise_classes,
     summarise_nodes,
 )
-from felloe.clustering.support import (
+from felloe.clustering.replicates.support import (
     cut_support,
     node_support,
     null_cuts,
@@ -163,7 +169,7 @@ def test_a_group_found_always_has_nothing_to_fit():
 
 
 def test_support_does_not_depend_on_how_many_trees_are_looked_at_together(structured, monkeypatch):
-    from felloe.clustering import support
+    from felloe.clustering.replicates import support
 
     made = bootstrap_of(structured[0])
     merges, groups = made.redrawn.merges, made.tree.members()[:-1]

@@ -2,18 +2,18 @@
 
 import numpy as np
 import pytest
-from felloe.clustering.bootstrap import Part
-from felloe.clustering.parts import read_part, read_parts, write_part
+from felloe.clustering.replicates.bootstrap import Part
+from felloe.clustering.replicates.parts import read_part, read_parts, write_part
 from felloe.clustering.tables import LINKAGE as LINKAGE_TABLE
 from felloe.clustering.tree_files import read_tree, write_tree
-from felloe.ground.linkage import build_tree, cophenetic
-from felloe.ground.newick import (
+from felloe.ground.files.newick import (
     Node,
     newick,
     tree_of_groups,
     tree_of_linkage,
     write_newick,
 )
+from felloe.ground.linkage import build_tree, cophenetic
 from felloe.ground.terms import DifferentTerms, Terms
 from felloe.ground.tree import Tree
 from felloe.tiers.tables import PUBLISHED_LINKAGE

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from felloe.clustering import tables
 from felloe.clustering.leaf_order import leaf_order
-from felloe.clustering.redraws import permute_terms
+from felloe.clustering.replicates.redraws import permute_terms
 from felloe.clustering.tables import (
     CLASS_COUNTS,
     CONSENSUS,
@@ -27,9 +27,9 @@ from felloe.clustering.tables import (
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.errors import StudyError
 from felloe.ground.agreement import adjusted_rand
-from felloe.ground.records import write_json
+from felloe.ground.files.records import write_json
+from felloe.ground.files.tables import read_square
 from felloe.ground.sorts import Sorts
-from felloe.ground.tables import read_square
 from felloe.ground.terms import DifferentTerms
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.tables import write_counts

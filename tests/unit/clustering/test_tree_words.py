@@ -5,7 +5,7 @@ from typing import get_args
 import pytest
 from felloe.clustering.choice import Failure
 from felloe.clustering.figure_words import SCALES, class_title, tree_key
-from felloe.clustering.summary import Reading
+from felloe.clustering.replicates.summary import Reading
 from felloe.clustering.words import READINGS, class_rows, failure, tied_terms, tightness, whose_tree
 from felloe.ground.linkage import METHODS
 

@@ -8,7 +8,7 @@ from comparison_example import (
     record_of,
     sorts_of,
 )
-from felloe.comparison.dossier_tables import pair_rows, write_tables
+from felloe.comparison.rows import pair_rows, write_tables
 from felloe.comparison.tables import CONSEQUENCE, PAIRS, SPLITS, TABLES, TERMS
 from felloe.ground.counts import counts_of
 from felloe.ground.terms import DifferentTerms

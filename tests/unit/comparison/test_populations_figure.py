@@ -7,7 +7,7 @@ import pytest
 from calibration.sorting_people import CASES, invented_sorts, two_populations
 from felloe.comparison.tables import TERMS, TREES
 from felloe.errors import StudyError
-from felloe.ground.records import read_json, write_json
+from felloe.ground.files.records import read_json, write_json
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.tables import write_counts
 from felloe.settings import resolve

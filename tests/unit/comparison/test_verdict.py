@@ -3,16 +3,9 @@
 from dataclasses import replace
 
 import pytest
-from felloe.comparison.verdict import Evidence, Margins, decide, holm
+from comparison_example import MARGINS
+from felloe.comparison.verdict import Evidence, decide, holm
 
-MARGINS = Margins(
-    corrected_r=0.9,
-    reliability=0.7,
-    changing_class=0.05,
-    stable_cut=0.1,
-    named_terms=0.15,
-    alpha=0.05,
-)
 UNKNOWN = float("nan")
 ALIKE = Evidence(
     mantel_p=0.0001,

@@ -12,7 +12,7 @@ from felloe.editions.edition import common_terms
 from felloe.editions.reading import EditionPaths, read_edition
 from felloe.editions.tables import TERMS
 from felloe.errors import StudyError
-from felloe.ground.records import read_json
+from felloe.ground.files.records import read_json
 from felloe.ground.terms import DifferentTerms
 from felloe.validation.tables import TERMS as LEXICON
 from felloe.validation.tables import read_analysed, write_analysed

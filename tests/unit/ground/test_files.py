@@ -5,9 +5,9 @@ import math
 
 import numpy as np
 import pytest
-from felloe.ground.records import read_json, write_json
-from felloe.ground.tables import Column, Table, read_square, write_square
-from felloe.ground.writing import open_atomic, write_text
+from felloe.ground.files.records import read_json, write_json
+from felloe.ground.files.tables import Column, Table, read_square, write_square
+from felloe.ground.files.writing import open_atomic, write_text
 from tables_as_text import read_texts
 
 LABELS = Table("t.csv", "Labels.", (Column("label", "text", "label"),))

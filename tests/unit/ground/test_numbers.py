@@ -1,7 +1,7 @@
 """What readers see of a number."""
 
 import pytest
-from felloe.ground.numbers import MINUS, shown
+from felloe.ground.files.numbers import MINUS, shown
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from felloe.ground.tables import Column, Table, guarded, read_rows, unguarded
+from felloe.ground.files.tables import Column, Table, guarded, read_rows, unguarded
 from hypothesis import given
 from hypothesis import strategies as st
 

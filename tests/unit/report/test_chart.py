@@ -9,7 +9,7 @@ from chart_example import LIMITS, write_example
 from choose_colours import main as choose_colours
 from felloe.circle.tables import ORDER
 from felloe.colours.tables import COLOURS
-from felloe.ground.tables import read_square
+from felloe.ground.files.tables import read_square
 from felloe.ground.terms import DifferentTerms
 from felloe.report.chart import (
     assemble_chart,

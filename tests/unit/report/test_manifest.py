@@ -4,7 +4,7 @@ import hashlib
 import subprocess
 
 import pytest
-from felloe.ground.records import read_json
+from felloe.ground.files.records import read_json
 from felloe.report.manifest import hashes_of, settings_of_study, sha256_of, write_manifest
 
 

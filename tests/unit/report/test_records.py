@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 import yaml
-from felloe.ground.records import read_json
+from felloe.ground.files.records import read_json
 from felloe.provenance import LIBRARY, files_of
 from jsonschema import Draft202012Validator
 

@@ -9,8 +9,8 @@ from html.parser import HTMLParser
 import numpy as np
 import pytest
 import yaml
-from felloe.ground.records import read_json, write_json
-from felloe.ground.tables import read_rows
+from felloe.ground.files.records import read_json, write_json
+from felloe.ground.files.tables import read_rows
 from felloe.report.catalogue import table_of
 from felloe.report.evidence import Evidence
 from felloe.report.study_report import write_report

@@ -2,7 +2,7 @@
 
 import openpyxl
 import pytest
-from felloe.ground.tables import Column, write_square
+from felloe.ground.files.tables import Column, write_square
 from felloe.report.workbook import as_cell, sheet_names, write_workbook
 from felloe.validation.tables import FLOW, SORTS
 

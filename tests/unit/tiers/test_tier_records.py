@@ -4,8 +4,8 @@ from pathlib import Path
 
 import jsonschema
 import pytest
-from felloe.ground.records import read_json
-from felloe.ground.tables import read_rows
+from felloe.ground.files.records import read_json
+from felloe.ground.files.tables import read_rows
 from felloe.settings import read_yaml
 from felloe.tiers.tables import TABLES, UNDECIDED
 

@@ -8,7 +8,7 @@ import pandas as pd
 import pytest
 import yaml
 from draw_people import main as draw_people
-from felloe.ground.records import read_json
+from felloe.ground.files.records import read_json
 from felloe.validation.tables import (
     EXCLUSIONS,
     FINDINGS,

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from felloe.errors import Fault, StudyError, nearest
 from felloe.ground.arrays import Array
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 from felloe.validation.intake.across import (
     check_groups,
     check_sizes,

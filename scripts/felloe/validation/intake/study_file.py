@@ -9,7 +9,7 @@ from pathlib import Path
 import yaml
 
 from felloe.errors import Fault, StudyError, nearest
-from felloe.ground.strict_yaml import TEXT, Entries, entries, read_mapping
+from felloe.ground.files.strict_yaml import TEXT, Entries, entries, read_mapping
 from felloe.validation.intake.characters import (
     IDENTIFIER,
     LONGEST_IDENTIFIER,

@@ -5,7 +5,7 @@ import re
 from collections.abc import Collection
 from datetime import date
 
-from felloe.ground.tables import Row
+from felloe.ground.files.tables import Row
 from felloe.validation.intake.cells import (
     Judge,
     Verdict,

@@ -5,9 +5,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.multiscale import SCALES
-from felloe.clustering.null import Null
-from felloe.clustering.redraws import NULL_PURPOSE, Basis, permuted_basis, redraw_trees, scale_drawn
+from felloe.clustering.replicates.multiscale import SCALES
+from felloe.clustering.replicates.null import Null
+from felloe.clustering.replicates.redraws import (
+    NULL_PURPOSE,
+    Basis,
+    permuted_basis,
+    redraw_trees,
+    scale_drawn,
+)
 from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams

@@ -10,10 +10,10 @@ from felloe.comparison.tables import CONSEQUENCE, PAIRS, SPLITS, TERMS, TREES
 from felloe.comparison.term_differences import pair_differences
 from felloe.ground.arrays import Bools
 from felloe.ground.counts import Counts
-from felloe.ground.newick import Node, newick, tree_of_linkage
+from felloe.ground.files.newick import Node, newick, tree_of_linkage
+from felloe.ground.files.tables import Row
 from felloe.ground.sorts import POOLED
 from felloe.ground.squares import upper
-from felloe.ground.tables import Row
 from felloe.ground.terms import Terms, check_same
 
 

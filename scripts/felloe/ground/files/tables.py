@@ -12,8 +12,8 @@ from typing import Any, Literal
 import numpy as np
 
 from felloe.ground.arrays import Array
+from felloe.ground.files.writing import open_atomic
 from felloe.ground.terms import Terms
-from felloe.ground.writing import open_atomic
 
 csv.field_size_limit(min(sys.maxsize, 2**31 - 1))
 

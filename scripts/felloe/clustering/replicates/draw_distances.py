@@ -11,7 +11,7 @@ from felloe.ground.sorts import UNPLACED
 from felloe.ground.squares import upper
 
 if TYPE_CHECKING:
-    from felloe.clustering.redraws import Basis
+    from felloe.clustering.replicates.redraws import Basis
 
 
 class PairCounter:

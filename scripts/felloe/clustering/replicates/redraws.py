@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.draw_distances import DrawDistances
+from felloe.clustering.replicates.draw_distances import DrawDistances
 from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.linkage import check_method, merge_scale
 from felloe.ground.randomness import Streams

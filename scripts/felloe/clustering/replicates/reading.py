@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from felloe.clustering.redraws import Basis, make_basis
+from felloe.clustering.replicates.redraws import Basis, make_basis
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.terms import Terms, check_same
 from felloe.validation.tables import read_analysed

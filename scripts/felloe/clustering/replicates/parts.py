@@ -7,9 +7,9 @@ from pathlib import Path
 
 import numpy as np
 
-from felloe.clustering.bootstrap import Part, Redrawn, gathered
+from felloe.clustering.replicates.bootstrap import Part, Redrawn, gathered
+from felloe.ground.files.writing import write_bytes
 from felloe.ground.terms import Terms
-from felloe.ground.writing import write_bytes
 
 
 def write_part(path: str | Path, part: Part) -> None:

@@ -5,8 +5,8 @@ from typing import Literal
 
 import numpy as np
 
-from felloe.clustering.bootstrap import Bootstrap, Redrawn
-from felloe.clustering.consensus import (
+from felloe.clustering.replicates.bootstrap import Bootstrap, Redrawn
+from felloe.clustering.replicates.consensus import (
     Homes,
     RogueRule,
     ambiguous_share,
@@ -15,9 +15,9 @@ from felloe.clustering.consensus import (
     find_rogues,
     is_ambiguous,
 )
-from felloe.clustering.multiscale import approximately_unbiased
-from felloe.clustering.replicate_trees import cuts
-from felloe.clustering.support import (
+from felloe.clustering.replicates.multiscale import approximately_unbiased
+from felloe.clustering.replicates.replicate_trees import cuts
+from felloe.clustering.replicates.support import (
     NullCut,
     cut_support,
     node_support,

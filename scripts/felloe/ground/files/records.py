@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from felloe.ground.writing import write_text
+from felloe.ground.files.writing import write_text
 
 
 def jsonable(value: Any) -> Any:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from felloe.ground.arrays import Bools, Floats
-from felloe.ground.writing import write_text
+from felloe.ground.files.writing import write_text
 
 SUPPORT_DECIMALS = 2
 

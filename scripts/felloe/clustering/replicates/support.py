@@ -5,8 +5,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.consensus import ambiguous_share, coclassification
-from felloe.clustering.replicate_trees import adjusted_rands, best_jaccard, cuts, group_jaccards
+from felloe.clustering.replicates.consensus import ambiguous_share, coclassification
+from felloe.clustering.replicates.replicate_trees import (
+    adjusted_rands,
+    best_jaccard,
+    cuts,
+    group_jaccards,
+)
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.contingency import contingencies
 from felloe.ground.linkage import cut, members

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.replicate_trees import accumulate, clade_hashes
+from felloe.clustering.replicates.replicate_trees import accumulate, clade_hashes
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.contingency import contingencies, match_groups
 from felloe.ground.squares import condensed

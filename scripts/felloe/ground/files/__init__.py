@@ -1,0 +1,1 @@
+"""How tables, records, trees and settings are written and read; no stage has its own way."""
