@@ -15,10 +15,12 @@ sys.executable = shlex.quote(sys.executable)
 ROOT = Path(workflow.basedir)
 sys.path.append(str(ROOT / "scripts"))
 
+from felloe import __version__ as VERSION
 from felloe.errors import StudyError
 from felloe.provenance import code_of
-from felloe.settings import read_settings, resolve
+from felloe.settings import fed_back, read_settings, resolve
 from felloe.validation.intake.study_file import read_headers
+from felloe.versions import project_code, project_lock
 
 try:
     read_settings(workflow.configfiles)  # Snakemake takes a key that stands twice, and `.nan`
@@ -48,4 +50,4 @@ rule all:
     default_target: True
     input:
         expand("results/{study}/manifest.json", study=STUDIES),
-        [f"results/editions/{older}--{newer}/report.html" for older, newer in config["editions"]],
+        [f"results/editions/{older}--{newer}/manifest.json" for older, newer in config["editions"]],

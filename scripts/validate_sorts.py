@@ -12,7 +12,7 @@ from felloe.validation.settings import Limits
 
 def main(
     *,
-    folder: str,
+    source: str,
     limits: dict[str, Any],
     faults: str,
     files: Sequence[str] = (),
@@ -22,7 +22,7 @@ def main(
     """Read, check, write; every fault of a faulty study is listed in the file `faults`."""
     Path(faults).unlink(missing_ok=True)
     try:
-        study = read_study(folder, Limits(**limits), folder, identical_from)
+        study = read_study(source, Limits(**limits), source, identical_from)
     except StudyError as error:
         write_faults(faults, error.faults)
         raise StudyError(error.faults, more=faults) from None

@@ -2,8 +2,11 @@
 
 from typing import Any
 
+from felloe.ground.files.hashes import hashes_of
 from felloe.ground.files.records import read_json
-from felloe.report.manifest import hashes_of, write_manifest
+from felloe.ledger import entries_of
+from felloe.report.manifest import own_inputs, reading_steps, write_manifest, write_sums
+from felloe.report.surroundings import write_surroundings
 
 
 def main(
@@ -12,26 +15,36 @@ def main(
     results: list[str],
     dossier: str,
     manifest: str,
+    sums: str,
+    environment: str,
     study: str,
     folder: str,
     source: str,
-    settings: dict[str, Any],
+    settings_files: list[str],
+    identity: dict[str, str],
+    config: dict[str, Any],
+    reads_ledger: bool,
 ) -> None:
-    """Hash the study's own files and all results."""
-    asked = settings["comparison"]["pooling"]
+    """Hash the study's own files and all results; say with what they were made."""
+    asked = config["comparison"]["pooling"]
     pooling = {
         "asked": asked,
         "override": asked if asked != "decide" else None,
         "verdict": read_json(dossier)["verdict"],
     }
+    entries = reading_steps(entries_of(folder), ["write_manifest"])
+    outputs = hashes_of(results, folder)
     write_manifest(
         manifest,
-        study=study,
-        settings=settings,
-        inputs=hashes_of(inputs, source),
-        outputs=hashes_of(results, folder),
-        pooling=pooling,
+        about={"study": study, "pooling": pooling},
+        identity=identity,
+        config=config,
+        inputs=own_inputs(hashes_of(inputs, source), entries),
+        outputs=outputs,
+        entries=entries,
     )
+    write_sums(sums, outputs, manifest)
+    write_surroundings(environment, settings_files)
 
 
 if __name__ == "__main__":

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from felloe import study_places
 from felloe.errors import Fault, StudyError, nearest, shortened
 from felloe.ground.files.strict_yaml import MOST_DIGITS, plain_mapping, read_mapping
 
@@ -102,16 +103,27 @@ def resolve(overrides: Mapping[str, Any], shown: str = "the settings") -> Settin
         With every fault of the settings.
     """
     settings = merged(read_yaml(DEFAULTS, "config/config.yaml"), overrides)
-    if "studies" in overrides:
+    own = "studies" in overrides
+    if own:
         settings["editions"] = overrides.get("editions") or []
-    else:
-        root = os.path.relpath(PROJECT)
-        for name, folder in settings["studies"].items():
-            settings["studies"][name] = os.path.normpath(os.path.join(root, folder))
     faults = list(setting_faults(settings, shown))
     if faults:
         raise StudyError(faults)
+    settings["studies"] = study_places.found(settings["studies"], default_studies(), own)
+    faults = list(study_faults(settings, shown))
+    if faults:
+        raise StudyError(faults)
     return settings
+
+
+def default_studies() -> dict[str, str]:
+    """Return the studies of the project's own settings, as they are named there."""
+    return dict(read_yaml(DEFAULTS, "config/config.yaml")["studies"])
+
+
+def fed_back(settings: Mapping[str, Any], study: str) -> Settings:
+    """Return the settings that concern a study, as a settings file could hold them."""
+    return study_places.fed_back(settings, default_studies(), study)
 
 
 def setting_faults(settings: Settings, shown: str) -> Iterator[Fault]:
@@ -133,7 +145,6 @@ def setting_faults(settings: Settings, shown: str) -> Iterator[Fault]:
     yield from pair_faults(settings, shown)
     yield from edition_faults(settings["editions"], shown)
     yield from range_faults(settings, shown)
-    yield from study_faults(settings, shown)
 
 
 def pair_faults(settings: Settings, shown: str) -> Iterator[Fault]:

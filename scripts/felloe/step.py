@@ -1,13 +1,16 @@
-"""The only module that knows Snakemake: a step is a function, its keywords are the rule's names."""
+"""How Snakemake calls a step: a step is a function, its keywords are the rule's names."""
 
 import os
 import sys
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from felloe import ledger
 from felloe.errors import StudyError
+from felloe.versions import package_versions
 
 
 def named_items(items: Any) -> dict[str, Any]:
@@ -28,6 +31,9 @@ def run_step(main: Callable[..., None]) -> None:
     """
     Call a step with the names of its rule and turn what goes wrong into one screen.
 
+    What is read is hashed before and after, and held against the ledger; what was written is
+    entered there.
+
     Parameters
     ----------
     main : callable
@@ -44,7 +50,8 @@ def run_step(main: Callable[..., None]) -> None:
     with open(log, "w", encoding="utf-8") as stream:
         sys.stdout = sys.stderr = stream
         try:
-            main(**arguments)
+            with entered(snakemake):
+                main(**arguments)
         except StudyError as error:
             stream.write(f"{error}\n")
             failed = True
@@ -64,3 +71,43 @@ def run_step(main: Callable[..., None]) -> None:
     if failed:
         sys.stdout.flush()
         os._exit(1)  # Snakemake shows the log; a traceback of this line would say nothing
+
+
+@contextmanager
+def entered(snakemake: Any) -> Iterator[None]:
+    """
+    Enter a job into the ledger when it has ended well.
+
+    While it is at work there is no entry, so that an interrupted job is not taken for a file that
+    somebody changed. A job that fails and leaves earlier results as they were leaves their entry.
+    """
+    params = named_items(snakemake.params)
+    inputs = ledger.recorded_paths(named_items(snakemake.input), ledger.UNRECORDED_INPUTS)
+    outputs = ledger.recorded_paths(named_items(snakemake.output), ())
+    home = ledger.entry_path(str(snakemake.log[0]))
+    before = ledger.hashed(inputs)
+    ledger.check_as_written(before, {})
+    entries = {ledger.ENTRIES: ledger.entries_hash(home)} if ledger.READS_LEDGER in params else {}
+    earlier = ledger.read_entry(home)
+    Path(home).unlink(missing_ok=True)
+    try:
+        yield
+        ledger.check_unchanged(before, ledger.hashed(inputs))
+    except BaseException:
+        if earlier is not None and as_recorded(outputs, earlier):
+            ledger.write_entry(home, earlier)
+        raise
+    entry = ledger.Entry(
+        step=ledger.step_of(str(snakemake.log[0])),
+        code=str(params.get("code", "")),
+        settings=ledger.recorded_settings(params),
+        versions=package_versions(),
+        inputs={**before, **entries},
+        outputs=ledger.hashed(outputs),
+    )
+    ledger.write_entry(home, entry)
+
+
+def as_recorded(outputs: list[str], entry: ledger.Entry) -> bool:
+    """Return whether a job's outputs are what an entry says."""
+    return all(Path(path).is_file() for path in outputs) and ledger.hashed(outputs) == entry.outputs

@@ -6,6 +6,7 @@ import hashlib
 import json
 import re
 import socket
+import subprocess
 import zipfile
 
 import numpy as np
@@ -62,8 +63,11 @@ FILES = [
     "report/vocabulary.jsonld",
     "report/chart.json",
     "manifest.json",
+    "environment.json",
+    "SHA256SUMS",
 ]
-EDITION_FILES = ["comparison.json", "terms.csv", "crosswalk.ttl", "report.html"]
+EDITION_FILES = ["comparison.json", "terms.csv", "crosswalk.ttl", "report.html", "manifest.json"]
+EXEMPT = {"logs", "benchmarks", "ledger", "environment.json"}  # from sameness
 
 
 def table(path):
@@ -75,7 +79,7 @@ def hashes(results):
     return {
         path.relative_to(results).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
         for path in sorted(results.rglob("*"))
-        if path.is_file() and not {"logs", "benchmarks"} & set(path.parts)
+        if path.is_file() and not EXEMPT & set(path.parts)
     }
 
 
@@ -162,9 +166,7 @@ def test_another_linkage_reruns_nothing_before_clustering(demo):
     typed = ["--configfile", "quick.yaml", "other.yaml", "--directory", ".", "-n"]
     finished = run_felloe(*typed, cwd=demo.parent)
     assert finished.returncode == 0, finished.stderr
-    named = re.findall(r"^(?:local)?rule ([\w-]+):", finished.stdout + finished.stderr, re.M)
-    ends = tuple(f"_{study}" for study in STUDIES)  # of rules that are made for one study
-    rerun = {name.removesuffix(end) for name in named for end in ("", *ends)}
+    rerun = set(re.findall(r"\w+", finished.stdout))
     assert "cluster_terms" in rerun
     before = {
         "validate_sorts",
@@ -245,7 +247,8 @@ def test_the_ring_shows_each_published_term_once_and_each_group_in_one_piece(dem
 def test_the_manifest_lists_what_is_there_with_its_hash(demo, study):
     manifest = json.loads((demo / study / "manifest.json").read_text(encoding="utf-8"))
     found = hashes(demo / study)
-    found.pop("manifest.json")
+    for above in ("manifest.json", "SHA256SUMS"):
+        found.pop(above)
     assert manifest["outputs"] == found
     assert {"study.yaml", "terms.csv", "participants.csv", "sorts.csv"} <= set(manifest["inputs"])
 
@@ -257,3 +260,26 @@ def test_pages_open_without_a_network(demo, study, name):
     loads = re.findall(r"""(?:src|href)\s*=\s*["']([^"'#]+)""", text)
     assert [link for link in loads if link.startswith(("http:", "https:", "//"))] == []
     assert "@import" not in text
+
+
+@pytest.mark.parametrize("folder", [*STUDIES, "editions/brine-2016--brine-2026"])
+def test_the_sums_are_right_by_the_systems_own_tool(demo, folder):
+    check = ["sha256sum", "--strict", "--quiet", "-c", "SHA256SUMS"]
+    told = subprocess.run(check, cwd=demo / folder, capture_output=True, text=True)
+    assert (told.returncode, told.stdout + told.stderr) == (0, "")
+
+
+def test_the_manifest_names_the_older_edition_that_the_wheel_was_turned_to(demo):
+    older = json.loads((demo / "brine-2026" / "manifest.json").read_text(encoding="utf-8"))
+    (name,) = {path for paths in older["other_studies"].values() for path in paths}
+    assert older["other_studies"]["brine-2016"][name] == hashes(demo / "brine-2016")[name]
+    assert name == "circle/order.csv"
+
+
+def test_the_manifests_graph_is_the_engines(demo):
+    manifest = json.loads((demo / "brine-2016" / "manifest.json").read_text(encoding="utf-8"))
+    graph = manifest["graph"]
+    assert graph["validate_sorts"] == []
+    assert graph["cluster_terms"] == ["compare_populations", "count_cooccurrence"]
+    assert "draw_replicates" in graph["gather_replicates"]
+    assert {step for group in manifest["versions"] for step in group["steps"]} == set(graph)

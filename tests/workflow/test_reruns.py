@@ -13,7 +13,8 @@ PARTS = ["Snakefile", "config", "workflow", "scripts"]
 LATER = "later"
 STUDIES = f"studies: {{{STUDY}: {STUDY}, {LATER}: {LATER}}}\neditions: [[{STUDY}, {LATER}]]"
 TWO_STUDIES = re.sub(r"studies: .*\neditions: .*", STUDIES, SETTINGS)
-MANIFEST = {"all", "write_manifest"}  # the manifest holds the hash of every result of a study
+# manifests hold the hash of every result, and of the project's code
+MANIFEST = {"all", "write_manifest", "write_edition_manifest"}
 REPORT = {"write_report", *MANIFEST}
 # who prints the words of each stage: figures, pages, both vocabularies; the report shows figures
 PRINTED = {
@@ -24,7 +25,7 @@ PRINTED = {
     "clustering/figure_words.py": {"draw_tree", *REPORT},
     "colours/words.py": {"write_wheel_page", *REPORT},
     "comparison/words.py": {"draw_populations", *REPORT},
-    "editions/words.py": {"all", "draw_editions", "report_editions", "write_crosswalk"},
+    "editions/words.py": {"draw_editions", "report_editions", "write_crosswalk", *MANIFEST},
     "report/words.py": {"draw_wheel", "write_vocabulary", "write_wheel_page", *REPORT},
     "sensitivity/words.py": REPORT,
     "sensitivity/figure_words.py": {"draw_tree", *REPORT},

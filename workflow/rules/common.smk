@@ -10,6 +10,8 @@ STUDY_FILES = {
     "decisions": ["decisions.csv"],
     "colours": ["colours.csv"],
 }
+# what the project is, for the manifests
+IDENTITY = {"version": VERSION, "code": project_code(), "lock": project_lock()}
 
 
 wildcard_constraints:
@@ -45,3 +47,8 @@ def older_order(wildcards):
     """Return the order of the older edition that this study is to lie like, if there is one."""
     older = older_edition(wildcards.study)
     return f"results/{older}/circle/order.csv" if older else []
+
+
+def settings_files(wildcards):
+    """Return the files of settings that were given; what they say stands in the manifest."""
+    return [str(path) for path in workflow.configfiles]

@@ -1,6 +1,7 @@
 """Reads the results of two studies; writes how the newer edition stands to the older one."""
 
 EDITION_FIGURES = ("migration", "distances")
+KINDS = ("svg", "pdf", "png")
 
 
 rule compare_editions:
@@ -119,3 +120,34 @@ rule report_editions:
         folder=subpath(output.report, parent=True),
     script:
         "../../scripts/report_editions.py"
+
+
+rule write_edition_manifest:
+    """Record the hashes of what the comparison read and wrote, the settings and the versions."""
+    input:
+        results=[
+            f"results/editions/{{older}}--{{newer}}/{name}"
+            for name in ["comparison.json", "terms.csv", "crosswalk.ttl", "report.html"]
+            + [f"figures/{name}.{kind}" for name in EDITION_FIGURES for kind in KINDS]
+        ],
+    output:
+        manifest="results/editions/{older}--{newer}/manifest.json",
+        sums="results/editions/{older}--{newer}/SHA256SUMS",
+        environment="results/editions/{older}--{newer}/environment.json",
+    log:
+        "results/editions/{older}--{newer}/logs/write_edition_manifest.log",
+    benchmark:
+        "results/editions/{older}--{newer}/benchmarks/write_edition_manifest.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        code=code_of("write_edition_manifest"),
+        older="{older}",
+        newer="{newer}",
+        folder=subpath(output.manifest, parent=True),
+        settings_files=settings_files,
+        identity=IDENTITY,
+        config=lambda wildcards: fed_back(config, wildcards.newer),
+        reads_ledger=True,
+    script:
+        "../../scripts/write_edition_manifest.py"

@@ -110,7 +110,7 @@ rule write_report:
         code=code_of("write_report"),
         study="{study}",
         folder="results/{study}",
-        settings={key: value for key, value in config.items() if key != "studies"},
+        settings=lambda wildcards: fed_back(config, wildcards.study),
     script:
         "../../scripts/write_report.py"
 
@@ -143,6 +143,8 @@ rule write_manifest:
         dossier="results/{study}/comparison/populations.json",
     output:
         manifest="results/{study}/manifest.json",
+        sums="results/{study}/SHA256SUMS",
+        environment="results/{study}/environment.json",
     log:
         "results/{study}/logs/write_manifest.log",
     benchmark:
@@ -154,6 +156,9 @@ rule write_manifest:
         study="{study}",
         folder=subpath(output.manifest, parent=True),
         source=lambda wildcards: config["studies"][wildcards.study],
-        settings={key: value for key, value in config.items() if key != "studies"},
+        settings_files=settings_files,
+        identity=IDENTITY,
+        config=lambda wildcards: fed_back(config, wildcards.study),
+        reads_ledger=True,
     script:
         "../../scripts/write_manifest.py"

@@ -2,6 +2,8 @@
 
 from snakemake.io import is_flagged
 
+MANIFESTS = ("manifest.json", "SHA256SUMS", "environment.json")
+
 
 def declared_results(study, suffixes=None):
     """Return the lasting results that the rules declare for a study, in sorted order."""
@@ -15,7 +17,7 @@ def declared_results(study, suffixes=None):
     }
     # a rule made for one study has no wildcards
     paths |= {str(item) for item in lasting if str(item).startswith(f"results/{study}/")}
-    paths.discard(f"results/{study}/manifest.json")
+    paths -= {f"results/{study}/{name}" for name in MANIFESTS}
     return sorted(path for path in paths if suffixes is None or path.endswith(suffixes))
 
 

@@ -22,7 +22,7 @@ rule validate_sorts:
         "../envs/study.yaml"
     params:
         code=code_of("validate_sorts"),
-        folder=lambda wildcards: config["studies"][wildcards.study],
+        source=lambda wildcards: config["studies"][wildcards.study],
         faults="results/{study}/logs/faults.csv",
         limits=config["intake"],
         identical_from=config["screening"]["identical_submissions"]["minimum_terms"],

@@ -108,3 +108,52 @@ def cores_given(options: list[str]) -> bool:
 def is_showing(options: list[str]) -> bool:
     """Tell whether Snakemake was asked to show something rather than to run the study."""
     return any(word.split("=")[0] in SHOWING for word in options)
+
+
+PLANNING = {"-n", "--dry-run", "--dryrun"}
+FORCING = ("-R", "--forcerun")
+PARTIAL = ("--until", "-U", "--omit-from", "-O", "--batch", "--allowed-rules")
+BY_CONTENT = ["--rerun-triggers", "mtime"]  # what has changed is known; ages were set to tell it
+
+
+def is_planning(options: list[str]) -> bool:
+    """Tell whether it was asked what would run, and nothing else."""
+    shown = [word for word in options if word.split("=")[0] in SHOWING]
+    return bool(shown) and set(shown) <= PLANNING
+
+
+def without_planning(words: list[str]) -> list[str]:
+    """Return the words without the question what would run."""
+    return [word for word in words if word not in PLANNING]
+
+
+def is_partial(options: list[str]) -> bool:
+    """Tell whether the run is cut short by an option."""
+    return any(word.split("=")[0] in PARTIAL for word in options)
+
+
+def only(outputs: list[str], rest: list[str]) -> list[str]:
+    """Return the words that make some results and no others."""
+    options = rest[len(targets_of(rest)) :]
+    return [*outputs, *options, "--forcerun", *outputs, *BY_CONTENT]
+
+
+def forcing(outputs: list[str], rest: list[str]) -> list[str]:
+    """Return the words with results that have to be made anew, beside those that were typed."""
+    words = list(rest)
+    asked = []
+    for name in FORCING:
+        if name in words:
+            first = last = words.index(name) + 1
+            while last < len(words) and not words[last].startswith("-"):
+                last += 1
+            asked += words[first:last]
+            del words[first - 1 : last]
+    forced = [*outputs, *asked]
+    return [*words, *(["--forcerun", *forced] if forced else []), *BY_CONTENT]
+
+
+def targets_of(rest: list[str]) -> list[str]:
+    """Return the targets, which stand first."""
+    number = next((n for n, word in enumerate(rest) if word.startswith("-")), len(rest))
+    return rest[:number]

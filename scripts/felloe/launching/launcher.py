@@ -5,6 +5,7 @@ import signal
 import subprocess
 import sys
 from collections.abc import Iterable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -14,8 +15,11 @@ from felloe.launching.environment import LaunchError, ensured, environment_varia
 from felloe.launching.estimate import seconds_of_rules
 from felloe.launching.failure import TRACEBACK, explanation, without_traceback
 from felloe.launching.progress import Watcher
+from felloe.launching.surveyor import UNPLANNABLE, Survey, Surveyor, would_run
 
 ROOT = Path(__file__).resolve().parents[3]
+ROUNDS = 2  # of steps that may spare others; after these everything that is stale runs at once
+MOST_LINES = 10  # of a list before a run
 
 
 def say(text: str) -> None:
@@ -60,35 +64,110 @@ def run_tests(typed: list[str]) -> int:
 
 
 def run_study(typed: list[str]) -> int:
-    """Check the settings and run Snakemake; return its exit status."""
+    """Check the settings, see what has to run, and run it; return the exit status."""
     configfiles, directory, rest = arguments.prepared(typed, Path.cwd())
     folder = Path(directory) if directory else ROOT
     python = ensured(ROOT, say)
-    variables = environment_variables(ROOT)
-    showing = arguments.is_showing(rest)
     folder.mkdir(parents=True, exist_ok=True)
-    if not showing:
-        check = [str(python), str(Path(__file__).with_name("preflight.py")), *configfiles]
-        if subprocess.run(check, cwd=folder, env=variables).returncode:
-            return 1
-    command = [str(python), "-m", "snakemake", *rest]
-    command += ["--snakefile", str(ROOT / "Snakefile"), "--directory", str(folder)]
-    command += ["--workflow-profile", str(ROOT / "workflow" / "profiles" / "default")]
-    if configfiles:
-        command += ["--configfile", *configfiles]
-    if not arguments.cores_given(rest):
-        command += ["--cores", "all"]
-    if showing:
-        return attended(subprocess.Popen(command, cwd=folder, env=variables))
-    return watched(command, folder, variables, configfiles)
+    engine = Engine(python, folder, configfiles, environment_variables(ROOT))
+    planning = arguments.is_planning(rest)
+    if arguments.is_showing(rest) and not planning:
+        command = engine.command(rest)
+        return attended(subprocess.Popen(command, cwd=folder, env=engine.variables))
+    words = engine.words(arguments.without_planning(rest))
+    with Surveyor(python, configfiles, words, folder, engine.variables) as surveyor:
+        survey = surveyor.report()
+        if survey is None:
+            return without_survey(surveyor, engine, rest)
+        if planning:
+            say(would_run(survey))
+            return 0
+        return made(survey, surveyor, engine, rest)
 
 
-def watched(
-    command: list[str], folder: Path, variables: dict[str, str], configfiles: list[str]
-) -> int:
+@dataclass(frozen=True)
+class Engine:
+    """Snakemake, as it is called for one working folder."""
+
+    python: Path
+    folder: Path
+    configfiles: list[str]
+    variables: dict[str, str]
+
+    def words(self, rest: list[str]) -> list[str]:
+        """Return what stands after `snakemake` for what was typed."""
+        words = [*rest, "--snakefile", str(ROOT / "Snakefile"), "--directory", str(self.folder)]
+        words += ["--workflow-profile", str(ROOT / "workflow" / "profiles" / "default")]
+        if self.configfiles:
+            words += ["--configfile", *self.configfiles]
+        return words if arguments.cores_given(rest) else [*words, "--cores", "all"]
+
+    def command(self, rest: list[str]) -> list[str]:
+        """Return the whole command."""
+        return [str(self.python), "-m", "snakemake", *self.words(rest)]
+
+    def run(self, rest: list[str]) -> int:
+        """Run it with its output cut to progress; return its exit status."""
+        return watched(self.command(rest), self.folder, self.variables)
+
+
+def without_survey(surveyor: Surveyor, engine: Engine, rest: list[str]) -> int:
+    """Say why there is no survey; where Snakemake cannot plan, let it say so itself."""
+    status, said = surveyor.last_words()
+    if status != UNPLANNABLE:
+        sys.stderr.write(without_traceback(said) + "\n")
+        return 1
+    status = engine.run(rest)
+    if not status:
+        last = said.rstrip().rpartition("\n")[2]
+        sys.stderr.write(f"What stands could not be held against the ledger: {last}\n")
+    return status or 1
+
+
+def made(survey: Survey, surveyor: Surveyor, engine: Engine, rest: list[str]) -> int:
+    """
+    Run what has to run; return the exit status.
+
+    Where running the first steps alone may spare what waits for them, they are run alone, and then
+    one looks again.
+    """
+    if survey.other_versions:
+        say(survey.other_versions)
+    if not survey.stale and not survey.asked_for:
+        say("Nothing to do: every result is up to date.")
+        return 0
+    what = "your settings" if engine.configfiles else "the demo studies"
+    say(f"Running {what}; results go to {os.path.relpath(engine.folder / 'results')}.")
+    for line in shortened_list(survey.tampered):
+        say(line)
+    for _ in range(ROUNDS):
+        if not survey.worth_a_round or survey.asked_for or arguments.is_partial(rest):
+            break
+        surveyor.make_young("first")
+        status = engine.run(arguments.only(survey.first, rest))
+        if status:
+            return status
+        looked = surveyor.again()
+        if looked is None:
+            return without_survey(surveyor, engine, rest)
+        survey = looked
+    if survey.stale or survey.asked_for:
+        surveyor.make_young("all")
+        status = engine.run(arguments.forcing(survey.forced, rest))
+        if status:
+            return status
+    say("Done. Open results/<study>/report/report.html and results/<study>/figures/wheel.pdf.")
+    return 0
+
+
+def shortened_list(lines: list[str]) -> list[str]:
+    """Return so many lines as may stand before a run, and how many more there are."""
+    more = len(lines) - MOST_LINES
+    return lines if more <= 0 else [*lines[:MOST_LINES], f"... and {more} more results."]
+
+
+def watched(command: list[str], folder: Path, variables: dict[str, str]) -> int:
     """Run Snakemake with its output cut to progress and, at the end, one screen."""
-    what = "your settings" if configfiles else "the demo studies"
-    say(f"Running {what}; results go to {os.path.relpath(folder / 'results')}.")
     watcher = Watcher(seconds=seconds_of_rules(folder))
     with subprocess.Popen(
         [*command, "--logger", "felloe"],
@@ -108,10 +187,6 @@ def watched(
     # a run that went well may still have been warned about something
     for text in [*(without_traceback(said.text) for said in watcher.errors), *watcher.text]:
         sys.stderr.write(f"{text}\n")
-    if watcher.last:
-        say("Done. Open results/<study>/report/report.html and results/<study>/figures/wheel.pdf.")
-    else:
-        say("Nothing to do: every result is up to date.")
     return 0
 
 

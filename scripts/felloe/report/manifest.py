@@ -1,132 +1,159 @@
-"""The manifest: what went in, what came out, with which settings and versions."""
+"""The manifest: what went in, what came out, with which settings, code and versions."""
 
-import hashlib
-import platform
-from collections.abc import Iterable, Mapping
-from importlib import metadata
-from pathlib import Path
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from felloe import __version__
+from felloe.errors import StudyError
+from felloe.ground.files.hashes import sha256_of
 from felloe.ground.files.records import write_json
-
-# The packages that numbers, drawings and documents come from.
-PACKAGES = (
-    "numpy",
-    "scipy",
-    "pandas",
-    "scikit-bio",
-    "matplotlib",
-    "jinja2",
-    "openpyxl",
-    "xlsxwriter",
-    "rdflib",
-    "pyyaml",
-    "jsonschema",
-    "snakemake",
-)
-BLOCK = 1 << 20
+from felloe.ground.files.writing import write_text
+from felloe.ledger import OWN, RESULTS, Entry
+from felloe.versions import package_versions
 
 
-def sha256_of(path: str | Path) -> str:
-    """Return the SHA-256 of a file as hexadecimal digits."""
-    digest = hashlib.sha256()
-    with open(path, "rb") as stream:
-        while block := stream.read(BLOCK):
-            digest.update(block)
-    return digest.hexdigest()
+def project_record(identity: Mapping[str, str]) -> dict[str, str]:
+    """Return what the project is: its version, and the hashes of its code and its lock."""
+    return {"name": "felloe", **identity}
 
 
-def hashes_of(paths: Iterable[str | Path], folder: str | Path) -> dict[str, str]:
+def own_inputs(inputs: Mapping[str, str], entries: Mapping[str, Entry]) -> dict[str, str]:
     """
-    Hash files under their paths relative to a folder.
+    Return the hashes of a study's own files, as they were when they were read.
 
     Parameters
     ----------
-    paths : iterable of str or Path
-        A folder among them stands for all files in it.
-    folder : str or Path
-
-    Returns
-    -------
-    dict of str to str
-        Sorted by path, with `/` between its parts.
+    inputs : mapping of str to str
+        Name to SHA-256, as the files are now.
+    entries : mapping of str to Entry
 
     Raises
     ------
-    ValueError
-        If a file lies outside the folder.
+    StudyError
+        If a file was changed since it was read.
     """
-    files: list[Path] = []
-    for path in map(Path, paths):
-        files.extend(each for each in path.rglob("*") if each.is_file())
-        files.extend([] if path.is_dir() else [path])
-    named = {path.relative_to(folder).as_posix(): path for path in files}
-    return {name: sha256_of(named[name]) for name in sorted(named)}
+    read: dict[str, str] = {}
+    for entry in entries.values():
+        if entry.step != "write_manifest":
+            read |= {
+                name.removeprefix(OWN): value
+                for name, value in entry.inputs.items()
+                if name.startswith(OWN)
+            }
+    changed = sorted(name for name in {*inputs, *read} if inputs.get(name) != read.get(name))
+    if changed:
+        raise StudyError(
+            f"{', '.join(changed)} changed while the study ran, so that the results are of what "
+            "was there before. Call the same command again."
+        )
+    return dict(sorted(inputs.items()))
 
 
-def package_versions() -> dict[str, str]:
-    """Return the version of Python and of every package that results come from."""
-    versions = {"python": platform.python_version()}
-    for name in PACKAGES:
-        versions[name] = metadata.version(name)
-    return versions
+def made_with(entries: Mapping[str, Entry]) -> list[dict[str, Any]]:
+    """Return the versions that steps were made with, each with its steps, sorted."""
+    groups: dict[tuple[tuple[str, str], ...], set[str]] = {}
+    for entry in entries.values():
+        groups.setdefault(tuple(sorted(entry.versions.items())), set()).add(entry.step)
+    return [
+        {"packages": dict(versions), "steps": sorted(steps)}
+        for versions, steps in sorted(groups.items(), key=lambda item: sorted(item[1]))
+    ]
 
 
-def settings_of_study(settings: Mapping[str, Any], study: str) -> dict[str, Any]:
+def graph_of(entries: Mapping[str, Entry]) -> dict[str, list[str]]:
+    """Return for each step the steps whose results it read, both sorted."""
+    makers = {path: entry.step for entry in entries.values() for path in entry.outputs}
+    read: dict[str, set[str]] = {}
+    for entry in entries.values():
+        read.setdefault(entry.step, set()).update(
+            makers[path] for path in entry.inputs if path in makers
+        )
+    return {step: sorted(read[step] - {step}) for step in sorted(read)}
+
+
+def of_other_studies(entries: Mapping[str, Entry], home: str) -> dict[str, dict[str, str]]:
     """
-    Return the settings that concern a study, without the folders of this machine.
+    Return the results of other studies that were read, by study.
 
     Parameters
     ----------
-    settings : dict
-        The resolved settings.
-    study : str
+    entries : mapping of str to Entry
+    home : str
+        The folder of the results, as `results/{study}`.
 
     Returns
     -------
-    dict
-        `study` in place of `studies`, and only the pairs of editions that name it.
+    dict of str to dict
+        Study to path within its results to SHA-256.
     """
-    kept = {key: value for key, value in settings.items() if key not in ("studies", "editions")}
-    # the number of jobs changes no result, so it is no part of what a result is made from
-    if "bootstrap" in kept:
-        kept["bootstrap"] = {k: v for k, v in kept["bootstrap"].items() if k != "parts"}
-    pairs = [list(pair) for pair in settings["editions"] if study in pair]
-    return {"study": study, "editions": pairs, **kept}
+    found: dict[str, dict[str, str]] = {}
+    for entry in entries.values():
+        for path, value in entry.inputs.items():
+            if path.startswith(RESULTS) and not path.startswith(f"{home}/"):
+                _, study, inside = path.split("/", 2)
+                found.setdefault(study, {})[inside] = value
+    return {study: dict(sorted(found[study].items())) for study in sorted(found)}
 
 
 def write_manifest(
-    path: str | Path,
+    path: str,
     *,
-    study: str,
-    settings: Mapping[str, Any],
+    about: Mapping[str, Any],
+    identity: Mapping[str, str],
+    config: Mapping[str, Any],
     inputs: Mapping[str, str],
     outputs: Mapping[str, str],
-    pooling: Mapping[str, Any],
+    entries: Mapping[str, Entry],
 ) -> None:
     """
-    Write the manifest of a study.
+    Write the manifest of a study, or of two editions.
 
     Parameters
     ----------
-    path : str or Path
-    study : str
-    settings : dict
-        The resolved settings.
+    path : str
+        Ends in `manifest.json`; what other studies' results it names lie outside its folder.
+    about : dict
+        What it is of: `study` and `pooling`, or `older` and `newer`.
+    identity : dict of str to str
+        `version`, `code` and `lock` of the project.
+    config : dict
+        Settings as a settings file could hold them.
     inputs, outputs : dict of str to str
         Relative path to SHA-256.
-    pooling : dict
-        What was asked and what came of it.
+    entries : dict of str to Entry
+        The ledger beside the results.
     """
+    home = path.removesuffix("/manifest.json")
     record = {
-        "project": {"name": "felloe", "version": __version__},
-        "study": study,
-        "seed": settings["seed"],
-        "pooling": pooling,
-        "config": settings_of_study(settings, study),
+        "project": project_record(identity),
+        **about,
+        "seed": config["seed"],
+        "config": config,
         "packages": package_versions(),
+        "versions": made_with(entries),
         "inputs": inputs,
+        "other_studies": of_other_studies(entries, home),
         "outputs": outputs,
+        "graph": graph_of(entries),
     }
     write_json(path, record)
+
+
+def write_sums(path: str, outputs: Mapping[str, str], manifest: str) -> None:
+    """
+    Write the sums of all results and of the manifest, for `sha256sum -c`.
+
+    Parameters
+    ----------
+    path : str
+    outputs : dict of str to str
+        Path relative to the folder of the sums, to SHA-256.
+    manifest : str
+        Path of the manifest.
+    """
+    sums = {**outputs, "manifest.json": sha256_of(manifest)}
+    write_text(path, "".join(f"{value}  {name}\n" for name, value in sorted(sums.items())))
+
+
+def reading_steps(entries: Mapping[str, Entry], without: Sequence[str]) -> dict[str, Entry]:
+    """Return the entries of the steps that a manifest is about, without those that write one."""
+    return {name: entry for name, entry in entries.items() if entry.step not in without}

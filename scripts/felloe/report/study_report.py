@@ -13,7 +13,6 @@ from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.files.writing import write_text
 from felloe.report.evidence import Evidence
-from felloe.report.manifest import settings_of_study
 from felloe.report.page import Page, render
 from felloe.sensitivity import words as sensitivity_words
 from felloe.tiers import words as tiers_words
@@ -57,7 +56,7 @@ def write_report(
     evidence : Evidence
     study : str
     settings : dict
-        The resolved settings.
+        As a settings file could hold them.
     """
     names = {row["class"]: row["class_name"] for row in evidence.select(TIERS)}
     page = Page(evidence, labels_of(evidence), names, base="../")
@@ -65,14 +64,12 @@ def write_report(
         "report/report.html.j2",
         page,
         study=study,
-        settings=settings_of_study(settings, study),
+        settings=settings,
         version=__version__,
         classes=classes_of(evidence),
         populations=populations_of(evidence),
         words=WORDS,
-        settings_text=yaml.safe_dump(
-            settings_of_study(settings, study), sort_keys=False, allow_unicode=True
-        ),
+        settings_text=yaml.safe_dump(dict(settings), sort_keys=False, allow_unicode=True),
     )
     write_text(path, text)
 

@@ -1,76 +1,104 @@
-"""The manifest: hashes against the system's own tool, and nothing that tells of a machine."""
+"""The manifest: what determines the results, and nothing that tells of a machine."""
 
-import hashlib
 import subprocess
+from pathlib import Path
 
 import pytest
+from felloe.errors import StudyError
 from felloe.ground.files.records import read_json
-from felloe.report.manifest import hashes_of, settings_of_study, sha256_of, write_manifest
+from felloe.ledger import Entry
+from felloe.report.manifest import (
+    graph_of,
+    made_with,
+    of_other_studies,
+    own_inputs,
+    write_manifest,
+    write_sums,
+)
+from felloe.report.surroundings import write_surroundings
+
+CONFIG = {"studies": {"a": "somewhere"}, "editions": [], "seed": 7}
 
 
-def test_hash_of_abc_is_the_published_one(tmp_path):
-    # FIPS 180-2, appendix B.1 (digits from memory, and as the sha256sum tool gives them).
-    (tmp_path / "abc").write_bytes(b"abc")
-    expected = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
-    assert sha256_of(tmp_path / "abc") == expected
+def entry(step, inputs=(), outputs=(), **versions):
+    versions = {"python": "3", **versions}
+    return Entry(step, "c", {}, versions, dict(inputs), dict.fromkeys(outputs, "0"))
 
 
-def test_hash_of_a_file_of_several_blocks_is_that_of_the_system(tmp_path):
-    (tmp_path / "big").write_bytes(bytes(range(256)) * 9000)
-    told = subprocess.run(
-        ["sha256sum", tmp_path / "big"], capture_output=True, text=True, check=True
+def written(tmp_path, entries, inputs=()):
+    path = tmp_path / "manifest.json"
+    write_manifest(
+        str(path),
+        about={"study": "a"},
+        identity={"version": "1", "code": "c", "lock": "l"},
+        config=CONFIG,
+        inputs=dict(inputs),
+        outputs={"x.csv": "2"},
+        entries=entries,
     )
-    assert sha256_of(tmp_path / "big") == told.stdout.split()[0]
-
-
-def test_paths_are_relative_and_sorted(tmp_path):
-    for name in ("b/z.csv", "a.csv"):
-        (tmp_path / name).parent.mkdir(exist_ok=True)
-        (tmp_path / name).write_text(name)
-    paths = [tmp_path / "b" / "z.csv", tmp_path / "a.csv"]
-    expected = {name: hashlib.sha256(name.encode()).hexdigest() for name in ("a.csv", "b/z.csv")}
-    assert list(hashes_of(paths, tmp_path).items()) == list(expected.items())
-
-
-def test_a_file_outside_the_folder_is_refused(tmp_path):
-    with pytest.raises(ValueError):
-        hashes_of([tmp_path / "x.csv"], tmp_path / "study")
-
-
-def test_settings_keep_the_study_and_its_editions_but_no_folder():
-    settings = {"seed": 1, "studies": {"a": "somewhere/x"}, "editions": [["a", "b"], ["c", "d"]]}
-    assert settings_of_study(settings, "b") == {"study": "b", "editions": [["a", "b"]], "seed": 1}
-
-
-def test_the_number_of_jobs_is_no_part_of_the_manifest():
-    settings = {"studies": {}, "editions": [], "bootstrap": {"replicates": 9, "parts": 4}}
-    assert settings_of_study(settings, "b")["bootstrap"] == {"replicates": 9}
+    return read_json(path)
 
 
 def test_a_manifest_holds_what_the_contract_names(tmp_path):
-    settings = {"seed": 7, "studies": {"a": "somewhere"}, "editions": []}
-    pooling = {"asked": "always", "override": "always", "verdict": "pool"}
-    write_manifest(
-        tmp_path / "manifest.json",
-        study="a",
-        settings=settings,
-        inputs={"terms.csv": "1"},
-        outputs={"x.csv": "2"},
-        pooling=pooling,
-    )
-    found = read_json(tmp_path / "manifest.json")
-    assert (found["seed"], found["inputs"], found["outputs"]) == (
+    found = written(tmp_path, {}, {"terms.csv": "1"})
+    assert (found["seed"], found["inputs"], found["outputs"], found["config"]) == (
         7,
         {"terms.csv": "1"},
         {"x.csv": "2"},
+        CONFIG,
     )
-    assert found["pooling"]["override"] == "always"
+    assert found["project"] == {"name": "felloe", "version": "1", "code": "c", "lock": "l"}
     assert {"python", "numpy", "scipy", "snakemake"} <= set(found["packages"])
-    assert "somewhere" not in (tmp_path / "manifest.json").read_text()
 
 
-def test_a_folder_stands_for_the_files_in_it(tmp_path):
-    (tmp_path / "trees" / "deep").mkdir(parents=True)
-    (tmp_path / "trees" / "deep" / "a.nwk").write_text("(a,b);")
-    (tmp_path / "trees" / "b.nwk").write_text("(b,c);")
-    assert list(hashes_of([tmp_path / "trees"], tmp_path)) == ["trees/b.nwk", "trees/deep/a.nwk"]
+def test_steps_stand_with_the_versions_that_they_were_made_with():
+    entries = {"x": entry("x", numpy="1"), "y": entry("y", numpy="2"), "z": entry("z", numpy="1")}
+    assert made_with(entries) == [
+        {"packages": {"numpy": "1", "python": "3"}, "steps": ["x", "z"]},
+        {"packages": {"numpy": "2", "python": "3"}, "steps": ["y"]},
+    ]
+
+
+def test_the_graph_joins_a_step_to_those_whose_results_it_read():
+    entries = {
+        "x": entry("x", outputs=["results/a/x"]),
+        "y/1": entry("y", {"results/a/x": "0"}, ["results/a/1"]),
+        "y/2": entry("y", {"study/terms.csv": "0"}, ["results/a/2"]),
+        "z": entry("z", {"results/a/1": "0", "results/a/2": "0", "results/b/x": "0"}),
+    }
+    assert graph_of(entries) == {"x": [], "y": ["x"], "z": ["y"]}
+
+
+def test_results_of_another_study_that_were_read_are_named():
+    entries = {"z": entry("z", {"results/b/circle/order.csv": "5", "results/a/x": "1"})}
+    assert of_other_studies(entries, "results/a") == {"b": {"circle/order.csv": "5"}}
+
+
+def test_a_file_that_changed_since_it_was_read_is_not_certified():
+    entries = {"validate_sorts": entry("validate_sorts", {"study/terms.csv": "1"})}
+    assert own_inputs({"terms.csv": "1"}, entries) == {"terms.csv": "1"}
+    for now in ({"terms.csv": "2"}, {}, {"terms.csv": "1", "names.csv": "3"}):
+        with pytest.raises(StudyError, match="changed while the study ran"):
+            own_inputs(now, entries)
+
+
+def test_the_sums_are_what_the_systems_tool_checks(tmp_path):
+    for name in ("manifest.json", "x.csv"):
+        (tmp_path / name).write_text(name)
+    from felloe.ground.files.hashes import hashes_of
+
+    outputs = hashes_of([tmp_path / "x.csv"], tmp_path)
+    write_sums(str(tmp_path / "SHA256SUMS"), outputs, str(tmp_path / "manifest.json"))
+    check = ["sha256sum", "--strict", "-c", "SHA256SUMS"]
+    assert subprocess.run(check, cwd=tmp_path, capture_output=True).returncode == 0
+    (tmp_path / "x.csv").write_text("another")
+    assert subprocess.run(check, cwd=tmp_path, capture_output=True).returncode == 1
+
+
+def test_the_surroundings_tell_of_no_place_and_nobody(tmp_path):
+    (tmp_path / "mine.yaml").write_text("seed: 1\n")
+    write_surroundings(str(tmp_path / "environment.json"), [str(tmp_path / "mine.yaml")])
+    text = (tmp_path / "environment.json").read_text(encoding="utf-8")
+    assert str(tmp_path) not in text
+    assert str(Path.home()) not in text
+    assert list(read_json(tmp_path / "environment.json")["settings_files"]) == ["mine.yaml"]

@@ -9,7 +9,11 @@ from felloe.provenance import LIBRARY, files_of
 from jsonschema import Draft202012Validator
 
 SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
-RECORDS = {"report.chart": "report/chart.json", "report.manifest": "manifest.json"}
+RECORDS = {
+    "report.chart": "report/chart.json",
+    "report.manifest": "manifest.json",
+    "report.environment": "environment.json",
+}
 PAGES = ("write_report", "write_wheel_page", "report_editions")
 
 

@@ -1,0 +1,164 @@
+"""
+Tell the launcher what has to run and why, before Snakemake runs anything.
+
+A process of its own, in the environment's Python: it checks settings and headers, lets Snakemake
+plan, and holds the results against the ledger. It answers a JSON object a line on standard output,
+the first unasked, then one for every line on standard input: `first` and `all` make young what is
+not going to be run then, `again` looks at the disk once more.
+"""
+
+import json
+import os
+import sys
+import time
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from contextlib import redirect_stdout
+from pathlib import Path
+from typing import Any
+
+sys.path.append(str(Path(__file__).resolve().parents[2]))
+
+from felloe import ledger
+from felloe.launching import preflight, reason_words
+from felloe.launching.freshness import (
+    CHANGED,
+    CODE,
+    INPUT,
+    LOST,
+    Reason,
+    stale_jobs,
+    tampered,
+    with_followers,
+)
+from felloe.launching.plan import Job, Plan, planned
+from felloe.versions import package_versions
+
+# after these a step may well write what it wrote before, and spare all that wait for it
+SPARING = {LOST, CHANGED, CODE, INPUT}
+WORTH_A_ROUND = 6  # jobs that may be spared; fewer cost less than another start of the engine
+
+
+def main(configfiles: Sequence[str], words: Sequence[str]) -> int:
+    """Check, plan, answer; return 1 for a fault of the study, 3 where nothing could be planned."""
+    if preflight.main(configfiles):
+        return 1
+    try:
+        with redirect_stdout(sys.stderr):
+            plan = planned(words)
+    except Exception as error:  # the engine says it better when it is called
+        sys.stderr.write(f"{type(error).__name__}: {error}\n")
+        return 3
+    survey = Survey(plan)
+    answer(survey.report())
+    for line in sys.stdin:
+        match line.strip():
+            case "again":
+                survey = Survey(plan)
+                answer(survey.report())
+            case which:
+                survey.touch(survey.frontier if which == "first" else list(survey.stale))
+                answer({})
+    return 0
+
+
+def answer(said: Mapping[str, Any]) -> None:
+    """Print one answer."""
+    sys.stdout.write(f"{json.dumps(said)}\n")
+    sys.stdout.flush()
+
+
+class Survey:
+    """What is on the disk now, held against a plan."""
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
+        self.entries = {key: ledger.read_entry(key) for key in plan.jobs}
+        self.stale = stale_jobs(plan.jobs, self.entries)
+        self.frontier = self.first()
+
+    def first(self) -> list[str]:
+        """Return the stale jobs that wait for no stale one."""
+        waiting: set[str] = set()
+        for key, job in self.plan.jobs.items():
+            if any(other in self.stale or other in waiting for other in job.upstream):
+                waiting.add(key)
+        return [key for key in self.stale if key not in waiting]
+
+    def worth_a_round(self) -> bool:
+        """Tell whether running the first stale jobs alone may spare others."""
+        codes = {reason.code for key in self.frontier for reason in self.stale[key]}
+        following = with_followers(self.plan.jobs, self.frontier).difference(self.frontier)
+        spared = [key for key in following if may_be_spared(self.stale.get(key, []))]
+        return codes <= SPARING and len(spared) >= WORTH_A_ROUND
+
+    def touch(self, running: Sequence[str]) -> None:
+        """
+        Make what stands as young as the engine wants it, which judges by age.
+
+        What `running` makes anew, and all that waits for it, keeps its age.
+        """
+        jobs = self.plan.jobs
+        kept = [jobs[key] for key in jobs if key not in with_followers(jobs, running)]
+        files = [path for job in kept for path in [*job.outputs, *job.unrecorded]]
+        now = max([time.time(), *(age(path) for job in jobs.values() for path in job.inputs)])
+        for path in files:
+            if path not in self.all_passing() and Path(path).is_file():
+                os.utime(path, (now, now))
+
+    def all_passing(self) -> set[str]:
+        """Return the files that are removed once they have been read."""
+        return {path for job in self.plan.jobs.values() for path in job.passing}
+
+    def report(self) -> dict[str, Any]:
+        """Return what the launcher has to know."""
+        jobs = self.plan.jobs
+        running = with_followers(jobs, self.stale)
+        touched = tampered(self.stale)
+        return {
+            "stale": [reason_words.line(jobs[key], self.stale[key]) for key in self.frontier],
+            "tampered": [reason_words.tampered(path, Path(path).is_file()) for path in touched],
+            "forced": [first_output(jobs[key]) for key in self.stale],
+            "first": [first_output(jobs[key]) for key in self.frontier],
+            "worth_a_round": self.worth_a_round(),
+            "running": dict(
+                Counter(ledger.step_of(jobs[key].logs[0]) for key in jobs if key in running)
+            ),
+            "jobs": len(jobs),
+            "asked_for": self.plan.forced,
+            "other_versions": reason_words.other_versions(self.versions_apart()),
+        }
+
+    def versions_apart(self) -> dict[str, tuple[set[str], str]]:
+        """Return the packages that steps were made with in another version, with both."""
+        here = package_versions()
+        apart: dict[str, tuple[set[str], str]] = {}
+        for key, entry in self.entries.items():
+            if entry is not None and key not in self.stale:
+                for name, version in entry.versions.items():
+                    if version != here.get(name):
+                        apart.setdefault(name, (set(), here.get(name, "none")))[0].add(version)
+        return apart
+
+
+def may_be_spared(reasons: Sequence[Reason]) -> bool:
+    """Tell whether a job has no reason of its own beside what it reads."""
+    return all(reason.code == INPUT for reason in reasons)
+
+
+def first_output(job: Job) -> str:
+    """Return a file by which the engine knows a job."""
+    return [*job.outputs, *job.unrecorded][0]
+
+
+def age(path: str) -> float:
+    """Return when a file was last changed; 0 where there is none."""
+    try:
+        return os.stat(path).st_mtime
+    except OSError:
+        return 0.0
+
+
+if __name__ == "__main__":
+    asked = json.loads(sys.argv[1])
+    sys.exit(main(asked["configfiles"], asked["words"]))

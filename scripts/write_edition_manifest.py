@@ -1,0 +1,43 @@
+"""Step: what went into the comparison of two editions and what came out, by their hashes."""
+
+from typing import Any
+
+from felloe.ground.files.hashes import hashes_of
+from felloe.ledger import entries_of
+from felloe.report.manifest import reading_steps, write_manifest, write_sums
+from felloe.report.surroundings import write_surroundings
+
+
+def main(
+    *,
+    results: list[str],
+    manifest: str,
+    sums: str,
+    environment: str,
+    older: str,
+    newer: str,
+    folder: str,
+    settings_files: list[str],
+    identity: dict[str, str],
+    config: dict[str, Any],
+    reads_ledger: bool,
+) -> None:
+    """Hash what the comparison read and wrote; say with what it was made."""
+    outputs = hashes_of(results, folder)
+    write_manifest(
+        manifest,
+        about={"older": older, "newer": newer},
+        identity=identity,
+        config=config,
+        inputs={},
+        outputs=outputs,
+        entries=reading_steps(entries_of(folder), ["write_edition_manifest"]),
+    )
+    write_sums(sums, outputs, manifest)
+    write_surroundings(environment, settings_files)
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main)
