@@ -3,13 +3,13 @@
 import copy
 import math
 import os
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from felloe import study_places
 from felloe.errors import Fault, StudyError, nearest, shortened
-from felloe.ground.files.strict_yaml import MOST_DIGITS, plain_mapping, read_mapping
+from felloe.ground.files.strict_yaml import MOST_DIGITS, plain_mapping, read_mapping, unquoted
 
 if TYPE_CHECKING:
     from jsonschema import ValidationError
@@ -148,7 +148,8 @@ def setting_faults(settings: Settings, shown: str) -> Iterator[Fault]:
 
 
 def pair_faults(settings: Settings, shown: str) -> Iterator[Fault]:
-    """Yield every pair of editions that does not name two studies of these settings."""
+    """Yield every pair of editions that does not name two studies, or has no path of its own."""
+    yield from path_faults(settings["editions"], settings["studies"], shown)
     for pair in settings["editions"]:
         for name in pair:
             if name not in settings["studies"]:
@@ -160,6 +161,42 @@ def pair_faults(settings: Settings, shown: str) -> Iterator[Fault]:
         if pair[0] == pair[1]:
             problem, remedy = "is compared with itself", "Name two studies."
             yield Fault(shown, column="editions", value=pair[0], problem=problem, remedy=remedy)
+
+
+def path_faults(
+    pairs: Sequence[Sequence[str]], studies: Iterable[str], shown: str
+) -> Iterator[Fault]:
+    """
+    Yield the fault of every pair whose folder of results is another pair's too.
+
+    The folder is called `{older}--{newer}`, and a study's name may hold `--` itself.
+    """
+    known, given = set(studies), [tuple(pair) for pair in pairs]
+    for place, pair in enumerate(given):
+        folder, problem = "--".join(pair), ""
+        other = next((read for read in readings(folder, known) if read != pair), None)
+        if pair in given[:place]:
+            problem, remedy = "the pair stands twice", "Keep one of the two."
+        elif other and other in given[:place]:
+            continue  # told with the first of the two
+        elif other and other in given:
+            problem = f"would share results/editions/{folder} with [{', '.join(other)}]"
+            remedy = "Rename a study, so that no name holds '--'."
+        elif other:
+            problem = f"results/editions/{folder} could be that of [{', '.join(other)}] as well"
+            remedy = "Rename a study, so that no name holds '--'."
+        if problem:
+            value = f"[{', '.join(pair)}]"
+            yield Fault(shown, 0, f"editions.{place}", value, problem, remedy)
+
+
+def readings(folder: str, known: Collection[str]) -> Iterator[tuple[str, str]]:
+    """Yield every pair of known studies whose comparison would have a folder of this name."""
+    for place in range(len(folder)):
+        if folder.startswith("--", place):
+            pair = folder[:place], folder[place + 2 :]
+            if pair[0] in known and pair[1] in known:
+                yield pair
 
 
 def range_faults(settings: Settings, shown: str) -> Iterator[Fault]:
@@ -243,11 +280,24 @@ def schema_faults(error: "ValidationError", shown: str) -> Iterator[Fault]:
             shown, column=place, value=str(error.instance), problem=problem, remedy="Rename it."
         )
         return
+    if error.validator_value == "string" and isinstance(error.instance, (bool, int, float)):
+        yield nameless(shown, place, error.instance)
+        return
     description = rules.get("description", "")
     remedy = f"This key means: {description}." if description else "See config/README.md."
     value = repr(error.instance)  # the message repeats it, in full
     problem = shortened(error.message.removeprefix(value).lstrip(), 200)
     yield Fault(shown, column=place, value=str(error.instance), problem=problem, remedy=remedy)
+
+
+def nameless(shown: str, place: str, value: bool | int | float) -> Fault:
+    """Return the fault of a number or truth value where a name or a path belongs."""
+    if isinstance(value, bool):  # which of the words was written is known no more
+        problem = "yes, no, on, off, true and false are truth values to a reader of YAML"
+        remedy = "Write the word in quotes: it is then a name."
+        return Fault(shown, column=place, problem=problem, remedy=remedy)
+    problem, remedy = unquoted(str(value), "float")
+    return Fault(shown, column=place, value=str(value), problem=problem, remedy=remedy)
 
 
 def unknown_key(shown: str, place: str, key: str, known: Iterable[str]) -> Fault:

@@ -92,6 +92,7 @@ def test_every_linkage_merges_as_in_general_software(kinship, reference, linkage
         f"clustering: {{linkage: {linkage}}}\nstudies: {{kinship: ../kinship}}\n", encoding="utf-8"
     )
     out = folder / f"with {linkage}"
+    out.mkdir()
     typed = [target, "--configfile", "linkage.yaml", "--directory", str(out)]
     finished = run_felloe(*typed, cwd=folder)
     assert finished.returncode == 0, finished.stderr

@@ -1,14 +1,26 @@
 """What was typed after `scripts/run`, made ready for Snakemake."""
 
 import os
+import shlex
 from pathlib import Path
 
-from felloe.launching.environment import LaunchError
+from felloe.errors import nearest, shortened
+from felloe.launching.environment import LaunchError, WrongCommand
 
 CONFIG_OPTIONS = ("--configfile", "--configfiles")
 FOLDER_OPTIONS = ("--directory", "-d")
 CORE_OPTIONS = ("--cores", "-c", "--jobs", "-j")
 CONFIG_ENDINGS = (".yaml", ".yml", ".json")
+COMMAND = "python3 scripts/run"
+IN_FULL = {"--directory": "--dir", "--configfile": "--configf"}  # as short as the engine takes them
+ANSWERS = ("--help", "-h", "--version", "-v")  # that need no settings
+WITHOUT_VALUE = set(
+    """
+    -n --dry-run --dryrun -k --keep-going -f --force -F --forceall -p --printshellcmds -q --quiet
+    --rerun-incomplete --ri --lint --dag --rulegraph --filegraph --summary -S -D --detailed-summary
+    --list -l --unlock --verbose --touch -t --nolock --notemp --nt --trust-io-cache
+    """.split()
+)
 # what Snakemake prints then is the answer itself, so it is shown as it comes
 SHOWING = set(
     """
@@ -42,8 +54,9 @@ def prepared(typed: list[str], here: Path) -> tuple[list[str], str | None, list[
 
     Raises
     ------
-    LaunchError
-        If a settings file does not exist or a value is missing.
+    WrongCommand
+        If a settings file or the working folder does not exist, a value is missing, or a settings
+        file stands without its option.
     """
     configfiles: list[str] = []
     directory: str | None = None
@@ -53,18 +66,25 @@ def prepared(typed: list[str], here: Path) -> tuple[list[str], str | None, list[
     while words:
         word = words.pop(0)
         name, equals, value = word.partition("=")
+        in_full(name)
+        if name[:2] == "-d" and name != "-d":
+            name, equals, value = "-d", "=", word[2:].removeprefix("=")
         if name in CONFIG_OPTIONS:
             values = [value] if equals else [next_value(name, words)]
             while not equals and words and is_settings_file(words[0]):
                 values.append(words.pop(0))
             configfiles += [existing(path, here) for path in values]
         elif name in FOLDER_OPTIONS:
-            directory = os.path.abspath(here / (value if equals else next_value(name, words)))
+            directory = existing_folder(value if equals else next_value(name, words), here)
         elif word.startswith("-"):
             options.append(word)
             while words and not words[0].startswith("-") and not is_target(words[0]):
+                first = options[-1] == word and word not in WITHOUT_VALUE and not equals
                 options.append(words.pop(0))
+                if not first and os.path.exists(here / options[-1]):
+                    no_lonely_file(options[-1], here)
         else:
+            no_lonely_file(word, here)
             targets.append(word)
     return configfiles, directory, targets + options
 
@@ -72,19 +92,67 @@ def prepared(typed: list[str], here: Path) -> tuple[list[str], str | None, list[
 def next_value(name: str, words: list[str]) -> str:
     """Take the value of an option, or say that it is missing."""
     if not words or words[0].startswith("-"):
-        raise LaunchError(f"{name} needs a path after it.")
+        raise WrongCommand(f"{name} needs a path after it.")
     return words.pop(0)
 
 
 def existing(path: str, here: Path) -> str:
     """Return a settings file's absolute path, or say that it is not there."""
     full = Path(os.path.abspath(here / path))
-    if not full.is_file():
-        raise LaunchError(
+    if not os.path.isfile(full):
+        raise WrongCommand(
             f"{path}: this settings file does not exist. "
             "Check the path; it is relative to the folder you are in."
         )
     return str(full)
+
+
+def existing_folder(path: str, here: Path) -> str:
+    """Return the working folder's absolute path, or say that it is not there."""
+    path = path.rstrip("/") or "/"
+    full, shown = Path(os.path.abspath(here / path)), shortened(path, 200)
+    if os.path.isdir(full):
+        if not os.access(full, os.R_OK | os.X_OK):
+            raise LaunchError(f"{shown}: you may not enter this folder. Choose one of your own.")
+        return str(full)
+    if os.path.lexists(full):
+        raise WrongCommand(f"{shown}: --directory needs a folder, and this is none.")
+    close = nearest(full.name, folders_in(full.parent))
+    meant = f"Did you mean {os.path.join(os.path.dirname(path), close)}? " if close else ""
+    raise WrongCommand(
+        f"{shown}: this folder does not exist; it is relative to the folder you are in. "
+        f"{meant}To make it: mkdir -p {shlex.quote(shown)}"
+    )
+
+
+def folders_in(folder: Path) -> list[str]:
+    """Return the names of the folders in a folder, none if it cannot be read."""
+    try:
+        return sorted(each.name for each in folder.iterdir() if each.is_dir())
+    except OSError:
+        return []
+
+
+def in_full(name: str) -> None:
+    """Refuse a shortened option that the engine would take and the launcher would not see."""
+    for whole, shortest in IN_FULL.items():
+        if name != whole and whole.startswith(name) and name.startswith(shortest):
+            raise WrongCommand(f"{name}: write {whole} in full.")
+
+
+def no_lonely_file(word: str, here: Path) -> None:
+    """Refuse a settings file or a study's folder that was typed as if it were a result to make."""
+    if is_target(word):
+        return
+    path, shown = here / word, shlex.quote(shortened(word, 200))
+    if word.endswith(CONFIG_ENDINGS):
+        state = "is a settings file" if os.path.isfile(path) else "looks like a settings file"
+        raise WrongCommand(f"{shown} {state}: {COMMAND} --configfile {shown}")
+    if os.path.isfile(path / "study.yaml"):
+        raise WrongCommand(
+            f"{shown} is a study's folder: name it under `studies` in a settings file, then "
+            f"{COMMAND} --configfile your-settings.yaml"
+        )
 
 
 def is_settings_file(word: str) -> bool:
@@ -103,6 +171,16 @@ def cores_given(options: list[str]) -> bool:
         word.split("=")[0] in CORE_OPTIONS or (word[:2] in ("-c", "-j") and word[2:].isdigit())
         for word in options
     )
+
+
+def is_answer(options: list[str]) -> bool:
+    """Tell whether Snakemake was asked something that has nothing to do with any settings."""
+    return any(word in ANSWERS for word in options)
+
+
+def is_overridden(options: list[str]) -> bool:
+    """Tell whether settings were typed that stand in no file."""
+    return any(word.split("=")[0] in ("--config", "-C") for word in options)
 
 
 def is_showing(options: list[str]) -> bool:

@@ -17,6 +17,14 @@ INSTALLED = "import matplotlib.font_manager, numpy, pandas, scipy, skbio, snakem
 class LaunchError(Exception):
     """What keeps the run from starting, in words for the person who typed the command."""
 
+    status = 1
+
+
+class WrongCommand(LaunchError):
+    """What was typed can not be meant so."""
+
+    status = 2
+
 
 def environment_variables(root: Path) -> dict[str, str]:
     """Return the variables of every process that the launcher starts."""

@@ -49,7 +49,7 @@ def main(typed: list[str]) -> int:
         return run_study(typed)
     except LaunchError as error:
         sys.stderr.write(f"{error}\n")
-        return 1
+        return error.status
     except KeyboardInterrupt:
         sys.stderr.write("\nStopped. The same command goes on where it stopped.\n")
         return 130
@@ -68,12 +68,10 @@ def run_study(typed: list[str]) -> int:
     configfiles, directory, rest = arguments.prepared(typed, Path.cwd())
     folder = Path(directory) if directory else ROOT
     python = ensured(ROOT, say)
-    folder.mkdir(parents=True, exist_ok=True)
     engine = Engine(python, folder, configfiles, environment_variables(ROOT))
     planning = arguments.is_planning(rest)
     if arguments.is_showing(rest) and not planning:
-        command = engine.command(rest)
-        return attended(subprocess.Popen(command, cwd=folder, env=engine.variables))
+        return shown(engine, rest)
     words = engine.words(arguments.without_planning(rest))
     with Surveyor(python, configfiles, words, folder, engine.variables) as surveyor:
         survey = surveyor.report()
@@ -82,7 +80,22 @@ def run_study(typed: list[str]) -> int:
         if planning:
             say(would_run(survey))
             return 0
-        return made(survey, surveyor, engine, rest)
+        status = made(survey, surveyor, engine, rest)
+    if not status and not arguments.is_overridden(rest):
+        for line in survey.left_over:
+            say(line)
+    return status
+
+
+def shown(engine: "Engine", rest: list[str]) -> int:
+    """Let Snakemake show something of settings that are right; return its exit status."""
+    if not arguments.is_answer(rest):
+        check = [str(engine.python), str(Path(__file__).with_name("preflight.py"))]
+        check += engine.configfiles
+        if subprocess.run(check, cwd=engine.folder, env=engine.variables).returncode:
+            return 1
+    command = engine.command(rest)
+    return attended(subprocess.Popen(command, cwd=engine.folder, env=engine.variables))
 
 
 @dataclass(frozen=True)

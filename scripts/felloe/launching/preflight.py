@@ -8,6 +8,7 @@ from pathlib import Path
 sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from felloe.errors import StudyError
+from felloe.launching.folder_check import folder_faults
 from felloe.settings import read_settings, resolve
 from felloe.validation.intake.study_file import read_headers
 
@@ -18,6 +19,10 @@ def main(configfiles: Sequence[str]) -> int:
     try:
         settings = resolve(read_settings(configfiles), shown)
         read_headers(settings["studies"])
+        pairs = ["editions/" + "--".join(pair) for pair in settings["editions"]]
+        faults = folder_faults(Path.cwd(), [*settings["studies"], *pairs])
+        if faults:
+            raise StudyError(faults)
     except StudyError as error:
         sys.stderr.write(f"{error}\n")
         return 1

@@ -20,7 +20,7 @@ from typing import Any
 sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from felloe import ledger
-from felloe.launching import preflight, reason_words
+from felloe.launching import preflight, reason_words, stale
 from felloe.launching.freshness import (
     CHANGED,
     CODE,
@@ -49,12 +49,12 @@ def main(configfiles: Sequence[str], words: Sequence[str]) -> int:
     except Exception as error:  # the engine says it better when it is called
         sys.stderr.write(f"{type(error).__name__}: {error}\n")
         return 3
-    survey = Survey(plan)
+    survey = Survey(plan, configfiles)
     answer(survey.report())
     for line in sys.stdin:
         match line.strip():
             case "again":
-                survey = Survey(plan)
+                survey = Survey(plan, configfiles)
                 answer(survey.report())
             case which:
                 survey.touch(survey.frontier if which == "first" else list(survey.stale))
@@ -71,8 +71,9 @@ def answer(said: Mapping[str, Any]) -> None:
 class Survey:
     """What is on the disk now, held against a plan."""
 
-    def __init__(self, plan: Plan) -> None:
+    def __init__(self, plan: Plan, configfiles: Sequence[str]) -> None:
         self.plan = plan
+        self.configfiles = configfiles
         self.entries = {key: ledger.read_entry(key) for key in plan.jobs}
         self.stale = stale_jobs(plan.jobs, self.entries)
         self.frontier = self.first()
@@ -126,6 +127,7 @@ class Survey:
             ),
             "jobs": len(jobs),
             "asked_for": self.plan.forced,
+            "left_over": stale.left_over(self.configfiles),
             "other_versions": reason_words.other_versions(self.versions_apart()),
         }
 

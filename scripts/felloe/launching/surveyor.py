@@ -34,6 +34,8 @@ class Survey:
         All jobs of the command.
     asked_for : bool
         Whether the command itself asks for jobs to be run again.
+    left_over : list of str
+        Results that the settings do not name, in words.
     other_versions : str
         What was made with other versions of packages; empty where nothing was.
     """
@@ -46,6 +48,7 @@ class Survey:
     running: dict[str, int]
     jobs: int
     asked_for: bool
+    left_over: list[str]
     other_versions: str
 
 

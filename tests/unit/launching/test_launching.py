@@ -23,6 +23,7 @@ ROOT = Path(__file__).parents[3]
 @pytest.fixture
 def here(tmp_path):
     (tmp_path / "my study.yaml").write_text("seed: 1\n", encoding="utf-8")
+    (tmp_path / "out").mkdir()
     return tmp_path
 
 
@@ -43,8 +44,8 @@ def test_a_target_after_a_settings_file_is_not_taken_for_one(here):
 
 
 def test_the_equals_sign_may_be_used(here):
-    configfiles, directory, _ = prepared(["--configfile=my study.yaml", "--directory=x"], here)
-    assert (configfiles, directory) == ([str(here / "my study.yaml")], str(here / "x"))
+    configfiles, directory, _ = prepared(["--configfile=my study.yaml", "--directory=out"], here)
+    assert (configfiles, directory) == ([str(here / "my study.yaml")], str(here / "out"))
 
 
 def test_a_settings_file_that_is_not_there_is_named(here):

@@ -102,6 +102,55 @@ def test_editions_have_one_direction(study, tmp_path, pairs, part):
     assert part in refusal({"studies": study, "editions": pairs})
 
 
+def refused_pairs(names, pairs):
+    """Return the lines that refuse these pairs of editions; every study has the same folder."""
+    return refusal({"studies": dict.fromkeys(names, "mine"), "editions": pairs}).splitlines()
+
+
+def test_two_pairs_of_editions_that_share_a_path_are_refused(study):
+    # [a, b--c] and [a--b, c] would both be written to results/editions/a--b--c
+    (told,) = refused_pairs(["a", "b--c", "a--b", "c"], [["a", "b--c"], ["a--b", "c"]])
+    assert "'editions.0': '[a, b--c]'" in told
+    assert "results/editions/a--b--c with [a--b, c]" in told
+    assert "Rename" in told
+
+
+def test_a_pair_whose_path_could_be_that_of_other_studies_is_refused(study):
+    # the engine takes the names apart by the studies that it knows, compared or not
+    (told,) = refused_pairs(["a--b", "c", "a", "b--c"], [["a", "b--c"]])
+    assert "could be that of [a--b, c]" in told
+
+
+def test_dashes_between_two_studies_are_read_in_every_way(study):
+    (told,) = refused_pairs(["a-", "b", "a", "b-c", "a--b", "c"], [["a--b", "c"], ["a", "b--c"]])[
+        :1
+    ]
+    assert "b--c" in told
+    assert len(refused_pairs(["a-", "a", "b", "a---b"], [["a-", "b"], ["a-", "b"]])) == 1
+
+
+def test_a_pair_that_stands_twice_is_refused(study):
+    (told,) = refused_pairs(["a", "b"], [["a", "b"], ["a", "b"]])
+    assert "'editions.1': '[a, b]': the pair stands twice" in told
+
+
+def test_a_name_with_two_dashes_is_no_fault_where_its_path_is_read_in_one_way(study):
+    names = dict.fromkeys(["a--b", "c", "d"], "mine")
+    pairs = [["a--b", "c"], ["c", "d"]]
+    assert resolve({"studies": names, "editions": pairs})["editions"] == pairs
+
+
+@pytest.mark.parametrize(
+    ("value", "part"),
+    [(2026, "'2026': it is then a name"), (False, "no, on, off"), (20.5, "'20.5': it is then")],
+)
+def test_a_number_or_truth_value_in_place_of_a_name_is_told_to_need_quotes(study, value, part):
+    message = refusal({"studies": study, "editions": [["mine", value]]})
+    assert "editions.0.1" in message
+    assert "quotes" in message
+    assert part in message
+
+
 @pytest.mark.parametrize(
     "overrides",
     [

@@ -8,7 +8,7 @@ from study_folder import settings_text, write_folder
 HEADERS = {  # what is put in place of a line: line, and words of the message
     "a population in capitals": ("  panel: Panel", "  Panel: Panel", 6, "is no identifier"),
     "a population of two words": ("  panel: Panel", "  my panel: Panel", 6, "is no identifier"),
-    "a population that is a truth value": ("  panel: Panel", "  yes: Panel", 6, "quotes"),
+    "a population that is a truth value": ("  panel: Panel", "  no: Panel", 6, "in quotes, 'no'"),
     "a population that is nothing": ("  panel: Panel", "  ~: Panel", 6, "quotes"),
     "a population that is no number": ("  panel: Panel", "  .nan: Panel", 6, "quotes"),
     "a population that is a date": ("  panel: Panel", "  2026-03-27: Panel", 6, "quotes"),

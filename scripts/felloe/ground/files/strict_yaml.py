@@ -14,6 +14,16 @@ MOST_DIGITS = 30  # characters of a number; thousands of digits are no number th
 TAG = "tag:yaml.org,2002:"
 TEXT = TAG + "str"
 REMEDY = "Mend the line; wording with a colon or # needs quotes around it."
+NUMBER_REMEDY = (
+    f"Write a finite number of at most {MOST_DIGITS} characters, or quotes around a text."
+)
+KINDS = {  # what a word without quotes is to a reader of YAML, where it is no text
+    "int": "a number",
+    "float": "a number",
+    "bool": "a truth value",
+    "null": "nothing at all",
+    "timestamp": "a date",
+}
 
 
 class Refused(yaml.YAMLError):
@@ -160,6 +170,22 @@ def entries(node: yaml.MappingNode, shown: str, place: str, faults: list[Fault])
     return found
 
 
+def unquoted(text: str, tag: str) -> tuple[str, str]:
+    """
+    Return (problem, remedy) of a name that is no text to a reader of YAML, as `2026` and `no`.
+
+    Parameters
+    ----------
+    text : str
+    tag : str
+        What it is to a reader of YAML.
+    """
+    kind = KINDS.get(tag.removeprefix(TAG), "no text")
+    shown = shortened(text) if text.isprintable() and "'" not in text else "..."
+    remedy = f"Write it in quotes, '{shown}': it is then a name."
+    return f"is {kind} to a reader of YAML, and no name", remedy
+
+
 def plain_mapping(node: yaml.MappingNode, shown: str) -> dict[str, Any]:
     """
     Turn a mapping into plain values: texts, numbers, truth values, lists and dictionaries.
@@ -188,7 +214,7 @@ def _plain(node: yaml.Node, shown: str, place: str, faults: list[Fault]) -> Any:
     for key, (key_node, value_node) in entries(node, shown, place, faults).items():
         inner = f"{place}.{key}" if place else key
         if key_node.tag != TEXT:
-            problem, remedy = "is no text to a reader of YAML", "Put quotes around it."
+            problem, remedy = unquoted(key, key_node.tag)
             line = key_node.start_mark.line + 1
             faults.append(Fault(shown, line, place or "top level", key, problem, remedy))
         found[key] = _plain(value_node, shown, inner, faults)
@@ -206,10 +232,10 @@ def _plain_scalar(node: yaml.ScalarNode, shown: str, place: str, faults: list[Fa
         number = _number(kind, node) if len(text) <= MOST_DIGITS else None
         if number is not None:
             return number
-        problem, remedy = "is no number that can be used", "Write a finite number, or quotes."
+        problem, remedy = "is no number that can be used", NUMBER_REMEDY
     elif kind == "timestamp":
         problem = "is a date to a reader of YAML, and no setting is one"
-        remedy = "Put quotes around it if it is meant as text."
+        remedy = "Write a number, or put quotes around it if it is meant as text."
     if problem:
         line = node.start_mark.line + 1
         faults.append(Fault(shown, line, place, text, problem, remedy))

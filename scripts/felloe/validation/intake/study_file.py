@@ -9,7 +9,7 @@ from pathlib import Path
 import yaml
 
 from felloe.errors import Fault, StudyError, nearest
-from felloe.ground.files.strict_yaml import TEXT, Entries, entries, read_mapping
+from felloe.ground.files.strict_yaml import TEXT, Entries, entries, read_mapping, unquoted
 from felloe.validation.intake.characters import (
     IDENTIFIER,
     LONGEST_IDENTIFIER,
@@ -200,7 +200,7 @@ def judge_population(name: str, tag: str) -> tuple[str, str] | None:
     """
     whole = name.isdigit() and not name.startswith("0")  # 2026 stays 2026, 007 would be 7
     if tag != TEXT and not whole:
-        return "is no text to a reader of YAML", "Put quotes around it."
+        return unquoted(name, tag)
     if len(name) > LONGEST_IDENTIFIER:
         return f"is longer than {LONGEST_IDENTIFIER} characters", "Choose a shorter identifier."
     if not IDENTIFIER.fullmatch(name):

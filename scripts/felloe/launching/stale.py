@@ -1,0 +1,92 @@
+"""What lies in `results/` and belongs to nothing that the settings name: said, and left there."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from felloe.errors import StudyError, shortened
+from felloe.settings import read_settings, resolve
+from felloe.validation.intake.study_file import StudyFile, read_headers
+
+MARKS = ("validation", "manifest.json")  # a folder with one of these was made by a run
+EDITION_MARKS = ("comparison.json", "report.html")
+COUNTS = (".together.csv", ".both.csv")  # of a population
+POOLED = "pooled"
+SHOWN = 12  # lines; more would hide how the run ended
+LEFT = "it was left as it is"
+
+
+def stale_results(
+    results: str | Path, settings: Mapping[str, Any], headers: Mapping[str, StudyFile]
+) -> list[str]:
+    """
+    Return a sentence for everything in the results that the settings no longer name.
+
+    Parameters
+    ----------
+    results : str or Path
+        The folder of the results, as it is to be named.
+    settings : dict
+        Complete, with `studies` and `editions`.
+    headers : dict of str to StudyFile
+        Of every study, with its `populations`.
+
+    Returns
+    -------
+    list of str
+        Studies, then pairs of editions, then populations. What no run made is passed over.
+    """
+    results = Path(results)
+    found = [
+        f"{named(folder)} is of no study in these settings; {LEFT}."
+        for folder in made_folders(results, MARKS)
+        if folder.name not in settings["studies"] and folder.name != "editions"
+    ]
+    pairs = {"--".join(pair) for pair in settings["editions"]}
+    found += [
+        f"{named(folder)} is of no pair of editions in these settings; {LEFT}."
+        for folder in made_folders(results / "editions", EDITION_MARKS)
+        if folder.name not in pairs
+    ]
+    for study, header in headers.items():
+        declared = {*header.populations, POOLED}
+        folder = results / study / "matrices"
+        found += [
+            f"{named(folder)} holds counts of '{shortened(name)}', no population in "
+            f"{settings['studies'][study]}/study.yaml; they were left as they are."
+            for name in counted(folder)
+            if name not in declared
+        ]
+    return found
+
+
+def made_folders(parent: Path, marks: Sequence[str]) -> Iterator[Path]:
+    """Yield the folders in `parent` that a run made, in sorted order."""
+    if parent.is_dir():
+        for folder in sorted(parent.iterdir()):
+            if folder.is_dir() and any((folder / mark).exists() for mark in marks):
+                yield folder
+
+
+def counted(folder: Path) -> list[str]:
+    """Return the populations whose counts lie in a study's folder of matrices."""
+    names = [path.name for ending in COUNTS for path in folder.glob(f"*{ending}")]
+    return sorted({name.partition(".")[0] for name in names})
+
+
+def named(folder: Path) -> str:
+    """Return a folder as a reader is shown it."""
+    return shortened(folder.as_posix(), 200)
+
+
+def left_over(configfiles: Sequence[str]) -> list[str]:
+    """Return what is stale in the results of the folder in which this runs, in sentences."""
+    try:
+        settings = resolve(read_settings(configfiles))
+        found = stale_results("results", settings, read_headers(settings["studies"]))
+    except (StudyError, OSError):  # this is no more than a hint
+        return []
+    if len(found) > SHOWN:
+        more = f"... and {len(found) - SHOWN} more in results that these settings do not name."
+        return [*found[:SHOWN], more]
+    return found
