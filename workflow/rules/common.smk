@@ -6,9 +6,9 @@ STUDY_FILES = {
     "terms": ["terms.csv"],
     "participants": ["participants.csv"],
     "sorts": ["sorts.csv", "sorts.xlsx"],
-    "names": ["names.csv"],
-    "decisions": ["decisions.csv"],
-    "colours": ["colours.csv"],
+    "names": ["names.csv", "names.xlsx"],
+    "decisions": ["decisions.csv", "decisions.xlsx"],
+    "colours": ["colours.csv", "colours.xlsx"],
 }
 # what the project is, for the manifests
 IDENTITY = {"version": VERSION, "code": project_code(), "lock": project_lock()}

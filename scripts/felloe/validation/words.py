@@ -24,7 +24,13 @@ MEASURES = {
     "pairs_together_share": "pairs put together, share",
 }
 # a line of these is one person's, so that no page points at it
-FILES_OF_PEOPLE = ("participants.csv", "sorts.csv", "sorts.xlsx", "colours.csv")
+FILES_OF_PEOPLE = (
+    "participants.csv",
+    "sorts.csv",
+    "sorts.xlsx",
+    "colours.csv",
+    "colours.xlsx",
+)
 NUMBER = re.compile(r"\d+")
 
 

@@ -8,7 +8,7 @@ import pytest
 from felloe.errors import StudyError
 from felloe.settings import resolve
 from felloe.validation.canonical import write_faults
-from felloe.validation.intake import spreadsheet
+from felloe.validation.intake import bounds, spreadsheet
 from felloe.validation.intake.study import read_study
 from felloe.validation.tables import TERMS
 from openpyxl import Workbook
@@ -192,8 +192,11 @@ def test_entities_that_grow_without_end_are_refused(sheet):
 
 
 def test_a_spreadsheet_that_unpacks_to_too_much_is_refused_unread(sheet, monkeypatch):
-    monkeypatch.setattr(spreadsheet, "LARGEST_SHEET", 1000)
-    assert only_fault(sheet(lambda _: None)).problem == "unpacks to more than 1 GB"
+    monkeypatch.setattr(bounds, "LARGEST_FILE", 10_000)
+    monkeypatch.setattr(spreadsheet, "opened", None)
+    problem = only_fault(sheet(lambda _: None)).problem
+    assert problem.startswith("unpacks to")
+    assert problem.endswith("the most is 1 MB")
 
 
 @pytest.mark.parametrize(

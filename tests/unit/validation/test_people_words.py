@@ -80,7 +80,9 @@ def test_findings_about_several_people_are_told_as_one():
     assert told["message"] == "pile: a participant did not place 6 to 11 of 96 terms"
 
 
-@pytest.mark.parametrize("file", ["participants.csv", "sorts.csv", "sorts.xlsx", "colours.csv"])
+@pytest.mark.parametrize(
+    "file", ["participants.csv", "sorts.csv", "sorts.xlsx", "colours.csv", "colours.xlsx"]
+)
 def test_no_line_is_told_that_is_one_persons(file):
     (told,) = words.findings([finding("minutes: more than a day", file=file, line=17)])
     assert told["line"] is None

@@ -8,6 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from felloe.errors import Fault, StudyError
+from felloe.validation.intake.bounds import (
+    TooLarge,
+    check_header_line,
+    check_size,
+    check_width,
+)
 from felloe.validation.intake.raw_table import RawTable, TableBuilder, cleaned
 
 if TYPE_CHECKING:
@@ -48,9 +54,13 @@ def read_csv(path: str | Path, file: str, expected: Sequence[str]) -> RawTable:
     RawTable
         Faults of form are in its `faults`.
     """
-    data = Path(path).read_bytes()
     try:
+        check_size(Path(path))
+        data = Path(path).read_bytes()
         check_text(data, file)
+        check_header_line(data)
+    except TooLarge as error:
+        return too_large(file, error)
     except StudyError as error:
         return RawTable(file, faults=list(error.faults), partial=True)
     separator = likely_separator(data, expected)
@@ -59,8 +69,11 @@ def read_csv(path: str | Path, file: str, expected: Sequence[str]) -> RawTable:
     builder = None
     try:
         header, line = first_row(reader)
+        check_width(header)
         builder = TableBuilder(file, header, line)
         add_rows(builder, reader, quoted=b'"' in data)
+    except TooLarge as error:
+        return too_large(file, error)
     except csv.Error as error:
         table = builder.table if builder else RawTable(file)
         table.partial = True
@@ -79,6 +92,12 @@ def read_csv(path: str | Path, file: str, expected: Sequence[str]) -> RawTable:
     if not len(table) and not table.faults:
         table.fault(0, "", "", "has a header and no rows", "Add the rows, or delete the file.")
     return table
+
+
+def too_large(file: str, error: TooLarge) -> RawTable:
+    """Return the table of a file that is larger than any that is read."""
+    problem, remedy = error.args
+    return RawTable(file, faults=[Fault(file, problem=problem, remedy=remedy)], partial=True)
 
 
 def check_text(data: bytes, file: str) -> None:

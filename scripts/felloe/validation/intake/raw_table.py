@@ -170,9 +170,9 @@ class TableBuilder:
     def fitted(self, row: list[str], line: int) -> list[str] | None:
         """Return a row cut or filled to the header, or None if it is blank."""
         width = len(self.names)
-        beyond = [cleaned(text) for text in row[width:]]
-        if any(beyond):
-            value = next(text for text in beyond if text)
+        beyond = row[width:]
+        if cleaned("".join(beyond)):  # all at once: there may be millions of empty ones
+            value = next(text for text in map(cleaned, beyond) if text)
             problem = f"the row has {len(row)} cells, the header has {width}"
             remedy = "Put quotes around a cell that holds the separator, or name the column."
             self.table.fault(line, "", value, problem, remedy)

@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from felloe.errors import Fault
+from felloe.validation.intake.bounds import TooLarge, bounded_rows, check_archive, check_width
 from felloe.validation.intake.raw_table import RawTable, TableBuilder, cleaned
 
-LARGEST_SHEET = 1_000_000_000  # bytes unpacked; a small file that unpacks to more is an attack
 LISTED = 20  # hidden rows and merged blocks named one by one
 HIDDEN = re.compile(rb"""<(?:\w+:)?(row|col)\b[^>]*\bhidden=["'](?:1|true)["'][^>]*>""")
 MERGED = re.compile(rb"""<(?:\w+:)?mergeCell\b[^>]*\bref=["']([A-Z0-9:]+)["']""")
@@ -38,33 +38,28 @@ def read_xlsx(path: str | Path, file: str) -> RawTable:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of decorations that are not read anyway
         try:
+            check_archive(Path(path))
             return opened(Path(path), file)
+        except TooLarge as error:
+            problem, remedy = error.args
         # the reader's own errors are of a dozen kinds: any of them means an unreadable file
         except Exception:
             problem = "can't be opened as a spreadsheet"
             remedy = "Save it anew as .xlsx without a password, or as CSV in UTF-8."
-            return RawTable(
-                file, faults=[Fault(file, problem=problem, remedy=remedy)], partial=True
-            )
+    return RawTable(file, faults=[Fault(file, problem=problem, remedy=remedy)], partial=True)
 
 
 def opened(path: Path, file: str) -> RawTable:
     """Return the table of a spreadsheet that can be opened."""
     from openpyxl import load_workbook
 
-    with zipfile.ZipFile(path) as archive:
-        if sum(entry.file_size for entry in archive.infolist()) > LARGEST_SHEET:
-            problem, remedy = "unpacks to more than 1 GB", "Save the sheet as CSV in UTF-8."
-            return RawTable(
-                file, faults=[Fault(file, problem=problem, remedy=remedy)], partial=True
-            )
     workbook = load_workbook(path, read_only=True, data_only=False, keep_links=False)
     try:
         sheet = workbook.worksheets[0]
         sheet.reset_dimensions()
         table = table_of(sheet, file)
         if sheet.sheet_state != "visible":
-            remedy = "Show it, or make the sheet with the sorts the first one."
+            remedy = "Show it, or make the sheet with the table the first one."
             table.fault(0, "", sheet.title, "the first sheet is hidden", remedy)
         if len(workbook.sheetnames) > 1:
             table.note(0, "", f"only the first of {len(workbook.sheetnames)} sheets was read")
@@ -76,7 +71,7 @@ def opened(path: Path, file: str) -> RawTable:
 
 def table_of(sheet: Any, file: str) -> RawTable:
     """Return the cells of a sheet as a table of text."""
-    rows = sheet.iter_rows()
+    rows = bounded_rows(sheet.iter_rows())
     faults: list[Fault] = []
     numbers: dict[str, set[int]] = {}
     header: list[str] = []
@@ -90,6 +85,7 @@ def table_of(sheet: Any, file: str) -> RawTable:
         return RawTable(
             file, faults=[Fault(file, problem="the first sheet is empty", remedy=remedy)]
         )
+    check_width(header)
     builder = TableBuilder(file, header, line)
     builder.table.faults.extend(faults)
     width = len(builder.names)

@@ -42,7 +42,11 @@ OPTIONAL_TABLES = {
     "decisions.csv": check_decisions,
     "colours.csv": check_colours,
 }
-KNOWN_FILES = (NAME, *EXPECTED, "sorts.xlsx")
+SPREADSHEETS = {  # what a table may be instead; the first sheet is read
+    name: name.replace(".csv", ".xlsx") for name in ("sorts.csv", *OPTIONAL_TABLES)
+}
+UNSHEETED = set(EXPECTED) - set(SPREADSHEETS)
+KNOWN_FILES = (NAME, *EXPECTED, *SPREADSHEETS.values())
 
 
 @dataclass(frozen=True)
@@ -197,7 +201,8 @@ class StudyReader:
         """Return what is said about names, decisions and colours, by file."""
         extra: dict[str, list[Row]] = {name: [] for name in OPTIONAL_TABLES}
         for name, check in OPTIONAL_TABLES.items():
-            table = self.table(name) if (self.folder / name).exists() else None
+            there = any((self.folder / each).exists() for each in (name, SPREADSHEETS[name]))
+            table = self.table(name) if there else None
             if table is not None:
                 extra[name] = check(table, identifiers, self.limits)
                 self.gather(table)
@@ -218,6 +223,10 @@ class StudyReader:
         for name in there:
             if name in KNOWN_FILES or name.startswith((".", "~$")) or name.lower() == "readme.md":
                 continue
+            table = f"{Path(name).stem.lower()}.csv"
+            if Path(name).suffix.lower() == ".xlsx" and table in UNSHEETED and table not in there:
+                self.fault(name, "is not read as a spreadsheet", f"Save its sheet as {table}.")
+                continue
             close = nearest(name.lower(), KNOWN_FILES)
             if close and close not in there and Path(name).suffix.lower() == Path(close).suffix:
                 self.fault(name, "is no file of a study", f"Did you mean '{close}'? Rename it.")
@@ -231,11 +240,17 @@ class StudyReader:
         return header
 
     def table(self, name: str, expected: Sequence[str] | None = None) -> RawTable | None:
-        """Return a table of the folder, or None if it is not there."""
-        path = self.folder / name
-        if path.exists() and not path.is_file():
-            self.fault(name, "is no file", "Put a file of this name in its place.")
+        """Return a table of the folder, or None if it is not there, or there twice."""
+        sheet = self.sheet_instead(name)
+        path = sheet or self.folder / name
+        if sheet is not None and (self.folder / name).exists():
+            self.fault(sheet.name, f"stands beside {name}", "Keep one of the two files.")
             return None
+        if path.exists() and not path.is_file():
+            self.fault(path.name, "is no file", "Put a file of this name in its place.")
+            return None
+        if sheet is not None:
+            return read_xlsx(sheet, sheet.name)
         if not path.is_file():
             columns = ", ".join(EXPECTED[name])
             self.fault(name, "the file is missing", f"Write it; its columns are: {columns}.")
@@ -246,10 +261,15 @@ class StudyReader:
             self.fault(name, f"can't be read ({error.strerror})", "Check who may read the file.")
             return None
 
+    def sheet_instead(self, name: str) -> Path | None:
+        """Return the spreadsheet that stands in place of a table, if there is one."""
+        sheet = self.folder / SPREADSHEETS.get(name, name)
+        return sheet if sheet.name != name and sheet.exists() else None
+
     def sorts_name(self) -> str:
         """Return the name of the file that holds the sorts."""
-        spreadsheet = (self.folder / "sorts.xlsx").is_file()
-        return "sorts.xlsx" if spreadsheet else "sorts.csv"
+        sheet = self.sheet_instead("sorts.csv")
+        return sheet.name if sheet else "sorts.csv"
 
     def sorts(
         self,
@@ -259,13 +279,8 @@ class StudyReader:
         terms: list[str] | None,
     ) -> Placements | None:
         """Return the placements, or None if anything is wrong with them."""
-        name = self.sorts_name()
-        if name == "sorts.xlsx" and (self.folder / "sorts.csv").is_file():
-            self.fault(name, "stands beside sorts.csv", "Keep one of the two files.")
-            return None
         wide = ("participant", *(terms or ())) if header.layout == "wide" else None
-        is_sheet = name == "sorts.xlsx"
-        table = read_xlsx(self.folder / name, name) if is_sheet else self.table(name, wide)
+        table = self.table("sorts.csv", wide)
         if table is None:
             return None
         found: Placements | None = None
