@@ -7,6 +7,7 @@ import subprocess
 import sys
 
 import pytest
+from openpyxl import Workbook, load_workbook
 from workflow.conftest import ROOT, run_felloe
 from workflow.test_demo import hashes
 
@@ -140,10 +141,10 @@ def finished_study(tmp_path_factory):
     return folder
 
 
-def refused(folder, *typed, call=run_felloe):
+def refused(folder, *typed, call=run_felloe, status=1):
     finished = call(*typed, cwd=folder)
     said = finished.stdout + finished.stderr
-    assert finished.returncode == 1
+    assert finished.returncode == status
     assert "Traceback" not in said
     assert len(said.splitlines()) <= SCREEN
     return said
@@ -216,6 +217,130 @@ def test_without_the_launcher_settings_are_read_as_strictly(tmp_path, line):
     assert "mine.yaml, line" in refused(tmp_path, *typed, call=bare_snakemake)
 
 
+LONE = "studies: {small: small}\n"
+# what a settings file holds, and what is said of it
+FAULTY_SETTINGS = {
+    "a date that is none": (LONE + "seed: 2026-02-30\n", ["line 2", "seed", "date"]),
+    "5,000 digits": (LONE + "seed: " + "9" * 5000 + "\n", ["line 2", "at most 30 characters"]),
+    "3,000 brackets": (LONE + "seed: " + "[" * 3000 + "\n", ["line 2", "brackets"]),
+    "aliases that multiply": (
+        "a0: &a0 {x: 1}\n"
+        + "".join(
+            f"a{n}: &a{n} {{{', '.join(f'k{k}: *a{n - 1}' for k in range(10))}}}\n"
+            for n in range(1, 12)
+        ),
+        ["line 2", "alias"],
+    ),
+    "no number": (LONE + "circle: {class_gap: .nan}\n", ["line 2", "circle.class_gap"]),
+    "a number for a name": ("studies:\n  2026: small\n", ["line 2", "in quotes, '2026'", "name"]),
+    "a truth value for a name": ("studies:\n  no: small\n", ["line 2", "in quotes, 'no'", "name"]),
+    "two pairs with one path": (
+        "studies: {a: small, b--c: small, a--b: small, c: small}\n"
+        "editions: [[a, b--c], [a--b, c]]\n",
+        ["editions.0", "results/editions/a--b--c", "Rename"],
+    ),
+}
+
+
+@pytest.mark.parametrize(
+    ("fault", "shown"),
+    # without the check before it the engine ends in tracebacks, also where it only shows
+    [*((fault, []) for fault in FAULTY_SETTINGS), ("5,000 digits", ["-n"])],
+)
+def test_faulty_settings_are_one_line_that_cures(fault, shown, tmp_path):
+    text, parts = FAULTY_SETTINGS[fault]
+    write_study(tmp_path / "small")
+    (tmp_path / "s.yaml").write_text(text, encoding="utf-8")
+    before = hashes(tmp_path)
+    (told,) = refused(tmp_path, "--configfile", "s.yaml", "--directory", ".", *shown).splitlines()
+    assert told.startswith("s.yaml, ")
+    assert len(told) < 400
+    for part in parts:
+        assert part in told
+    assert hashes(tmp_path) == before
+
+
+# what is typed, and what is said of it
+WRONG_COMMANDS = {
+    "a settings file without its option": (["s.yaml"], "run --configfile s.yaml"),
+    "a folder that is not there": (
+        ["--configfile", "s.yaml", "--directory", "my/words"],
+        "mkdir -p my/words",
+    ),
+    "a mistyped folder": (["--configfile", "s.yaml", "--directory", "smal"], "Did you mean small?"),
+}
+
+
+@pytest.mark.parametrize("case", WRONG_COMMANDS)
+def test_a_wrong_command_line_ends_with_status_2_and_makes_nothing(case, tmp_path):
+    typed, words = WRONG_COMMANDS[case]
+    write_study(tmp_path / "small")
+    (tmp_path / "s.yaml").write_text(LONE, encoding="utf-8")
+    before = sorted(tmp_path.rglob("*"))
+    (told,) = refused(tmp_path, *typed, status=2).splitlines()
+    assert words in told
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+@pytest.mark.parametrize("place", [".snakemake", "results", "results/small"])
+def test_what_stands_where_a_run_has_to_write_is_told_before_it_starts(place, tmp_path):
+    write_study(tmp_path / "small")
+    (tmp_path / "s.yaml").write_text(LONE, encoding="utf-8")
+    (tmp_path / place).parent.mkdir(exist_ok=True)
+    (tmp_path / place).write_text("of another kind\n", encoding="utf-8")
+    before = hashes(tmp_path)
+    (told,) = refused(tmp_path, "--configfile", "s.yaml", "--directory", ".").splitlines()
+    assert told.startswith(f"{place}: is no folder")
+    assert "--directory" in told
+    assert hashes(tmp_path) == before
+
+
+def test_names_decisions_and_colours_may_be_spreadsheets(tmp_path):
+    write_study(tmp_path / "small")
+    for name, rows in {
+        "names": [["tier", "anchor", "name"], ["class", "hay", "Dry"]],
+        "decisions": [
+            ["term", "beside", "reason", "decided_on"],
+            ["dill", "hay", "both are dry", "2026-03-27"],
+        ],
+        "colours": [["term", "respondent", "colour"], ["dill", "r1", "#aabbcc"]],
+    }.items():
+        book = Workbook()
+        for row in rows:
+            book.active.append(row)
+        book.save(tmp_path / "small" / f"{name}.xlsx")
+    (tmp_path / "s.yaml").write_text(LONE, encoding="utf-8")
+    target = "results/small/validation/findings.csv"
+    typed = [target, "--configfile", "s.yaml", "--directory", "."]
+    for line, changed in (("class,hay,Dry,", "Dry"), ("class,hay,Hay and dust,", "Hay and dust")):
+        book = load_workbook(tmp_path / "small" / "names.xlsx")
+        book.active["C2"] = changed
+        book.save(tmp_path / "small" / "names.xlsx")  # the second time, what follows is made anew
+        done = run_felloe(*typed, cwd=tmp_path)
+        assert done.returncode == 0, done.stderr
+        names = (tmp_path / "results/small/validation/names.csv").read_text(encoding="utf-8")
+        assert line in names
+    decisions = (tmp_path / "results/small/validation/decisions.csv").read_text(encoding="utf-8")
+    assert "both are dry" in decisions
+
+
+def test_results_that_are_named_no_more_are_said_and_left(tmp_path):
+    write_study(tmp_path / "small")
+    (tmp_path / "s.yaml").write_text(LONE, encoding="utf-8")
+    for place in ("results/older/validation", "results/editions/older--small"):
+        (tmp_path / place).mkdir(parents=True)
+        (tmp_path / place / "comparison.json").write_text("{}", encoding="utf-8")
+    target = "results/small/validation/flow.csv"
+    done = run_felloe(target, "--configfile", "s.yaml", "--directory", ".", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.splitlines()[-2:] == [
+        "results/older is of no study in these settings; it was left as it is.",
+        "results/editions/older--small is of no pair of editions in these settings; "
+        "it was left as it is.",
+    ]
+    assert (tmp_path / "results/older/validation/comparison.json").is_file()
+
+
 def test_the_results_are_those_of_the_populations_that_validation_read(finished_study):
     study = json.loads((finished_study / "results/small/validation/study.json").read_text())
     made = {path.name.split(".")[0] for path in finished_study.glob("results/small/matrices/*.csv")}
@@ -251,7 +376,7 @@ def test_an_unknown_key_is_told_with_the_nearest_known_one(tmp_path):
 
 
 def test_a_settings_file_that_is_not_there_is_told(tmp_path):
-    assert "none.yaml" in refused(tmp_path, "--configfile", "none.yaml")
+    assert "none.yaml" in refused(tmp_path, "--configfile", "none.yaml", status=2)
 
 
 def test_settings_that_are_no_yaml_are_told_with_their_line(tmp_path):
