@@ -109,6 +109,8 @@ def existing(path: str, here: Path) -> str:
 
 def existing_folder(path: str, here: Path) -> str:
     """Return the working folder's absolute path, or say that it is not there."""
+    if not path:
+        raise WrongCommand("--directory needs a path after it.")
     path = path.rstrip("/") or "/"
     full, shown = Path(os.path.abspath(here / path)), shortened(path, 200)
     if os.path.isdir(full):

@@ -9,7 +9,7 @@ from felloe.errors import Fault
 
 ENGINE = ".snakemake"  # where Snakemake keeps locks, notes on every result, and its own log
 UNTOUCHED = ("conda", "singularity", "shadow", "archive")  # of the engine; large, and not in use
-SHOWN = 10  # places named one by one; whoever owns one of them mostly owns all
+SHOWN = 3  # places that are named; whoever owns one of them mostly owns all
 ELSEWHERE = "work in a folder of your own, with --directory"
 
 

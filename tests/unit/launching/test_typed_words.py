@@ -82,6 +82,11 @@ def test_the_folder_that_was_meant_may_lie_elsewhere(here):
     )
 
 
+@pytest.mark.parametrize("typed", [["--directory="], ["-d", ""]])
+def test_no_folder_is_not_taken_for_the_root(typed, here):
+    assert "needs a path" in refusal(typed, here)
+
+
 def test_a_file_in_place_of_the_folder_is_told(here):
     assert "needs a folder" in refusal(["--directory", "s.yaml"], here)
 

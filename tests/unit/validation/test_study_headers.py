@@ -107,3 +107,11 @@ def test_a_header_that_is_a_folder_is_said_to_be_missing(tmp_path):
     (tmp_path / "study.yaml").mkdir()
     (fault,) = read_study_file(tmp_path / "study.yaml").faults
     assert "missing" in fault.problem
+
+
+def test_a_population_may_be_a_year_and_is_then_the_text_that_stands_there(tmp_path):
+    folder = write_folder(tmp_path / "study")
+    text = settings_text().replace("  panel: Panel", "  2026: Panel")
+    (folder / "study.yaml").write_text(text, encoding="utf-8")
+    (header,) = read_headers({"mine": str(folder)}).values()
+    assert list(header.populations) == ["makers", "2026"]
