@@ -2,7 +2,7 @@
 
 import pytest
 from felloe.launching import stale
-from felloe.launching.stale import main, stale_results
+from felloe.launching.stale import left_over, stale_results
 from felloe.validation.intake.study_file import StudyFile
 from study_folder import write_folder
 
@@ -83,27 +83,24 @@ def here(tmp_path, monkeypatch):
     return tmp_path
 
 
-def test_the_run_says_them_by_their_path_in_the_working_folder(here, capsys):
+def test_the_run_says_them_by_their_path_in_the_working_folder(here):
     (here / "results/gone/validation").mkdir(parents=True)
     (here / "results/small/matrices").mkdir(parents=True)
     (here / "results/small/matrices/women.both.csv").touch()
-    assert main(["s.yaml"]) == 0
-    first, second = capsys.readouterr().out.splitlines()
+    first, second = left_over(["s.yaml"])
     assert first.startswith("results/gone is of no study")
     assert second.startswith("results/small/matrices holds counts of 'women'")
     assert second.split("no population in ")[1].startswith("small/study.yaml")
 
 
-def test_many_are_told_on_one_screen(here, capsys):
+def test_many_are_told_on_one_screen(here):
     for at in range(100):
         (here / f"results/gone-{at:02d}/validation").mkdir(parents=True)
-    assert main(["s.yaml"]) == 0
-    lines = capsys.readouterr().out.splitlines()
+    lines = left_over(["s.yaml"])
     assert len(lines) == stale.SHOWN + 1
     assert lines[-1].startswith(f"... and {100 - stale.SHOWN} more")
 
 
-def test_a_run_that_went_well_is_not_spoilt_by_settings_changed_meanwhile(here, capsys):
+def test_a_run_that_went_well_is_not_spoilt_by_settings_changed_meanwhile(here):
     (here / "s.yaml").write_text("sed: 1\n", encoding="utf-8")
-    assert main(["s.yaml"]) == 0
-    assert capsys.readouterr().out == ""
+    assert left_over(["s.yaml"]) == []
