@@ -12,7 +12,7 @@ import os
 import sys
 import time
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from contextlib import redirect_stdout
 from pathlib import Path
 from typing import Any
@@ -97,10 +97,17 @@ class Survey:
         """
         Make what stands as young as the engine wants it, which judges by age.
 
-        What `running` makes anew, and all that waits for it, keeps its age.
+        What `running` makes anew, and all that waits for it, keeps its age; passing
+        files that nobody will read as they are go.
         """
         jobs = self.plan.jobs
-        kept = [jobs[key] for key in jobs if key not in with_followers(jobs, running)]
+        following = with_followers(jobs, running)
+        read = {other for key in following for other in jobs[key].upstream}
+        for key, job in jobs.items():
+            if key in following or key not in read:
+                for path in job.passing:
+                    Path(path).unlink(missing_ok=True)
+        kept = [jobs[key] for key in jobs if key not in following]
         files = [path for job in kept for path in [*job.outputs, *job.unrecorded]]
         now = max([time.time(), *(age(path) for job in jobs.values() for path in job.inputs)])
         for path in files:
@@ -119,8 +126,8 @@ class Survey:
         return {
             "stale": [reason_words.line(jobs[key], self.stale[key]) for key in self.frontier],
             "tampered": [reason_words.tampered(path, Path(path).is_file()) for path in touched],
-            "forced": [first_output(jobs[key]) for key in self.stale],
-            "first": [first_output(jobs[key]) for key in self.frontier],
+            "forced": goals(jobs, self.stale),
+            "first": goals(jobs, self.frontier),
             "worth_a_round": self.worth_a_round(),
             "running": dict(
                 Counter(ledger.step_of(jobs[key].logs[0]) for key in jobs if key in running)
@@ -148,9 +155,20 @@ def may_be_spared(reasons: Sequence[Reason]) -> bool:
     return all(reason.code == INPUT for reason in reasons)
 
 
-def first_output(job: Job) -> str:
-    """Return a file by which the engine knows a job."""
-    return [*job.outputs, *job.unrecorded][0]
+def goals(jobs: Mapping[str, Job], keys: Iterable[str]) -> list[str]:
+    """
+    Return the files by which the engine is made to run jobs.
+
+    What is passing would be kept if it were asked for; who reads it stands in for its maker.
+    """
+    wanted = set(keys)
+    passing = {key for key in wanted if set(jobs[key].outputs) <= jobs[key].passing}
+    readers = {key for key in jobs if not passing.isdisjoint(jobs[key].upstream)}
+    return [
+        [*job.outputs, *job.unrecorded][0]
+        for key, job in jobs.items()
+        if key in (wanted - passing) | readers
+    ]
 
 
 def age(path: str) -> float:

@@ -1,0 +1,98 @@
+"""What the survey has the engine do: nothing that passes is asked for, and ages tell the truth."""
+
+import os
+from dataclasses import replace
+
+import pytest
+from felloe.launching.plan import Plan
+from felloe.launching.survey import Survey, goals
+from felloe.launching.surveyor import LINES, would_run
+from felloe.launching.surveyor import Survey as Report
+from unit_jobs import COUNT, DRAW, GATHER, JOBS, PART, TELL, make_all, write
+
+
+@pytest.fixture
+def made(tmp_path, monkeypatch):
+    """All four jobs have run; what passes is gone."""
+    make_all(tmp_path, monkeypatch)
+
+
+def survey(jobs=None):
+    return Survey(Plan(jobs or JOBS, False), [])
+
+
+def test_a_job_is_asked_for_by_what_it_writes():
+    assert goals(JOBS, [COUNT, TELL]) == ["results/a/counts.csv", "results/a/report.html"]
+
+
+def test_what_passes_is_not_asked_for_but_who_reads_it(made):
+    assert goals(JOBS, [DRAW]) == ["results/a/support.csv"]
+
+
+def test_the_first_are_those_that_wait_for_nothing_stale(made):
+    write("results/a/support.csv", "keep_apart")
+    found = survey()
+    assert found.frontier == [GATHER]
+    assert list(found.stale) == [GATHER, TELL]
+    os.unlink("results/a/report.html")
+    os.unlink("results/a/counts.csv")
+    assert survey().frontier == [COUNT]
+
+
+def test_what_stands_is_made_younger_than_what_it_was_made_from(made):
+    os.utime("far/sorts.csv", (4e9, 4e9))
+    write("results/a/report.html", "by hand")
+    os.utime("results/a/report.html", (1, 1))
+    survey().touch([TELL])
+    assert os.stat("results/a/counts.csv").st_mtime >= 4e9
+    assert os.stat("results/a/report.html").st_mtime == 1
+
+
+def test_what_an_interrupted_run_left_of_passing_files_goes(made):
+    write(PART, "half")
+    survey().touch([GATHER])
+    assert os.path.exists(PART)
+    survey().touch([DRAW])
+    assert not os.path.exists(PART)
+    write(PART, "left")
+    survey().touch([TELL])
+    assert not os.path.exists(PART)
+
+
+def test_a_round_is_worth_its_start_where_enough_may_be_spared(made):
+    write("far/sorts.csv", "others")
+    more = dict(JOBS)
+    for at in range(9):
+        tell = replace(
+            JOBS[TELL], entry=f"results/a/ledger/{at}.json", outputs=[f"results/a/{at}.html"]
+        )
+        more[tell.entry] = tell
+    assert not survey().worth_a_round()
+    few = survey(more)
+    few.stale = {COUNT: few.stale[COUNT]}
+    few.frontier = few.first()
+    assert few.worth_a_round()
+    changed = survey({**more, COUNT: replace(JOBS[COUNT], settings={"minimum": 3})})
+    changed.stale = {COUNT: changed.stale[COUNT]}
+    assert not changed.worth_a_round()
+
+
+def report(**changes):
+    fields = {
+        "stale": [], "tampered": [], "forced": [], "first": [], "worth_a_round": False,
+        "running": {}, "jobs": 70, "asked_for": False, "left_over": [], "other_versions": "",
+    }  # fmt: skip
+    return Report(**{**fields, **changes})
+
+
+def test_what_would_run_is_told_with_its_reasons_on_one_screen():
+    stale = [f"draw {at}: its code changed" for at in range(100)]
+    text = would_run(report(stale=stale, running={"draw": 100, "write_report": 2, "all": 1}))
+    assert "103 of 70" in text
+    assert "draw 0: its code changed" in text
+    assert "write_report" in text
+    assert len(text.splitlines()) <= LINES + 6
+
+
+def test_nothing_would_run_is_said():
+    assert would_run(report()) == "Nothing would run: every result is up to date."
