@@ -20,6 +20,7 @@ def job(name, inputs, outputs, upstream=(), passing=(), **settings):
         inputs=inputs,
         outputs=outputs,
         unrecorded=[],
+        records=[],
         passing=frozenset(passing),
         upstream=[f"results/a/ledger/{each}.json" for each in upstream],
     )

@@ -26,6 +26,8 @@ class Job:
         Paths as they are recorded; `inputs` are waited for and read.
     unrecorded : list of str
         Outputs that no hash is kept of.
+    records : list of str
+        Its logs and its benchmark, whose age the engine minds too.
     passing : set of str
         Outputs that are removed when they have been read.
     upstream : list of str
@@ -41,6 +43,7 @@ class Job:
     inputs: list[str]
     outputs: list[str]
     unrecorded: list[str]
+    records: list[str]
     passing: frozenset[str]
     upstream: list[str]
 
@@ -132,6 +135,7 @@ def job_of(dag: Any, job: Any) -> Job:
         inputs=ledger.recorded_paths(named_items(job.input), ledger.UNRECORDED_INPUTS),
         outputs=recorded,
         unrecorded=[path for path in outputs if path not in recorded],
+        records=[str(path) for path in (*job.log, *([job.benchmark] if job.benchmark else []))],
         passing=frozenset(str(path) for path in job.temp_output),
         upstream=sorted(ledger.entry_path(str(other.log[0])) for other in dag.dependencies[job]),
     )

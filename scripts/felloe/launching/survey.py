@@ -108,7 +108,7 @@ class Survey:
                 for path in job.passing:
                     Path(path).unlink(missing_ok=True)
         kept = [jobs[key] for key in jobs if key not in following]
-        files = [path for job in kept for path in [*job.outputs, *job.unrecorded]]
+        files = [path for job in kept for path in [*job.outputs, *job.unrecorded, *job.records]]
         now = max([time.time(), *(age(path) for job in jobs.values() for path in job.inputs)])
         for path in files:
             if path not in self.all_passing() and Path(path).is_file():
