@@ -29,6 +29,8 @@ STAGES = {  # each with the stages upstream of it; the ground lies under all
         "colours", "report",
     ),
 }  # fmt: skip
+# a room whose code no rule runs: the launcher asks it about finished results
+WITHOUT_RULES = {"audit": tuple(stage for stage in STAGES if stage != "ground")}
 ANYWHERE = {
     "felloe.__version__", "felloe.errors", "felloe.ground", "felloe.ledger", "felloe.versions",
 }  # fmt: skip
@@ -80,9 +82,10 @@ def imports(path, top_level_only=False):
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(LIBRARY).as_posix())
 def test_a_stage_imports_only_what_lies_upstream(path):
     stage = path.relative_to(LIBRARY).parts[0]
-    if stage not in STAGES:
+    upstream = {**STAGES, **WITHOUT_RULES}
+    if stage not in upstream:
         return
-    allowed = {stage, "ground", *STAGES[stage]}
+    allowed = {stage, "ground", *upstream[stage]}
     for name in imports(path):
         if name.split(".")[0] == "felloe" and name not in ANYWHERE:
             assert name.split(".")[1] in allowed, f"{stage} imports {name}"

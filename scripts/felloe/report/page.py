@@ -256,6 +256,24 @@ def render(template: str, page: Page, **values: Any) -> str:
     -------
     str
     """
+    return fill(template, page=page, evidence=page.evidence, **values)
+
+
+def fill(template: str, **values: Any) -> str:
+    """
+    Fill a template that may quote no results.
+
+    Parameters
+    ----------
+    template : str
+        Path of a template within the library.
+    **values
+        What the template needs.
+
+    Returns
+    -------
+    str
+    """
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     environment = Environment(
@@ -266,6 +284,4 @@ def render(template: str, page: Page, **values: Any) -> str:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    return environment.get_template(template).render(
-        page=page, evidence=page.evidence, tones=css_variables(), **values
-    )
+    return environment.get_template(template).render(tones=css_variables(), **values)

@@ -1,5 +1,6 @@
 """Trees in Newick notation; labels of inner nodes are supports in percent."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -8,6 +9,7 @@ from felloe.ground.arrays import Bools, Floats
 from felloe.ground.files.writing import write_text
 
 SUPPORT_DECIMALS = 2
+PARTS = re.compile(r"[(),;]|:[^(),:;]*|[^(),:;]+")
 
 
 @dataclass(frozen=True)
@@ -102,3 +104,39 @@ def newick(node: Node) -> str:
 def write_newick(path: str | Path, node: Node) -> None:
     """Write one tree."""
     write_text(path, newick(node) + ";\n")
+
+
+def parse_newick(text: str) -> Node:
+    """
+    Read a tree as `newick` writes it; labels are taken as they stand, quotes are not known.
+
+    Raises
+    ------
+    ValueError
+        If the text is no such tree.
+    """
+    parts = PARTS.findall(text.strip())
+    if not parts or parts.pop() != ";":
+        raise ValueError("no semicolon at the end")
+    waiting: list[list[Node]] = [[]]  # the children so far of every group that is open
+    children: tuple[Node, ...] = ()
+    label, length = "", ""
+    for part in [*parts, ","]:
+        if part == "(":
+            if label or length or children:
+                raise ValueError("a group opens within a label")
+            waiting.append([])
+        elif part in (",", ")"):
+            waiting[-1].append(Node(label, float(length) if length else None, children))
+            label, length, children = "", "", ()
+            if part == ")":
+                children = tuple(waiting.pop())
+                if not waiting:
+                    raise ValueError("more groups are closed than opened")
+        elif part.startswith(":"):
+            length = part[1:]
+        else:
+            label = part
+    if len(waiting) != 1 or len(waiting[0]) != 1:
+        raise ValueError("a group stays open, or there is more than one tree")
+    return waiting[0][0]

@@ -1,0 +1,49 @@
+"""The page that shows two runs side by side."""
+
+from collections.abc import Sequence
+
+from felloe.audit import words
+from felloe.audit.differences import Comparison, Effects, Move
+from felloe.audit.screen import RUN_SIDES
+from felloe.report.page import fill
+
+READS = ("audit/page.html.j2", "report/frame.html.j2")
+MOST_SHOWN = 20  # cells, entries or rows of one file
+MOST_PAIRS = 40
+
+
+def page_of_runs(comparisons: Sequence[Comparison], sides: words.Sides = RUN_SIDES) -> str:
+    """
+    Show two runs side by side: settings, what follows for the chart, files, cells.
+
+    Parameters
+    ----------
+    comparisons : sequence of Comparison
+    sides : (str, str)
+        What the two runs are called; no paths of this machine, since the page may be passed on.
+
+    Returns
+    -------
+    str
+        HTML that needs no other file. It shows no cell of a table about single people.
+    """
+    return fill(
+        "audit/page.html.j2",
+        comparisons=comparisons,
+        sides=sides,
+        words=words,
+        kinds=tuple(words.MOVES),
+        moved_terms=moved_terms,
+        most=MOST_SHOWN,
+        most_pairs=MOST_PAIRS,
+    )
+
+
+def moved_terms(effects: Effects) -> list[tuple[str, dict[str, Move]]]:
+    """Return the terms about which anything changed: label, and the moves by their kind."""
+    found: dict[str, dict[str, Move]] = {}
+    labels = {}
+    for move in effects.moves:
+        found.setdefault(move.term, {})[move.kind] = move
+        labels[move.term] = move.label
+    return [(labels[term], found[term]) for term in sorted(found)]
