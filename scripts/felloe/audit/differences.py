@@ -370,14 +370,15 @@ class Comparison:
         """
         Whether every file that the first folder's manifest lists is the same in the second.
 
-        Without a manifest every file of either folder counts. A file that no manifest lists, such
-        as one that somebody put beside the results, does not count otherwise.
+        Without a manifest every file of either folder counts. The manifest itself names what the
+        run was made with, so it may differ where no result does; a file that it does not list, such
+        as one that somebody put beside the results, does not count either.
         """
         if not self.listed:
             return self.same
         same = {file.path for file in self.files if file.state == SAME}
         folders = all(note.code != NO_FOLDER for note in self.notes)
-        return folders and {*self.listed, "manifest.json"} <= same
+        return folders and self.listed <= same
 
     def number(self, state: str) -> int:
         """Return how many files are in a state."""

@@ -32,7 +32,6 @@ def page_of_runs(comparisons: Sequence[Comparison], sides: words.Sides = RUN_SID
         comparisons=comparisons,
         sides=sides,
         words=words,
-        kinds=tuple(words.MOVES),
         moved_terms=moved_terms,
         most=MOST_SHOWN,
         most_pairs=MOST_PAIRS,

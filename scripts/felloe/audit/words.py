@@ -29,6 +29,7 @@ from felloe.audit.differences import (
     Change,
     Comparison,
     ContentDifference,
+    Effects,
     EntryDifference,
     Fact,
     FileState,
@@ -281,6 +282,11 @@ def moved(found: Sequence[Move]) -> str:
     """Return of how many terms one thing changed."""
     words = MOVES[found[0].kind]
     return f"{counted(len(found), 'term', 'terms')} {words[len(found) != 1]}"
+
+
+def kinds_moved(effects: Effects) -> list[str]:
+    """Return what changed about any term."""
+    return [kind for kind in MOVES if effects.of_kind(kind)]
 
 
 def fitting(head: str, names: Sequence[str], width: int, most: int = 1) -> list[str]:
