@@ -23,6 +23,7 @@ from felloe.audit.runs import Job, Run, texts
 OF_STUDY = "study/"  # how the ledger names the files of the study's folder
 OF_RESULTS = "results/"
 SHOWN_DIGITS = 12  # of a hash
+LOCK = "requirements.lock"
 
 
 def compare_runs(was: Run, now: Run) -> tuple[Change, ...]:
@@ -62,6 +63,8 @@ def versions_of(run: Run) -> dict[str, str]:
     versions = texts(run.manifest.get("packages"))
     if isinstance(project, Mapping) and "version" in project:
         versions[str(project.get("name", "project"))] = str(project["version"])
+    if isinstance(project, Mapping) and "lock" in project:  # packages that no manifest lists
+        versions[LOCK] = str(project["lock"])[:SHOWN_DIGITS]
     return versions
 
 

@@ -12,6 +12,7 @@ from felloe.audit.differences import (
     WAS,
     Comparison,
     ContentDifference,
+    EntryDifference,
     Note,
     TableDifference,
 )
@@ -22,6 +23,7 @@ from felloe.audit.records import compare_contents, kind_of
 from felloe.audit.runs import read_run
 
 EDITIONS = "editions"
+ENVIRONMENT = "environment.json"
 PAIRED = "--"  # between the two studies in the name of a pair's folder
 
 
@@ -61,7 +63,16 @@ def compare_folders(was: Path, now: Path) -> Comparison:
             for run, side in ((one, WAS), (other, NOW))
             for code, detail in run.problems
         ),
+        surroundings=surroundings_of(one.folder, other.folder),
     )
+
+
+def surroundings_of(was: Path, now: Path) -> tuple[EntryDifference, ...]:
+    """Return in what two runs say they were made on; nothing if one of them says nothing."""
+    name = ENVIRONMENT
+    if not (was / name).is_file() or not (now / name).is_file():
+        return ()
+    return compare_contents(name, was / name, now / name).entries
 
 
 def tables_of(paths: Iterable[str], was: Path, now: Path) -> tuple[TableDifference, ...]:

@@ -343,6 +343,8 @@ class Comparison:
     effects : Effects or None
         None for a pair of editions.
     notes : tuple of Note
+    surroundings : tuple of EntryDifference
+        In what both runs say they were made on; it may name a machine, so no page shows it.
     """
 
     name: str
@@ -354,6 +356,7 @@ class Comparison:
     listed: frozenset[str] = frozenset()
     effects: Effects | None = None
     notes: tuple[Note, ...] = ()
+    surroundings: tuple[EntryDifference, ...] = ()
 
     @property
     def different(self) -> tuple[FileState, ...]:

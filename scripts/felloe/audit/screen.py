@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from felloe.audit import words
-from felloe.audit.differences import Comparison, Effects
+from felloe.audit.differences import SURROUNDINGS, Comparison, Effects
 from felloe.errors import SCREEN_LINES, shortened
 
 WIDTH = 118
@@ -62,7 +62,16 @@ def details_of_verify(one: Comparison, sides: words.Sides) -> list[str]:
     """Return the lines about one folder of results that was recomputed."""
     if one.same:
         return notes(one, sides)
-    return [*notes(one, sides), *causes(one, sides), *files(one, sides)]
+    return [*notes(one, sides), *causes(one, sides), *surroundings(one), *files(one, sides)]
+
+
+def surroundings(one: Comparison) -> list[str]:
+    """Return what the two were made on, where nothing else that is recorded explains a file."""
+    asked = any(change.kind == SURROUNDINGS for change, _ in words.causes(one))
+    if not asked or not one.surroundings:
+        return []
+    entries = [words.entry(entry) for entry in one.surroundings]
+    return ["made on something else:", *indented(cut(entries, MOST_CAUSES))]
 
 
 def screen_of_runs(comparisons: Sequence[Comparison], sides: words.Sides = RUN_SIDES) -> str:

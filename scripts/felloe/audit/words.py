@@ -91,6 +91,10 @@ FACTS = {
     "verdict": "verdict on pooling",
 }
 LISTS = ("manifest.json", "SHA256SUMS")  # they differ wherever anything does
+ROOMS = (  # in the order in which they are made
+    "validation", "matrices", "comparison", "clustering", "tiers", "sensitivity", "circle",
+    "figures", "report",
+)  # fmt: skip
 GROUP_MOVES = ("class", "subclass", "data_class")
 SURROUNDED = "its bytes were changed after it was made, or its drawing depends on the surroundings"
 SAME_IDS = (
@@ -390,7 +394,16 @@ def idle(found: Comparison) -> list[Change]:
 
 
 def nearest_first(found: Comparison) -> list[str]:
-    """Return the files that are not the same, those first that no other result explains."""
+    """Return the files that are not the same, those first that no other result explains.
+
+    Within these: in the order in which the rooms of the results are made.
+    """
     paths = {file.path for file in found.different}
     inputs = {trace.path: paths & set(trace.inputs) for trace in found.traces}
-    return sorted(paths, key=lambda path: (path in LISTS, bool(inputs.get(path)), path))
+
+    def rank(path: str) -> tuple[bool, bool, int, str]:
+        room = path.split("/")[0]
+        place = ROOMS.index(room) if room in ROOMS else len(ROOMS)
+        return path in LISTS, bool(inputs.get(path)), place, path
+
+    return sorted(paths, key=rank)

@@ -70,7 +70,17 @@ def test_a_screen_stays_one_screen_however_much_differs(tmp_path):
             assert len(text.splitlines()) <= SCREEN_LINES
             assert "more lines" in text or many < 30
             assert max(map(len, text.splitlines())) <= 118
-    assert "... and 298 more" in screen_of_verify([found])
+    one = compare_folders(write_run(tmp_path / "c", {PUBLISHED: files[PUBLISHED]}), tmp_path / "d")
+    assert len(screen_of_verify([one]).splitlines()) <= SCREEN_LINES
+
+
+def test_cells_that_are_not_shown_are_counted(tmp_path):
+    text = HEAD + "".join(f"t{n},t0,t0,C,S,0.5,firm,no\n" for n in range(300))
+    was = write_run(tmp_path / "a", {PUBLISHED: text})
+    now = write_run(tmp_path / "b", {PUBLISHED: text.replace("0.5", "0.6")})
+    told = screen_of_verify([compare_folders(was, now)])
+    assert f"{PUBLISHED}: 300 cells differ" in told
+    assert "... and 294 more" in told
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,8 @@ import pytest
 from audit_example import PUBLISHED, second_state, write_run
 from felloe.audit import words
 from felloe.audit.comparison import compare_folders
+from felloe.audit.page import page_of_runs
+from felloe.audit.screen import screen_of_verify
 
 SIDES = ("A", "B")
 EVERY = ("both", "distances", "published", "figure", "report")
@@ -169,6 +171,26 @@ def test_what_differs_without_a_recorded_reason_is_laid_to_the_surroundings(tmp_
     found = compare_folders(was, now)
     assert kinds(found, "report/report.html") == {("surroundings", "draw")}
     assert "surroundings" in words.made(found.trace("figures/wheel.svg"), SIDES)
+
+
+def test_what_a_run_was_made_on_is_told_on_the_screen_alone(tmp_path):
+    was = write_run(tmp_path / "a")
+    now = write_run(tmp_path / "b", second_state("figure", "report"))
+    for folder, system in ((was, "one"), (now, "another")):
+        (folder / "environment.json").write_text(f'{{"system": "{system}"}}')
+    found = compare_folders(was, now)
+    assert 'system: "one" -> "another"' in screen_of_verify([found])
+    assert "another" not in page_of_runs([found]).split("</style>")[1].replace("another group", "")
+
+
+def test_the_lock_is_told_where_packages_are_not_listed(tmp_path):
+    was, now = write_run(tmp_path / "a"), write_run(tmp_path / "b")
+    for folder, lock in ((was, "1" * 64), (now, "2" * 64)):
+        manifest = json.loads((folder / "manifest.json").read_text())
+        manifest["project"]["lock"] = lock
+        (folder / "manifest.json").write_text(json.dumps(manifest))
+    (change,) = compare_folders(was, now).changes
+    assert (change.kind, change.name) == ("version", "requirements.lock")
 
 
 def test_without_records_nothing_is_guessed(tmp_path):
