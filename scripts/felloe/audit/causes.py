@@ -9,6 +9,7 @@ from felloe.audit.differences import (
     LOST,
     NOW,
     ONE_RUN,
+    READ_OTHERWISE,
     SETTING,
     STUDY,
     SURROUNDINGS,
@@ -196,7 +197,7 @@ class Walk:
         for run, job, side in ((self.was, was, WAS), (self.now, now, NOW)):
             made = run.makers.get(name)
             if made and name in job.inputs and job.inputs[name] != made.outputs[name]:
-                yield Change(CHANGED_LATER, name, side=side)
+                yield Change(READ_OTHERWISE, name, side=side)
 
     def own(self, was: Job, now: Job) -> tuple[Change, ...]:
         """Return in what a step itself differs."""

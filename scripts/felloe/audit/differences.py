@@ -145,6 +145,7 @@ class ContentDifference:
 
 INPUT, SETTING, CODE, VERSION, STUDY = "input", "setting", "code", "version", "study"
 CHANGED_LATER, LOST, SURROUNDINGS = "changed_later", "lost", "surroundings"
+READ_OTHERWISE = "read_otherwise"
 ONE_RUN, UNRECORDED = "one_run", "unrecorded"
 
 
@@ -158,7 +159,8 @@ class Change:
     kind : str
         input: a file of the study; setting; code: of a step, or of the project; version: of a
         package, or of the project; study: results of another study that were read; changed_later:
-        a file that no longer is what its run recorded; lost: one that is gone; surroundings:
+        a file that no longer is what its run recorded; lost: one that is gone; read_otherwise: one
+        that was not as it was made when the next step read it; surroundings:
         nothing that is recorded differs, and yet the outcome does; one_run: a step that only one
         of the two took; unrecorded: the maker, or what it read, stands in no record.
     name : str

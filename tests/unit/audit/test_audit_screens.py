@@ -7,7 +7,7 @@ from audit_example import HEAD, PUBLISHED, ROWS, second_state, write_run
 from felloe.audit import words
 from felloe.audit.comparison import compare_folders
 from felloe.audit.page import page_of_runs
-from felloe.audit.screen import fair_share, screen_of_runs, screen_of_verify
+from felloe.audit.screen import fair_share, fitted, screen_of_runs, screen_of_verify
 from felloe.errors import SCREEN_LINES
 
 SECRET = "p-4711"
@@ -89,6 +89,12 @@ def test_cells_that_are_not_shown_are_counted(tmp_path):
 )
 def test_short_blocks_stand_whole_and_long_ones_share(lengths, room, most):
     assert fair_share(lengths, room) == most
+
+
+def test_what_is_cut_of_a_block_is_counted():
+    block = ["head", *(f"line {number}" for number in range(9))]
+    assert fitted(block, 4) == ["head", "line 0", "line 1", "  ... and 7 more lines"]
+    assert fitted(block, 10) == block
 
 
 def test_names_that_do_not_fit_are_counted():

@@ -169,6 +169,22 @@ def test_neighbouring_classes_are_matched_before_they_are_compared(tmp_path):
     }
 
 
+def test_neighbouring_classes_under_other_ids_are_the_same_neighbours(tmp_path):
+    names = {"h": "H", "f": "F", "b": "B", "x": "X"}
+    groups = "a:h b:h c:f d:f e:b f:b g:x h:x"
+    of = dict(zip("abcdefgh", "aacceegg"))
+    was = {
+        "tiers/published.csv": published(groups, names=names),
+        "circle/order.csv": ring("abcdefgh", of),
+    }
+    now = {
+        "tiers/published.csv": published(groups.removeprefix("a:h "), names=names),
+        "circle/order.csv": ring("bcdefgh", {**of, "b": "b"}),
+    }
+    found = effects(tmp_path, was, now)
+    assert [pair for pair in found.pairs if pair.tier == "class"] == []
+
+
 def coloured(*rows):
     return "\n".join(["tier,term,used", *rows, ""])
 
@@ -183,11 +199,12 @@ def test_colours_are_compared_between_groups_that_stand_for_each_other(tmp_path)
     now = {
         "tiers/published.csv": published("basil:h dill:h cress:f rocket:f"),
         "circle/colours.csv": coloured(
-            "class,basil,#112233", "class,cress,#665544", "term,dill,#222222"
+            "class,basil,#332211", "class,cress,#665544", "term,dill,#222222"
         ),
     }
     found = effects(tmp_path, was, now)
     assert [(one.tier, one.name, one.was, one.now) for one in found.colours] == [
+        ("class", "Herbs", "#112233", "#332211"),
         ("class", "Fresh", "#445566", "#665544"),
         ("term", "dill", "#111111", "#222222"),
     ]

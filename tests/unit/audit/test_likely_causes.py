@@ -3,12 +3,13 @@
 import json
 
 import pytest
-from audit_example import PUBLISHED, second_state, write_run
+from audit_example import FILES, PUBLISHED, second_state, sha, write_run
 from felloe.audit import words
 from felloe.audit.comparison import compare_folders
 from felloe.audit.page import page_of_runs
 from felloe.audit.screen import screen_of_verify
 
+DISTANCES = "clustering/distances.csv"
 SIDES = ("A", "B")
 EVERY = ("both", "distances", "published", "figure", "report")
 
@@ -66,6 +67,8 @@ def test_other_code_is_found_in_its_step(tmp_path):
     now = write_run(tmp_path / "b", second_state(*EVERY[2:]), code={"publish": "beef"})
     found = compare_folders(was, now)
     assert causes(found, "report/report.html") == [("code", "publish", "c0de", "beef", "")]
+    assert [one.name for one in found.changes] == [""]  # the project's, which the step's explains
+    assert words.idle(found) == []
 
 
 def test_two_causes_are_both_found_where_both_reach(tmp_path):
@@ -122,18 +125,13 @@ def test_a_swapped_figure_is_told(tmp_path):
 
 def test_a_file_that_was_changed_before_it_was_read_is_told(tmp_path):
     was = write_run(tmp_path / "a")
-    now = write_run(tmp_path / "b", second_state("distances", "published", "figure", "report"))
-    entry = now / "ledger/cluster.json"  # its maker had written what the other run has
-    text = entry.read_text()
-    (made,) = (one for one in compare_folders(was, was).files if one.path.endswith("distances.csv"))
-    assert made.state == "same"
-    before = (was / "ledger/cluster.json").read_text()
-    assert text != before
-    entry.write_text(before)
+    now = write_run(tmp_path / "b", second_state("published", "figure", "report"))
+    entry = now / "ledger/publish.json"  # it read something else than stands there again now
+    entry.write_text(entry.read_text().replace(sha(FILES[DISTANCES]), sha("other")))
     found = compare_folders(was, now)
-    assert causes(found, PUBLISHED) == [
-        ("changed_later", "clustering/distances.csv", "", "", "now")
-    ]
+    expected = [("read_otherwise", DISTANCES, "", "", "now")]
+    assert causes(found, PUBLISHED) == expected
+    assert causes(found, "report/report.html") == expected
 
 
 def test_a_manifest_alone_shows_what_was_changed_later(tmp_path):
