@@ -26,7 +26,7 @@ class Job:
     code : str
         SHA-256 of the step's code.
     settings : dict of str to str
-        Dotted keys to JSON.
+        Dotted keys to JSON; without those that only say where something lies.
     versions : dict of str to str
         Of packages.
     inputs, outputs : dict of str to str
@@ -92,7 +92,7 @@ def read_run(folder: Path) -> Run:
         problems.append((NO_FOLDER, ""))
     manifest = read_manifest(folder, problems)
     name = name_of(folder, manifest)
-    jobs = tuple(read_ledger(folder, name, problems))
+    jobs = tuple(read_ledger(folder, name, places_of(manifest), problems))
     config = manifest.get("config")
     settings = flattened(config) if isinstance(config, Mapping) else {}
     return Run(
@@ -130,7 +130,9 @@ def read_manifest(folder: Path, problems: list[Problem]) -> dict[str, Any]:
     return manifest
 
 
-def read_ledger(folder: Path, name: str, problems: list[Problem]) -> Iterator[Job]:
+def read_ledger(
+    folder: Path, name: str, places: frozenset[str], problems: list[Problem]
+) -> Iterator[Job]:
     """Yield the jobs of a folder's ledger, by their files' names."""
     files = sorted((folder / LEDGER).rglob("*.json"))
     if not files:
@@ -143,18 +145,31 @@ def read_ledger(folder: Path, name: str, problems: list[Problem]) -> Iterator[Jo
             problems.append((BAD_LEDGER, shown))
             continue
         if isinstance(entry, dict) and "step" in entry:
-            yield job_of(entry, name)
+            yield job_of(entry, name, places)
         else:
             problems.append((BAD_LEDGER, shown))
 
 
-def job_of(entry: Mapping[str, Any], name: str) -> Job:
+def places_of(manifest: Mapping[str, Any]) -> frozenset[str]:
+    """Return where the studies of a run lie, as JSON."""
+    config = manifest.get("config")
+    studies = texts(config.get("studies")) if isinstance(config, Mapping) else {}
+    return frozenset(json.dumps(place, ensure_ascii=False) for place in studies.values())
+
+
+def is_place(value: str, places: frozenset[str]) -> bool:
+    """Tell whether a setting of a step says only where something lies."""
+    return value in places or value.startswith(('"/', '"results/'))
+
+
+def job_of(entry: Mapping[str, Any], name: str, places: frozenset[str] = frozenset()) -> Job:
     """Return a job of the ledger with its paths relative to the folder of results."""
     settings = entry.get("settings")
+    found = flattened(settings) if isinstance(settings, Mapping) and settings else {}
     return Job(
         step=str(entry["step"]),
         code=str(entry.get("code", "")),
-        settings=flattened(settings) if isinstance(settings, Mapping) and settings else {},
+        settings={key: one for key, one in found.items() if not is_place(one, places)},
         versions=texts(entry.get("versions")),
         inputs={own(path, name): one for path, one in texts(entry.get("inputs")).items()},
         outputs={own(path, name): one for path, one in texts(entry.get("outputs")).items()},

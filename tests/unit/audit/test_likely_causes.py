@@ -97,6 +97,23 @@ def test_a_setting_that_no_file_comes_from_is_told_apart(tmp_path):
     assert [one.name for one in words.idle(found)] == ["seed"]
 
 
+def test_where_a_study_lies_is_no_cause_and_stands_on_no_page(tmp_path):
+    was = write_run(tmp_path / "a")
+    now = write_run(tmp_path / "b", second_state(*EVERY), sorts="other")
+    for folder, place in ((was, "there/jars"), (now, "/home/somebody/jars")):
+        entry = folder / "ledger/count.json"
+        settings = f'"settings": {{"folder": "{place}"}}'
+        entry.write_text(entry.read_text().replace('"settings": {}', settings))
+        manifest = json.loads((folder / "manifest.json").read_text())
+        manifest["config"]["studies"] = {"jars": place}
+        (folder / "manifest.json").write_text(json.dumps(manifest))
+    found = compare_folders(was, now)
+    assert kinds(found, PUBLISHED) == {("input", "sorts.csv")}
+    assert [one.kind for one in found.changes] == ["input"]
+    assert "somebody" not in page_of_runs([found])
+    assert "somebody" not in screen_of_verify([found])
+
+
 def test_a_cell_changed_by_hand_is_told_and_only_there(tmp_path):
     was, now = write_run(tmp_path / "a"), write_run(tmp_path / "b")
     table = was / PUBLISHED
