@@ -20,9 +20,8 @@ from felloe.audit.differences import (
     Trace,
 )
 from felloe.audit.runs import Job, Run, texts
+from felloe.ledger import ENTRIES, OWN, RESULTS
 
-OF_STUDY = "study/"  # how the ledger names the files of the study's folder
-OF_RESULTS = "results/"
 SHOWN_DIGITS = 12  # of a hash
 LOCK = "requirements.lock"
 
@@ -166,9 +165,11 @@ class Walk:
 
     def beginning(self, path: str) -> Iterator[Change]:
         """Yield what is said of a file that no job of both ledgers made."""
-        if path.startswith(OF_STUDY):
-            yield Change(INPUT, path.removeprefix(OF_STUDY))
-        elif path.startswith(OF_RESULTS):
+        if path == ENTRIES:
+            return  # the entries themselves, which the manifest's job reads: a list of all the rest
+        if path.startswith(OWN):
+            yield Change(INPUT, path.removeprefix(OWN))
+        elif path.startswith(RESULTS):
             yield Change(STUDY, study_of(path))
         elif any(self.makers(path)):
             yield from self.made_once(path)
@@ -247,5 +248,5 @@ def same_record(was: Run, now: Run, path: str) -> bool:
 
 def study_of(path: str) -> str:
     """Return the study, or pair of editions, whose results a path lies in."""
-    parts = path.removeprefix(OF_RESULTS).split("/")
+    parts = path.removeprefix(RESULTS).split("/")
     return parts[1] if parts[0] == "editions" and len(parts) > 1 else parts[0]

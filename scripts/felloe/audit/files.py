@@ -1,12 +1,12 @@
 """Files of two folders by their hashes."""
 
-import hashlib
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from felloe.audit.differences import DIFFERS, EXTRA, MISSING, SAME, UNREADABLE, FileState
+from felloe.ground.files.hashes import sha256_of
 
 EXEMPT = ("logs", "benchmarks", "ledger")  # folders that are not part of what has to be the same
 EXEMPT_FILES = ("environment.json",)
@@ -56,7 +56,7 @@ def hash_folder(folder: Path) -> Hashed:
             path = Path(where, name)
             shown = path.relative_to(folder).as_posix()
             try:
-                hashes[shown] = sha256(path)
+                hashes[shown] = sha256_of(path)
             except OSError as error:
                 unreadable[shown] = str(error.strerror)
     return Hashed(dict(sorted(hashes.items())), unreadable)
@@ -65,12 +65,6 @@ def hash_folder(folder: Path) -> Hashed:
 def is_exempt(path: str) -> bool:
     """Tell whether a path, relative to the folder, is not part of what has to be the same."""
     return path in EXEMPT_FILES or path.split("/")[0] in EXEMPT
-
-
-def sha256(path: Path) -> str:
-    """Return the SHA-256 of a file as hexadecimal digits."""
-    with path.open("rb") as stream:
-        return hashlib.file_digest(stream, "sha256").hexdigest()
 
 
 def compare_files(was: Hashed, now: Hashed) -> tuple[FileState, ...]:
