@@ -213,7 +213,7 @@ class Walk:
         )
 
     def in_full(self, change: Change, step: str) -> Change:
-        """Return a change of a step's setting by its key in the settings, if one alone is meant."""
+        """Return a change of a step's setting by its key in the settings, all that it may be."""
         last = change.name.rpartition(".")[2]
         meant = [
             one
@@ -225,7 +225,8 @@ class Walk:
         ]
         if len(meant) == 1:
             return meant[0]
-        return Change(SETTING, f"{change.name} of {step}", change.was, change.now)
+        which = f" ({' or '.join(one.name for one in meant)})" if meant else ""
+        return Change(SETTING, f"{change.name} of {step}{which}", change.was, change.now)
 
 
 def changed_all(was: Mapping[str, str], now: Mapping[str, str]) -> Iterator[Change]:

@@ -45,6 +45,7 @@ from felloe.ground.files.numbers import shown
 Sides = tuple[str, str]  # what the two folders are called
 ARROW = " -> "
 COLOUR = re.compile("#[0-9a-fA-F]{6}")
+WORDS = re.compile("[^ ()]+")
 LONGEST = 48  # characters of a value
 NOTHING = "nothing"
 STATES = {
@@ -389,7 +390,12 @@ def is_colour(text: str) -> bool:
 
 def idle(found: Comparison) -> list[Change]:
     """Return in what the runs differ although no differing file was traced to it."""
-    met = {(one.kind, one.name) for one, _ in causes(found)}
+    # a step's own setting may name several of the settings that it may be
+    met = {
+        (one.kind, name)
+        for one, _ in causes(found)
+        for name in (one.name, *WORDS.findall(one.name))
+    }
     if any(kind == CODE for kind, _ in met):  # the project's code is that of its steps
         met.add((CODE, ""))
     return [one for one in found.changes if (one.kind, one.name) not in met]

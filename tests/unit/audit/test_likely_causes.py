@@ -97,6 +97,21 @@ def test_a_setting_that_no_file_comes_from_is_told_apart(tmp_path):
     assert [one.name for one in words.idle(found)] == ["seed"]
 
 
+def test_a_setting_of_a_step_that_may_be_two_is_told_as_both(tmp_path):
+    was = write_run(tmp_path / "a")
+    now = write_run(tmp_path / "b", second_state(*EVERY[1:]), linkage="complete")
+    for folder, linkage in ((was, "average"), (now, "complete")):
+        entry = folder / "ledger/cluster.json"
+        entry.write_text(entry.read_text().replace('"linkage"', '"method"'))
+        manifest = json.loads((folder / "manifest.json").read_text())
+        manifest["config"]["comparison"] = {"linkage": linkage}
+        (folder / "manifest.json").write_text(json.dumps(manifest))
+    found = compare_folders(was, now)
+    (cause,) = found.trace(PUBLISHED).causes
+    assert cause.name == "method of cluster (clustering.linkage or comparison.linkage)"
+    assert words.idle(found) == []
+
+
 def test_where_a_study_lies_is_no_cause_and_stands_on_no_page(tmp_path):
     was = write_run(tmp_path / "a")
     now = write_run(tmp_path / "b", second_state(*EVERY), sorts="other")
