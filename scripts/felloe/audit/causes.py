@@ -1,5 +1,6 @@
 """Where differences come from: what two runs recorded, walked up from each file."""
 
+import json
 from collections.abc import Iterator, Mapping
 
 from felloe.audit.differences import (
@@ -23,7 +24,11 @@ from felloe.audit.runs import Job, Run, texts
 from felloe.ledger import ENTRIES, OWN, RESULTS
 
 SHOWN_DIGITS = 12  # of a hash
-LOCK = "requirements.lock"
+IDENTITY = (  # of the project: key in the manifest, kind and name of a change
+    ("code", CODE, ""),
+    ("version", VERSION, "felloe"),
+    ("lock", VERSION, "requirements.lock"),  # holds packages that no manifest lists
+)
 
 
 def compare_runs(was: Run, now: Run) -> tuple[Change, ...]:
@@ -38,8 +43,8 @@ def compare_runs(was: Run, now: Run) -> tuple[Change, ...]:
     return (
         *changed(INPUT, texts(was.manifest.get("inputs")), texts(now.manifest.get("inputs"))),
         *changed(SETTING, was.settings, now.settings),
-        *changed(VERSION, versions_of(was), versions_of(now)),
-        *changed(CODE, code_of(was), code_of(now)),
+        *changed(VERSION, packages_of(was), packages_of(now)),
+        *(change for change, _, _ in changed_identity(was, now)),
         *changed_studies(was, now),
         *later(was, WAS),
         *later(now, NOW),
@@ -50,38 +55,25 @@ def changed(kind: str, was: Mapping[str, str], now: Mapping[str, str]) -> Iterat
     """Yield what is not the same in two mappings; hashes are cut. Nothing known: nothing said."""
     if not was or not now:
         return
-    cut = SHOWN_DIGITS if kind in (INPUT, CODE) else None
+    cut = SHOWN_DIGITS if kind == INPUT else None
     for name in sorted({*was, *now}):
         one, other = was.get(name, ""), now.get(name, "")
         if one != other:
             yield Change(kind, name, one[:cut], other[:cut])
 
 
-def versions_of(run: Run) -> dict[str, str]:
-    """Return the versions of the project and of the packages that a run was made with."""
-    project = run.manifest.get("project")
-    versions = texts(run.manifest.get("packages"))
-    if isinstance(project, Mapping) and "version" in project:
-        versions[str(project.get("name", "project"))] = str(project["version"])
-    if isinstance(project, Mapping) and "lock" in project:  # packages that no manifest lists
-        versions[LOCK] = str(project["lock"])[:SHOWN_DIGITS]
-    return versions
-
-
-def code_of(run: Run) -> dict[str, str]:
-    """Return the hash of the whole project's code."""
-    project = texts(run.manifest.get("project"))
-    return {"": project["code"]} if "code" in project else {}
+def packages_of(run: Run) -> dict[str, str]:
+    """Return the versions of the packages that a run was made with."""
+    return texts(run.manifest.get("packages"))
 
 
 def changed_studies(was: Run, now: Run) -> Iterator[Change]:
     """Yield the other studies whose results a run read and that are not the same."""
-    sides = [run.manifest.get("older_edition") for run in (was, now)]
+    sides = [run.manifest.get("other_studies") for run in (was, now)]
     one, other = (dict(side) if isinstance(side, Mapping) else {} for side in sides)
-    if one != other:
-        names = sorted({str(side["study"]) for side in (one, other) if "study" in side})
-        for name in names:
-            yield Change(STUDY, name)
+    for name in sorted({*one, *other}):
+        if one.get(name) != other.get(name):
+            yield Change(STUDY, str(name))
 
 
 def later(run: Run, side: str) -> Iterator[Change]:
@@ -94,6 +86,15 @@ def later(run: Run, side: str) -> Iterator[Change]:
             yield Change(LOST, path, side=side)
         elif {hashes[path]} != run.recorded(path):
             yield Change(CHANGED_LATER, path, side=side)
+
+
+def changed_identity(was: Run, now: Run) -> Iterator[tuple[Change, str, str]]:
+    """Yield in what the project itself differs, with both values in full."""
+    one, other = (texts(run.manifest.get("project")) for run in (was, now))
+    for key, kind, name in IDENTITY:
+        if key in one and key in other and one[key] != other[key]:
+            cut = None if key == "version" else SHOWN_DIGITS
+            yield Change(kind, name, one[key][:cut], other[key][:cut]), one[key], other[key]
 
 
 class Walk:
@@ -114,6 +115,10 @@ class Walk:
         }
         self.dotted = {
             change.name: change for change in changed(SETTING, was.settings, now.settings)
+        }
+        self.identity = {
+            (json.dumps(one), json.dumps(other)): change
+            for change, one, other in changed_identity(was, now)
         }
         self.found: dict[str, frozenset[Change]] = {}
 
@@ -214,6 +219,8 @@ class Walk:
 
     def in_full(self, change: Change, step: str) -> Change:
         """Return a change of a step's setting by its key in the settings, all that it may be."""
+        if (change.was, change.now) in self.identity:
+            return self.identity[change.was, change.now]
         last = change.name.rpartition(".")[2]
         meant = [
             one

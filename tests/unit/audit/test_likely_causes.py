@@ -195,6 +195,27 @@ def test_results_of_another_study_are_a_cause(tmp_path):
     assert kinds(found, "report/report.html") == {("study", "older")}
 
 
+def test_other_studies_are_told_from_the_manifests_too(tmp_path):
+    was, now = write_run(tmp_path / "a"), write_run(tmp_path / "b")
+    for folder, value in ((was, "1"), (now, "2")):
+        manifest = json.loads((folder / "manifest.json").read_text())
+        manifest["other_studies"] = {"older": {"circle/order.csv": value}, "same": {"x": "1"}}
+        (folder / "manifest.json").write_text(json.dumps(manifest))
+    (change,) = compare_folders(was, now).changes
+    assert (change.kind, change.name) == ("study", "older")
+
+
+def test_the_projects_code_among_a_steps_settings_is_the_projects_code(tmp_path):
+    was = write_run(tmp_path / "a", code={"publish": "beef"})
+    now = write_run(tmp_path / "b", second_state("report"), code={"publish": "f00d"})
+    for folder, code in ((was, "beef"), (now, "f00d")):
+        entry = folder / "ledger/report.json"
+        settings = f'"settings": {{"identity": {{"code": "{code}"}}}}'
+        entry.write_text(entry.read_text().replace('"settings": {}', settings))
+    found = compare_folders(was, now)
+    assert kinds(found, "report/report.html") == {("code", "")}
+
+
 def test_what_differs_without_a_recorded_reason_is_laid_to_the_surroundings(tmp_path):
     was = write_run(tmp_path / "a")
     now = write_run(tmp_path / "b", second_state("figure", "report"))
