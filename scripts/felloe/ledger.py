@@ -157,7 +157,7 @@ def home_of(path: str) -> str:
     return "/".join(parts[: 3 if parts[1] == "editions" else 2])
 
 
-def check_as_written(inputs: Mapping[str, str], ledgers: dict[str, dict[str, str]]) -> None:
+def check_as_written(inputs: Mapping[str, str]) -> None:
     """
     Refuse results that are not what their step wrote.
 
@@ -165,31 +165,25 @@ def check_as_written(inputs: Mapping[str, str], ledgers: dict[str, dict[str, str
     ----------
     inputs : dict of str to str
         Recorded name to SHA-256, of what is about to be read.
-    ledgers : dict
-        Hash of every recorded output, by the folder of its ledger; filled here as needed.
 
     Raises
     ------
     StudyError
         Naming every such file.
     """
-    wrong = []
-    for name, found in inputs.items():
-        if not name.startswith(RESULTS):
-            continue
-        home = home_of(name)
-        if home not in ledgers:
-            entries = entries_of(home).values()
-            ledgers[home] = {
-                path: value for entry in entries for path, value in entry.outputs.items()
-            }
-        if ledgers[home].get(name) != found:
-            why = (
-                "is recorded by no step"
-                if name not in ledgers[home]
-                else ("is not what its step wrote: it was changed since")
-            )
-            wrong.append(f"{name} {why}.")
+    results = {name: value for name, value in inputs.items() if name.startswith(RESULTS)}
+    written: dict[str, set[str]] = {}
+    for home in {home_of(name) for name in results}:
+        for entry in entries_of(home).values():
+            for path, value in entry.outputs.items():
+                written.setdefault(path, set()).add(value)
+    wrong = [
+        f"{name} is not what its step wrote: it was changed since."
+        if name in written
+        else f"{name} is recorded by no step."
+        for name, value in results.items()
+        if value not in written.get(name, ())
+    ]
     if wrong:
         raise StudyError("\n".join([*wrong, REMEDY]))
 

@@ -86,7 +86,7 @@ def entered(snakemake: Any) -> Iterator[None]:
     outputs = ledger.recorded_paths(named_items(snakemake.output), ())
     home = ledger.entry_path(str(snakemake.log[0]))
     before = ledger.hashed(inputs)
-    ledger.check_as_written(before, {})
+    ledger.check_as_written(before)
     entries = {ledger.ENTRIES: ledger.entries_hash(home)} if ledger.READS_LEDGER in params else {}
     earlier = ledger.read_entry(home)
     Path(home).unlink(missing_ok=True)

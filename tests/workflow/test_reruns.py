@@ -9,7 +9,7 @@ import pytest
 from small_study import SETTINGS, STUDY, write_small_study
 from workflow.conftest import ROOT
 
-PARTS = ["Snakefile", "config", "workflow", "scripts"]
+PARTS = ["Snakefile", "config", "workflow", "scripts", "requirements.lock"]
 LATER = "later"
 STUDIES = f"studies: {{{STUDY}: {STUDY}, {LATER}: {LATER}}}\neditions: [[{STUDY}, {LATER}]]"
 TWO_STUDIES = re.sub(r"studies: .*\neditions: .*", STUDIES, SETTINGS)
@@ -27,6 +27,7 @@ PRINTED = {
     "colours/words.py": {"write_wheel_page", *REPORT},
     "comparison/words.py": {"draw_populations", *REPORT},
     "editions/words.py": {"draw_editions", "report_editions", "write_crosswalk", *MANIFEST},
+    "launching/reason_words.py": MANIFEST,
     "report/words.py": {"draw_wheel", "write_vocabulary", "write_wheel_page", *REPORT},
     "sensitivity/words.py": REPORT,
     "sensitivity/figure_words.py": {"draw_tree", *REPORT},

@@ -59,10 +59,13 @@ class Plan:
         By entry.
     forced : bool
         Whether the command itself asks for jobs to be run again.
+    whole : bool
+        Whether these are all jobs of the studies and comparisons that they are of.
     """
 
     jobs: dict[str, Job]
     forced: bool
+    whole: bool = True
 
 
 def planned(words: Sequence[str]) -> Plan:
@@ -107,7 +110,8 @@ def planned(words: Sequence[str]) -> Plan:
         workflow._prepare_dag(forceall=False, ignore_incomplete=True, lock_warn_only=True)
         workflow._build_dag()
         forced = bool(asked.force or asked.forceall or asked.forcerun)
-        return Plan(jobs_of(workflow.dag), forced)
+        whole = not (asked.targets or asked.until or asked.omit_from)
+        return Plan(jobs_of(workflow.dag), forced, whole)
 
 
 def jobs_of(dag: Any) -> dict[str, Job]:

@@ -57,6 +57,7 @@ def main(configfiles: Sequence[str], words: Sequence[str]) -> int:
                 survey = Survey(plan, configfiles)
                 answer(survey.report())
             case which:
+                survey.forget()
                 survey.touch(survey.frontier if which == "first" else list(survey.stale))
                 answer({})
     return 0
@@ -113,6 +114,14 @@ class Survey:
         for path in files:
             if path not in self.all_passing() and Path(path).is_file():
                 os.utime(path, (now, now))
+
+    def forget(self) -> None:
+        """Take entries of jobs that there are no more out of the ledgers."""
+        if self.plan.whole:
+            homes = {f"{key.partition('/ledger/')[0]}/ledger" for key in self.plan.jobs}
+            for path in (path for home in homes for path in Path(home).rglob("*.json")):
+                if path.as_posix() not in self.plan.jobs:
+                    path.unlink()
 
     def all_passing(self) -> set[str]:
         """Return the files that are removed once they have been read."""

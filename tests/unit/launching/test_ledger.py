@@ -67,19 +67,19 @@ def written(tmp_path, monkeypatch):
 
 
 def test_a_result_as_it_was_written_may_be_read(written):
-    ledger.check_as_written(ledger.hashed(["results/a/x.csv"]), {})
+    ledger.check_as_written(ledger.hashed(["results/a/x.csv"]))
 
 
 def test_a_result_that_was_changed_is_refused_by_name(written):
     written.write_text("by hand\n")
     with pytest.raises(StudyError, match=r"x\.csv is not what its step wrote"):
-        ledger.check_as_written(ledger.hashed(["results/a/x.csv"]), {})
+        ledger.check_as_written(ledger.hashed(["results/a/x.csv"]))
 
 
 def test_a_result_that_no_step_wrote_is_refused(written):
     (written.parent / "y.csv").write_text("who knows\n")
     with pytest.raises(StudyError, match=r"y\.csv is recorded by no step"):
-        ledger.check_as_written(ledger.hashed(["results/a/y.csv"]), {})
+        ledger.check_as_written(ledger.hashed(["results/a/y.csv"]))
 
 
 def test_what_changed_while_it_was_read_is_named():

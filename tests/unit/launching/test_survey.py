@@ -59,6 +59,15 @@ def test_what_an_interrupted_run_left_of_passing_files_goes(made):
     assert not os.path.exists(PART)
 
 
+def test_entries_of_jobs_that_are_no_more_go_with_a_whole_plan(made):
+    write("results/a/ledger/gone.json", "{}")
+    Survey(Plan(JOBS, False, whole=False), []).forget()
+    assert os.path.exists("results/a/ledger/gone.json")
+    survey().forget()
+    assert not os.path.exists("results/a/ledger/gone.json")
+    assert all(os.path.exists(key) for key in JOBS)
+
+
 def test_a_round_is_worth_its_start_where_enough_may_be_spared(made):
     write("far/sorts.csv", "others")
     more = dict(JOBS)
