@@ -4,6 +4,8 @@ import json
 from dataclasses import replace
 
 import numpy as np
+from calibration.attributes import ATTRIBUTES
+from calibration.cases import Case, invent
 from calibration.sorting_people import CASES, invented_sorts, two_populations
 from felloe.comparison.dossier import compare_populations
 from felloe.comparison.pair import Settings
@@ -36,6 +38,13 @@ def sorts_of(case, seed, names=("makers", "panel")):
     """Return the sorts of twenty people of each population."""
     piles, first = two_populations(case, np.random.default_rng(seed), 20)
     return invented_sorts(piles, first, names)
+
+
+def sorts_of_few(seed):
+    """Return the sorts of eight and twelve people of one mind, too few to tell anything."""
+    rng, people = np.random.default_rng(seed), (8, 12)
+    invented = invent(ATTRIBUTES, Case("few", people=people), rng)
+    return invented_sorts(*invented.people(rng, people), ("makers", "panel"))
 
 
 def sorts_of_three(seed):

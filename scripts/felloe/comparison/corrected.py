@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -69,6 +70,57 @@ UNKNOWN = CorrectedCorrelation(math.nan, math.nan, math.nan, math.nan)
 
 
 @dataclass(frozen=True)
+class Statement:
+    """
+    What may be said of a corrected correlation.
+
+    Attributes
+    ----------
+    says : {"value", "at_least", "no_bound", "nothing"}
+        The value with its interval; that the truth is at least the lower end, without a value and
+        without an upper bound; no bound either, since the lower end excludes nothing above 0; or
+        nothing, since it cannot be corrected.
+    because : {"unreliable", "above_one", "uncorrectable"} or None
+        A population is less reliable than the least that is asked; the value exceeds 1, which the
+        truth cannot; there are too few people or terms, or a population shows no agreement within
+        itself. None with a value.
+    """
+
+    says: Literal["value", "at_least", "no_bound", "nothing"]
+    because: Literal["unreliable", "above_one", "uncorrectable"] | None
+
+
+def statement_of(
+    correlation: CorrectedCorrelation, reliabilities: tuple[float, float], least: float
+) -> Statement:
+    """
+    Return what may be said of a corrected correlation.
+
+    Dividing by agreement that is itself mostly noise gives any value, so of unreliable populations
+    only the lower end is told.
+
+    Parameters
+    ----------
+    correlation : CorrectedCorrelation
+    reliabilities : (float, float)
+        Stepped-up split-half reliability of either population; nan where unknown.
+    least : float
+        Asked of both.
+
+    Returns
+    -------
+    Statement
+    """
+    if math.isnan(correlation.corrected):
+        return Statement("nothing", "uncorrectable")
+    reliable = all(one >= least for one in reliabilities)
+    if reliable and correlation.corrected <= 1.0:
+        return Statement("value", None)
+    says: Literal["at_least", "no_bound"] = "at_least" if correlation.low > 0.0 else "no_bound"
+    return Statement(says, "above_one" if reliable else "unreliable")
+
+
+@dataclass(frozen=True)
 class Agreement:
     """
     Agreement within one population.
@@ -107,6 +159,37 @@ def agreement_within(covariances: Floats) -> Agreement:
     return Agreement(mean, of_people, squares / (n * (n - 3) / 2.0))
 
 
+@dataclass(frozen=True)
+class Across:
+    """
+    Agreement across two populations.
+
+    Attributes
+    ----------
+    mean : float
+        Mean covariance between a person of one and a person of the other.
+    of_first, of_second : (n_people,) array of float
+        Mean covariance of each person of one population with those of the other.
+    spread : float
+        Variance of the covariance of two people beyond what the two bring to every pair.
+    """
+
+    mean: float
+    of_first: Floats
+    of_second: Floats
+    spread: float
+
+
+def agreement_across(covariances: Floats) -> Across:
+    """Describe the agreement across two populations: people of one by people of the other."""
+    return Across(
+        float(covariances.mean()),
+        covariances.mean(axis=1),
+        covariances.mean(axis=0),
+        spread_across(covariances),
+    )
+
+
 def spread_across(covariances: Floats) -> float:
     """Return the variance of cross covariances beyond what rows and columns bring."""
     rows, columns = covariances.shape
@@ -142,28 +225,28 @@ def corrected_correlation(covariances: Floats, first: Bools) -> CorrectedCorrela
     Mathematical Statistics 19:293-325; Efron & Stein (1981), Annals of Statistics 9:586-596 (all
     from memory).
     """
-    n_a, n_b = int(first.sum()), int((~first).sum())
-    if min(n_a, n_b) < FEWEST:
+    if min(int(first.sum()), int((~first).sum())) < FEWEST:
         return UNKNOWN
     a, b = (agreement_within(covariances[np.ix_(group, group)]) for group in (first, ~first))
+    return corrected_agreement(a, b, agreement_across(covariances[np.ix_(first, ~first)]))
+
+
+def corrected_agreement(a: Agreement, b: Agreement, across: Across) -> CorrectedCorrelation:
+    """
+    Return the corrected correlation of two populations whose agreement has been described.
+
+    Parameters
+    ----------
+    a, b : Agreement
+        Within the first and within the second population.
+    across : Across
+    """
     if a.mean <= 0.0 or b.mean <= 0.0:
         return UNKNOWN
-    across = covariances[np.ix_(first, ~first)]
     scale = math.sqrt(a.mean * b.mean)
-    value = float(across.mean()) / scale
-    # relative variances of what a pair brings
-    pair_ab = spread_across(across) / scale**2
-    pair_aa, pair_bb = (value**2 * one.spread / one.mean**2 for one in (a, b))
-    people_a = across.mean(axis=1) / scale - value * a.of_people / a.mean
-    people_b = across.mean(axis=0) / scale - value * b.of_people / b.mean
-    parts = ErrorParts(
-        person_a=float(people_a.var(ddof=1)) - pair_ab / n_b - pair_aa / (n_a - 1),
-        person_b=float(people_b.var(ddof=1)) - pair_ab / n_a - pair_bb / (n_b - 1),
-        pair_ab=pair_ab,
-        pair_aa=pair_aa,
-        pair_bb=pair_bb,
-    )
-    error = parts.standard_error(n_a, n_b)
+    value = across.mean / scale
+    parts = error_parts(a, b, across)
+    error = parts.standard_error(len(a.of_people), len(b.of_people))
     low, high = min(value - Z_95 * error, 1.0), min(value + Z_95 * error, 1.0)
     return CorrectedCorrelation(
         corrected=round(value, PRODUCT_DECIMALS),
@@ -171,4 +254,32 @@ def corrected_correlation(covariances: Floats, first: Bools) -> CorrectedCorrela
         high=round(high, PRODUCT_DECIMALS),
         standard_error=round(error, PRODUCT_DECIMALS),
         parts=parts,
+    )
+
+
+def brought_by_people(a: Agreement, b: Agreement, across: Across) -> tuple[Floats, Floats]:
+    """Return what each person of either population brings to the corrected correlation."""
+    scale = math.sqrt(a.mean * b.mean)
+    value = across.mean / scale
+    return (
+        across.of_first / scale - value * a.of_people / a.mean,
+        across.of_second / scale - value * b.of_people / b.mean,
+    )
+
+
+def error_parts(a: Agreement, b: Agreement, across: Across) -> ErrorParts:
+    """Return what the variance of the corrected correlation is made of; means above 0."""
+    n_a, n_b = len(a.of_people), len(b.of_people)
+    scale = math.sqrt(a.mean * b.mean)
+    value = across.mean / scale
+    # relative variances of what a pair brings
+    pair_ab = across.spread / scale**2
+    pair_aa, pair_bb = (value**2 * one.spread / one.mean**2 for one in (a, b))
+    people_a, people_b = brought_by_people(a, b, across)
+    return ErrorParts(
+        person_a=float(people_a.var(ddof=1)) - pair_ab / n_b - pair_aa / (n_a - 1),
+        person_b=float(people_b.var(ddof=1)) - pair_ab / n_a - pair_bb / (n_b - 1),
+        pair_ab=pair_ab,
+        pair_aa=pair_aa,
+        pair_bb=pair_bb,
     )

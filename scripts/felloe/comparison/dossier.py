@@ -1,18 +1,26 @@
 """The pooling dossier of a study: all its populations compared, pair by pair, and judged."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
 
 from felloe.comparison.consequence import Chart, chart_at
-from felloe.comparison.pair import PeopleCompared, Settings, compare_people, evidence_of
+from felloe.comparison.pair import (
+    PeopleCompared,
+    Settings,
+    compare_people,
+    evidence_of,
+)
+from felloe.comparison.planning import PLANNED, Plan, people_to_settle, question_of
 from felloe.comparison.shares import shares_together
-from felloe.comparison.verdict import SEVERITY, Margins, Verdict, decide, holm
+from felloe.comparison.simulated_study import estimates_of
+from felloe.comparison.verdict import CANNOT, SEVERITY, Margins, Verdict, decide, holm
 from felloe.errors import StudyError
 from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances, rounded_dissimilarity
+from felloe.ground.pairs import pair_vectors, person_covariances
 from felloe.ground.randomness import Streams
 from felloe.ground.sorts import POOLED, UNPLACED, Sorts
 from felloe.ground.terms import check_same
@@ -32,6 +40,8 @@ class Comparison:
     p_adjusted, p_matched : float
         Of the tests that allow for granularity, after Holm's method over all pairs of populations.
     verdict : Verdict
+    plan : Plan or None
+        How many more people would settle it; None where it is settled.
     """
 
     populations: tuple[str, str]
@@ -39,6 +49,7 @@ class Comparison:
     p_adjusted: float
     p_matched: float
     verdict: Verdict
+    plan: Plan | None = None
 
 
 @dataclass(frozen=True)
@@ -105,7 +116,26 @@ def compare_populations(
     for number, pair in enumerate(pairs):
         people = [place for place, name in enumerate(sorts.populations) if name in pair]
         found.append(compare_people(sorts.rows(people), settings, level, streams, number))
-    return Dossier(judge(pairs, found, margins), charts)
+    judged = judge(pairs, found, margins)
+    return Dossier(tuple(planned(one, sorts, margins, streams) for one in judged), charts)
+
+
+def planned(comparison: Comparison, sorts: Sorts, margins: Margins, streams: Streams) -> Comparison:
+    """Return a judged pair with its plan, where nobody can tell."""
+    if comparison.verdict.verdict != CANNOT:
+        return comparison
+    found = comparison.found
+    people, first = found.people, found.people.first
+    chosen = [name in comparison.populations for name in sorts.populations]
+    piles = sorts.piles[chosen][:, ~people.named]
+    one, other = (halves.reliability for halves in people.noise.reliabilities)
+    evidence = evidence_of(found, comparison.p_matched)
+    question = question_of(evidence, people.noise.corrected_without.corrected, margins)
+    known = None
+    if question in PLANNED:
+        known = estimates_of(person_covariances(pair_vectors(piles)), first, (one, other))
+    sizes = int(first.sum()), int((~first).sum())
+    return replace(comparison, plan=people_to_settle(known, question, sizes, margins, streams))
 
 
 def check_comparable(study: str, sorts: Sorts) -> None:

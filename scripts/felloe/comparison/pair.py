@@ -343,7 +343,7 @@ def evidence_of(found: PeopleCompared, p_matched: float | None = None) -> Eviden
     changes = people.split_changes[:, 0]
     return replace(
         evidence_of_counts(found),
-        reliability=min(one.reliability for one in people.noise.reliabilities),
+        reliability=float(np.min([one.reliability for one in people.noise.reliabilities])),
         corrected_low=people.noise.corrected.low,
         corrected_low_without=people.noise.corrected_without.low,
         named=int(people.named.sum()),

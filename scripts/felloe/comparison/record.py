@@ -7,13 +7,13 @@ import numpy as np
 
 from felloe.comparison.association import Association, MantelResult
 from felloe.comparison.consequence import TIERS, Chart, TierComparison, compare_charts
-from felloe.comparison.corrected import LEVEL, CorrectedCorrelation
+from felloe.comparison.corrected import LEVEL, CorrectedCorrelation, statement_of
 from felloe.comparison.dossier import Comparison, Dossier
 from felloe.comparison.noise_ceiling import NoiseCeiling
 from felloe.comparison.pair import LabelTests, People, PeopleCompared
-from felloe.comparison.planning import people_to_settle
+from felloe.comparison.planning import ENOUGH, REPLICATES, Number, Plan
 from felloe.comparison.term_differences import TermDifferences
-from felloe.comparison.verdict import CANNOT, Margins
+from felloe.comparison.verdict import Margins
 from felloe.ground.arrays import Array
 from felloe.ground.pairs import pair_shares, pair_vectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
@@ -98,10 +98,10 @@ def pair_record(
         "criteria": [vars(one) for one in verdict.criteria],
         "mantel": mantel_record(found.associated),
         "maps": vars(found.associated.configurations),
-        "noise_ceiling": noise_record(people.noise, names),
+        "noise_ceiling": noise_record(people.noise, names, margins),
         "label_permutation": label_record(people.tests, comparison),
         "shape": shape_record(people, names),
-        "plan": plan_record(comparison, margins),
+        "plan": plan_record(comparison.plan, names),
         "dispersion": dispersion_record(people.tests, names),
         "granularity_difference": vars(people.granularity),
         "one_culture": culture_record(people, names),
@@ -147,11 +147,17 @@ def mantel_record(associated: Association) -> Record:
     return record
 
 
-def noise_record(noise: NoiseCeiling, names: Sequence[str]) -> Record:
+def noise_record(noise: NoiseCeiling, names: Sequence[str], margins: Margins) -> Record:
     """Return the noise ceiling."""
     splits = noise.split_correlations
+    one, other = (halves.reliability for halves in noise.reliabilities)
+
+    def told(corrected: CorrectedCorrelation) -> Record:
+        said = statement_of(corrected, (one, other), margins.reliability)
+        return {**corrected_record(corrected), "says": said.says, "because": said.because}
+
     return {
-        "reliability": by_population(names, [one.reliability for one in noise.reliabilities]),
+        "reliability": by_population(names, (one, other)),
         "half_correlation": by_population(
             names, [one.half_correlation for one in noise.reliabilities]
         ),
@@ -160,8 +166,8 @@ def noise_record(noise: NoiseCeiling, names: Sequence[str]) -> Record:
         "random_split_r": quantiles(splits),
         "observed_r": noise.correlation,
         "observed_r_above_share_of_splits": float(np.mean(splits < noise.correlation)),
-        "corrected_r": corrected_record(noise.corrected),
-        "corrected_r_without_named": corrected_record(noise.corrected_without),
+        "corrected_r": told(noise.corrected),
+        "corrected_r_without_named": told(noise.corrected_without),
     }
 
 
@@ -189,18 +195,21 @@ def shape_record(people: People, names: Sequence[str]) -> Record:
     }
 
 
-def plan_record(comparison: Comparison, margins: Margins) -> Record | None:
+def plan_record(plan: Plan | None, names: Sequence[str]) -> Record | None:
     """Return how many more people would settle it, where nobody can tell."""
-    if comparison.verdict.verdict != CANNOT:
+
+    def told(number: Number | None) -> Record | None:
+        return None if number is None else vars(number)
+
+    if plan is None:
         return None
-    people, names = comparison.found.people, comparison.populations
-    n_first = int(people.first.sum())
-    sizes = n_first, len(people.first) - n_first
-    noise = people.noise
-    plan = people_to_settle(noise.corrected_without, noise.reliabilities, sizes, margins)
     return {
-        "only": by_population(names, (plan.first_only, plan.second_only)),
-        "of_each": plan.both,
+        "question": plan.question,
+        "only": by_population(names, (told(plan.first_only), told(plan.second_only))),
+        "of_each": told(plan.of_each),
+        "most": plan.most,
+        "enough": ENOUGH,
+        "replicates": REPLICATES,
     }
 
 

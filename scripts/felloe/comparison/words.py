@@ -51,6 +51,41 @@ SHORT_QUESTIONS = {
     "stable_cut": "splits change few classes (share)",
     "changing_class": "few change class (share beyond splits)",
 }
+NO_VALUE = {
+    "unreliable": "the matrix of at least one population would not be repeated by as many other "
+    "people, and dividing by what is mostly noise can give any value.",
+    "above_one": "the estimate lies above 1, which the truth cannot.",
+    "uncorrectable": "there are too few people or terms, or the people of one population do not "
+    "agree among themselves.",
+}
+PLANNED = {
+    "agreement": (
+        "if the populations are as alike as they look, equivalence would be shown",
+        "More people would not settle it: even if the populations are as alike as they look, no "
+        "number up to {most} more shows equivalence.",
+        "That is a plan, not a promise: if they are less alike than they look, no number of people "
+        "shows that they agree within the margins.",
+    ),
+    "shortfall": (
+        "allowing for noise the two matrices agree by less than is asked, and if they are as they "
+        "look, that would be shown, not equivalence,",
+        "Allowing for noise the two matrices agree by less than is asked, so that more people of "
+        "the same kind would not show equivalence; that they fall short would not be shown with "
+        "any number up to {most} more either.",
+        "Neither pooling nor keeping apart can be promised: to keep them apart takes a difference "
+        "between people of equal granularity, terms that are named and classes that change with "
+        "them, and how many people that takes cannot be said from here.",
+    ),
+}
+HINDRANCES = {
+    "other_criteria": "The criteria on which more people bear are met already; another one of the "
+    "table is not, and how many people that takes cannot be said from here.",
+    "many_named": "More people would not show equivalence: more terms are placed differently than "
+    "may be printed as notes. They may show a difference instead; how many that takes cannot be "
+    "said from here.",
+    "unknown": "How many more people would settle it cannot be said: these sorts do not show how "
+    "far the people of each population agree among themselves.",
+}
 NOT_MET = ("not met", "fail")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_term_named": "count"}
 MARGIN_STYLES = {"no_term_named": "count"}
@@ -241,27 +276,58 @@ def blur_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
     return f"{sentence} No term is placed differently beyond that."
 
 
+def bound_sentence(corrected: Record) -> str:
+    """
+    Return why a corrected correlation is told by a bound or not at all, "" where it has a value.
+
+    Parameters
+    ----------
+    corrected : mapping
+        As `noise_ceiling.corrected_r` in the record.
+    """
+    said = {
+        "value": "",
+        "at_least": "No value and no upper bound can be given",
+        "no_bound": "Corrected for noise neither a value nor a bound can be given",
+        "nothing": "It cannot be corrected for noise",
+    }[corrected["says"]]
+    return f"{said}: {NO_VALUE[corrected['because']]}" if said else ""
+
+
+def number_words(further: Record) -> str:
+    """Return a share of simulated studies with its Monte-Carlo error."""
+    return f"{further['share']:.2f}, Monte-Carlo error {further['standard_error']:.2f}"
+
+
+def ways_to_settle(plan: Record, labels: Mapping[str, str]) -> list[str]:
+    """Return the numbers of further people that would do, each in words."""
+    alone = {name: found for name, found in plan["only"].items() if found is not None}
+    ways = [
+        f"{found['more']} more of {labels[name]} alone ({number_words(found)})"
+        for name, found in alone.items()
+    ]
+    each = plan["of_each"]
+    if each and each["more"] < min((found["more"] for found in alone.values()), default=math.inf):
+        ways.append(f"{each['more']} more of each ({number_words(each)})")
+    return ways
+
+
 def plan_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
     """Return how many more people would settle it, "" where it is settled."""
     plan = dossier["plan"]
     if plan is None:
         return ""
-    ways = [
-        f"{more} more of {labels[name]}" for name, more in plan["only"].items() if more is not None
-    ]
-    alone = [more for more in plan["only"].values() if more is not None]
-    if plan["of_each"] is not None and plan["of_each"] not in alone:  # no use for the others then
-        ways.append(f"{plan['of_each']} more of each")
+    question = plan["question"]
+    if question not in PLANNED:
+        return HINDRANCES[question]
+    shows, none, ends = PLANNED[question]
+    ways = ways_to_settle(plan, labels)
     if not ways:
-        return (
-            "More people of the same kind would not show the populations to be alike within the "
-            "margins: allowing for noise their matrices agree by less than is asked. They may show "
-            "a difference instead; how many that takes cannot be said from here."
-        )
+        return f"{none.format(most=plan['most'])} {ends}"
     return (
-        f"What would settle it: if the populations are as they look, equivalence would be shown "
-        f"with {', or '.join(ways)} (from the standard error and the reliability of these sorts; "
-        "where it was simulated, such a number was enough in six to nine of ten studies)."
+        f"What would settle it: {shows} with {', or '.join(ways)}. In brackets stands the share "
+        f"of {plan['replicates']} simulated studies of that size that showed it, people drawn from "
+        f"what these sorts say; {plan['enough']:.2f} were asked for. {ends}"
     )
 
 

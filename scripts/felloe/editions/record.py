@@ -6,6 +6,7 @@ from dataclasses import asdict
 from typing import Any
 
 from felloe.comparison.association import MantelResult
+from felloe.comparison.corrected import statement_of
 from felloe.editions.comparison import Drawn, Measures, People
 from felloe.editions.correspondence import AgainstChance, Bounds
 from felloe.editions.edition import EditionFiles
@@ -109,6 +110,7 @@ def mantel_record(result: MantelResult) -> Record:
 def people_record(people: People, level: float) -> Record:
     """Return the records of what was asked of the people; terms are named at a level."""
     tests, shape = people.tests, people.shape
+    reliabilities = people.older.reliability, people.newer.reliability
     return {
         "label_permutation": {
             "statistic": tests.plain.sum_among,
@@ -134,6 +136,7 @@ def people_record(people: People, level: float) -> Record:
             "low": people.corrected.low,
             "high": people.corrected.high,
             "standard_error": people.corrected.standard_error,
+            "says": statement_of(people.corrected, reliabilities, 0.0).says,
         },
         "placed_differently": {
             "p": shape.p_value,

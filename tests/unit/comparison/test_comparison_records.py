@@ -18,6 +18,7 @@ STUDIES = {
     "one population": example.sorts_of(example.ONE_POPULATION, 3, names=("makers", "makers")),
     "three populations": example.sorts_of_three(4),
     "few terms": ALIKE.on(ALIKE.terms[:50:9]),
+    "few people": example.sorts_of_few(1),
 }
 SMALL = {"few terms": (2, 3)}
 
@@ -44,6 +45,35 @@ def test_every_dossier_is_as_its_schema_says(records, name):
 
 def test_few_terms_have_the_exact_p_too(records):
     assert records["few terms"]["mantel"]["pearson_exact"]["orders"] == 720
+
+
+def test_few_people_cannot_tell_and_are_told_how_many_more_would(records):
+    record = records["few people"]
+    assert record["verdict"] == "cannot_tell"
+    assert record["plan"]["question"] == "agreement"
+    assert set(record["plan"]["only"]) == {"makers", "panel"}
+    assert record["plan"]["of_each"]["share"] >= record["plan"]["enough"]
+    assert record["pairs"][0]["plan"] == record["plan"]
+
+
+def test_what_is_settled_has_no_plan(records):
+    assert records["alike"]["verdict"] == "pool"
+    assert records["alike"]["plan"] is None
+
+
+def test_few_people_are_told_a_bound(records):
+    found = records["few people"]["noise_ceiling"]
+    assert min(found["reliability"].values()) < example.MARGINS.reliability
+    assert (found["corrected_r"]["says"], found["corrected_r"]["because"]) == (
+        "at_least",
+        "unreliable",
+    )
+
+
+def test_the_same_dossier_is_planned_alike():
+    sorts = STUDIES["few people"]
+    one, other = (example.record_of(example.dossier_of(sorts), sorts) for _ in range(2))
+    assert one["plan"] == other["plan"]
 
 
 @pytest.mark.parametrize("name", STUDIES)

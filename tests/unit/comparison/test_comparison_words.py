@@ -139,3 +139,20 @@ def test_every_criterion_of_the_rule_has_its_words():
     )  # fmt: skip
     keys = {one.key for one in decide(evidence, MARGINS).criteria}
     assert keys == set(words.QUESTIONS) == set(words.SHORT_QUESTIONS)
+
+
+@pytest.mark.parametrize(
+    ("says", "because", "said"),
+    [
+        ("at_least", "above_one", "no upper bound can be given: the estimate lies above 1"),
+        ("at_least", "unreliable", "no upper bound can be given: the matrix of at least one"),
+        ("no_bound", "unreliable", "neither a value nor a bound can be given"),
+        ("nothing", "uncorrectable", "It cannot be corrected for noise: there are too few"),
+    ],
+)
+def test_a_correlation_without_a_value_is_told_by_its_bound(says, because, said):
+    assert said in words.bound_sentence({"says": says, "because": because})
+
+
+def test_a_value_needs_no_such_words():
+    assert words.bound_sentence({"says": "value", "because": None}) == ""

@@ -5,7 +5,14 @@ import math
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, two_populations
-from felloe.comparison.corrected import agreement_within, corrected_correlation, spread_across
+from felloe.comparison.corrected import (
+    UNKNOWN,
+    CorrectedCorrelation,
+    agreement_within,
+    corrected_correlation,
+    spread_across,
+    statement_of,
+)
 from felloe.ground.pairs import pair_vectors, person_covariances
 
 
@@ -59,6 +66,29 @@ def test_with_fewer_than_four_people_nothing_is_known(group):
 def test_without_agreement_within_a_population_nothing_is_known():
     first = np.arange(10) < 5
     assert math.isnan(corrected_correlation(-np.ones((10, 10)), first).low)
+
+
+@pytest.mark.parametrize(
+    ("value", "low", "reliabilities", "says", "because"),
+    [
+        (0.95, 0.91, (0.8, 0.7), "value", None),
+        (1.0, 0.91, (0.8, 0.7), "value", None),
+        (1.01, 0.91, (0.8, 0.7), "at_least", "above_one"),
+        (1.3, -0.2, (0.8, 0.9), "no_bound", "above_one"),
+        (1.3, 0.2, (0.8, 0.69), "at_least", "unreliable"),
+        (0.8, 0.6, (0.69, 0.9), "at_least", "unreliable"),
+        (0.8, 0.0, (0.5, 0.9), "no_bound", "unreliable"),
+        (0.8, 0.6, (math.nan, 0.9), "at_least", "unreliable"),
+    ],
+)
+def test_a_value_is_told_only_where_it_can_be_the_truth(value, low, reliabilities, says, because):
+    found = statement_of(CorrectedCorrelation(value, low, 1.0, 0.1), reliabilities, 0.7)
+    assert (found.says, found.because) == (says, because)
+
+
+def test_what_cannot_be_corrected_is_said_to_be_so():
+    found = statement_of(UNKNOWN, (0.9, 0.9), 0.7)
+    assert (found.says, found.because) == ("nothing", "uncorrectable")
 
 
 @pytest.mark.slow

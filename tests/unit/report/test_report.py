@@ -289,6 +289,39 @@ def test_a_bound_near_its_margin_is_called_narrow(study, value, said):
     assert ("met, narrowly" in told(study)) == said
 
 
+@pytest.mark.parametrize(
+    ("value", "low", "says", "because", "said", "never"),
+    [
+        (0.951, 0.912, "value", None, r"noise it is 0\.951 \(95.%.*0\.912 to", "at least"),
+        (1.083, 0.912, "at_least", "above_one", r"noise it is at least 0\.912 \(lower", "1.083"),
+        (1.083, 0.912, "at_least", "unreliable", r"any value\.", "1.083"),
+        (1.083, -0.2, "no_bound", "unreliable", "neither a value nor a bound", "1.083"),
+        (None, None, "nothing", "uncorrectable", "cannot be corrected", "nan"),
+    ],
+)
+def test_a_corrected_correlation_that_cannot_be_is_told_by_its_bound(
+    study, value, low, says, because, said, never
+):
+    changes = {"value": value, "low": low, "high": low and 1.0, "says": says, "because": because}
+    found = read_json(study / DOSSIER)["noise_ceiling"]["corrected_r"]
+    change_record(study, DOSSIER, noise_ceiling__corrected_r={**found, **changes})
+    part = words_of(told(study)).split("How much agreement could be expected?")[-1]
+    part = part.split("Are the people exchangeable?")[0]
+    assert re.search(said, part, re.S)
+    assert never not in part
+
+
+def test_how_many_more_people_would_settle_it_stands_on_the_page(study):
+    names = read_json(study / DOSSIER)["populations"]
+    each = {"more": 17, "share": 0.825, "standard_error": 0.019}
+    plan = {
+        "question": "agreement", "only": dict.fromkeys(names), "of_each": each, "most": 240,
+        "enough": 0.8, "replicates": 400,
+    }  # fmt: skip
+    change_record(study, DOSSIER, plan=plan)
+    assert "17 more of each (0.82, Monte-Carlo error 0.02)" in words_of(told(study))
+
+
 def test_changes_that_random_splits_make_too_are_not_used(study):
     found = criteria(study, "stable_cut", 0.3, 0.1, False)
     change_record(study, DOSSIER, criteria=found)
