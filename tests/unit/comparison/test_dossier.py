@@ -1,5 +1,8 @@
 """The whole dossier: from sorts to verdict, chart, record and tables."""
 
+import math
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from comparison_example import (
@@ -26,6 +29,7 @@ from felloe.comparison.pair import (
 )
 from felloe.comparison.verdict import SEVERITY, decide
 from felloe.ground.distances import Distances, rounded_dissimilarity
+from felloe.ground.halves import Reliability
 from felloe.ground.ranges import GroupNumbers
 from felloe.ground.sorts import Sorts
 from felloe.ground.terms import DifferentTerms
@@ -141,6 +145,17 @@ def test_the_record_has_the_keys_of_the_interface(alike):
     assert set(record["noise_ceiling"]["random_split_r"]) == {"5", "50", "95"}
     assert {"value", "low", "high"} <= set(record["noise_ceiling"]["corrected_r"])
     assert set(record["granularity"]) == {"makers", "panel"}
+
+
+@pytest.mark.parametrize("side", [0, 1])
+def test_the_reliability_of_one_population_does_not_stand_for_an_unknown_one(alike, side):
+    found = alike[1].comparisons[0].found
+    known = [Reliability(0.9, 0.95, 10)] * 2
+    known[side] = Reliability(math.nan, math.nan, 0)
+    noise = replace(found.people.noise, reliabilities=tuple(known))
+    evidence = evidence_of(replace(found, people=replace(found.people, noise=noise)))
+    assert math.isnan(evidence.reliability)
+    assert decide(evidence, MARGINS).verdict == "cannot_tell"
 
 
 def test_one_population_is_not_compared():

@@ -1,7 +1,13 @@
 """What is drawn and told of two editions whose history is known."""
 
+import html
+import re
+import shutil
+
+import pytest
 from draw_editions import main as draw
 from edition_study import outputs_in
+from felloe.ground.files.records import read_json, write_json
 from report_editions import main as report
 
 
@@ -68,3 +74,26 @@ def test_drawing_and_telling_twice_gives_the_same_bytes(settings, compared):
         tell(compared, figures, page)
         told.append([path.read_bytes() for path in [*figures, page]])
     assert told[0] == told[1]
+
+
+@pytest.mark.parametrize(
+    ("says", "said"),
+    [
+        ("value", "r is 1.083 (95\u202f% interval 0.912 to 1.000)"),
+        ("at_least", "r is at least 0.912 (lower end"),
+        ("no_bound", "neither a value nor a bound"),
+        ("nothing", "neither a value nor a bound"),
+    ],
+)
+def test_a_corrected_correlation_is_told_as_its_code_says(settings, compared, tmp_path, says, said):
+    folder = shutil.copytree(compared, tmp_path / "told")
+    record = read_json(folder / "comparison.json")
+    numbers = {"corrected": 1.083, "low": 0.912, "high": 1.0, "says": says}
+    write_json(
+        folder / "comparison.json", {**record, "corrected_r": {**record["corrected_r"], **numbers}}
+    )
+    page = folder / "report.html"
+    tell(folder, drawn(settings, folder), page)
+    text = html.unescape(re.sub("<[^>]*>", "", page.read_text(encoding="utf-8")))
+    assert said in text
+    assert ("1.083" in text) == (says == "value")
