@@ -60,23 +60,25 @@ NO_VALUE = {
 }
 PLANNED = {
     "agreement": (
-        "if the populations are as alike as they look, equivalence would be shown",
-        "More people would not settle it: even if the populations are as alike as they look, no "
-        "number up to {most} more shows equivalence.",
-        "That is a plan, not a promise: if they are less alike than they look, no number of people "
-        "shows that they agree within the margins.",
+        "What would settle it: if the populations are as alike as they look, equivalence would be "
+        "shown with {ways}. {drawn} That is a plan, not a promise: if they are less alike than "
+        "they look it takes more people, and below the margin no number is enough.",
+        "Even if the populations are as alike as they look, no number up to {most} more people "
+        "would show equivalence.",
     ),
     "shortfall": (
-        "allowing for noise the two matrices agree by less than is asked, and if they are as they "
-        "look, that would be shown, not equivalence,",
-        "Allowing for noise the two matrices agree by less than is asked, so that more people of "
-        "the same kind would not show equivalence; that they fall short would not be shown with "
-        "any number up to {most} more either.",
-        "Neither pooling nor keeping apart can be promised: to keep them apart takes a difference "
-        "between people of equal granularity, terms that are named and classes that change with "
-        "them, and how many people that takes cannot be said from here.",
+        "Allowing for noise the two matrices agree by less than is asked. If they are as they "
+        "look, more people would show that and not equivalence: {ways} would. {drawn} {apart}",
+        "Allowing for noise the two matrices agree by less than is asked, so more people of the "
+        "same kind would not show equivalence; and no number up to {most} more would show that "
+        "they fall short. {apart}",
     ),
 }
+APART = (
+    "Keeping apart cannot be promised either: it takes a difference between people of equal "
+    "granularity, terms that are named, and classes that change with them; how many people that "
+    "takes cannot be said from here."
+)
 HINDRANCES = {
     "other_criteria": "The criteria on which more people bear are met already; another one of the "
     "table is not, and how many people that takes cannot be said from here.",
@@ -320,15 +322,13 @@ def plan_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
     question = plan["question"]
     if question not in PLANNED:
         return HINDRANCES[question]
-    shows, none, ends = PLANNED[question]
     ways = ways_to_settle(plan, labels)
-    if not ways:
-        return f"{none.format(most=plan['most'])} {ends}"
-    return (
-        f"What would settle it: {shows} with {', or '.join(ways)}. In brackets stands the share "
-        f"of {plan['replicates']} simulated studies of that size that showed it, people drawn from "
-        f"what these sorts say; {plan['enough']:.2f} were asked for. {ends}"
+    drawn = (
+        f"In brackets stands the share of {plan['replicates']} simulated studies of that size that "
+        f"showed it, people drawn from what these sorts say; {plan['enough']:.2f} were asked for."
     )
+    said = PLANNED[question][0 if ways else 1]
+    return said.format(ways=", or ".join(ways), drawn=drawn, most=plan["most"], apart=APART)
 
 
 def missing_sentence(missing: Record) -> str:

@@ -239,14 +239,14 @@ def test_people_who_would_not_help_are_not_asked_for():
 
 
 def test_that_no_number_would_do_is_said_with_the_largest_tried():
-    assert "no number up to 240 more shows equivalence" in told()
+    assert "no number up to 240 more people would show equivalence" in told()
 
 
 @pytest.mark.parametrize("of_each", [None, number(30)])
 def test_where_agreement_falls_short_keeping_apart_is_not_promised(of_each):
     said = told("shortfall", of_each=of_each)
     assert "agree by less than is asked" in said
-    assert "Neither pooling nor keeping apart can be promised" in said
+    assert "Keeping apart cannot be promised either" in said
     assert ("30 more of each" in said) == (of_each is not None)
 
 
