@@ -23,6 +23,7 @@ def main(
     seed: int,
     settings: dict[str, Any],
     bounds: dict[str, Any],
+    preview: bool = False,
     **results: str,
 ) -> None:
     """Compare what both studies found, and say what became of each term."""
@@ -40,7 +41,7 @@ def main(
     fates = term_fates(was, now, pairs, correspondence, grades, measures.placed_differently)
     classes = class_pairs(fates, correspondence, chance)
     record = comparison_record(was, now, fates, classes, chance, measures, grades)
-    write_json(comparison, record)
+    write_json(comparison, {**record, "preview": preview})
     TERMS.write(terms, (asdict(fate) for fate in fates))
 
 

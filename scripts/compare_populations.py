@@ -1,5 +1,6 @@
 """Step: the dossier that answers whether the populations may be pooled."""
 
+from dataclasses import replace
 from typing import Any
 
 from felloe.comparison.chart import write_chart_source
@@ -35,6 +36,7 @@ def main(
     splits: str,
     consequence: str,
     trees: str,
+    preview: bool = False,
 ) -> None:
     """Read sorts and counts, compare all populations, write the dossier and its tables."""
     analysed = read_analysed(sorts)
@@ -51,7 +53,7 @@ def main(
     record = dossier_record(dossier, analysed, numbers, agreed, wished.pooling)
     write_json(populations, record)
     charted = choose_chart(study, record["verdict"], analysed.populations, wished)
-    write_chart_source(chart, charted)
+    write_chart_source(chart, replace(charted, preview=preview))
 
 
 if __name__ == "__main__":

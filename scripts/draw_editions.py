@@ -20,6 +20,7 @@ def main(
     newer_distances: str,
     migration: list[str],
     distances: list[str],
+    preview: bool = False,
 ) -> None:
     """Draw the terms' ways from class to class, and the distances of both editions."""
     record, rows = read_json(comparison), TERMS.read(terms)
@@ -27,13 +28,13 @@ def main(
     common = [row for row in rows if row["change"] in (KEPT, RENAMED)]
     fig = figure(190, migration_height(common))
     draw_migration(fig.add_axes((0, 0, 1, 1)), common, editions)
-    save_figure(fig, migration, title=migration_title(*editions))
+    save_figure(fig, migration, title=migration_title(*editions), preview=preview)
     newer = read_distances(newer_distances).on(row["term"] for row in common)
     older = read_distances(older_distances).on(row["term_older"] for row in common)
     fig = figure(120, 120)
     older = replace(older, terms=Terms(newer.terms))  # renamed terms by their newer ids
     draw_distances(fig.add_subplot(), older, newer, editions)
-    save_figure(fig, distances, title=distances_title(*editions))
+    save_figure(fig, distances, title=distances_title(*editions), preview=preview)
 
 
 if __name__ == "__main__":

@@ -10,7 +10,14 @@ from felloe.validation.tables import PARTICIPANTS, STABILITY, TERMS
 
 
 def main(
-    *, participants: str, terms: str, about: str, table: str, record: str, **files: str
+    *,
+    participants: str,
+    terms: str,
+    about: str,
+    table: str,
+    record: str,
+    preview: bool = False,
+    **files: str,
 ) -> None:
     """Read what was measured, draw both figures."""
     labels, facts = read_json(about)["populations"], read_json(record)
@@ -23,7 +30,7 @@ def main(
         ("granularity", draw_granularity(granularity)),
     ):
         paths = [files[f"{name}_{kind}"] for kind in ("svg", "pdf", "png")]
-        save_figure(drawing, paths, title=name.capitalize())
+        save_figure(drawing, paths, title=name.capitalize(), preview=preview)
 
 
 if __name__ == "__main__":

@@ -23,6 +23,7 @@ def main(
     svg: str,
     pdf: str,
     png: str,
+    preview: bool = False,
 ) -> None:
     """Read the dossier and the counts, draw the figure."""
     counts = read_all_counts(counted, together, both)
@@ -34,7 +35,8 @@ def main(
     labels = {row["term"]: row["label"] or row["term"] for row in TERMS.read(lexicon)}
     called = read_json(about)["populations"]
     view = view_of(read_json(populations), counts, tables, labels, called)
-    save_figure(draw_populations(view), (svg, pdf, png), title="Populations compared")
+    drawn = draw_populations(view)
+    save_figure(drawn, (svg, pdf, png), title="Populations compared", preview=preview)
 
 
 if __name__ == "__main__":

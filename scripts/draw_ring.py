@@ -24,6 +24,7 @@ def main(
     map_figure: list[str],
     shepard_figure: list[str],
     ring_figure: list[str],
+    preview: bool = False,
 ) -> None:
     """Read the finished numbers, draw three figures."""
     used = {row["term"]: row["used"] for row in COLOURS.read(colours) if row["tier"] == "class"}
@@ -42,7 +43,7 @@ def main(
         ),
     )
     for figure, paths, title in drawn:
-        save_figure(figure, paths, title)
+        save_figure(figure, paths, title, preview=preview)
 
 
 if __name__ == "__main__":

@@ -4,11 +4,12 @@ from felloe.colours.figure_tree import TreeFiles, tree_figures
 from felloe.ground.drawing import save_figure
 
 
-def main(*, method: str, **paths: str) -> None:
+def main(*, method: str, preview: bool = False, **paths: str) -> None:
     """Draw every figure and save it in three formats."""
     files = TreeFiles.of(paths)
     for name, fig in tree_figures(files, method).items():
-        save_figure(fig, [paths[f"{name}_{kind}"] for kind in ("svg", "pdf", "png")], files.title)
+        files_of_figure = [paths[f"{name}_{kind}"] for kind in ("svg", "pdf", "png")]
+        save_figure(fig, files_of_figure, files.title, preview=preview)
 
 
 if __name__ == "__main__":

@@ -4,6 +4,7 @@ from felloe.editions.crosswalk import Scheme, build_graph
 from felloe.editions.crosswalk import write_crosswalk as write_graph
 from felloe.editions.tables import TERMS
 from felloe.ground.files.records import read_json
+from felloe.report.mark_words import PREVIEW
 from felloe.validation.tables import TERMS as LEXICON
 
 
@@ -14,7 +15,9 @@ def main(
     record = read_json(comparison)
     older = Scheme.of(record["older"], LEXICON.read(older_terms))
     newer = Scheme.of(record["newer"], LEXICON.read(newer_terms))
-    write_graph(crosswalk, build_graph(older, newer, TERMS.read(terms), record["classes"]))
+    marks = [PREVIEW] if record["preview"] else []
+    rows = TERMS.read(terms)
+    write_graph(crosswalk, build_graph(older, newer, rows, record["classes"], marks))
 
 
 if __name__ == "__main__":

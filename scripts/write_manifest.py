@@ -14,6 +14,7 @@ def main(
     inputs: list[str],
     results: list[str],
     dossier: str,
+    protocol: str,
     manifest: str,
     sums: str,
     environment: str,
@@ -32,11 +33,17 @@ def main(
         "override": asked if asked != "decide" else None,
         "verdict": read_json(dossier)["verdict"],
     }
+    about = {
+        "study": study,
+        "pooling": pooling,
+        "preview": config["preview"],
+        "protocol": read_json(protocol),
+    }
     entries = reading_steps(entries_of(folder), ["write_manifest"])
     outputs = hashes_of(results, folder)
     write_manifest(
         manifest,
-        about={"study": study, "pooling": pooling},
+        about=about,
         identity=identity,
         config=config,
         inputs=own_inputs(hashes_of(inputs, source), entries),

@@ -95,7 +95,8 @@ def resolve(overrides: Mapping[str, Any], shown: str = "the settings") -> Settin
     Returns
     -------
     dict
-        Complete and valid. Studies of the default settings are found from any working folder.
+        Complete and valid. Studies of the default settings are found from any working folder. Of a
+        preview, with what it changes.
 
     Raises
     ------
@@ -113,7 +114,25 @@ def resolve(overrides: Mapping[str, Any], shown: str = "the settings") -> Settin
     faults = list(study_faults(settings, shown))
     if faults:
         raise StudyError(faults)
-    return settings
+    return previewed(settings) if settings["preview"] else settings
+
+
+def previewed(settings: Settings) -> Settings:
+    """
+    Return settings with what their block `quick` names put over them; twice is the same as once.
+
+    A number becomes the smaller of the two; of a list that stays which `quick` names too, or its
+    first entry.
+    """
+    result = copy.deepcopy(settings)
+    for block, overrides in settings["quick"].items():
+        for key, most in overrides.items():
+            own = result[block][key]
+            if isinstance(most, list):
+                result[block][key] = [each for each in own if each in most] or own[:1]
+            else:
+                result[block][key] = min(own, most)
+    return result
 
 
 def default_studies() -> dict[str, str]:

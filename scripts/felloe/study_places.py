@@ -78,11 +78,14 @@ def fed_back(settings: Mapping[str, Any], default: Mapping[str, str], study: str
     -------
     dict
         With the study and those that pairs of editions join to it. The number of parts in which
-        replicates are drawn changes no result and is left out.
+        replicates are drawn changes no result and is left out, and so is what a preview would
+        change, unless this is one.
     """
     joined = joined_studies(study, settings["editions"])
     studies = {name: place for name, place in settings["studies"].items() if name in joined}
     pairs = [list(pair) for pair in settings["editions"] if pair[0] in joined]
     kept = {key: value for key, value in settings.items() if key not in ("studies", "editions")}
+    if not settings["preview"]:
+        del kept["quick"]
     kept["bootstrap"] = {k: v for k, v in settings["bootstrap"].items() if k != "parts"}
     return {"studies": named(studies, default), "editions": pairs, **kept}

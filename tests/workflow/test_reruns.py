@@ -28,11 +28,21 @@ PRINTED = {
     "comparison/words.py": {"draw_populations", *REPORT},
     "editions/words.py": {"draw_editions", "report_editions", "write_crosswalk", *MANIFEST},
     "launching/reason_words.py": MANIFEST,
+    "report/mark_words.py": {
+        "draw_wheel",
+        "report_editions",
+        "write_crosswalk",
+        "write_vocabulary",
+        "write_wheel_page",
+        "write_workbook",
+        *REPORT,
+    },
     "report/words.py": {"draw_wheel", "write_vocabulary", "write_wheel_page", *REPORT},
     "sensitivity/words.py": REPORT,
     "sensitivity/figure_words.py": {"draw_tree", *REPORT},
     "tiers/words.py": REPORT,
     "tiers/mark_words.py": {"draw_wheel", "write_wheel_page", *REPORT},
+    "validation/protocol_words.py": REPORT,
     "validation/words.py": REPORT,
 }
 MEANING = re.compile(r'(Table\(\s*"[^"]+",\s*"[^"]+",.*?Column\(\s*"\w+",\s*"[\w/]+",\s*")', re.S)

@@ -53,6 +53,7 @@ rule draw_tree:
         "../envs/study.yaml"
     params:
         code=code_of("draw_tree"),
+        preview=config["preview"],
         method=config["clustering"]["linkage"],
     script:
         "../../scripts/draw_tree.py"
@@ -83,5 +84,6 @@ rule draw_ring:
         "../envs/study.yaml"
     params:
         code=code_of("draw_ring"),
+        preview=config["preview"],
     script:
         "../../scripts/draw_ring.py"

@@ -9,6 +9,7 @@ STUDY_FILES = {
     "names": ["names.csv", "names.xlsx"],
     "decisions": ["decisions.csv", "decisions.xlsx"],
     "colours": ["colours.csv", "colours.xlsx"],
+    "protocol": ["protocol.json"],
 }
 # what the project is, for the manifests
 IDENTITY = {"version": VERSION, "code": project_code(), "lock": project_lock()}
@@ -26,6 +27,12 @@ def study_files(wildcards):
     folder = Path(config["studies"][wildcards.study])
     names = [name for alternatives in STUDY_FILES.values() for name in alternatives]
     return [str(folder / name) for name in names if (folder / name).is_file()]
+
+
+def protocol_file(wildcards):
+    """Return what was frozen before the data of a study were seen, if anything was."""
+    (name,) = STUDY_FILES["protocol"]
+    return [path for path in study_files(wildcards) if Path(path).name == name]
 
 
 def populations_of(study):

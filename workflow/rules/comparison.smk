@@ -56,6 +56,7 @@ rule compare_populations:
         pooling=chosen(
             "comparison", "pooling", "cannot_tell", "chart_population", "equal_weights_ratio"
         ),
+        preview=config["preview"],
     script:
         "../../scripts/compare_populations.py"
 
@@ -83,6 +84,7 @@ rule draw_populations:
         "../envs/study.yaml"
     params:
         code=code_of("draw_populations"),
+        preview=config["preview"],
         counted=counted,
     script:
         "../../scripts/draw_populations.py"

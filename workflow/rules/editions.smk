@@ -45,6 +45,7 @@ rule compare_editions:
             "level": config["comparison"]["margins"]["alpha"],
         },
         bounds=config["migration"],
+        preview=config["preview"],
     script:
         "../../scripts/compare_editions.py"
 
@@ -92,6 +93,7 @@ rule draw_editions:
         "../envs/study.yaml"
     params:
         code=code_of("draw_editions"),
+        preview=config["preview"],
     script:
         "../../scripts/draw_editions.py"
 

@@ -119,6 +119,7 @@ rule write_workbook:
     """Put every table into one workbook, with a first sheet that explains the columns."""
     input:
         tables=computed_results(".csv"),
+        whose="results/{study}/comparison/chart.json",
     output:
         workbook="results/{study}/report/tables.xlsx",
     log:
@@ -141,6 +142,7 @@ rule write_manifest:
         inputs=study_files,
         results=lambda wildcards: declared_results(wildcards.study),
         dossier="results/{study}/comparison/populations.json",
+        protocol="results/{study}/validation/protocol.json",
     output:
         manifest="results/{study}/manifest.json",
         sums="results/{study}/SHA256SUMS",

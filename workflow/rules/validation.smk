@@ -30,6 +30,29 @@ rule validate_sorts:
         "../../scripts/validate_sorts.py"
 
 
+rule check_protocol:
+    """Hold settings, instruction, terms and populations against what was frozen before the data."""
+    input:
+        validated=ancient(all_validated()),
+        about="results/{study}/validation/study.json",
+        terms="results/{study}/validation/terms.csv",
+        protocol=protocol_file,
+    output:
+        record="results/{study}/validation/protocol.json",
+    log:
+        "results/{study}/logs/check_protocol.log",
+    benchmark:
+        "results/{study}/benchmarks/check_protocol.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        code=code_of("check_protocol"),
+        study="{study}",
+        settings=lambda wildcards: fed_back(config, wildcards.study),
+    script:
+        "../../scripts/check_protocol.py"
+
+
 rule screen_participants:
     """Describe how each participant did the task; leave out whom the rules name; count everybody."""
     input:
@@ -107,5 +130,6 @@ rule draw_people:
         "../envs/study.yaml"
     params:
         code=code_of("draw_people"),
+        preview=config["preview"],
     script:
         "../../scripts/draw_people.py"

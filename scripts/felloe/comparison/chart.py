@@ -27,12 +27,15 @@ class ChartSource:
         population is the largest.
     provisional : bool
         Whether all are charted though nobody can tell if they may be pooled.
+    preview : bool
+        Whether it was computed with few replicates, for trying things.
     """
 
     source: str
     weights: Weights
     chosen_by: ChosenBy = "verdict"
     provisional: bool = False
+    preview: bool = False
 
 
 def write_chart_source(path: str | Path, chart: ChartSource) -> None:

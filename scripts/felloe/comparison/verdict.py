@@ -12,7 +12,7 @@ SEVERITY = (POOL, NOTES, CANNOT, APART)  # of several pairs of populations the l
 @dataclass(frozen=True)
 class Margins:
     """
-    What was agreed before the data were seen.
+    What has to be met; best agreed before the data are seen.
 
     Attributes
     ----------

@@ -94,7 +94,11 @@ def term_mappings(
 
 
 def build_graph(
-    older: Scheme, newer: Scheme, rows: Sequence[Row], classes: Sequence[Row]
+    older: Scheme,
+    newer: Scheme,
+    rows: Sequence[Row],
+    classes: Sequence[Row],
+    marks: Sequence[str] = (),
 ) -> "Graph":
     """
     Build the crosswalk.
@@ -106,6 +110,8 @@ def build_graph(
         The editions' `terms.csv`.
     classes : sequence of dict
         `classes` of the editions' `comparison.json`.
+    marks : sequence of str
+        What has to be said of the mappings before anybody uses them; a note of both schemes.
 
     Returns
     -------
@@ -127,6 +133,8 @@ def build_graph(
         scheme = URIRef(scheme_uri(edition.study))
         graph.add((scheme, RDF.type, SKOS.ConceptScheme))
         graph.add((scheme, SKOS.prefLabel, Literal(edition.title)))
+        for mark in marks:
+            graph.add((scheme, SKOS.editorialNote, Literal(mark)))
     for term in older.terms:
         concept(older, "term", term, older.terms[term]["label"])
     names = {row["newer"]: row["newer_name"] for row in classes}

@@ -7,6 +7,7 @@ from felloe.editions import words
 from felloe.editions.correspondence import GRADES, NO_CORRESPONDENCE, NONE
 from felloe.ground.files.writing import write_text
 from felloe.report.evidence import Evidence
+from felloe.report.mark_words import PREVIEW
 from felloe.report.page import Page, render
 
 READS = ("editions/page.html.j2",)
@@ -36,6 +37,11 @@ def write_editions_report(path: str | Path, evidence: Evidence) -> None:
         if any(row[f"decided_{name}"] for row in moves)
     ]
     text = render(
-        "editions/page.html.j2", Page(evidence), moves=moves, decided_columns=decided, words=words
+        "editions/page.html.j2",
+        Page(evidence),
+        moves=moves,
+        decided_columns=decided,
+        words=words,
+        marks=[PREVIEW] if evidence.value(RECORD, "preview") else [],
     )
     write_text(path, text)

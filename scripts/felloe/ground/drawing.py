@@ -20,6 +20,7 @@ ACCENT = "#7a3227"
 GOOD = "#22603a"
 WARNING = "#fbf1ee"  # behind a warning
 MM = 1 / 25.4
+PREVIEW = "PREVIEW: few replicates"
 # Twelve hues of similar lightness, for where no colour was chosen.
 CLASS_CYCLE = (
     "#b5524b", "#5b7fb0", "#7d8f3a", "#a05a9c", "#3f8f86", "#bd7a2c",
@@ -76,6 +77,7 @@ def save_figure(
     *,
     dpi: float = 150,
     artwork: bool = False,
+    preview: bool = False,
 ) -> None:
     """
     Save a figure in three formats, without dates or versions.
@@ -92,11 +94,16 @@ def save_figure(
     artwork : bool
         For a printing house: whole TrueType outlines in the PDF (type 42), which other programs
         open as text. Else type 3, which takes a fraction of the time to write and looks the same.
+    preview : bool
+        Whether to write into the upper right corner that this is a preview.
     """
     import matplotlib
 
     matplotlib.rcParams["pdf.fonttype"] = 42 if artwork else 3
     rest_labels(fig)
+    if preview:
+        look: dict[str, Any] = {"ha": "right", "va": "top", "fontsize": 7, "weight": "bold"}
+        fig.text(0.995, 0.995, PREVIEW, color=ACCENT, zorder=20, backgroundcolor=PAPER, **look)
     named = {"Title": title} if title else {}
     svg, pdf, png = paths
     for path, kind, undated in (

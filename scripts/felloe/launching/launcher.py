@@ -6,6 +6,7 @@ import subprocess
 import sys
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import takewhile
 from pathlib import Path
 from typing import Any
 
@@ -16,8 +17,11 @@ from felloe.launching.estimate import seconds_of_rules
 from felloe.launching.failure import TRACEBACK, explanation, without_traceback
 from felloe.launching.progress import Watcher
 from felloe.launching.surveyor import UNPLANNABLE, Survey, Surveyor, would_run
+from felloe.study_places import START
 
 ROOT = Path(__file__).resolve().parents[3]
+QUICK = "--quick"
+PREVIEWS = "previews"  # the working folder of a preview, within that of the run itself
 ROUNDS = 2  # of steps that may spare others; after these everything that is stale runs at once
 MOST_LINES = 10  # of a list before a run
 
@@ -46,6 +50,8 @@ def main(typed: list[str]) -> int:
             return run_tests(typed[1:])
         if typed[:1] == ["check"]:
             return run_checks(ROOT, ensured(ROOT, say), say)
+        if typed[:1] == ["freeze"]:
+            return in_environment("freeze.py", typed[1:])
         return run_study(typed)
     except LaunchError as error:
         sys.stderr.write(f"{error}\n")
@@ -65,15 +71,20 @@ def run_tests(typed: list[str]) -> int:
 
 def run_study(typed: list[str]) -> int:
     """Check the settings, see what has to run, and run it; return the exit status."""
-    configfiles, directory, rest = arguments.prepared(typed, Path.cwd())
+    usual = [word for word in typed if word != QUICK]
+    configfiles, directory, rest = arguments.prepared(usual, Path.cwd())
     folder = Path(directory) if directory else ROOT
-    python = ensured(ROOT, say)
-    engine = Engine(python, folder, configfiles, environment_variables(ROOT))
+    engine = Engine(ensured(ROOT, say), folder, configfiles, environment_variables(ROOT))
+    if len(usual) < len(typed):
+        if faulty(engine):  # said as seen from this folder
+            return 1
+        engine = previewing(engine)
     planning = arguments.is_planning(rest)
     if arguments.is_showing(rest) and not planning:
         return shown(engine, rest)
     words = engine.words(arguments.without_planning(rest))
-    with Surveyor(python, configfiles, words, folder, engine.variables) as surveyor:
+    run_by = engine.python, engine.configfiles, words, engine.folder, engine.variables
+    with Surveyor(*run_by) as surveyor:
         survey = surveyor.report()
         if survey is None:
             return without_survey(surveyor, engine, rest)
@@ -89,13 +100,40 @@ def run_study(typed: list[str]) -> int:
 
 def shown(engine: "Engine", rest: list[str]) -> int:
     """Let Snakemake show something of settings that are right; return its exit status."""
-    if not arguments.is_answer(rest):
-        check = [str(engine.python), str(Path(__file__).with_name("preflight.py"))]
-        check += engine.configfiles
-        if subprocess.run(check, cwd=engine.folder, env=engine.variables).returncode:
-            return 1
+    if not arguments.is_answer(rest) and faulty(engine):
+        return 1
     command = engine.command(rest)
     return attended(subprocess.Popen(command, cwd=engine.folder, env=engine.variables))
+
+
+def faulty(engine: "Engine") -> bool:
+    """Check settings and headers, and return whether anything is wrong, which is then said."""
+    check = [str(engine.python), str(Path(__file__).with_name("preflight.py"))]
+    check += engine.configfiles
+    return bool(subprocess.run(check, cwd=engine.folder, env=engine.variables).returncode)
+
+
+def previewing(engine: "Engine") -> "Engine":
+    """Return the engine of a preview: in a folder of its own, reading the same studies."""
+    folder = engine.folder / PREVIEWS
+    setting = folder / "preview.yaml"
+    try:
+        folder.mkdir(exist_ok=True)
+        setting.write_text("preview: true  # what --quick adds to your settings\n", "utf-8")
+    except OSError as error:
+        raise LaunchError(f"{os.path.relpath(folder)}: {error.strerror}.") from None
+    variables = {**engine.variables, START: os.pardir}
+    return Engine(engine.python, folder, [*engine.configfiles, str(setting)], variables)
+
+
+def in_environment(script: str, typed: list[str]) -> int:
+    """Run a script of this folder with what was typed, in its working folder; return its status."""
+    names = list(takewhile(lambda word: not word.startswith("-"), typed))  # of studies, not files
+    configfiles, directory, rest = arguments.prepared(typed[len(names) :], Path.cwd())
+    command = [str(ensured(ROOT, say)), str(Path(__file__).with_name(script)), *names, *rest]
+    command += ["--configfile", *configfiles] if configfiles else []
+    folder = Path(directory) if directory else ROOT
+    return attended(subprocess.Popen(command, cwd=folder, env=environment_variables(ROOT)))
 
 
 @dataclass(frozen=True)
@@ -106,6 +144,13 @@ class Engine:
     folder: Path
     configfiles: list[str]
     variables: dict[str, str]
+
+    @property
+    def what(self) -> str:
+        """What is run, in words."""
+        if self.folder.name == PREVIEWS:
+            return "a preview"
+        return "your settings" if self.configfiles else "the demo studies"
 
     def words(self, rest: list[str]) -> list[str]:
         """Return what stands after `snakemake` for what was typed."""
@@ -149,8 +194,8 @@ def made(survey: Survey, surveyor: Surveyor, engine: Engine, rest: list[str]) ->
     if not survey.stale and not survey.asked_for:
         say("Nothing to do: every result is up to date.")
         return 0
-    what = "your settings" if engine.configfiles else "the demo studies"
-    say(f"Running {what}; results go to {os.path.relpath(engine.folder / 'results')}.")
+    results = os.path.relpath(engine.folder / "results")
+    say(f"Running {engine.what}; results go to {results}.")
     for line in shortened_list(survey.tampered):
         say(line)
     for _ in range(ROUNDS):
@@ -169,7 +214,7 @@ def made(survey: Survey, surveyor: Surveyor, engine: Engine, rest: list[str]) ->
         status = engine.run(arguments.forcing(survey.forced, rest))
         if status:
             return status
-    say("Done. Open results/<study>/report/report.html and results/<study>/figures/wheel.pdf.")
+    say(f"Done. Open {results}/<study>/report/report.html and {results}/<study>/figures/wheel.pdf.")
     return 0
 
 

@@ -39,6 +39,8 @@ class Sources:
         The population whose sorts are charted, or `POOLED`.
     provisional : bool
         Whether all are charted though nobody can tell if they may be pooled.
+    preview : bool
+        Whether it was computed with few replicates, for trying things.
     participants : mapping of str to int
         Analysed participants of each population.
     words, decisions, published : mapping of str to row
@@ -55,6 +57,7 @@ class Sources:
     study: Record
     charted: str
     provisional: bool
+    preview: bool
     participants: Mapping[str, int]
     words: Mapping[str, Row]
     decisions: Mapping[str, Row]
@@ -110,6 +113,7 @@ def read_sources(
         study=read_json(about),
         charted=source.source,
         provisional=source.provisional,
+        preview=source.preview,
         participants={
             row["population"]: row["n"] for row in FLOW.read(flow) if row["stage"] == "analysed"
         },
@@ -159,6 +163,7 @@ def assemble_chart(sources: Sources, limits: Mapping[str, float]) -> Record:
             for name, label in study["populations"].items()
         ],
         "provisional": sources.provisional,
+        "preview": sources.preview,
         "angles": ANGLES,
         "limits": dict(limits),
         "classes": nested(sources),

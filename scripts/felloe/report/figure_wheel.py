@@ -6,8 +6,9 @@ from felloe.ground.drawing import ACCENT, INK, MUTED, figure
 from felloe.report.chart import Record, chart_terms
 from felloe.report.label_fitting import Sector, fit_label, sector_outline, shortened
 from felloe.report.lettering import Axes, Face, across_ring, along_ring, text_widths
+from felloe.report.mark_words import in_the_hub, mark_sentences
 from felloe.report.wheel_keys import draw_keys, draw_marks, draw_title
-from felloe.report.words import IN_THE_HUB, counted
+from felloe.report.words import counted
 
 # Millimetres on an A3 sheet; everything scales with the sheet.
 SHEET = (297.0, 420.0)
@@ -120,8 +121,8 @@ def draw_hub(ax: Axes, chart: Record) -> None:
     ax.text(0, 4.2, chart["edition"], fontsize=size * points, color=INK, family=family, **look)
     for at, line in enumerate(counted(chart)):
         ax.text(0, -4.6 - 4.4 * at, line, fontsize=2.7 * points, color=MUTED, **look)
-    if chart["provisional"]:
-        ax.text(0, 11.5, IN_THE_HUB, fontsize=3.2 * points, color=ACCENT, weight="bold", **look)
+    if marks := in_the_hub(chart):
+        ax.text(0, 11.5, marks, fontsize=3.2 * points, color=ACCENT, weight="bold", **look)
 
 
 def described_svg(text: str, title: str, description: str) -> str:
@@ -151,8 +152,8 @@ def described_svg(text: str, title: str, description: str) -> str:
 
 
 def spoken_description(chart: Record) -> str:
-    """Return the tiers in words, in order around the circle."""
-    parts = []
+    """Return the tiers in words, in order around the circle, after what marks the chart bears."""
+    parts = mark_sentences(chart)
     for class_ in chart["classes"]:
         groups = []
         for subclass in class_["subclasses"]:

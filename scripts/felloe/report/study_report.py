@@ -12,18 +12,22 @@ from felloe.clustering import words as clustering_words
 from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.files.writing import write_text
+from felloe.report import mark_words
 from felloe.report.evidence import Evidence
 from felloe.report.page import Page, render
 from felloe.sensitivity import words as sensitivity_words
 from felloe.tiers import words as tiers_words
+from felloe.validation import protocol_words
 from felloe.validation import words as validation_words
 
 READS = (
     "report/report.html.j2",
     "report/brief.html.j2",
     "report/closing.html.j2",
+    "report/auditor.html.j2",
     "report/glossary.html.j2",
     "validation/page.html.j2",
+    "validation/protocol.html.j2",
     "comparison/page.html.j2",
     "clustering/page.html.j2",
     "tiers/page.html.j2",
@@ -35,6 +39,8 @@ TIERS = "tiers/published.csv"
 # what the parts of the page say in words, each by the stage that it tells of
 WORDS = {
     "validation": validation_words,
+    "protocol": protocol_words,
+    "marks": mark_words,
     "comparison": comparison_words,
     "clustering": clustering_words,
     "tiers": tiers_words,

@@ -7,8 +7,9 @@ from typing import Any
 
 from felloe.ground.files.writing import write_text
 from felloe.report.chart import Record
+from felloe.report.mark_words import mark_sentences
 from felloe.report.uris import concept_uri, scheme_uri
-from felloe.report.words import PROPOSAL, PROVISIONAL
+from felloe.report.words import PROPOSAL
 
 Notes = list[tuple[str, str]]  # kind of note in SKOS, text
 
@@ -52,8 +53,8 @@ def vocabulary_graph(study: str, chart: Record) -> Any:
     if chart["instruction"]:
         note = f"Terms were sorted under this instruction: {chart['instruction']}"
         graph.add((scheme, SKOS.note, Literal(note)))
-    if chart["provisional"]:
-        graph.add((scheme, SKOS.editorialNote, Literal(PROVISIONAL)))
+    for sentence in mark_sentences(chart):
+        graph.add((scheme, SKOS.editorialNote, Literal(sentence)))
     for concept in concepts(study, chart):
         subject = URIRef(concept["uri"])
         graph.add((subject, RDF.type, SKOS.Concept))

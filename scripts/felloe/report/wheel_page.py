@@ -9,11 +9,11 @@ from typing import Any
 from felloe.colours.words import colour_reason
 from felloe.ground.files.numbers import shown
 from felloe.report.chart import Record, chart_terms
+from felloe.report.mark_words import in_the_hub
 from felloe.report.tones import css_variables
 from felloe.report.wheel_drawing import segment
 from felloe.report.words import (
     GAPS,
-    IN_THE_HUB,
     NEIGHBOURS,
     ONLY_GAPS,
     PROPOSAL,
@@ -70,7 +70,7 @@ def wheel_page(chart: Record) -> str:
         script_hash=Markup(content_hash(script)),
         percent=lambda share: shown(share, "percent"),
         counted=counted(chart),
-        in_the_hub=IN_THE_HUB,
+        in_the_hub=in_the_hub(chart),
         marks=mark_meanings(chart["limits"]),
         how_to_read=f"{NEIGHBOURS} {GAPS} {ONLY_GAPS}",
         status_words=STATUS_WORDS,

@@ -2,6 +2,7 @@
 
 from felloe.ground.files.numbers import shown
 from felloe.report.chart import Record, chart_terms
+from felloe.report.mark_words import mark_sentences
 
 NEIGHBOURS = "Neighbours are as alike as the tree allows; the report says which are not firm."
 GAPS = "The wider a gap, the later its neighbours join in the tree."
@@ -12,19 +13,13 @@ ONLY_GAPS = (
 )
 
 
-PROVISIONAL = (
-    "PROVISIONAL: it cannot be told from these sorts whether the populations may be pooled."
-)
-IN_THE_HUB = "provisional"  # in the middle of the wheel, which nobody cuts off
-
-
 def sorted_by(chart: Record) -> str:
     """Say who sorted the terms and whose sorts are charted, and whether data are invented."""
     people = chart["populations"]
     groups = [f"{each['label']} {shown(each['participants'], 'count')}" for each in people]
     total = shown(sum(each["participants"] for each in people), "count")
-    provisional = f"{PROVISIONAL} " if chart["provisional"] else ""
-    sentence = f"{provisional}Terms sorted by {total} participants ({', '.join(groups)})."
+    marks = "".join(f"{sentence} " for sentence in mark_sentences(chart))
+    sentence = f"{marks}Terms sorted by {total} participants ({', '.join(groups)})."
     if not all(each["charted"] for each in people):
         of = [each["label"] for each in people if each["charted"]]
         sentence += f" The chart is that of {', '.join(of)} alone."

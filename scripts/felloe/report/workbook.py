@@ -82,7 +82,11 @@ def explanation_rows(name: str, sheet: str, header: Sequence[str]) -> Iterator[S
 
 
 def write_workbook(
-    path: str | Path, tables: Sequence[str | Path], folder: str | Path, study: str
+    path: str | Path,
+    tables: Sequence[str | Path],
+    folder: str | Path,
+    study: str,
+    marks: Sequence[str] = (),
 ) -> None:
     """
     Write the workbook.
@@ -95,6 +99,8 @@ def write_workbook(
     folder : str or Path
         The study's results; sheets are named by the paths within it.
     study : str
+    marks : sequence of str
+        What has to be said before anybody reads a number; on top of the first sheet.
 
     Raises
     ------
@@ -106,6 +112,7 @@ def write_workbook(
     contents = {name: read_rows(named[name]) for name in sorted(set(named) - set(left_out))}
     sheets = sheet_names(list(contents))
     columns: list[Sequence[str]] = [("sheet", "file", "column", "unit", "meaning")]
+    columns += [(mark, "", "", "", "") for mark in marks]
     for name, (header, _) in contents.items():
         columns.extend(explanation_rows(name, sheets[name], header))
     columns += [("", name, "", "", LEFT_OUT) for name in left_out]
@@ -113,7 +120,12 @@ def write_workbook(
         sheets[name]: [header, *cells_of(name, header, rows)]
         for name, (header, rows) in contents.items()
     }
-    write_bytes(path, workbook_of(f"Tables of the study {study}", columns, filled))
+    title = (
+        " ".join([f"Tables of the study {study}.", *marks])
+        if marks
+        else (f"Tables of the study {study}")
+    )
+    write_bytes(path, workbook_of(title, columns, filled))
 
 
 def cells_of(name: str, header: Sequence[str], rows: Iterable[Sequence[str]]) -> Iterator[Cells]:

@@ -94,6 +94,7 @@ def test_populations_kept_apart_leave_both_trees_and_the_chart_of_one(apart):
         "weights": "plain",
         "chosen_by": "settings",
         "provisional": False,
+        "preview": False,
     }
     trees = {row["chart"]: row["newick"] for row in TREES.read(apart / "trees.csv")}
     assert {"makers", "panel", "pooled"} <= set(trees)

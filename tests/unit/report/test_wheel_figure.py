@@ -6,7 +6,7 @@ from xml.etree import ElementTree
 import pytest
 from draw_wheel import main as draw
 from felloe.report.chart import chart_terms, write_chart
-from felloe.report.figure_wheel import described_svg, draw_wheel, ring_radii
+from felloe.report.figure_wheel import described_svg, draw_wheel, ring_radii, spoken_description
 from felloe.report.wheel_keys import MARKS, graded_gaps
 from felloe.report.words import sorted_by
 from test_chart import chart_of
@@ -189,6 +189,19 @@ def test_the_key_gives_every_reason_for_a_term_to_be_doubtful(chart):
 def test_a_provisional_chart_says_so_first(chart):
     assert not sorted_by(chart).startswith("PROVISIONAL")
     assert sorted_by({**chart, "provisional": True}).startswith("PROVISIONAL: it cannot be told")
+
+
+def test_both_marks_stand_in_the_middle_and_first_in_the_sentence(chart):
+    marked = {**chart, "provisional": True, "preview": True}
+    assert "provisional \u00b7 preview" in texts(draw_wheel(marked, 420))
+    first, _, second = sorted_by(marked).partition("PREVIEW: ")
+    assert first.startswith("PROVISIONAL: ")
+    assert second.startswith("computed with few replicates")
+
+
+def test_a_preview_says_so_to_readers_who_listen(chart):
+    assert spoken_description({**chart, "preview": True}).startswith("PREVIEW: ")
+    assert "PREVIEW" not in spoken_description(chart)
 
 
 def test_a_provisional_chart_says_so_in_the_middle_where_nobody_cuts_it_off(chart, figure):

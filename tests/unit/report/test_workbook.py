@@ -57,6 +57,15 @@ def test_the_first_sheet_explains_every_column_of_the_tables(study):
     assert all(row[4] for row in rows)
 
 
+def test_what_has_to_be_said_first_stands_above_the_columns(study):
+    marks = ["PREVIEW: not for use."]
+    write_workbook(study / "t.xlsx", sorted(study.rglob("*.csv")), study, "brine", marks)
+    book = openpyxl.load_workbook(study / "t.xlsx")
+    assert book["columns"]["A2"].value == marks[0]
+    assert book.properties.title == f"Tables of the study brine. {marks[0]}"
+    assert opened(study).properties.title == "Tables of the study brine"
+
+
 def test_the_same_tables_give_the_same_bytes(study):
     opened(study)
     first = (study / "tables.xlsx").read_bytes()

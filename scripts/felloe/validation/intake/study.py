@@ -27,6 +27,7 @@ from felloe.validation.intake.vocabulary import (
     check_names,
     check_terms,
 )
+from felloe.validation.protocol_record import PROTOCOL, protocol_faults
 from felloe.validation.settings import Limits
 
 EXPECTED = {
@@ -46,7 +47,7 @@ SPREADSHEETS = {  # what a table may be instead; the first sheet is read
     name: name.replace(".csv", ".xlsx") for name in ("sorts.csv", *OPTIONAL_TABLES)
 }
 UNSHEETED = set(EXPECTED) - set(SPREADSHEETS)
-KNOWN_FILES = (NAME, *EXPECTED, *SPREADSHEETS.values())
+KNOWN_FILES = (NAME, *EXPECTED, *SPREADSHEETS.values(), PROTOCOL)
 
 
 @dataclass(frozen=True)
@@ -141,6 +142,8 @@ class StudyReader:
     def study(self) -> Study | None:
         """Return the study, or None if anything is wrong."""
         self.note_other_files()
+        if (self.folder / PROTOCOL).is_file():
+            self.faults.extend(protocol_faults(self.folder / PROTOCOL))
         header = self.study_file()
         terms, identifiers = self.terms()
         register, people = self.people(header)

@@ -1,0 +1,187 @@
+"""The word `freeze`: what determines a study's analysis, written down before data are seen."""
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+sys.path.append(str(Path(__file__).resolve().parents[2]))
+
+from felloe import __version__
+from felloe.errors import Fault, StudyError, nearest
+from felloe.ground.files.tables import Row
+from felloe.settings import Settings, read_settings, resolve
+from felloe.validation.intake.across import check_sizes
+from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.raw_table import RawTable
+from felloe.validation.intake.spreadsheet import read_xlsx
+from felloe.validation.intake.study import EXPECTED
+from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
+from felloe.validation.intake.vocabulary import check_terms
+from felloe.validation.protocol import protocol_of
+from felloe.validation.protocol_record import PROTOCOL, write_protocol
+from felloe.validation.settings import Limits
+
+SORTS = ("sorts.csv", "sorts.xlsx")
+RETURNS = "returns"  # where what participants sent back is put
+DATA_SEEN = "--data-seen"
+SEEN = (
+    f"It says that sorts were there when it was frozen ({DATA_SEEN}); every report will say so.\n"
+)
+FROZEN = """\
+Frozen: {path}
+SHA-256: {sha256}
+
+What to do now, before the first sort arrives:
+- Deposit this hash where others keep it and the day is recorded: with a notary, an archive or an
+  auditor, in the minutes of the committee (on paper), in an e-mail to all members. A hash that
+  only you keep proves nothing.
+- Keep the file as it is; a later run stops if it was changed. Anybody gets the hash again with
+    sha256sum {path}
+{seen}Every later run says in report and manifest whether it keeps to this protocol, and lists each
+departure.
+"""
+
+
+def main(words: Sequence[str]) -> int:
+    """
+    Freeze a study; return the exit status.
+
+    Parameters
+    ----------
+    words : sequence of str
+        What was typed after `freeze`; settings files are absolute or relative to this folder.
+    """
+    typed = parser().parse_args(words)
+    shown = ", ".join(os.path.relpath(path) for path in typed.configfile) or "config/config.yaml"
+    try:
+        settings = resolve(read_settings(typed.configfile), shown)
+        folder = folder_of(typed.study, settings, shown)
+        sha256 = frozen(typed.study, folder, settings, typed.data_seen)
+    except StudyError as error:
+        sys.stderr.write(f"{error}\n")
+        return 1
+    except OSError as error:
+        sys.stderr.write(f"Nothing was frozen: {error.strerror} ({error.filename}).\n")
+        return 1
+    path = os.path.relpath(folder / PROTOCOL)
+    print(FROZEN.format(path=path, sha256=sha256, seen=SEEN if typed.data_seen else ""), end="")
+    return 0
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return what reads the words after `freeze`."""
+    reader = argparse.ArgumentParser(
+        prog="scripts/run freeze",
+        description="Write down what determines a study's analysis, before data are seen.",
+    )
+    reader.add_argument("study", metavar="STUDY", help="name of a study in the settings")
+    reader.add_argument(
+        DATA_SEEN, action="store_true", help="freeze though sorts are there; it will be said"
+    )
+    reader.add_argument("--configfile", nargs="*", default=[], metavar="FILE")
+    return reader
+
+
+def folder_of(study: str, settings: Settings, shown: str) -> Path:
+    """Return the folder of a study, or say which was probably meant."""
+    studies = settings["studies"]
+    if study not in studies:
+        close = nearest(study, studies)
+        hint = f"Did you mean '{close}'?" if close else f"Known here: {', '.join(studies)}."
+        problem = "is no study of these settings"
+        raise StudyError(
+            [Fault(shown, column="studies", value=study, problem=problem, remedy=hint)]
+        )
+    return Path(studies[study])
+
+
+def frozen(study: str, folder: Path, settings: Settings, data_seen: bool) -> str:
+    """
+    Write the protocol of a study; return its SHA-256.
+
+    Raises
+    ------
+    StudyError
+        If there is one already, if there are sorts and nobody said so, if the settings are those
+        of a preview, or with every fault of `study.yaml` and `terms.csv`.
+    """
+    path = folder / PROTOCOL
+    refuse(path, folder, settings, data_seen)
+    header = read_study_file(folder / NAME, str(folder / NAME))
+    terms, faults = read_terms(folder, settings)
+    if header.faults or faults:
+        raise StudyError([*header.faults, *faults])
+    about = about_of(header)
+    protocol = protocol_of(study, about, terms, settings, __version__, data_seen)
+    return write_protocol(path, protocol)
+
+
+def refuse(path: Path, folder: Path, settings: Settings, data_seen: bool) -> None:
+    """Raise the reason for which a study can't be frozen now, if there is one."""
+    if path.exists():
+        problem = "is there already, so nothing was frozen"
+        remedy = (
+            "Keep it: every run is held against it. To freeze anew, remove it on purpose, and say "
+            "to whoever keeps its hash that it was replaced, and why."
+        )
+        raise StudyError([Fault(str(path), problem=problem, remedy=remedy)])
+    if settings["preview"]:
+        raise StudyError("preview: a preview is for trying things. Freeze without it.")
+    there = data_of(folder)
+    if there and not data_seen:
+        problem = "there are sorts already, so nothing can be fixed before they are seen any more"
+        remedy = f"To freeze all the same, add {DATA_SEEN}; the report will say so."
+        raise StudyError([Fault(str(there), problem=problem, remedy=remedy)])
+
+
+def data_of(folder: Path) -> Path | None:
+    """Return the first place in a study's folder that holds sorts; a header alone is none."""
+    for name in SORTS:
+        path = folder / name
+        if path.is_file() and holds_rows(path):
+            return path
+    returns = folder / RETURNS
+    return returns if returns.is_dir() and any(returns.iterdir()) else None
+
+
+def holds_rows(path: Path) -> bool:
+    """Return whether a table has a row below its header; one that can't be read may have."""
+    if path.stat().st_size == 0:
+        return False
+    is_sheet = path.suffix == ".xlsx"
+    table = (
+        read_xlsx(path, path.name) if is_sheet else read_csv(path, path.name, EXPECTED[SORTS[0]])
+    )
+    return table.partial or len(table) > 0
+
+
+def read_terms(folder: Path, settings: Settings) -> tuple[list[Row], list[Fault]]:
+    """Return the lexicon, and every fault of its file."""
+    name, limits = "terms.csv", Limits(**settings["intake"])
+    shown = str(folder / name)
+    if not (folder / name).is_file():
+        remedy = f"Write it; its columns are: {', '.join(EXPECTED[name])}."
+        return [], [Fault(shown, problem="the file is missing", remedy=remedy)]
+    table: RawTable = read_csv(folder / name, shown, EXPECTED[name])
+    terms = check_terms(table, limits)
+    if terms and not table.faults:
+        sizes = check_sizes([row["term"] for row in terms], limits)
+        return terms, [Fault(shown, 0, f.column, f.value, f.problem, f.remedy) for f in sizes]
+    return terms, table.faults
+
+
+def about_of(header: StudyFile) -> dict[str, Any]:
+    """Return what `study.yaml` says that determines the analysis."""
+    return {
+        "title": header.title,
+        "edition": header.edition,
+        "instruction": header.instruction,
+        "populations": header.populations,
+    }
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,27 @@
+"""What a chart has to say before anybody uses it, on every product; each mark once."""
+
+from collections.abc import Mapping
+from typing import Any
+
+PROVISIONAL = (
+    "PROVISIONAL: it cannot be told from these sorts whether the populations may be pooled."
+)
+PREVIEW = (
+    "PREVIEW: computed with few replicates, for trying things. Not to be published or decided on."
+)
+MARKS = {"provisional": PROVISIONAL, "preview": PREVIEW}  # by the keys of a chart that set them
+
+
+def marks_of(chart: Mapping[str, Any]) -> list[str]:
+    """Return which marks a chart bears, as codes; `chart` is either of both `chart.json`."""
+    return [code for code in MARKS if chart[code]]
+
+
+def mark_sentences(chart: Mapping[str, Any]) -> list[str]:
+    """Return what the marks of a chart say, a sentence or two each."""
+    return [MARKS[code] for code in marks_of(chart)]
+
+
+def in_the_hub(chart: Mapping[str, Any]) -> str:
+    """Return the marks in short: for the middle of the wheel, which nobody cuts off."""
+    return " \u00b7 ".join(marks_of(chart))

@@ -1,0 +1,143 @@
+"""What is fixed before the data are seen, and where a later run departs from it."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from felloe.ground.files.numbers import is_blank
+from felloe.ground.files.tables import Row
+
+Protocol = Mapping[str, Any]
+
+FORMAT = "felloe-protocol/1"
+KEYS = (
+    "data_seen",
+    "edition",
+    "felloe",
+    "format",
+    "instruction",
+    "populations",
+    "settings",
+    "study",
+    "terms",
+    "title",
+)
+COMPARED = ("felloe", "study", "title", "edition", "instruction")  # each a text
+
+
+@dataclass(frozen=True)
+class Departure:
+    """
+    One point in which a run is not what was frozen.
+
+    Attributes
+    ----------
+    what : str
+        A setting's dotted key, or `instruction`, `terms.garlic.label`, `populations.panel` ...
+    frozen, now : object
+        None where there is nothing.
+    """
+
+    what: str
+    frozen: Any
+    now: Any
+
+
+def settings_that_matter(settings: Mapping[str, Any]) -> dict[str, Any]:
+    """
+    Return the settings that results depend on, for every study alike.
+
+    Left out are folders, pairs of editions, the number of jobs, and what a preview would change.
+    """
+    kept = {k: v for k, v in settings.items() if k not in ("studies", "editions", "quick")}
+    # the number of jobs changes no result, so it is no part of what a result is made from
+    if "bootstrap" in kept:
+        kept["bootstrap"] = {k: v for k, v in kept["bootstrap"].items() if k != "parts"}
+    return kept
+
+
+def protocol_of(
+    study: str,
+    about: Mapping[str, Any],
+    terms: Sequence[Row],
+    settings: Mapping[str, Any],
+    version: str,
+    data_seen: bool = False,
+) -> dict[str, Any]:
+    """
+    Return what determines the analysis of a study.
+
+    Parameters
+    ----------
+    study : str
+        Its name in the settings; draws are keyed by it.
+    about : mapping
+        `title`, `edition`, `instruction`, `populations` (id to label).
+    terms : sequence of row
+        The lexicon, in any order.
+    settings : mapping
+        The resolved settings.
+    version : str
+        Of Felloe.
+    data_seen : bool
+        Whether there were sorts already.
+    """
+    # the wheel is turned to lie like that of the older edition; who follows later changes nothing
+    older = [pair[0] for pair in settings["editions"] if pair[1] == study]
+    return {
+        "format": FORMAT,
+        "felloe": version,
+        "data_seen": data_seen,
+        "study": study,
+        "title": about["title"],
+        "edition": str(about["edition"]),
+        "instruction": about["instruction"],
+        "populations": [{"id": k, "label": v} for k, v in about["populations"].items()],
+        "terms": {row["term"]: wording(row) for row in terms},
+        "settings": {**settings_that_matter(settings), "older_editions": older},
+    }
+
+
+def wording(row: Row) -> dict[str, Any]:
+    """Return what a term's row says beside its id; empty cells are left out."""
+    return {k: v for k, v in row.items() if k != "term" and not is_blank(v)}
+
+
+def departures(frozen: Protocol, now: Protocol) -> list[Departure]:
+    """
+    List every point in which a run is not what was frozen.
+
+    Parameters
+    ----------
+    frozen, now : mapping
+        As `protocol_of` returns it.
+
+    Returns
+    -------
+    list of Departure
+        What the study is, its populations and terms, then the settings, each in sorted order.
+    """
+    found = [Departure(k, frozen[k], now[k]) for k in COMPARED if frozen[k] != now[k]]
+    found += population_departures(frozen["populations"], now["populations"])
+    found += differences(frozen["terms"], now["terms"], "terms")
+    found += differences(frozen["settings"], now["settings"])
+    return found
+
+
+def population_departures(frozen: Sequence[Row], now: Sequence[Row]) -> list[Departure]:
+    """List the populations that came, went or changed their label, else a changed order."""
+    before, after = ({each["id"]: each["label"] for each in them} for them in (frozen, now))
+    found = list(differences(before, after, "populations"))
+    if not found and list(before) != list(after):
+        found = [Departure("populations", list(before), list(after))]
+    return found
+
+
+def differences(frozen: Any, now: Any, place: str = "") -> Iterator[Departure]:
+    """Yield what differs between two nested values; only mappings are entered."""
+    if isinstance(frozen, Mapping) and isinstance(now, Mapping):
+        for key in sorted({*frozen, *now}):
+            inner = f"{place}.{key}" if place else key
+            yield from differences(frozen.get(key), now.get(key), inner)
+    elif frozen != now:
+        yield Departure(place, frozen, now)
