@@ -1,11 +1,13 @@
 """Whole studies, run by the command that a user types, in folders with a blank in their name."""
 
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from small_study import SETTINGS, STUDY, write_small_study
 
 ROOT = Path(__file__).parents[2]
 RUN = ROOT / "scripts" / "run"
@@ -55,3 +57,22 @@ def demo(tmp_path_factory):
 def demo_again(tmp_path_factory):
     """The same in another folder, on one core, the bootstrap split otherwise."""
     return whole_run(tmp_path_factory.mktemp("second") / "elsewhere", cores=1, parts=3)
+
+
+@pytest.fixture(scope="session")
+def small_run(tmp_path_factory):
+    """A working folder with a small study that was run by the launcher; a test changes a copy."""
+    folder = tmp_path_factory.mktemp("whole") / "a folder"
+    write_small_study(folder / STUDY)
+    (folder / "small.yaml").write_text(SETTINGS, encoding="utf-8")
+    finished = run_felloe("--configfile", "small.yaml", "--directory", ".", cwd=folder)
+    assert finished.returncode == 0, finished.stdout[-3000:] + finished.stderr[-3000:]
+    return folder
+
+
+@pytest.fixture
+def small_copy(small_run, tmp_path):
+    """A copy of it, as it would come to another machine: without the engine's own notes."""
+    copy = tmp_path / "copy"
+    shutil.copytree(small_run, copy, ignore=shutil.ignore_patterns(".snakemake"))
+    return copy

@@ -7,30 +7,12 @@ import shutil
 
 import pytest
 import yaml
-from small_study import SETTINGS, STUDY, write_small_study
+from small_study import STUDY
 from workflow.conftest import run_felloe
 from workflow.test_bad_input import bare_snakemake
 from workflow.test_demo import hashes
 
 TYPED = ["--configfile", "small.yaml", "--directory", "."]
-
-
-@pytest.fixture(scope="module")
-def whole(tmp_path_factory):
-    """A small study that was run by the launcher."""
-    folder = tmp_path_factory.mktemp("whole") / "a folder"
-    write_small_study(folder / STUDY)
-    (folder / "small.yaml").write_text(SETTINGS, encoding="utf-8")
-    run(folder)
-    return folder
-
-
-@pytest.fixture
-def here(whole, tmp_path):
-    """A copy of it, as it would come to another machine: without the engine's own notes."""
-    copy = tmp_path / "copy"
-    shutil.copytree(whole, copy, ignore=shutil.ignore_patterns(".snakemake"))
-    return copy
 
 
 def run(folder, *more):
@@ -108,57 +90,61 @@ TOUCHED = {
 }
 
 
-def test_a_copy_without_the_engines_notes_is_known_to_be_up_to_date(here):
-    assert "Nothing to do: every result is up to date." in run(here)
+def test_a_copy_without_the_engines_notes_is_known_to_be_up_to_date(small_copy):
+    assert "Nothing to do: every result is up to date." in run(small_copy)
 
 
 @pytest.mark.parametrize("case", TOUCHED)
-def test_what_was_touched_is_named_and_made_anew_and_nothing_is_built_upon_it(case, here, whole):
+def test_what_was_touched_is_named_and_made_anew_and_nothing_is_built_upon_it(
+    case, small_copy, small_run
+):
     touch, lines = TOUCHED[case]
-    touch(here)
-    said = run(here)
+    touch(small_copy)
+    said = run(small_copy)
     for line in lines:
         assert line in said
-    assert hashes(here / "results") == hashes(whole / "results")
+    assert hashes(small_copy / "results") == hashes(small_run / "results")
     assert len(jobs(said)) < 10  # and not all that wait for it
-    assert "Nothing to do" in run(here)
+    assert "Nothing to do" in run(small_copy)
 
 
-def test_a_pile_changed_under_an_old_age_is_noticed(here, whole):
-    path = here / STUDY / "sorts.csv"
+def test_a_pile_changed_under_an_old_age_is_noticed(small_copy, small_run):
+    path = small_copy / STUDY / "sorts.csv"
     age = path.stat()
     lines = path.read_text(encoding="utf-8").splitlines()
     lines[1] = re.sub(r",(\d+),", ",9,", lines[1])
     path.write_text("\n".join(lines) + "\n", encoding="utf-8")
     os.utime(path, ns=(age.st_atime_ns, age.st_mtime_ns))
-    assert "study/sorts.csv is another than it read" in run(here, "-n")
-    run(here)
-    was, now = hashes(whole / "results"), hashes(here / "results")
+    assert "study/sorts.csv is another than it read" in run(small_copy, "-n")
+    run(small_copy)
+    was, now = hashes(small_run / "results"), hashes(small_copy / "results")
     assert was["guild/validation/sorts.csv"] != now["guild/validation/sorts.csv"]
-    manifest = json.loads((results(here) / "manifest.json").read_text(encoding="utf-8"))
-    assert manifest["inputs"]["sorts.csv"] == hashes(here / STUDY)["sorts.csv"]
+    manifest = json.loads((results(small_copy) / "manifest.json").read_text(encoding="utf-8"))
+    assert manifest["inputs"]["sorts.csv"] == hashes(small_copy / STUDY)["sorts.csv"]
 
 
-def test_another_linkage_is_noticed_where_results_were_copied_to(here):
-    with open(here / "small.yaml", "a", encoding="utf-8") as stream:
+def test_another_linkage_is_noticed_where_results_were_copied_to(small_copy):
+    with open(small_copy / "small.yaml", "a", encoding="utf-8") as stream:
         stream.write("sensitivity: {linkage: [average]}\n")
-    said = run(here, "-n")
+    said = run(small_copy, "-n")
     assert "Nothing" not in said
     assert "explore_universes guild" in said
 
 
-def test_a_study_that_was_renamed_is_made_under_its_name(here):
-    text = (here / "small.yaml").read_text(encoding="utf-8")
-    (here / "small.yaml").write_text(text.replace("guild: guild", "club: guild"), encoding="utf-8")
-    said = run(here, "-n")
+def test_a_study_that_was_renamed_is_made_under_its_name(small_copy):
+    text = (small_copy / "small.yaml").read_text(encoding="utf-8")
+    (small_copy / "small.yaml").write_text(
+        text.replace("guild: guild", "club: guild"), encoding="utf-8"
+    )
+    said = run(small_copy, "-n")
     assert "validate_sorts club: was never made" in said
 
 
-def test_a_label_reruns_what_shows_labels_and_no_computation(here, whole):
-    path = here / STUDY / "terms.csv"
+def test_a_label_reruns_what_shows_labels_and_no_computation(small_copy, small_run):
+    path = small_copy / STUDY / "terms.csv"
     text = path.read_text(encoding="utf-8")
     path.write_text(text.replace("Ginger", "Ginger root", 1), encoding="utf-8")
-    ran = set(jobs(run(here)))
+    ran = set(jobs(run(small_copy)))
     computing = {
         "count_cooccurrence", "measure_stability", "compare_populations", "cluster_terms",
         "draw_replicates", "gather_replicates", "audit_ties", "extract_tiers", "scale_terms",
@@ -166,26 +152,28 @@ def test_a_label_reruns_what_shows_labels_and_no_computation(here, whole):
     }  # fmt: skip
     assert not ran & computing
     assert {"validate_sorts", "draw_wheel", "write_report", "write_vocabulary"} <= ran
-    report = (results(here) / "report" / "report.html").read_text(encoding="utf-8")
+    report = (results(small_copy) / "report" / "report.html").read_text(encoding="utf-8")
     assert "Ginger root" in report
 
 
-def test_the_settings_of_a_manifest_give_the_same_results_when_they_are_fed_back(here, whole):
-    manifest = json.loads((results(here) / "manifest.json").read_text(encoding="utf-8"))
+def test_the_settings_of_a_manifest_give_the_same_results_when_they_are_fed_back(
+    small_copy, small_run
+):
+    manifest = json.loads((results(small_copy) / "manifest.json").read_text(encoding="utf-8"))
     text = yaml.safe_dump(manifest["config"], allow_unicode=True)
-    (here / "small.yaml").write_text(text, encoding="utf-8")
-    shutil.rmtree(here / "results")
-    run(here)
-    assert hashes(here / "results") == hashes(whole / "results")
+    (small_copy / "small.yaml").write_text(text, encoding="utf-8")
+    shutil.rmtree(small_copy / "results")
+    run(small_copy)
+    assert hashes(small_copy / "results") == hashes(small_run / "results")
 
 
-def test_a_job_that_reads_what_was_touched_in_mid_run_refuses_it(here):
+def test_a_job_that_reads_what_was_touched_in_mid_run_refuses_it(small_copy):
     # bare Snakemake does not look at contents; the step itself does
-    figure = results(here) / "report" / "chart.json"
+    figure = results(small_copy) / "report" / "chart.json"
     figure.write_text(figure.read_text(encoding="utf-8") + " ", encoding="utf-8")
-    (results(here) / "figures" / "wheel.svg").unlink()
+    (results(small_copy) / "figures" / "wheel.svg").unlink()
     typed = [*TYPED[:2], "--cores", "1", "results/guild/figures/wheel.svg"]
-    finished = bare_snakemake(*typed, cwd=here)
+    finished = bare_snakemake(*typed, cwd=small_copy)
     assert finished.returncode != 0
-    log = results(here) / "logs" / "draw_wheel.log"
+    log = results(small_copy) / "logs" / "draw_wheel.log"
     assert "chart.json is not what its step wrote" in log.read_text(encoding="utf-8")

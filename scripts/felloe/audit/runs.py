@@ -93,18 +93,22 @@ def read_run(folder: Path) -> Run:
     manifest = read_manifest(folder, problems)
     name = name_of(folder, manifest)
     jobs = tuple(read_ledger(folder, name, places_of(manifest), problems))
-    config = manifest.get("config")
-    settings = flattened(config) if isinstance(config, Mapping) else {}
     return Run(
         folder=folder,
         name=name,
         files=hash_folder(folder),
         manifest=manifest,
-        settings={k: v for k, v in settings.items() if k.split(".")[0] not in UNSETTLING},
+        settings=flattened_settings(manifest.get("config")),
         jobs=jobs,
         makers={path: job for job in jobs for path in job.outputs},
         problems=tuple(problems) if folder.is_dir() else ((NO_FOLDER, ""),),
     )
+
+
+def flattened_settings(config: Any) -> dict[str, str]:
+    """Return the settings that determine results, dotted keys to JSON; {} of no settings."""
+    settings = flattened(config) if isinstance(config, Mapping) else {}
+    return {k: v for k, v in settings.items() if k.split(".")[0] not in UNSETTLING}
 
 
 def name_of(folder: Path, manifest: Mapping[str, Any]) -> str:

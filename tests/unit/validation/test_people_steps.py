@@ -49,7 +49,7 @@ def run_steps(folder, careless="p8"):
     write_folder(folder / "study", {"sorts.csv": rows, "participants.csv": people})
     out = {key: str(folder / name) for key, name in CANONICAL.items()}
     limits = {"limits": SETTINGS["intake"]}
-    validate_sorts(folder=str(folder / "study"), faults=str(folder / "faults.csv"), **limits, **out)
+    validate_sorts(source=str(folder / "study"), faults=str(folder / "faults.csv"), **limits, **out)
     made = {
         name: str(folder / f"{name}.csv")
         for name in ("participants", "analysed", "granularity", "flow", "exclusions")

@@ -90,7 +90,7 @@ def test_one_screen_shows_fifty_faults_and_the_file_holds_all(tmp_path, monkeypa
     more = [["term", "label"], *([term, ""] for term in TERMS)]
     write_folder(tmp_path / "study", {"sorts.csv": rows, "terms.csv": more})
     with pytest.raises(StudyError) as refusal:
-        validate_sorts(folder="study", limits=SETTINGS["intake"], faults="logs/faults.csv")
+        validate_sorts(source="study", limits=SETTINGS["intake"], faults="logs/faults.csv")
     shown = str(refusal.value).splitlines()
     listed = FAULTS.read("logs/faults.csv")
     assert shown[50:] == ["... and 47 more.", "All 97 faults are listed in logs/faults.csv"]
@@ -104,7 +104,7 @@ def test_a_mended_study_leaves_no_list_of_faults(tmp_path, monkeypatch):
     (tmp_path / "faults.csv").write_text("file\nold\n", encoding="utf-8")
     names = "settings terms sorts register names decisions colours findings".split()
     outputs = {name: f"out/{name}" for name in names}
-    validate_sorts(folder="study", limits=SETTINGS["intake"], faults="faults.csv", **outputs)
+    validate_sorts(source="study", limits=SETTINGS["intake"], faults="faults.csv", **outputs)
     assert not (tmp_path / "faults.csv").exists()
 
 
