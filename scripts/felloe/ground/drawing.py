@@ -61,13 +61,24 @@ def figure(width_mm: float, height_mm: float) -> "Figure":
     -------
     matplotlib.figure.Figure
     """
-    import matplotlib
-
-    matplotlib.use("Agg")
-    matplotlib.rcParams.update(SETTINGS)
+    set_up()
     from matplotlib.figure import Figure
 
     return Figure(figsize=(width_mm * MM, height_mm * MM))
+
+
+def set_up() -> None:
+    """
+    Have figures look as told here, whatever the surroundings tell.
+
+    A `matplotlibrc` in the working folder, in the home or named by `MATPLOTLIBRC` is read when the
+    library is imported; so start from the library's own defaults.
+    """
+    import matplotlib
+
+    matplotlib.rcdefaults()
+    matplotlib.use("Agg")
+    matplotlib.rcParams.update(SETTINGS)
 
 
 def save_figure(

@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 import numpy as np
 
+from felloe.ground.drawing import set_up
 from felloe.report.label_fitting import (
     LINE,
     Label,
@@ -32,6 +33,7 @@ class Face:
 @cache
 def text_widths(face: Face = Face()) -> Width:
     """Return a function that measures a line of text in sizes of the type."""
+    set_up()  # a font takes from the settings what it is not given
     from matplotlib.font_manager import FontProperties
     from matplotlib.textpath import text_to_path
 

@@ -1,9 +1,15 @@
 """Figures: saved with the same bytes each time, names where their rows and columns are."""
 
+import subprocess
+import sys
+from pathlib import Path
+
 import pytest
 from felloe.ground.axis_names import name_columns, name_rows
 from felloe.ground.drawing import figure, save_figure
+from felloe.report.lettering import text_widths
 
+HERE = Path(__file__).parent
 NAMES = ["first", "a $dear$ second", "third"]
 
 
@@ -22,6 +28,42 @@ def saved(folder):
 def test_a_figure_drawn_twice_is_the_same_bytes_in_every_format(tmp_path):
     one, other = saved(tmp_path / "one"), saved(tmp_path / "other")
     assert [path.read_bytes() for path in one] == [path.read_bytes() for path in other]
+
+
+ODD_TASTE = """
+font.size: 20
+font.family: serif
+font.stretch: condensed
+axes.facecolor: red
+axes.prop_cycle: cycler('color', ['k'])
+lines.linewidth: 7
+savefig.bbox: tight
+savefig.transparent: True
+svg.hashsalt: mine
+svg.fonttype: none
+pdf.compression: 0
+path.sketch: 1, 100, 2
+figure.autolayout: True
+text.parse_math: False
+"""
+
+
+@pytest.mark.parametrize("place", ["working folder", "variable"])
+def test_a_users_taste_in_figures_changes_no_byte(tmp_path, monkeypatch, place):
+    expected = [path.read_bytes() for path in saved(tmp_path / "expected")]
+    taste = tmp_path / ("matplotlibrc" if place == "working folder" else "odd")
+    taste.write_text(ODD_TASTE, encoding="utf-8")
+    if place == "variable":
+        monkeypatch.setenv("MATPLOTLIBRC", str(taste))
+    monkeypatch.setenv("PYTHONPATH", f"{HERE}:{HERE.parents[2] / 'scripts'}")
+    program = "from pathlib import Path; from test_drawing import saved; saved(Path('made'))"
+    program += "; from felloe.report.lettering import text_widths; print(text_widths()('wide'))"
+    measured = subprocess.run(
+        [sys.executable, "-c", program], cwd=tmp_path, check=True, capture_output=True, text=True
+    ).stdout
+    made = [path.read_bytes() for path in sorted((tmp_path / "made").iterdir(), reverse=True)]
+    assert made == [expected[0], expected[2], expected[1]]
+    assert float(measured) == text_widths()("wide")
 
 
 def test_a_figure_has_its_printed_size_in_millimetres():

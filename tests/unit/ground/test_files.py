@@ -2,12 +2,14 @@
 
 import csv
 import math
+import os
+import stat
 
 import numpy as np
 import pytest
 from felloe.ground.files.records import read_json, write_json
 from felloe.ground.files.tables import Column, Table, read_square, write_square
-from felloe.ground.files.writing import open_atomic, write_text
+from felloe.ground.files.writing import open_atomic, write_bytes, write_text
 from tables_as_text import read_texts
 
 LABELS = Table("t.csv", "Labels.", (Column("label", "text", "label"),))
@@ -95,3 +97,26 @@ def test_a_file_that_fails_half_way_is_not_there_and_the_old_one_is(tmp_path):
         write_and_fail()
     assert (tmp_path / "t.txt").read_text() == "old"
     assert [path.name for path in tmp_path.iterdir()] == ["t.txt"]
+
+
+@pytest.mark.parametrize(("umask", "mode"), [(0o022, 0o644), (0o077, 0o600), (0o002, 0o664)])
+def test_who_may_read_a_file_is_up_to_the_umask(tmp_path, umask, mode):
+    before = os.umask(umask)
+    try:
+        write_text(tmp_path / "t.txt", "one")
+        write_bytes(tmp_path / "t.bin", b"one")
+    finally:
+        os.umask(before)
+    modes = {stat.S_IMODE(path.stat().st_mode) for path in tmp_path.iterdir()}
+    assert modes == {mode}
+
+
+def test_what_a_killed_attempt_left_goes_with_the_next_one(tmp_path):
+    with open_atomic(tmp_path / "t.txt"):
+        (left,) = tmp_path.iterdir()
+        copy = left.read_bytes()
+    left.write_bytes(copy + b"half")
+    other = tmp_path / left.name.replace("t.txt", "other.txt")
+    other.write_text("of another file", encoding="utf-8")
+    write_text(tmp_path / "t.txt", "whole")
+    assert {path.name for path in tmp_path.iterdir()} == {"t.txt", other.name}

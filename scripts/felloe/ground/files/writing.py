@@ -1,7 +1,7 @@
 """A file is either whole or not there."""
 
 import os
-import tempfile
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -12,6 +12,9 @@ from typing import Any
 def open_atomic(path: str | Path, mode: str = "w") -> Iterator[Any]:
     """
     Open a file that appears under its name only when it is complete and on the disk.
+
+    Who may read it is up to the umask, as with any file that is opened for writing. What an earlier
+    attempt that was killed left beside it is removed.
 
     Parameters
     ----------
@@ -25,18 +28,27 @@ def open_atomic(path: str | Path, mode: str = "w") -> Iterator[Any]:
     """
     path = Path(path)
     path.parent.mkdir(parents=True, exist_ok=True)
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    remove_attempts(path)
+    temporary = path.with_name(f".{path.name}.{os.urandom(4).hex()}.part")
+    handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
     text: dict[str, Any] = {} if "b" in mode else {"encoding": "utf-8", "newline": ""}
     try:
         with os.fdopen(handle, mode, **text) as stream:
             yield stream
             stream.flush()
             os.fsync(stream.fileno())
-        os.chmod(temporary, 0o644)
         os.replace(temporary, path)
     except BaseException:
-        Path(temporary).unlink(missing_ok=True)
+        temporary.unlink(missing_ok=True)
         raise
+
+
+def remove_attempts(path: Path) -> None:
+    """Remove what was written of a file by somebody who did not come to the end."""
+    attempt = re.compile(re.escape(f".{path.name}.") + r"[0-9a-f]{8}\.part")
+    for name in os.listdir(path.parent):
+        if attempt.fullmatch(name):
+            (path.parent / name).unlink(missing_ok=True)
 
 
 def write_text(path: str | Path, text: str) -> None:
