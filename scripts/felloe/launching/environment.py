@@ -1,50 +1,34 @@
-"""The private environment: made once from the lock, made again when the lock or Python changes."""
+"""The private environment: made once from the lock; one for each Python, none under a run."""
 
 import contextlib
 import hashlib
+import json
 import os
+import re
 import shutil
-import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import TextIO
 
-BUSY_THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
-INSTALLED = "import matplotlib.font_manager, numpy, pandas, scipy, skbio, snakemake, pytest"
+from felloe.launching.claims import CLAIM, Claim, alone, claimed
+from felloe.launching.complaints import LaunchError, WrongCommand
+from felloe.launching.making import make, python_of
+from felloe.launching.variables import environment_variables
 
+__all__ = [
+    "LaunchError",
+    "WrongCommand",
+    "ensured",
+    "environment_variables",
+    "fingerprint",
+    "is_current",
+]
 
-class LaunchError(Exception):
-    """What keeps the run from starting, in words for the person who typed the command."""
-
-    status = 1
-
-
-class WrongCommand(LaunchError):
-    """What was typed can not be meant so."""
-
-    status = 2
-
-
-def environment_variables(root: Path) -> dict[str, str]:
-    """Return the variables of every process that the launcher starts."""
-    variables = dict(os.environ)
-    for name in ("PYTHONPATH", "PYTHONHOME", "VIRTUAL_ENV", "PIP_REQUIRE_VIRTUALENV", "PIP_USER"):
-        variables.pop(name, None)
-    caches = root / ".venv" / "caches"
-    variables.update(
-        PYTHONNOUSERSITE="1",
-        PIP_DISABLE_PIP_VERSION_CHECK="1",
-        PIP_NO_INPUT="1",
-        MPLCONFIGDIR=str(caches / "matplotlib"),
-        MPLBACKEND="Agg",
-    )
-    for name in BUSY_THREADS:  # sums depend on the number of threads, so it is one
-        variables[name] = "1"
-    if not variables.get("HOME"):
-        variables["HOME"] = str(caches)
-        variables["XDG_CACHE_HOME"] = str(caches)
-    return variables
+# in the environment's folder
+STAMP = "made-from"  # written last
+CONTENTS = "contents.json"
+CACHE = "__pycache__"  # comes and goes
+USED: list[Claim] = []  # what is held as long as this process lives
 
 
 def fingerprint(root: Path) -> str:
@@ -56,7 +40,10 @@ def fingerprint(root: Path) -> str:
 
 def ensured(root: Path, say: Callable[[str], None]) -> Path:
     """
-    Return the environment's Python, making the environment if it is missing or out of date.
+    Return the environment's Python, making the environment if there is none that is whole.
+
+    It is `.venv`. Where that was made by another Python, or is out of date while a run uses it,
+    another one is made beside it: no run may lose what it is made of.
 
     Parameters
     ----------
@@ -74,96 +61,95 @@ def ensured(root: Path, say: Callable[[str], None]) -> Path:
     LaunchError
         If it cannot be made.
     """
-    home = root / ".venv"
-    python = home / ("Scripts" if os.name == "nt" else "bin") / "python"
-    stamp = home / "made-from"
     wanted = fingerprint(root)
-    if is_current(stamp, wanted, python):
-        return python
+    version = "python{}.{}".format(*sys.version_info)
+    homes = root / ".venv", root / f".venv.{version}-{wanted[:8]}"
+    if home := used(homes, wanted):
+        return python_of(home)
+    with alone(root):
+        home = used(homes, wanted)  # another run may have made it meanwhile
+        if home is None:
+            made_anew(root, homes, wanted, say)
+            home = used(homes, wanted)
+    if home is None:
+        raise LaunchError("The environment is not whole, though it was made just now. Try again.")
+    return python_of(home)
+
+
+def used(homes: Iterable[Path], wanted: str) -> Path | None:
+    """Return the first environment that is whole, and keep it for us until we end."""
+    for home in homes:
+        holder = claimed(home, shared=True)
+        if not holder.refused and is_current(home, wanted):
+            USED.append(holder)
+            return home
+        holder.close()
+    return None
+
+
+def made_anew(
+    root: Path, homes: tuple[Path, Path], wanted: str, say: Callable[[str], None]
+) -> None:
+    """Make an environment where none is in use; then remove what this Python had before."""
+    with contextlib.ExitStack() as stack:
+        for home in homes:
+            holder = stack.enter_context(claimed(home))
+            if is_replaceable(home, holder):
+                break
+        else:
+            raise LaunchError(
+                f"The environment in {home.name} is damaged, and another run uses it. "
+                "Wait until that has ended, then the same command again."
+            )
+        make(root, home, say)
+        (home / CONTENTS).write_text(json.dumps(contents(home)), encoding="utf-8")
+        (home / CLAIM).touch()
+        (home / STAMP).write_text(wanted + "\n", encoding="utf-8")
+        for other in root.glob(".venv.python*"):
+            holder = stack.enter_context(claimed(other))
+            if other != home and is_replaceable(other, holder):
+                shutil.rmtree(other, ignore_errors=True)
+
+
+def is_replaceable(home: Path, claim: Claim) -> bool:
+    """Tell whether an environment is not there, or is this Python's own and in nobody's use."""
+    if claim.refused or home.is_symlink():
+        return False
     try:
-        lock = open(root / ".venv.lock", "w")  # noqa: SIM115 (used as one below)
-    except OSError as error:
-        raise LaunchError(
-            f"Cannot write in the project's folder to make its environment: {error.strerror}."
-        ) from error
-    with lock:
-        with contextlib.suppress(OSError, ImportError):  # no locks on this system: go on
-            import fcntl
-
-            fcntl.flock(lock, fcntl.LOCK_EX)
-        if not is_current(stamp, wanted, python):  # another run may have made it meanwhile
-            make(root, home, python, say)
-            stamp.write_text(wanted + "\n", encoding="utf-8")
-    return python
+        settings = (home / "pyvenv.cfg").read_text(encoding="utf-8")
+    except OSError:  # not there, or not even begun
+        return True
+    maker = re.search(r"^executable = (.*)$", settings, re.MULTILINE)
+    return maker is None or os.path.realpath(maker[1]) == os.path.realpath(sys.executable)
 
 
-def is_current(stamp: Path, wanted: str, python: Path) -> bool:
-    """Tell whether the environment is whole and made from this lock and Python."""
-    return (
-        python.exists() and stamp.is_file() and stamp.read_text(encoding="utf-8").strip() == wanted
-    )
+def is_current(home: Path, wanted: str) -> bool:
+    """Tell whether an environment is whole and made from this lock and Python."""
+    try:
+        if (home / STAMP).read_text(encoding="utf-8").strip() != wanted:
+            return False
+    except OSError:
+        return False
+    if not os.access(python_of(home), os.X_OK):
+        return False
+    try:
+        made = json.loads((home / CONTENTS).read_text(encoding="utf-8"))
+    except FileNotFoundError:  # made before contents were noted
+        return True
+    except (OSError, ValueError):
+        return False
+    found = contents(home)
+    return all(found.get(name, -1) >= count for name, count in made.items())
 
 
-def make(root: Path, home: Path, python: Path, say: Callable[[str], None]) -> None:
-    """Build the environment anew; what an interrupted attempt left is removed first."""
-    say(
-        "Making the environment in .venv from requirements.lock; once, and it takes about a minute."
-    )
-    shutil.rmtree(home, ignore_errors=True)
-    variables = environment_variables(root)
-    log = root / ".venv.log"
-    with open(log, "w", encoding="utf-8") as stream:
-        finished = run_logged([sys.executable, "-m", "venv", str(home)], variables, stream, say)
-        if not finished:
-            raise LaunchError(
-                "Python could not make a virtual environment (details in .venv.log). "
-                "On Debian and Ubuntu: install the package python3-venv."
-            )
-        command = [str(python), "-m", "pip", "install", "--require-hashes", "--no-deps"]
-        command += ["--no-compile", "--progress-bar", "off", "-r", str(root / "requirements.lock")]
-        finished = run_logged(command, variables, stream, say)
-        if not finished:
-            raise LaunchError(
-                f"{tail_of(log)}\nInstalling the packages failed (all of it in .venv.log).\n"
-                "Is there a network? Call the same command again to go on."
-            )
-        say("  preparing them")
-        run_logged(
-            [str(python), "-m", "compileall", "-q", "-j", "0", str(home)], variables, stream, say
-        )
-        if not run_logged([str(python), "-c", INSTALLED], variables, stream, say):
-            raise LaunchError(
-                f"{tail_of(log)}\nThe installed packages do not load (see .venv.log)."
-            )
-    log.unlink()
-
-
-def run_logged(
-    command: list[str], variables: dict[str, str], stream: TextIO, say: Callable[[str], None]
-) -> bool:
-    """Run a command into the log, say how far it is, return whether it went well."""
-    collected = 0
-    with subprocess.Popen(
-        command,
-        env=variables,
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        encoding="utf-8",
-        errors="replace",
-    ) as process:
-        for line in process.stdout or ():
-            stream.write(line)
-            if line.startswith("Collecting "):
-                collected += 1
-                if collected % 20 == 0:
-                    say(f"  {collected} packages fetched")
-            elif line.startswith("Installing collected"):
-                say(f"  installing {collected} packages")
-    return process.returncode == 0
-
-
-def tail_of(log: Path, lines: int = 6) -> str:
-    """Return the last lines of the log that say something."""
-    text = log.read_text(encoding="utf-8", errors="replace")
-    return "\n".join([line for line in text.splitlines() if line.strip()][-lines:])
+def contents(home: Path) -> dict[str, int]:
+    """Return what is installed in an environment, and of each folder the number of its entries."""
+    version = "python{}.{}".format(*sys.version_info)
+    place = home / ("Lib" if os.name == "nt" else f"lib/{version}") / "site-packages"
+    with contextlib.suppress(OSError), os.scandir(place) as entries:
+        return {
+            entry.name: len({*os.listdir(entry.path)} - {CACHE}) if entry.is_dir() else 1
+            for entry in entries
+            if entry.name != CACHE
+        }
+    return {}

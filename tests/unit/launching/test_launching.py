@@ -9,13 +9,7 @@ from pathlib import Path
 import pytest
 from felloe.launching import launcher
 from felloe.launching.arguments import cores_given, is_showing, prepared
-from felloe.launching.environment import (
-    LaunchError,
-    ensured,
-    environment_variables,
-    fingerprint,
-    is_current,
-)
+from felloe.launching.environment import LaunchError, environment_variables
 
 ROOT = Path(__file__).parents[3]
 
@@ -84,40 +78,12 @@ def test_faulty_settings_are_told_before_the_engine_is_started(here, monkeypatch
     assert captured.out == ""
 
 
-def test_the_environment_is_current_only_if_it_was_finished_from_this_lock(tmp_path):
-    python, stamp = tmp_path / "python", tmp_path / "made-from"
-    python.touch()
-    assert not is_current(stamp, "x", python)
-    stamp.write_text("y\n", encoding="utf-8")
-    assert not is_current(stamp, "x", python)
-    stamp.write_text("x\n", encoding="utf-8")
-    assert is_current(stamp, "x", python)
-
-
-def test_the_environment_depends_on_the_lock(tmp_path):
-    lock = tmp_path / "requirements.lock"
-    lock.write_text("a==1\n", encoding="utf-8")
-    first = fingerprint(tmp_path)
-    lock.write_text("a==2\n", encoding="utf-8")
-    assert fingerprint(tmp_path) != first
-
-
-def test_an_environment_that_cannot_be_filled_is_said_in_words_and_not_taken_for_whole(
-    tmp_path, monkeypatch
-):
-    (tmp_path / "requirements.lock").write_text("no-such-thing @ nowhere://x\n", encoding="utf-8")
-    said = []
-    with pytest.raises(LaunchError, match="Installing the packages failed"):
-        ensured(tmp_path, said.append)
-    assert not (tmp_path / ".venv" / "made-from").exists()
-    assert "takes about a minute" in said[0]
-
-
 def test_a_variable_of_the_users_python_does_not_leak_in(monkeypatch):
-    monkeypatch.setenv("PYTHONPATH", "somewhere")
+    for name in ("PYTHONPATH", "PYTHONHOME", "PYTHONINSPECT", "MATPLOTLIBRC"):
+        monkeypatch.setenv(name, "somewhere")
     monkeypatch.delenv("HOME", raising=False)
     variables = environment_variables(ROOT)
-    assert "PYTHONPATH" not in variables
+    assert "somewhere" not in variables.values()
     assert variables["HOME"]
     assert variables["OMP_NUM_THREADS"] == "1"
 
