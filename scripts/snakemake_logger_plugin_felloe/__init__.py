@@ -20,6 +20,7 @@ from felloe.launching.events import (
     Started,
     line_of,
 )
+from felloe.launching.parent import end_with_parent
 from snakemake_interface_logger_plugins.base import LogHandlerBase
 from snakemake_interface_logger_plugins.common import LogEvent
 
@@ -43,6 +44,10 @@ class LogHandler(LogHandlerBase):
     has_filter = True  # none: `--quiet` must not keep a failure from the launcher
     has_formatter = True
     needs_rulegraph = False
+
+    def __post_init__(self) -> None:
+        """Take the launcher's end for the engine's."""
+        end_with_parent()
 
     def emit(self, record: LogRecord) -> None:
         """Write the record's event, if it is one that the launcher uses."""

@@ -2,7 +2,7 @@
 
 import contextlib
 import errno
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TextIO
 
@@ -44,7 +44,7 @@ def opened(path: Path) -> TextIO:
 
 
 @contextlib.contextmanager
-def alone(root: Path) -> Iterator[None]:
+def alone(root: Path, say: Callable[[str], None]) -> Iterator[None]:
     """Wait until nobody else makes an environment here."""
     try:
         lock = open(root / ".venv.lock", "w")  # noqa: SIM115 (used as one below)
@@ -56,5 +56,9 @@ def alone(root: Path) -> Iterator[None]:
         with contextlib.suppress(OSError, ImportError):  # no locks on this system: go on
             import fcntl
 
-            fcntl.flock(lock, fcntl.LOCK_EX)
+            try:
+                fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            except BlockingIOError:
+                say("Another run is making the environment; this one waits for it.")
+                fcntl.flock(lock, fcntl.LOCK_EX)
         yield

@@ -66,7 +66,7 @@ def ensured(root: Path, say: Callable[[str], None]) -> Path:
     homes = root / ".venv", root / f".venv.{version}-{wanted[:8]}"
     if home := used(homes, wanted):
         return python_of(home)
-    with alone(root):
+    with alone(root, say):
         home = used(homes, wanted)  # another run may have made it meanwhile
         if home is None:
             made_anew(root, homes, wanted, say)

@@ -19,7 +19,7 @@ CONSEQUENCES = (
 )
 LOCKED = (
     "Another run is at work in this folder, or one was killed and left its lock.\n"
-    "If none is at work: python3 scripts/run --unlock, then the same command again."
+    "If none is at work, type this, then the same command again:\n    {unlock}"
 )
 KILLED = (
     "Something outside the step ended it. If memory ran short: "
@@ -43,6 +43,8 @@ def explanation(
     errors: Iterable[Said],
     text: Sequence[str],
     notes: Sequence[str] = (),
+    *,
+    unlock: str = "python3 scripts/run --unlock",
 ) -> str:
     """
     Return one screen on what went wrong.
@@ -59,6 +61,8 @@ def explanation(
         Lines that the engine or a step printed beside the events and logs.
     notes : sequence of str
         What else the engine said; its last words stand in where there is nothing better.
+    unlock : str
+        The command that unlocks the folder.
     """
     blocks, wordless = [], False
     failed = unique((failed.rule, tuple(failed.logs)) for failed in failures)
@@ -71,11 +75,11 @@ def explanation(
     said = unique(errors)
     causes = [each for each in said if not each.text.endswith(CONSEQUENCES)]
     for each in causes:
-        blocks.append((without_traceback(words_of(each)).splitlines(), remedies_for(each)))
+        blocks.append((without_traceback(words_of(each, unlock)).splitlines(), remedies_for(each)))
     if text and (wordless or not blocks):
         blocks.append(printed(text))
     if not blocks:
-        last = [*unique(notes)[-4:], *(words_of(each) for each in said)]
+        last = [*unique(notes)[-4:], *(words_of(each, unlock) for each in said)]
         blocks.append((["Snakemake stopped without saying why. Its last words:", *last], []))
     return one_screen(blocks)
 
@@ -110,10 +114,10 @@ def message_of(log: Path) -> list[str]:
     return lines or [f"{ENDED} (by the system, or for want of memory?)"]
 
 
-def words_of(said: Said) -> str:
+def words_of(said: Said, unlock: str) -> str:
     """Return the words of an error; those made for the reader stand without their place."""
     if said.exception == "LockException":
-        return LOCKED
+        return LOCKED.format(unlock=unlock)
     if said.exception == "WorkflowError" and said.text.startswith("WorkflowError"):
         return said.text.partition("\n")[2]
     return said.text

@@ -4,17 +4,20 @@ import os
 import signal
 import subprocess
 import sys
-from collections.abc import Iterable
+from contextlib import ExitStack
 from dataclasses import dataclass
+from io import TextIOWrapper
 from itertools import takewhile
 from pathlib import Path
-from typing import Any
 
 from felloe.launching import arguments
 from felloe.launching.checks import run_checks
 from felloe.launching.environment import LaunchError, ensured, environment_variables
 from felloe.launching.estimate import seconds_of_rules
 from felloe.launching.failure import TRACEBACK, explanation, without_traceback
+from felloe.launching.interrupts import Stopped, attended, heeded
+from felloe.launching.locks import held, unlocking
+from felloe.launching.parent import VARIABLE
 from felloe.launching.progress import Watcher
 from felloe.launching.surveyor import UNPLANNABLE, Survey, Surveyor, would_run
 from felloe.study_places import START
@@ -45,20 +48,36 @@ def main(typed: list[str]) -> int:
     int
         Exit status.
     """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):  # a label that the terminal has no letters for
+            stream.reconfigure(errors="backslashreplace")
     try:
-        if typed[:1] == ["test"]:
-            return run_tests(typed[1:])
-        if typed[:1] == ["check"]:
-            return run_checks(ROOT, ensured(ROOT, say), say)
-        if typed[:1] == ["freeze"]:
-            return in_environment("freeze.py", typed[1:])
-        return run_study(typed)
+        with heeded():
+            if typed[:1] == ["test"]:
+                return run_tests(typed[1:])
+            if typed[:1] == ["check"]:
+                return run_checks(ROOT, ensured(ROOT, say), say)
+            if typed[:1] == ["freeze"]:
+                return in_environment("freeze.py", typed[1:])
+            return run_study(typed)
     except LaunchError as error:
         sys.stderr.write(f"{error}\n")
         return error.status
-    except KeyboardInterrupt:
-        sys.stderr.write("\nStopped. The same command goes on where it stopped.\n")
-        return 130
+    except Stopped as stopped:
+        return farewell(stopped)
+    except BrokenPipeError:  # nobody reads what we say
+        return farewell(Stopped(signal.SIGPIPE, killed=False))
+
+
+def farewell(stopped: Stopped) -> int:
+    """Say that the run was stopped, if there is a screen; return the exit status for it."""
+    for stream in (sys.stdout, sys.stderr):
+        try:
+            stream.write(f"{stopped}\n" if stream is sys.stderr else "")
+            stream.flush()
+        except OSError:  # else Python complains of it at its end, and has another exit status
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+    return 128 + stopped.number
 
 
 def run_tests(typed: list[str]) -> int:
@@ -66,7 +85,7 @@ def run_tests(typed: list[str]) -> int:
     python = ensured(ROOT, say)
     say("Running the tests, whole studies included; this takes several minutes.")
     command = [str(python), "-m", "pytest", *typed]
-    return attended(subprocess.Popen(command, cwd=ROOT, env=environment_variables(ROOT)))
+    return attended(command, cwd=ROOT, env=environment_variables(ROOT))
 
 
 def run_study(typed: list[str]) -> int:
@@ -84,7 +103,10 @@ def run_study(typed: list[str]) -> int:
         return shown(engine, rest)
     words = engine.words(arguments.without_planning(rest))
     run_by = engine.python, engine.configfiles, words, engine.folder, engine.variables
-    with Surveyor(*run_by) as surveyor:
+    with ExitStack() as stack:
+        if not planning:
+            stack.enter_context(held(engine.folder, say))
+        surveyor = stack.enter_context(Surveyor(*run_by))
         survey = surveyor.report()
         if survey is None:
             return without_survey(surveyor, engine, rest)
@@ -103,7 +125,7 @@ def shown(engine: "Engine", rest: list[str]) -> int:
     if not arguments.is_answer(rest) and faulty(engine):
         return 1
     command = engine.command(rest)
-    return attended(subprocess.Popen(command, cwd=engine.folder, env=engine.variables))
+    return attended(command, cwd=engine.folder, env=engine.variables)
 
 
 def faulty(engine: "Engine") -> bool:
@@ -133,7 +155,7 @@ def in_environment(script: str, typed: list[str]) -> int:
     command = [str(ensured(ROOT, say)), str(Path(__file__).with_name(script)), *names, *rest]
     command += ["--configfile", *configfiles] if configfiles else []
     folder = Path(directory) if directory else ROOT
-    return attended(subprocess.Popen(command, cwd=folder, env=environment_variables(ROOT)))
+    return attended(command, cwd=folder, env=environment_variables(ROOT))
 
 
 @dataclass(frozen=True)
@@ -152,6 +174,13 @@ class Engine:
             return "a preview"
         return "your settings" if self.configfiles else "the demo studies"
 
+    @property
+    def unlock(self) -> str:
+        """The command that unlocks the folder."""
+        if self.folder.name == PREVIEWS:
+            return f"{unlocking(ROOT, self.configfiles[:-1], self.folder.parent)} {QUICK}"
+        return unlocking(ROOT, self.configfiles, self.folder)
+
     def words(self, rest: list[str]) -> list[str]:
         """Return what stands after `snakemake` for what was typed."""
         words = [*rest, "--snakefile", str(ROOT / "Snakefile"), "--directory", str(self.folder)]
@@ -166,7 +195,7 @@ class Engine:
 
     def run(self, rest: list[str]) -> int:
         """Run it with its output cut to progress; return its exit status."""
-        return watched(self.command(rest), self.folder, self.variables)
+        return watched(self.command(rest), self.folder, self.variables, self.unlock)
 
 
 def without_survey(surveyor: Surveyor, engine: Engine, rest: list[str]) -> int:
@@ -224,23 +253,23 @@ def shortened_list(lines: list[str]) -> list[str]:
     return lines if more <= 0 else [*lines[:MOST_LINES], f"... and {more} more results."]
 
 
-def watched(command: list[str], folder: Path, variables: dict[str, str]) -> int:
+def watched(command: list[str], folder: Path, variables: dict[str, str], unlock: str) -> int:
     """Run Snakemake with its output cut to progress and, at the end, one screen."""
     watcher = Watcher(seconds=seconds_of_rules(folder))
-    with subprocess.Popen(
-        [*command, "--logger", "felloe"],
-        cwd=folder,
-        env={**variables, "PYTHONPATH": str(ROOT / "scripts")},
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        encoding="utf-8",
-        errors="replace",
-    ) as process:
-        status = attended(process, watcher)
-    watcher.finish()
+    variables = {**variables, "PYTHONPATH": str(ROOT / "scripts"), VARIABLE: str(os.getpid())}
+    with held(folder, say) as inherited:
+        try:
+            status = attended(
+                [*command, "--logger", "felloe"],
+                watcher.line,
+                cwd=folder,
+                env=variables,
+                pass_fds=inherited,
+            )
+        finally:
+            watcher.finish()
     if status:
-        sys.stderr.write(f"{failure_screen(folder, watcher)}\n")
+        sys.stderr.write(f"{failure_screen(folder, watcher, unlock)}\n")
         return status if status > 0 else 128 - status
     # a run that went well may still have been warned about something
     for text in [*(without_traceback(said.text) for said in watcher.errors), *watcher.text]:
@@ -248,10 +277,10 @@ def watched(command: list[str], folder: Path, variables: dict[str, str]) -> int:
     return 0
 
 
-def failure_screen(folder: Path, watcher: Watcher) -> str:
+def failure_screen(folder: Path, watcher: Watcher, unlock: str) -> str:
     """Return what went wrong; what the screen leaves out of the engine's words goes to a file."""
     said = watcher.errors, watcher.text, watcher.notes
-    screen = explanation(folder, watcher.failures, *said)
+    screen = explanation(folder, watcher.failures, *said, unlock=unlock)
     if watcher.restored:
         screen += f"\nEarlier results of this step stay as they were; files: {watcher.restored}."
     whole = "\n".join([*(said.text for said in watcher.errors), *watcher.text])
@@ -264,29 +293,3 @@ def failure_screen(folder: Path, watcher: Watcher) -> str:
     except OSError:  # a full disk may be what went wrong: the screen is what matters
         return screen
     return f"{screen}\nIn full: {os.path.relpath(record)}"
-
-
-def attended(process: subprocess.Popen[Any], watcher: Watcher | None = None) -> int:
-    """
-    Wait for a process, handing it the signals that the launcher gets; return its exit status.
-
-    A watcher takes the process's output to its very end, also after an interrupt: a process whose
-    pipe nobody reads cannot end.
-    """
-    previous = signal.signal(signal.SIGTERM, lambda *_: process.send_signal(signal.SIGTERM))
-    lines = process.stdout if watcher is not None and process.stdout is not None else ()
-    try:
-        return ended(process, lines, watcher)
-    except KeyboardInterrupt:  # the process got it too, and ends its jobs
-        ended(process, lines, watcher)
-        raise
-    finally:
-        signal.signal(signal.SIGTERM, previous)
-
-
-def ended(process: subprocess.Popen[Any], lines: Iterable[str], watcher: Watcher | None) -> int:
-    """Hand the lines to the watcher until there are no more; return the process's exit status."""
-    for line in lines:
-        if watcher is not None:
-            watcher.line(line)
-    return process.wait()

@@ -158,11 +158,13 @@ def test_of_two_launchers_at_once_one_makes_the_environment(root, monkeypatch):
         second.join(0.3)  # it waits for us, not we for it
         quick(root, home, say)
 
-    second = threading.Thread(target=ensured, args=(place, print))
+    said = []
+    second = threading.Thread(target=ensured, args=(place, said.append))
     monkeypatch.setattr(environment, "make", slow)
     ensured(place, print)
     second.join()
     assert begun.is_set()
+    assert "waits for it" in said[0]
     assert made == [".venv"]
 
 

@@ -1,9 +1,6 @@
 """Snakemake's records become the launcher's events, and nothing that it says is left out."""
 
 import logging
-import subprocess
-import sys
-import threading
 
 import pytest
 from felloe.launching.events import (
@@ -17,8 +14,6 @@ from felloe.launching.events import (
     line_of,
     read_line,
 )
-from felloe.launching.launcher import attended
-from felloe.launching.progress import Watcher
 from snakemake_interface_logger_plugins.common import LogEvent
 from snakemake_logger_plugin_felloe import LogHandler, event_of
 
@@ -91,31 +86,6 @@ def test_being_quiet_does_not_keep_a_failure_from_the_launcher():
     # Snakemake puts its filter, which heeds --quiet, on handlers that have none of their own
     assert LogHandler(None, None).has_filter
     assert not LogHandler(None, None).filters
-
-
-class Interrupted(Watcher):
-    """A watcher in whose first line the user presses Ctrl-C."""
-
-    def line(self, line):
-        super().line(line)
-        if len(self.text) == 1:
-            raise KeyboardInterrupt
-
-
-def test_the_pipe_is_read_to_its_end_after_an_interrupt():
-    # more than a pipe holds: the process can end only if somebody reads
-    program = "for _ in range(5000): print('x' * 100, flush=True)"
-    watcher = Interrupted(terminal=False)
-    with subprocess.Popen(
-        [sys.executable, "-c", program], stdout=subprocess.PIPE, text=True
-    ) as process:
-        stuck = threading.Timer(20, process.kill)
-        stuck.start()
-        with pytest.raises(KeyboardInterrupt):
-            attended(process, watcher)
-        stuck.cancel()
-    assert process.returncode == 0
-    assert len(watcher.text) == 5000
 
 
 def test_a_line_without_an_event_is_left_as_it_is():
