@@ -4,7 +4,7 @@ import json
 
 import pytest
 from felloe.launching.checks import CHECKS, TOOLS, run_checks
-from felloe.launching.launcher import ROOT
+from felloe.launching.running import ROOT
 
 PROGRAM = "#!/bin/sh\n{}\n"
 

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from felloe.launching import launcher
+from felloe.launching import launcher, running
 from felloe.launching.arguments import cores_given, is_showing, prepared
 from felloe.launching.environment import LaunchError, environment_variables
 
@@ -69,7 +69,7 @@ def test_what_only_shows_is_shown_as_it_comes(typed):
 def test_faulty_settings_are_told_before_the_engine_is_started(here, monkeypatch, capfd):
     (here / "mine.yaml").write_text("clusterign: {linkage: ward}\n", encoding="utf-8")
     monkeypatch.chdir(here)
-    monkeypatch.setattr(launcher, "ensured", lambda root, say: Path(sys.executable))
+    monkeypatch.setattr(running, "ensured", lambda root, say: Path(sys.executable))
     status = launcher.main(["--configfile", "mine.yaml", "--directory", "."])
     assert status == 1
     captured = capfd.readouterr()

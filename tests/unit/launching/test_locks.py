@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 from felloe.launching import locks
 from felloe.launching.environment import LaunchError
-from felloe.launching.launcher import PREVIEWS, Engine
 from felloe.launching.locks import HOME, NOTE, REMOVED, held, is_locked, owner, unlocking
+from felloe.launching.running import PREVIEWS, Engine
 
 ROOT = Path(__file__).parents[3]
 HOLDING = """

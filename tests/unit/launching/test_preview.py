@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from felloe.errors import StudyError
-from felloe.launching import launcher
+from felloe.launching import launcher, running
 from felloe.launching.environment import LaunchError
 from felloe.settings import fed_back, read_settings, resolve
 from felloe.study_places import START
@@ -82,11 +82,11 @@ def test_what_quick_may_name_is_checked_like_the_setting_itself(here):
 
 
 def engine(here, *configfiles):
-    return launcher.Engine(Path(sys.executable), here, list(configfiles), {"PATH": "x"})
+    return running.Engine(Path(sys.executable), here, list(configfiles), {"PATH": "x"})
 
 
 def test_a_preview_runs_elsewhere_and_reads_the_same_study(here, monkeypatch):
-    found = launcher.previewing(engine(here, str(here / "mine.yaml")))
+    found = running.previewing(engine(here, str(here / "mine.yaml")))
     assert found.folder == here / "previews"
     monkeypatch.chdir(found.folder)
     monkeypatch.setenv(START, found.variables[START])
@@ -98,7 +98,7 @@ def test_a_preview_runs_elsewhere_and_reads_the_same_study(here, monkeypatch):
 
 
 def test_a_preview_of_the_demo_finds_its_studies(here, monkeypatch):
-    found = launcher.previewing(engine(here))
+    found = running.previewing(engine(here))
     monkeypatch.chdir(found.folder)
     monkeypatch.setenv(START, found.variables[START])
     told = resolve(read_settings(found.configfiles))
@@ -108,7 +108,7 @@ def test_a_preview_of_the_demo_finds_its_studies(here, monkeypatch):
 def test_a_file_in_the_place_of_the_folder_is_named(here):
     (here / "previews").touch()
     with pytest.raises(LaunchError, match="previews: "):
-        launcher.previewing(engine(here))
+        running.previewing(engine(here))
 
 
 def test_the_word_goes_to_the_launcher_and_not_to_the_engine(here, monkeypatch):
@@ -121,8 +121,8 @@ def test_the_word_goes_to_the_launcher_and_not_to_the_engine(here, monkeypatch):
         called.update(configfiles=configfiles, words=words, folder=folder)
         raise Asked
 
-    monkeypatch.setattr(launcher, "Surveyor", surveyor)
-    monkeypatch.setattr(launcher, "ensured", lambda root, say: Path(sys.executable))
+    monkeypatch.setattr(running, "Surveyor", surveyor)
+    monkeypatch.setattr(running, "ensured", lambda root, say: Path(sys.executable))
     typed = ["results/brine/manifest.json", "--quick", "--configfile", "mine.yaml"]
     with pytest.raises(Asked):
         launcher.main([*typed, "--directory", "."])
@@ -136,7 +136,7 @@ def test_the_word_goes_to_the_launcher_and_not_to_the_engine(here, monkeypatch):
 
 def test_faulty_settings_stop_a_preview_and_are_named_from_here(here, monkeypatch, capfd):
     (here / "mine.yaml").write_text("sed: 1\n", encoding="utf-8")
-    monkeypatch.setattr(launcher, "ensured", lambda root, say: Path(sys.executable))
+    monkeypatch.setattr(running, "ensured", lambda root, say: Path(sys.executable))
     assert launcher.main(["--quick", "--configfile", "mine.yaml", "--directory", "."]) == 1
     said = capfd.readouterr().err
     assert said.startswith("mine.yaml")

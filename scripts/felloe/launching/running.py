@@ -1,0 +1,233 @@
+"""One run of the studies: what has to run, the engine at work, and what is said of it."""
+
+import os
+import subprocess
+import sys
+from contextlib import ExitStack
+from dataclasses import dataclass
+from pathlib import Path
+
+from felloe.launching import arguments
+from felloe.launching.environment import LaunchError, ensured, environment_variables
+from felloe.launching.estimate import seconds_of_rules
+from felloe.launching.failure import TRACEBACK, explanation, without_traceback
+from felloe.launching.interrupts import attended
+from felloe.launching.locks import held, unlocking
+from felloe.launching.parent import VARIABLE
+from felloe.launching.progress import Watcher
+from felloe.launching.surveyor import UNPLANNABLE, Survey, Surveyor, would_run
+from felloe.study_places import START
+
+ROOT = Path(__file__).resolve().parents[3]
+QUICK = "--quick"
+PREVIEWS = "previews"  # the working folder of a preview, within that of the run itself
+ROUNDS = 2  # of steps that may spare others; after these everything that is stale runs at once
+MOST_LINES = 10  # of a list before a run
+
+
+def say(text: str) -> None:
+    """Print a line at once."""
+    print(text, flush=True)
+
+
+@dataclass(frozen=True)
+class Engine:
+    """Snakemake, as it is called for one working folder."""
+
+    python: Path
+    folder: Path
+    configfiles: list[str]
+    variables: dict[str, str]
+
+    @property
+    def what(self) -> str:
+        """What is run, in words."""
+        if self.folder.name == PREVIEWS:
+            return "a preview"
+        return "your settings" if self.configfiles else "the demo studies"
+
+    @property
+    def unlock(self) -> str:
+        """The command that unlocks the folder."""
+        if self.folder.name == PREVIEWS:
+            return f"{unlocking(ROOT, self.configfiles[:-1], self.folder.parent)} {QUICK}"
+        return unlocking(ROOT, self.configfiles, self.folder)
+
+    def words(self, rest: list[str]) -> list[str]:
+        """Return what stands after `snakemake` for what was typed."""
+        words = [*rest, "--snakefile", str(ROOT / "Snakefile"), "--directory", str(self.folder)]
+        words += ["--workflow-profile", str(ROOT / "workflow" / "profiles" / "default")]
+        if self.configfiles:
+            words += ["--configfile", *self.configfiles]
+        return words if arguments.cores_given(rest) else [*words, "--cores", "all"]
+
+    def command(self, rest: list[str]) -> list[str]:
+        """Return the whole command."""
+        return [str(self.python), "-m", "snakemake", *self.words(rest)]
+
+    def run(self, rest: list[str]) -> int:
+        """Run it with its output cut to progress; return its exit status."""
+        return watched(self.command(rest), self.folder, self.variables, self.unlock)
+
+
+def engine_for(configfiles: list[str], directory: str | None) -> Engine:
+    """Return the engine for what was typed; the environment is made first where it is missing."""
+    folder = Path(directory) if directory else ROOT
+    return Engine(ensured(ROOT, say), folder, configfiles, environment_variables(ROOT))
+
+
+def run_engine(engine: Engine, rest: list[str]) -> int:
+    """
+    See what has to run, and run it, or say it where that was asked; return the exit status.
+
+    Parameters
+    ----------
+    engine : Engine
+    rest : list of str
+        Targets, then options of the engine.
+    """
+    planning = arguments.is_planning(rest)
+    if arguments.is_showing(rest) and not planning:
+        return shown(engine, rest)
+    words = engine.words(arguments.without_planning(rest))
+    run_by = engine.python, engine.configfiles, words, engine.folder, engine.variables
+    with ExitStack() as stack:
+        if not planning:
+            stack.enter_context(held(engine.folder, say))
+        surveyor = stack.enter_context(Surveyor(*run_by))
+        survey = surveyor.report()
+        if survey is None:
+            return without_survey(surveyor, engine, rest)
+        if planning:
+            say(would_run(survey))
+            return 0
+        status = made(survey, surveyor, engine, rest)
+    if not status and not arguments.is_overridden(rest):
+        for line in survey.left_over:
+            say(line)
+    return status
+
+
+def shown(engine: Engine, rest: list[str]) -> int:
+    """Let Snakemake show something of settings that are right; return its exit status."""
+    if not arguments.is_answer(rest) and faulty(engine):
+        return 1
+    command = engine.command(rest)
+    return attended(command, cwd=engine.folder, env=engine.variables)
+
+
+def faulty(engine: Engine) -> bool:
+    """Check settings and headers, and return whether anything is wrong, which is then said."""
+    check = [str(engine.python), str(Path(__file__).with_name("preflight.py"))]
+    check += engine.configfiles
+    return bool(subprocess.run(check, cwd=engine.folder, env=engine.variables).returncode)
+
+
+def previewing(engine: Engine) -> Engine:
+    """Return the engine of a preview: in a folder of its own, reading the same studies."""
+    folder = engine.folder / PREVIEWS
+    setting = folder / "preview.yaml"
+    try:
+        folder.mkdir(exist_ok=True)
+        setting.write_text("preview: true  # what --quick adds to your settings\n", "utf-8")
+    except OSError as error:
+        raise LaunchError(f"{os.path.relpath(folder)}: {error.strerror}.") from None
+    variables = {**engine.variables, START: os.pardir}
+    return Engine(engine.python, folder, [*engine.configfiles, str(setting)], variables)
+
+
+def without_survey(surveyor: Surveyor, engine: Engine, rest: list[str]) -> int:
+    """Say why there is no survey; where Snakemake cannot plan, let it say so itself."""
+    status, said = surveyor.last_words()
+    if status != UNPLANNABLE:
+        sys.stderr.write(without_traceback(said) + "\n")
+        return 1
+    status = engine.run(rest)
+    if not status:
+        last = said.rstrip().rpartition("\n")[2]
+        sys.stderr.write(f"What stands could not be held against the ledger: {last}\n")
+    return status or 1
+
+
+def made(survey: Survey, surveyor: Surveyor, engine: Engine, rest: list[str]) -> int:
+    """
+    Run what has to run; return the exit status.
+
+    Where running the first steps alone may spare what waits for them, they are run alone, and then
+    one looks again.
+    """
+    if survey.other_versions:
+        say(survey.other_versions)
+    if not survey.stale and not survey.asked_for:
+        say("Nothing to do: every result is up to date.")
+        return 0
+    results = os.path.relpath(engine.folder / "results")
+    say(f"Running {engine.what}; results go to {results}.")
+    for line in shortened_list(survey.tampered):
+        say(line)
+    for _ in range(ROUNDS):
+        if not survey.worth_a_round or survey.asked_for or arguments.is_partial(rest):
+            break
+        surveyor.make_young("first")
+        status = engine.run(arguments.only(survey.first, rest))
+        if status:
+            return status
+        looked = surveyor.again()
+        if looked is None:
+            return without_survey(surveyor, engine, rest)
+        survey = looked
+    if survey.stale or survey.asked_for:
+        surveyor.make_young("all")
+        status = engine.run(arguments.forcing(survey.forced, rest))
+        if status:
+            return status
+    say(f"Done. Open {results}/<study>/report/report.html and {results}/<study>/figures/wheel.pdf.")
+    return 0
+
+
+def shortened_list(lines: list[str]) -> list[str]:
+    """Return so many lines as may stand before a run, and how many more there are."""
+    more = len(lines) - MOST_LINES
+    return lines if more <= 0 else [*lines[:MOST_LINES], f"... and {more} more results."]
+
+
+def watched(command: list[str], folder: Path, variables: dict[str, str], unlock: str) -> int:
+    """Run Snakemake with its output cut to progress and, at the end, one screen."""
+    watcher = Watcher(seconds=seconds_of_rules(folder))
+    variables = {**variables, "PYTHONPATH": str(ROOT / "scripts"), VARIABLE: str(os.getpid())}
+    with held(folder, say) as inherited:
+        try:
+            status = attended(
+                [*command, "--logger", "felloe"],
+                watcher.line,
+                cwd=folder,
+                env=variables,
+                pass_fds=inherited,
+            )
+        finally:
+            watcher.finish()
+    if status:
+        sys.stderr.write(f"{failure_screen(folder, watcher, unlock)}\n")
+        return status if status > 0 else 128 - status
+    # a run that went well may still have been warned about something
+    for text in [*(without_traceback(said.text) for said in watcher.errors), *watcher.text]:
+        sys.stderr.write(f"{text}\n")
+    return 0
+
+
+def failure_screen(folder: Path, watcher: Watcher, unlock: str) -> str:
+    """Return what went wrong; what the screen leaves out of the engine's words goes to a file."""
+    said = watcher.errors, watcher.text, watcher.notes
+    screen = explanation(folder, watcher.failures, *said, unlock=unlock)
+    if watcher.restored:
+        screen += f"\nEarlier results of this step stay as they were; files: {watcher.restored}."
+    whole = "\n".join([*(said.text for said in watcher.errors), *watcher.text])
+    if TRACEBACK not in whole:
+        return screen
+    record = folder / ".snakemake" / "felloe.log"
+    try:
+        record.parent.mkdir(exist_ok=True)
+        record.write_text(f"{whole}\n", encoding="utf-8")
+    except OSError:  # a full disk may be what went wrong: the screen is what matters
+        return screen
+    return f"{screen}\nIn full: {os.path.relpath(record)}"
