@@ -17,7 +17,7 @@ from felloe.launching.environment import LaunchError, WrongCommand
 from felloe.launching.running import Engine, engine_for, run_engine, say
 from felloe.study_places import START
 
-AUDIT = Path(__file__).resolve().parents[1] / "audit" / "command.py"
+AUDIT = Path(__file__).with_name("audit.py")
 NAME = re.compile(r"[a-z0-9][a-z0-9_-]{0,63}")
 WITHOUT = shutil.ignore_patterns("logs", "benchmarks", ".*")
 PAGE = "runs-side-by-side.html"
