@@ -1,10 +1,7 @@
 """Step: the dossier that answers whether the populations may be pooled."""
 
-from dataclasses import replace
 from typing import Any
 
-from felloe.comparison.chart import write_chart_source
-from felloe.comparison.chart_choice import Pooling, choose_chart
 from felloe.comparison.dossier import check_comparable, compare_populations
 from felloe.comparison.pair import Settings
 from felloe.comparison.record import dossier_record
@@ -28,15 +25,12 @@ def main(
     tiers: dict[str, Any],
     compared: dict[str, Any],
     margins: dict[str, Any],
-    pooling: dict[str, Any],
     populations: str,
-    chart: str,
     terms: str,
     pairs: str,
     splits: str,
     consequence: str,
     trees: str,
-    preview: bool = False,
 ) -> None:
     """Read sorts and counts, compare all populations, write the dossier and its tables."""
     analysed = read_analysed(sorts)
@@ -45,15 +39,12 @@ def main(
         name: read_counts(*paths) for name, *paths in zip(counted, together, both, strict=True)
     }
     numbers = GroupNumbers(**tiers).common(len(analysed.terms))
-    agreed, wished = Margins(**margins), Pooling(**pooling)
+    agreed = Margins(**margins)
     settings = Settings(**compared, numbers=numbers)
     dossier = compare_populations(analysed, counts, settings, agreed, Streams(seed, study))
     paths = {"terms": terms, "pairs": pairs, "splits": splits}
     write_tables(dossier, counts, {**paths, "consequence": consequence, "trees": trees})
-    record = dossier_record(dossier, analysed, numbers, agreed, wished.pooling)
-    write_json(populations, record)
-    charted = choose_chart(study, record["verdict"], analysed.populations, wished)
-    write_chart_source(chart, replace(charted, preview=preview))
+    write_json(populations, dossier_record(dossier, analysed, numbers, agreed))
 
 
 if __name__ == "__main__":

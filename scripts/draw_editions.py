@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from felloe.clustering.tree_files import read_distances
+from felloe.comparison.provisional_words import marked
 from felloe.editions.fates import KEPT, RENAMED
 from felloe.editions.figures import draw_distances, draw_migration, migration_height
 from felloe.editions.tables import TERMS
@@ -25,16 +26,20 @@ def main(
     """Draw the terms' ways from class to class, and the distances of both editions."""
     record, rows = read_json(comparison), TERMS.read(terms)
     editions = record["older"]["edition"], record["newer"]["edition"]
+    marks = (
+        marked(editions[0], record["older"]["provisional"]),
+        marked(editions[1], record["newer"]["provisional"]),
+    )
     common = [row for row in rows if row["change"] in (KEPT, RENAMED)]
     fig = figure(190, migration_height(common))
-    draw_migration(fig.add_axes((0, 0, 1, 1)), common, editions)
-    save_figure(fig, migration, title=migration_title(*editions), preview=preview)
+    draw_migration(fig.add_axes((0, 0, 1, 1)), common, editions, marks)
+    save_figure(fig, migration, title=migration_title(*marks), preview=preview)
     newer = read_distances(newer_distances).on(row["term"] for row in common)
     older = read_distances(older_distances).on(row["term_older"] for row in common)
     fig = figure(120, 120)
     older = replace(older, terms=Terms(newer.terms))  # renamed terms by their newer ids
-    draw_distances(fig.add_subplot(), older, newer, editions)
-    save_figure(fig, distances, title=distances_title(*editions), preview=preview)
+    draw_distances(fig.add_subplot(), older, newer, marks)
+    save_figure(fig, distances, title=distances_title(*marks), preview=preview)
 
 
 if __name__ == "__main__":

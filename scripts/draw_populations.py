@@ -18,6 +18,7 @@ def main(
     together: list[str],
     both: list[str],
     counted: list[str],
+    pooling: str,
     lexicon: str,
     about: str,
     svg: str,
@@ -34,7 +35,8 @@ def main(
     }
     labels = {row["term"]: row["label"] or row["term"] for row in TERMS.read(lexicon)}
     called = read_json(about)["populations"]
-    view = view_of(read_json(populations), counts, tables, labels, called)
+    override = None if pooling == "decide" else pooling
+    view = view_of(read_json(populations), counts, tables, labels, called, override)
     drawn = draw_populations(view)
     save_figure(drawn, (svg, pdf, png), title="Populations compared", preview=preview)
 

@@ -6,6 +6,8 @@ from felloe.circle.figure_shepard import draw_shepard
 from felloe.circle.tables import read_spans
 from felloe.circle.views import map_view, ring_view, shepard_view
 from felloe.colours.tables import COLOURS
+from felloe.comparison.chart import read_chart_source
+from felloe.comparison.provisional_words import marked
 from felloe.ground.drawing import save_figure
 
 
@@ -21,6 +23,7 @@ def main(
     colours: str,
     published: str,
     terms: str,
+    whose: str,
     map_figure: list[str],
     shepard_figure: list[str],
     ring_figure: list[str],
@@ -28,7 +31,8 @@ def main(
 ) -> None:
     """Read the finished numbers, draw three figures."""
     used = {row["term"]: row["used"] for row in COLOURS.read(colours) if row["tier"] == "class"}
-    view = map_view(map, map_record, read_spans(order), used, published, terms)
+    provisional = read_chart_source(whose).provisional
+    view = map_view(map, map_record, read_spans(order), used, published, terms, provisional)
     drawn = (
         (draw_map(view), map_figure, "Map of terms"),
         (
@@ -43,7 +47,7 @@ def main(
         ),
     )
     for figure, paths, title in drawn:
-        save_figure(figure, paths, title, preview=preview)
+        save_figure(figure, paths, marked(title, provisional), preview=preview)
 
 
 if __name__ == "__main__":

@@ -15,6 +15,7 @@ def main(
     results: list[str],
     dossier: str,
     protocol: str,
+    whose: str,
     manifest: str,
     sums: str,
     environment: str,
@@ -27,10 +28,10 @@ def main(
     reads_ledger: bool,
 ) -> None:
     """Hash the study's own files and all results; say with what they were made."""
-    asked = config["comparison"]["pooling"]
+    charted = read_json(whose)
     pooling = {
-        "asked": asked,
-        "override": asked if asked != "decide" else None,
+        "asked": config["comparison"]["pooling"],
+        **{name: charted[name] for name in ("override", "override_reason", "provisional")},
         "verdict": read_json(dossier)["verdict"],
     }
     about = {

@@ -66,7 +66,7 @@ def dossier_of(sorts, settings=SETTINGS):
     return compare_populations(sorts, counts_by_population(sorts), settings, MARGINS, STREAMS)
 
 
-def record_of(dossier, sorts, pooling="decide"):
+def record_of(dossier, sorts):
     """Return the dossier's record as it is read from JSON."""
-    record = dossier_record(dossier, sorts, SETTINGS.numbers, MARGINS, pooling)
+    record = dossier_record(dossier, sorts, SETTINGS.numbers, MARGINS)
     return json.loads(json.dumps(jsonable(record)))

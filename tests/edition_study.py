@@ -3,6 +3,7 @@
 import numpy as np
 from felloe.circle.tables import ORDER
 from felloe.clustering.tree_files import write_tree
+from felloe.comparison.chart import ChartSource, write_chart_source
 from felloe.editions.reading import EditionPaths
 from felloe.editions.tables import TERMS
 from felloe.ground.counts import counts_of
@@ -25,6 +26,7 @@ FILES = {
     "data_only": "data_only.csv",
     "published": "published.csv",
     "order": "order.csv",
+    "chart": "chart.json",
 }
 CLASSES = {
     "2016": {"a": "a1 a2 a3 a4 a5", "b": "b1 b2 b3 b4 old-b mover", "c": "c1 c2 c3 c4 gone"},
@@ -54,6 +56,7 @@ def write_edition(folder, year):
         "populations": {},
     }
     write_json(folder / "study.json", about)
+    write_chart_source(folder / "chart.json", ChartSource("pooled", "plain"))
     LEXICON.write(folder / "terms.csv", [lexicon_row(term) for term in terms])
     first = {name: min(members.split()) for name, members in CLASSES[year].items()}
     write_tiers(folder, terms, [first[home[term]] for term in terms])

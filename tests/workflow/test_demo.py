@@ -175,6 +175,7 @@ def test_another_linkage_reruns_nothing_before_clustering(demo):
         "count_cooccurrence",
         "draw_people",
         "compare_populations",
+        "choose_chart",
         "draw_populations",
     }
     assert not rerun & before

@@ -22,6 +22,39 @@ rule choose_colours:
         "../../scripts/choose_colours.py"
 
 
+rule chart_populations:
+    """Chart each population alone, in the colours of the published chart."""
+    input:
+        together=lambda wildcards: counts_of(wildcards.study, "together"),
+        both=lambda wildcards: counts_of(wildcards.study, "both"),
+        published="results/{study}/tiers/published.csv",
+        order="results/{study}/circle/order.csv",
+        colours="results/{study}/circle/colours.csv",
+        terms="results/{study}/validation/terms.csv",
+        about="results/{study}/validation/study.json",
+        dossier="results/{study}/comparison/populations.json",
+        whose="results/{study}/comparison/chart.json",
+    output:
+        table="results/{study}/circle/own_charts.csv",
+        svg="results/{study}/figures/own_charts.svg",
+        pdf="results/{study}/figures/own_charts.pdf",
+        png="results/{study}/figures/own_charts.png",
+    log:
+        "results/{study}/logs/chart_populations.log",
+    benchmark:
+        "results/{study}/benchmarks/chart_populations.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        code=code_of("chart_populations"),
+        populations=lambda wildcards: counted_populations(wildcards.study),
+        method=config["clustering"]["linkage"],
+        preview=config["preview"],
+        gaps={name: config["circle"][name] for name in ("gap_budget_deg", "class_gap")},
+    script:
+        "../../scripts/chart_populations.py"
+
+
 rule draw_tree:
     """Draw the tree, the ordered matrix, the numbers of classes and the sensitivity."""
     input:
@@ -72,6 +105,7 @@ rule draw_ring:
         colours="results/{study}/circle/colours.csv",
         published="results/{study}/tiers/published.csv",
         terms="results/{study}/validation/terms.csv",
+        whose="results/{study}/comparison/chart.json",
     output:
         map_figure=multiext("results/{study}/figures/map", ".svg", ".pdf", ".png"),
         shepard_figure=multiext("results/{study}/figures/shepard", ".svg", ".pdf", ".png"),

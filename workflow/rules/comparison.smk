@@ -18,14 +18,13 @@ def chosen(block, *names):
 
 
 rule compare_populations:
-    """Answer whether the populations may be pooled, and say what is charted."""
+    """Answer whether the populations may be pooled."""
     input:
         sorts="results/{study}/validation/analysed.csv",
         together=matrices("together"),
         both=matrices("both"),
     output:
         populations="results/{study}/comparison/populations.json",
-        chart="results/{study}/comparison/chart.json",
         terms="results/{study}/comparison/terms.csv",
         pairs="results/{study}/comparison/pairs.csv",
         splits="results/{study}/comparison/splits.csv",
@@ -53,12 +52,36 @@ rule compare_populations:
             "linkage",
         ),
         margins=config["comparison"]["margins"],
+    script:
+        "../../scripts/compare_populations.py"
+
+
+rule choose_chart:
+    """Say what is charted; apart from the dossier, which stands even if nothing is."""
+    input:
+        populations="results/{study}/comparison/populations.json",
+    output:
+        chart="results/{study}/comparison/chart.json",
+    log:
+        "results/{study}/logs/choose_chart.log",
+    benchmark:
+        "results/{study}/benchmarks/choose_chart.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        code=code_of("choose_chart"),
+        study="{study}",
         pooling=chosen(
-            "comparison", "pooling", "cannot_tell", "chart_population", "equal_weights_ratio"
+            "comparison",
+            "pooling",
+            "cannot_tell",
+            "override_reason",
+            "chart_population",
+            "equal_weights_ratio",
         ),
         preview=config["preview"],
     script:
-        "../../scripts/compare_populations.py"
+        "../../scripts/choose_chart.py"
 
 
 rule draw_populations:
@@ -80,11 +103,13 @@ rule draw_populations:
         "results/{study}/logs/draw_populations.log",
     benchmark:
         "results/{study}/benchmarks/draw_populations.tsv"
+    priority: 1  # a study that stops at the choice of the chart leaves its dossier drawn
     conda:
         "../envs/study.yaml"
     params:
         code=code_of("draw_populations"),
         preview=config["preview"],
         counted=counted,
+        pooling=config["comparison"]["pooling"],
     script:
         "../../scripts/draw_populations.py"

@@ -15,6 +15,7 @@ rule compare_editions:
         older_data_only="results/{older}/tiers/data_only.csv",
         older_published="results/{older}/tiers/published.csv",
         older_order="results/{older}/circle/order.csv",
+        older_chart="results/{older}/comparison/chart.json",
         newer_about="results/{newer}/validation/study.json",
         newer_terms="results/{newer}/validation/terms.csv",
         newer_sorts="results/{newer}/validation/analysed.csv",
@@ -23,6 +24,7 @@ rule compare_editions:
         newer_data_only="results/{newer}/tiers/data_only.csv",
         newer_published="results/{newer}/tiers/published.csv",
         newer_order="results/{newer}/circle/order.csv",
+        newer_chart="results/{newer}/comparison/chart.json",
     output:
         comparison="results/editions/{older}--{newer}/comparison.json",
         terms="results/editions/{older}--{newer}/terms.csv",

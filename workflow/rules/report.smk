@@ -143,6 +143,7 @@ rule write_manifest:
         results=lambda wildcards: declared_results(wildcards.study),
         dossier="results/{study}/comparison/populations.json",
         protocol="results/{study}/validation/protocol.json",
+        whose="results/{study}/comparison/chart.json",
     output:
         manifest="results/{study}/manifest.json",
         sums="results/{study}/SHA256SUMS",

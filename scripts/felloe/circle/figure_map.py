@@ -9,6 +9,7 @@ import numpy as np
 
 from felloe.circle import figure_words
 from felloe.circle.label_placement import place_labels
+from felloe.comparison.provisional_words import marked
 from felloe.ground.arrays import Floats
 from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure
 
@@ -40,6 +41,8 @@ class MapView:
         By class, in the order of the ring.
     record : mapping
         `map.json`.
+    provisional : bool
+        Whether the chart is.
     """
 
     labels: tuple[str, ...]
@@ -51,6 +54,7 @@ class MapView:
     names: Mapping[str, str]
     colours: Mapping[str, str]
     record: Mapping[str, Any]
+    provisional: bool = False
 
 
 def draw_map(view: MapView) -> "Figure":
@@ -86,7 +90,7 @@ def draw_map(view: MapView) -> "Figure":
     draw_terms(ax, view, scale, origin)
     label_terms(ax, view, view.points * scale + origin, extent)
     scale_bar(ax, scale, extent)
-    headings(fig, record)
+    headings(fig, record, view.provisional)
     class_key(fig, view, MARGIN_MM + 3.6 * len(notes))
     for number, line in enumerate(notes):
         y = (MARGIN_MM + 3.6 * (len(notes) - 1 - number)) / HEIGHT_MM
@@ -189,11 +193,12 @@ def scale_bar(ax: "Axes", scale: float, extent: tuple[float, float]) -> None:
     )
 
 
-def headings(fig: "Figure", record: Mapping[str, Any]) -> None:
+def headings(fig: "Figure", record: Mapping[str, Any], provisional: bool) -> None:
     """Write the title and what the map is worth."""
     kind = "ordinal scaling" if record["type"] == "ordinal" else "metric scaling"
     left = MARGIN_MM / WIDTH_MM
-    fig.text(left, 1 - 8 / HEIGHT_MM, "Map of terms", fontsize=12, weight="bold")
+    title = marked("Map of terms", provisional)
+    fig.text(left, 1 - 8 / HEIGHT_MM, title, fontsize=12, weight="bold")
     restarts, null = record["restart_agreement"], record["null"]
     level = record["ellipses"]["level"]
     line = (

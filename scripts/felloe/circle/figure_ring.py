@@ -22,6 +22,7 @@ from felloe.circle.ring_numbers import (
     neighbours_of,
     place_numbers,
 )
+from felloe.comparison.provisional_words import marked
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE, figure
 
 if TYPE_CHECKING:
@@ -67,7 +68,8 @@ def draw_ring(view: RingView) -> "Figure":
     matplotlib.figure.Figure
     """
     fig = figure(WIDTH_MM, HEIGHT_MM)
-    fig.text(8 / WIDTH_MM, 1 - 9 / HEIGHT_MM, "Evidence of the order", fontsize=12, weight="bold")
+    title = marked("Evidence of the order", view.map.provisional)
+    fig.text(8 / WIDTH_MM, 1 - 9 / HEIGHT_MM, title, fontsize=12, weight="bold")
     ring = fig.add_axes((4 / WIDTH_MM, 38 / HEIGHT_MM, 136 / WIDTH_MM, 116 / HEIGHT_MM))
     ring.set(xlim=(-68, 68), ylim=(-58, 58))
     ring.axis("off")

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from felloe.comparison.provisional_words import marked
 from felloe.ground.arrays import Floats
 from felloe.ground.axis_names import name_rows
 from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure
@@ -31,6 +32,8 @@ class ShepardView:
     stress_percent : (n,) array of float
     record : mapping
         `map.json`.
+    provisional : bool
+        Whether the chart is.
     """
 
     dissimilarities: Floats
@@ -40,6 +43,7 @@ class ShepardView:
     labels: tuple[str, ...]
     stress_percent: Floats
     record: Mapping[str, Any]
+    provisional: bool = False
 
 
 def draw_shepard(view: ShepardView) -> "Figure":
@@ -86,7 +90,7 @@ def draw_pairs(ax: "Axes", view: ShepardView) -> None:
     ax.set(
         xlabel="share of participants who kept the pair apart",
         ylabel="distance on the map",
-        title=f"Every pair: stress-1 {view.record['stress_1']:.3f}",
+        title=marked(f"Every pair: stress-1 {view.record['stress_1']:.3f}", view.provisional),
         ylim=(0, None),
     )
     ax.legend(frameon=False, loc="upper left", fontsize=7)

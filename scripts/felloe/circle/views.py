@@ -23,6 +23,7 @@ def map_view(
     colours: Mapping[str, str],
     published: str | Path,
     terms: str | Path,
+    provisional: bool,
 ) -> MapView:
     """
     Put the map together with labels, classes and colours.
@@ -37,6 +38,8 @@ def map_view(
         By class.
     published, terms : path
         `tiers/published.csv` and `validation/terms.csv`.
+    provisional : bool
+        Whether the chart is.
 
     Returns
     -------
@@ -56,6 +59,7 @@ def map_view(
         names={name: names[name] for name in spans},
         colours=dict(colours),
         record=read_json(record),
+        provisional=provisional,
     )
 
 
@@ -77,6 +81,7 @@ def shepard_view(
         labels=view.labels,
         stress_percent=columns(MAP.read(map), "stress_percent")[:, 0],
         record=view.record,
+        provisional=view.provisional,
     )
 
 

@@ -9,13 +9,17 @@ from felloe.ground.files.tables import Row
 __all__ = ["whose_tree"]  # for the page, which asks this module alone
 
 RULE = (
-    "eligible are the numbers in the range whose groups are tighter than as many groups without "
-    "structure (the highest merge below the cut lies below the 5 % point of theirs, terms permuted "
-    "within participants) and whose cut does not go through a tie (if none is left, the second "
-    "condition is dropped, then the first); among them the best mean rank over silhouette, gap "
-    "criterion (its size, which is not its authors' rule; theirs is the column beside it), height "
-    "gap, smallest mean Jaccard of a group, PAC and bootstrap agreement; the smaller number where "
-    "mean ranks are equal"
+    "Every number of classes in the range of the settings is looked at.",
+    "A number is eligible if its groups are tighter than as many groups without structure: the "
+    "highest merge below the cut lies below the 5 % point of the same merge in trees of sorts "
+    "whose terms were permuted within participants.",
+    "And if its cut does not go through a tie. If no number is left, the condition on ties is "
+    "dropped, then the one on tightness.",
+    "Six indices rank the eligible numbers: silhouette; gap criterion (by its size, which is not "
+    "its authors' rule; theirs is the column beside it); height gap; smallest mean Jaccard of a "
+    "group; PAC; bootstrap agreement.",
+    "The number with the best mean rank is taken; the smaller one where mean ranks are equal.",
+    "Numbers of subclasses are chosen in the same way.",
 )
 READINGS = {
     "": "",

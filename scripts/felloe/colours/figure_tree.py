@@ -14,6 +14,7 @@ from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.colours.classes import class_colours
 from felloe.colours.contrast import outline_colour
 from felloe.colours.tables import COLOURS
+from felloe.comparison.provisional_words import marked_first
 from felloe.ground.files.records import read_json
 from felloe.ground.partition import Partition
 from felloe.ground.terms import Terms
@@ -54,9 +55,10 @@ class TreeFiles:
 
     @property
     def title(self) -> str:
-        """The study's title and edition."""
+        """The study's title and edition, and whether the chart is provisional."""
         about = read_json(self.study)
-        return f"{about['title']}, {about['edition']}"
+        title = f"{about['title']}, {about['edition']}"
+        return marked_first(title, read_json(self.whose)["provisional"])
 
     @property
     def whose_tree(self) -> str:

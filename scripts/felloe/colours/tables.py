@@ -66,4 +66,25 @@ COLOURS = Table(
     ),
 )
 
-TABLES = (COLOURS,)
+OWN_CHARTS = Table(
+    "circle/own_charts.csv",
+    "Who stands where on each population's own chart, and how it stands to the published one.",
+    (
+        Column("population", "id", "population whose own chart it is"),
+        Column("term", "id", "term, in order around the circle"),
+        Column("class", "id", "class on the own chart: its alphabetically first term"),
+        Column("subclass", "id", "subclass on the own chart"),
+        Column("start_deg", "degrees", "start of the sector, clockwise from the top"),
+        Column("end_deg", "degrees", "end of the sector"),
+        Column(
+            "matched_class",
+            "id",
+            "published class that the own class stands for; empty where none is left",
+            unit="class id",
+        ),
+        Column("published_class", "id", "class of the term as published", unit="class id"),
+        Column("differs", "yes/no", "whether the two differ"),
+    ),
+)
+
+TABLES = (COLOURS, OWN_CHARTS)

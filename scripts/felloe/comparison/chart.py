@@ -8,6 +8,7 @@ from felloe.ground.files.records import read_json, write_json
 
 Weights = Literal["plain", "equal"]
 ChosenBy = Literal["only", "verdict", "settings", "size"]
+Override = Literal["always", "never", "one"]
 
 
 @dataclass(frozen=True)
@@ -29,6 +30,11 @@ class ChartSource:
         Whether all are charted though nobody can tell if they may be pooled.
     preview : bool
         Whether it was computed with few replicates, for trying things.
+    override : {"always", "never", "one"} or None
+        The setting that stands above the verdict: `comparison.pooling`, or, where nobody can tell,
+        `comparison.cannot_tell`. None where the verdict decides.
+    override_reason : str or None
+        Why, in the words of the study's owner; None where none was given.
     """
 
     source: str
@@ -36,6 +42,8 @@ class ChartSource:
     chosen_by: ChosenBy = "verdict"
     provisional: bool = False
     preview: bool = False
+    override: Override | None = None
+    override_reason: str | None = None
 
 
 def write_chart_source(path: str | Path, chart: ChartSource) -> None:

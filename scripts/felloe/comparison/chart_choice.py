@@ -2,11 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
-import numpy as np
-
-from felloe.comparison.chart import ChartSource, Weights
+from felloe.comparison.chart import ChartSource, Override, Weights
 from felloe.comparison.verdict import APART, CANNOT
 from felloe.errors import StudyError
 from felloe.ground.sorts import POOLED
@@ -29,12 +27,15 @@ class Pooling:
         largest one.
     equal_weights_ratio : float
         Larger population over smaller, above which pooled populations weigh the same.
+    override_reason : str or None
+        Why the verdict is overridden, in the words of the study's owner.
     """
 
     pooling: Literal["decide", "always", "never"]
     cannot_tell: Literal["pooled", "one", "stop"]
     chart_population: str | Mapping[str, str] | None
     equal_weights_ratio: float
+    override_reason: str | None = None
 
     def population_of(self, study: str) -> str | None:
         """Return the population that the settings name for a study."""
@@ -43,7 +44,7 @@ class Pooling:
 
 
 def choose_chart(
-    study: str, verdict: str | None, populations: Sequence[str], settings: Pooling
+    study: str, verdict: str | None, n_people: Mapping[str, int], settings: Pooling
 ) -> ChartSource:
     """
     Return which chart follows from the verdict and the settings.
@@ -53,8 +54,8 @@ def choose_chart(
     study : str
     verdict : str or None
         None for one population.
-    populations : sequence of str
-        The population of each participant.
+    n_people : mapping of str to int
+        The people of each population.
     settings : Pooling
 
     Raises
@@ -65,31 +66,49 @@ def choose_chart(
     """
     if verdict is None:
         return ChartSource(POOLED, "plain", "only")
-    pooling, open_question = settings.pooling, verdict == CANNOT
-    if pooling == "decide" and open_question and settings.cannot_tell == "stop":
+    open_question = verdict == CANNOT
+    override = override_of(verdict, settings)
+    reason = settings.override_reason if override else None
+    above: dict[str, Any] = {"override": override, "override_reason": reason}
+    if override is None and open_question and settings.cannot_tell == "stop":
         raise StudyError(
             f"study '{study}': whether the populations may be pooled cannot be told from these "
-            "sorts, and the setting comparison.cannot_tell is 'stop'. Collect more sorts, or set "
-            "it to 'pooled' (a provisional chart) or 'one' (that of one population)."
+            "sorts, and the setting comparison.cannot_tell is 'stop'. The dossier is complete: "
+            f"results/{study}/comparison/populations.json. Collect more sorts, or set "
+            "comparison.cannot_tell to 'pooled' (a provisional chart) or 'one' (that of one "
+            "population)."
         )
-    apart = verdict == APART or (open_question and settings.cannot_tell == "one")
-    if pooling == "always" or (pooling == "decide" and not apart):
-        weights = chart_weights(populations, settings.equal_weights_ratio)
-        if pooling == "always":
-            return ChartSource(POOLED, weights, "settings")
+    if override == "always" or (override is None and verdict != APART):
+        weights = chart_weights(n_people, settings.equal_weights_ratio)
+        if override == "always":
+            return ChartSource(POOLED, weights, "settings", **above)
         return ChartSource(POOLED, weights, "verdict", provisional=open_question)
-    names, chosen = sorted(set(populations)), settings.population_of(study)
+    names, chosen = sorted(n_people), settings.population_of(study)
     if chosen is None:
-        largest = max(names, key=list(populations).count)  # the first of several equally large
-        return ChartSource(largest, "plain", "size")
+        largest = max(names, key=lambda name: n_people[name])  # the first of equally large ones
+        return ChartSource(largest, "plain", "size", **above)
     if chosen in names:
-        return ChartSource(chosen, "plain", "settings")
+        return ChartSource(chosen, "plain", "settings", **above)
+    raise unknown_population(study, verdict, names, chosen, override)
+
+
+def override_of(verdict: str, settings: Pooling) -> Override | None:
+    """Return the setting that stands above a verdict, None where the verdict decides."""
+    if settings.pooling != "decide":
+        return settings.pooling
+    return "one" if verdict == CANNOT and settings.cannot_tell == "one" else None
+
+
+def unknown_population(
+    study: str, verdict: str, names: Sequence[str], chosen: str, override: Override | None
+) -> StudyError:
+    """Return the error of a population to chart that the study has not."""
     why = (
         "the setting comparison.pooling is 'never'"
-        if pooling == "never"
+        if override == "never"
         else f"the verdict is '{verdict}'"
     )
-    raise StudyError(
+    return StudyError(
         f"study '{study}': the populations are not pooled, because {why}, and "
         f"comparison.chart_population is '{chosen}', which is no population of it. Set it to the "
         "population that the chart is for, or to a mapping from study to population; the "
@@ -98,16 +117,16 @@ def choose_chart(
     )
 
 
-def chart_weights(populations: Sequence[str], ratio: float) -> Weights:
+def chart_weights(n_people: Mapping[str, int], ratio: float) -> Weights:
     """
     Return whether pooled populations weigh by their people or all the same.
 
     Parameters
     ----------
-    populations : sequence of str
-        The population of each participant.
+    n_people : mapping of str to int
+        The people of each population.
     ratio : float
         Larger population over smaller, above which all weigh the same.
     """
-    _, sizes = np.unique(np.asarray(populations), return_counts=True)
-    return "equal" if sizes.max() > ratio * sizes.min() else "plain"
+    sizes = n_people.values()
+    return "equal" if max(sizes) > ratio * min(sizes) else "plain"

@@ -66,6 +66,8 @@ class PopulationsView:
         Terms by falling difference beyond granularity.
     changing : tuple of str
         Labels of the terms that change class between the populations' own charts.
+    override : str or None
+        The setting `comparison.pooling` where it overrides the verdict.
     """
 
     terms: tuple[str, ...]
@@ -78,6 +80,7 @@ class PopulationsView:
     splits: Floats
     differences: tuple[Difference, ...]
     changing: tuple[str, ...]
+    override: str | None = None
 
 
 def view_of(
@@ -86,6 +89,7 @@ def view_of(
     tables: Mapping[str, Sequence[Row]],
     labels: Mapping[str, str],
     populations: Mapping[str, str],
+    override: str | None = None,
 ) -> PopulationsView:
     """
     Put together what is drawn.
@@ -102,6 +106,8 @@ def view_of(
         Wording of every term.
     populations : mapping of str to str
         What populations are called.
+    override : str or None
+        See `PopulationsView`.
 
     Raises
     ------
@@ -125,6 +131,7 @@ def view_of(
         splits=np.array([row["r"] for row in tables["splits"]], dtype=float),
         differences=differences_of(tables["terms"], labels, record) if compared else (),
         changing=tuple(labels[term] for term in changing),
+        override=override,
     )
 
 
@@ -190,7 +197,7 @@ def draw_heading(fig: "Figure", view: PopulationsView) -> None:
     )
     lines = wrapped(sentence, 160, 2)
     fig.text(0.02, 0.932, "\n".join(lines), fontsize=8, va="top", linespacing=1.35)
-    override = shortened(words.override_sentence(record), 160)
+    override = shortened(words.override_sentence(record, view.override), 160)
     if override:
         below = 0.932 - 0.0195 * len(lines)
         fig.text(0.02, below, override, fontsize=8, va="top", color=ACCENT, fontweight="bold")
@@ -250,9 +257,9 @@ def draw_criteria(ax: "Axes", criteria: Sequence[Mapping[str, Any]]) -> None:
     """List every criterion with its value, its margin and whether it is met."""
     ax.set_axis_off()
     ax.set_title("What the verdict rests on", fontsize=TITLE_POINTS, pad=3)
-    said = words.answers(criteria)
-    for row, criterion in enumerate(criteria):
-        y = 0.93 - row / (len(criteria) - 0.4)
+    said, shown = words.answers(criteria), words.asked(criteria)
+    for row, criterion in enumerate(shown):
+        y = 0.93 - row / (len(shown) - 0.4)
         answer, counts = said[criterion["key"]]
         ax.text(0.0, y, words.SHORT_QUESTIONS[criterion["key"]], fontsize=7, va="center")
         ax.text(0.71, y, number_text(criterion["value"]), fontsize=7, va="center", ha="right")

@@ -27,7 +27,7 @@ PILES = ("minimum", "lower_quartile", "median", "upper_quartile", "maximum")
 
 
 def dossier_record(
-    dossier: Dossier, sorts: Sorts, numbers: tuple[int, int], margins: Margins, pooling: str
+    dossier: Dossier, sorts: Sorts, numbers: tuple[int, int], margins: Margins
 ) -> Record:
     """
     Return the dossier of a study.
@@ -39,15 +39,13 @@ def dossier_record(
     numbers : (int, int)
         Numbers of classes and subclasses at which the charts were cut.
     margins : felloe.comparison.verdict.Margins
-    pooling : {"decide", "always", "never"}
-        Whether the verdict decided on the chart.
 
     Returns
     -------
     dict
         The keys of the decisive pair of populations stand at the top, all pairs in `pairs`. Of a
-        study of one population only `compared`, `verdict` (None), `pooling`, `populations`,
-        `n_people`, `granularity`, `charts`, `missing` and `pairs`.
+        study of one population only `compared`, `verdict` (None), `populations`, `n_people`,
+        `granularity`, `charts`, `missing` and `pairs`.
     """
     pairs = [
         pair_record(one, numbers, margins, len(dossier.comparisons)) for one in dossier.comparisons
@@ -63,7 +61,6 @@ def dossier_record(
     return {
         "compared": decisive is not None,
         "verdict": top["verdict"],
-        "pooling": pooling,
         **top,
         "granularity": {name: granularity_record(sorts.of(name)) for name in sorts.names},
         "charts": charts_record(dossier.charts) if decisive else [],

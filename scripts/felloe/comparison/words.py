@@ -92,12 +92,13 @@ HINDRANCES = {
     "far the people of each population agree among themselves.",
 }
 NOT_MET = ("not met", "fail")
+OF_NAMED = ("few_terms_named", "corrected_r_without")
 CRITERION_STYLES = {"related": "p", "no_difference_found": "p", "no_term_named": "count"}
 MARGIN_STYLES = {"no_term_named": "count"}
 HEADINGS = {
     "pool": "Pool",
     "pool_with_notes": "Pool, with notes",
-    "cannot_tell": "Nobody can tell",
+    "cannot_tell": "Undecided",
     "keep_apart": "Keep apart",
 }
 VERDICTS = {
@@ -111,13 +112,18 @@ RULE = (
     "of the corrected correlation meets its margin, no term is named as placed differently beyond "
     "granularity and noise, and classes do not change beyond what nearly all random splits of the "
     "same people change. Pool with notes if few terms are named and the margin is met without "
-    "them. Keep apart if the matched test rejects, terms are named, and classes change. Else "
-    "nobody can tell. Changes of class say something only where random splits of the same people "
-    "change few terms. The p of Mantel's test is a gate and decides nothing else."
+    "them. Keep apart if the matched test rejects, terms are named, and classes change. "
+    "Otherwise: undecided. Changes of class say something only where random splits of the same "
+    "people change few terms. The p of Mantel's test is a gate and decides nothing else."
 )
 PROVISIONAL = (
     "Provisional: whether the populations may be pooled cannot be told from these sorts, so this "
     "chart of all participants may hide a difference between them."
+)
+GRANULARITY_ALONE = (
+    "The corrected correlation is not corrected for granularity. Populations that differ in it "
+    "alone therefore mostly end undecided: a known property of the measure, and by itself no sign "
+    "of another structure."
 )
 CHARACTERISTICS = (
     "How the rule behaves where the truth is known was simulated with several kinds of invented "
@@ -155,6 +161,12 @@ def answers(criteria: Sequence[Record]) -> dict[str, tuple[str, str]]:
     return said
 
 
+def asked(criteria: Sequence[Record]) -> list[Record]:
+    """Return the criteria that say something: those on named terms only where a term is named."""
+    named = any(one["key"] == "no_term_named" and one["value"] for one in criteria)
+    return [one for one in criteria if named or one["key"] not in OF_NAMED]
+
+
 def verdict_words(dossier: Record) -> str:
     """Return the verdict on the populations and its reason."""
     return f"{VERDICTS[dossier['verdict']]} {REASONS[dossier['reason']]}"
@@ -171,18 +183,56 @@ def verdict_sentence(dossier: Record, labels: Mapping[str, str]) -> str:
     )
 
 
-def override_sentence(dossier: Record) -> str:
-    """Return the words of a setting that overrides the verdict, or "" where none does."""
-    pooling, verdict = dossier["pooling"], dossier["verdict"]
-    if pooling == "decide" or not dossier["compared"]:
+def verdict_title(dossier: Record, labels: Mapping[str, str]) -> str:
+    """Return the verdict in a word or two and on whom; "" for one population."""
+    if not dossier["compared"]:
         return ""
+    called = " and ".join(labels[name] for name in dossier["populations"])
+    return f"{HEADINGS[dossier['verdict']]}: {called}"
+
+
+def override_sentence(dossier: Record, override: str | None) -> str:
+    """
+    Return which setting stands above the verdict, "" where none does.
+
+    Parameters
+    ----------
+    dossier : mapping
+    override : {"always", "never", "one"} or None
+        As in `comparison/chart.json`.
+    """
+    if override in (None, "decide") or not dossier["compared"]:
+        return ""
+    verdict = dossier["verdict"]
+    if override == "one":
+        return (
+            "One population alone is charted because the setting comparison.cannot_tell is 'one'; "
+            f"the verdict leaves open whether to pool ({verdict})."
+        )
     done = {"always": "The populations were pooled", "never": "The populations were kept apart"}
-    agrees = (verdict == "keep_apart") == (pooling == "never")
+    agrees = (verdict == "keep_apart") == (override == "never")
     turn = "as the verdict says" if agrees else "AGAINST the verdict"
+    if verdict == "cannot_tell":
+        turn = "though the verdict leaves it open"
     return (
-        f"{done[pooling]} because the setting comparison.pooling is '{pooling}', {turn} "
+        f"{done[override]} because the setting comparison.pooling is '{override}', {turn} "
         f"({verdict})."
     )
+
+
+def reason_sentence(reason: str | None) -> str:
+    """Return why the verdict was overridden, or that nobody said."""
+    if not reason:
+        return "No reason was given (comparison.override_reason)."
+    return f"The reason given: {reason}"
+
+
+def granularity_differs(dossier: Record) -> bool:
+    """Return whether nobody can tell and the populations differ in how finely they sort."""
+    if dossier["verdict"] != "cannot_tell":
+        return False
+    found, level = dossier["granularity_difference"]["p_value"], dossier["terms"]["alpha"]
+    return bool(found <= level)
 
 
 def chart_sentence(chart: Record, labels: Mapping[str, str]) -> str:
@@ -193,15 +243,15 @@ def chart_sentence(chart: Record, labels: Mapping[str, str]) -> str:
             if chart["chosen_by"] == "size"
             else ""
         )
-        beside = "the other populations' trees stand beside it."
+        beside = "every population's own chart stands below."
         return f"The chart is that of {labels[chart['source']]} alone; {beside}{why}"
     who = (
         "every population weighs the same"
         if chart["weights"] == "equal"
         else "every participant weighs the same"
     )
-    provisional = f" {PROVISIONAL}" if chart["provisional"] else ""
-    return f"The chart is made from all participants; {who}.{provisional}"
+    provisional = ", and it is provisional" if chart["provisional"] else ""
+    return f"The chart is made from all participants{provisional}; {who}."
 
 
 def narrowly_met(criteria: Sequence[Record], narrow: float) -> list[str]:
@@ -227,14 +277,6 @@ def error_of_difference(n_people: int) -> str:
     The standard error with `n_people` in each of them, where half of the people put it together.
     """
     return f"{math.sqrt(2 * 0.5 * 0.5 / n_people):.2f}"
-
-
-def own_classes(rows: Sequence[Record], population: str) -> list[list[str]]:
-    """Return the terms of each class of a population's own chart, from the rows of consequence."""
-    classes: dict[str, list[str]] = {}
-    for row in rows:
-        classes.setdefault(row[f"class_{population}"], []).append(row["term"])
-    return list(classes.values())
 
 
 def culture_reading(ratio: float) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from felloe.comparison.provisional_words import PROVISIONAL
 from felloe.editions.correspondence import STAYED
 from felloe.editions.fates import KEPT, RENAMED, RETIRED
 from felloe.editions.words import change_note
@@ -34,18 +35,21 @@ class Scheme:
     study, title, edition : str
     terms : dict of str to dict
         Term to its row of the study's table of terms.
+    provisional : bool
+        Whether the edition's chart is.
     """
 
     study: str
     title: str
     edition: str
     terms: Mapping[str, Row]
+    provisional: bool = False
 
     @classmethod
     def of(cls, about: Mapping[str, Any], terms: Sequence[Row]) -> "Scheme":
         """Take an edition from the comparison's record, `older` or `newer`, and its terms."""
         rows = {row["term"]: row for row in terms}
-        return cls(about["study"], about["title"], about["edition"], rows)
+        return cls(about["study"], about["title"], about["edition"], rows, about["provisional"])
 
 
 @dataclass(frozen=True)
@@ -135,6 +139,8 @@ def build_graph(
         graph.add((scheme, SKOS.prefLabel, Literal(edition.title)))
         for mark in marks:
             graph.add((scheme, SKOS.editorialNote, Literal(mark)))
+        if edition.provisional:
+            graph.add((scheme, SKOS.editorialNote, Literal(PROVISIONAL)))
     for term in older.terms:
         concept(older, "term", term, older.terms[term]["label"])
     names = {row["newer"]: row["newer_name"] for row in classes}

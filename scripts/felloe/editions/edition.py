@@ -34,6 +34,8 @@ class EditionFiles:
     tree : Tree
     order : tuple of str
         Terms around the published circle; may lack those that became names.
+    provisional : bool
+        Whether its chart is.
 
     Raises
     ------
@@ -51,6 +53,7 @@ class EditionFiles:
     distances: Distances
     tree: Tree
     order: tuple[str, ...]
+    provisional: bool
 
     def __post_init__(self) -> None:
         """Check that all files are about the same terms."""

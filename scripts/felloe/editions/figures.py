@@ -98,7 +98,9 @@ def mean_place(rows: Sequence[Row], places: Places, column: str, name: str) -> f
     return round(sum(lines) / len(lines), 6)
 
 
-def draw_migration(ax: "Axes", rows: Sequence[Row], editions: tuple[str, str]) -> None:
+def draw_migration(
+    ax: "Axes", rows: Sequence[Row], editions: tuple[str, str], heads: tuple[str, str]
+) -> None:
     """
     Draw every common term's way from its older class to its newer one.
 
@@ -110,6 +112,8 @@ def draw_migration(ax: "Axes", rows: Sequence[Row], editions: tuple[str, str]) -
         One per common term, from the editions' table of terms.
     editions : (str, str)
         What the two are called.
+    heads : (str, str)
+        The same over their columns, with what has to be said of them.
     """
     columns = columns_of(rows)
     ax.set(xlim=(0, 1), ylim=(lowest(rows, columns) + 2.5, -HEAD_ROWS))
@@ -126,8 +130,8 @@ def draw_migration(ax: "Axes", rows: Sequence[Row], editions: tuple[str, str]) -
             row["migration"],
             colours[row["class_older"]],
         )
-    for x, edition, align in ((LEFT, editions[0], "right"), (RIGHT, editions[1], "left")):
-        ax.text(x, -1.6, edition, ha=align, va="center", fontsize=11, fontweight="bold", color=INK)
+    for x, head, align in ((LEFT, heads[0], "right"), (RIGHT, heads[1], "left")):
+        ax.text(x, -1.6, head, ha=align, va="center", fontsize=11, fontweight="bold", color=INK)
     for side, edition, (classes, places) in zip(("older", "newer"), editions, columns, strict=True):
         draw_labels(ax, rows, side, places)
         draw_classes(ax, rows, (side, edition), classes, places, colours)

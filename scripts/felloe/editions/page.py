@@ -41,6 +41,7 @@ def write_editions_report(path: str | Path, evidence: Evidence) -> None:
         Page(evidence),
         moves=moves,
         decided_columns=decided,
+        provisional=words.provisional(evidence.record(RECORD)),
         words=words,
         marks=[PREVIEW] if evidence.value(RECORD, "preview") else [],
     )

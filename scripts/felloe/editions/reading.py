@@ -6,6 +6,7 @@ from pathlib import Path
 
 from felloe.circle.tables import ORDER
 from felloe.clustering.tree_files import read_distances, read_tree
+from felloe.comparison.chart import read_chart_source
 from felloe.editions.edition import EditionFiles
 from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import Row
@@ -28,6 +29,8 @@ class EditionPaths:
         The two charts, `tiers/data_only.csv` and `tiers/published.csv`.
     order : path
         `circle/order.csv`.
+    chart : path
+        `comparison/chart.json`.
     """
 
     about: str | Path
@@ -38,6 +41,7 @@ class EditionPaths:
     data_only: str | Path
     published: str | Path
     order: str | Path
+    chart: str | Path
 
     @classmethod
     def of(cls, side: str, results: Mapping[str, str]) -> "EditionPaths":
@@ -64,6 +68,7 @@ def read_edition(study: str, paths: EditionPaths) -> EditionFiles:
         distances=read_distances(paths.distances),
         tree=read_tree(paths.tree),
         order=tuple(row["term"] for row in ORDER.read(paths.order)),
+        provisional=read_chart_source(paths.chart).provisional,
     )
 
 

@@ -82,6 +82,7 @@ def about(edition: EditionFiles) -> Record:
         "edition": edition.edition,
         "n_terms": len(edition.terms),
         "n_participants": len(edition.sorts.participants),
+        "provisional": edition.provisional,
     }
 
 

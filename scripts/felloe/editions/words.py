@@ -1,5 +1,8 @@
 """What two editions compared amount to, in words: sentences of the report, the figure, notes."""
 
+from collections.abc import Mapping
+from typing import Any
+
 from felloe.editions.correspondence import (
     MERGED,
     MOVED,
@@ -80,6 +83,20 @@ def relation(code: str) -> str:
 def class_label(edition: str, name: str) -> str:
     """Return a class's name with its edition's, so that no two editions' classes look as one."""
     return f"{edition}: {name}"
+
+
+def provisional(record: Mapping[str, Any]) -> str:
+    """Return which of two editions is provisional; "" for none. `record` is comparison.json."""
+    editions = [
+        record[side]["edition"] for side in ("older", "newer") if record[side]["provisional"]
+    ]
+    if not editions:
+        return ""
+    which = f"The chart of {editions[0]} is" if len(editions) == 1 else "Both charts are"
+    return (
+        f"{which} provisional: whether the populations of the study may be pooled cannot be told "
+        "from its sorts. What is said below of classes and terms is as provisional."
+    )
 
 
 def migration_title(older: str, newer: str) -> str:

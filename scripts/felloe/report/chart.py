@@ -41,6 +41,8 @@ class Sources:
         Whether all are charted though nobody can tell if they may be pooled.
     preview : bool
         Whether it was computed with few replicates, for trying things.
+    override : dict or None
+        The setting that stands above the verdict, and the reason that was given.
     participants : mapping of str to int
         Analysed participants of each population.
     words, decisions, published : mapping of str to row
@@ -58,6 +60,7 @@ class Sources:
     charted: str
     provisional: bool
     preview: bool
+    override: Record | None
     participants: Mapping[str, int]
     words: Mapping[str, Row]
     decisions: Mapping[str, Row]
@@ -114,6 +117,7 @@ def read_sources(
         charted=source.source,
         provisional=source.provisional,
         preview=source.preview,
+        override=source.override and {"setting": source.override, "reason": source.override_reason},
         participants={
             row["population"]: row["n"] for row in FLOW.read(flow) if row["stage"] == "analysed"
         },
@@ -164,6 +168,7 @@ def assemble_chart(sources: Sources, limits: Mapping[str, float]) -> Record:
         ],
         "provisional": sources.provisional,
         "preview": sources.preview,
+        "override": sources.override,
         "angles": ANGLES,
         "limits": dict(limits),
         "classes": nested(sources),

@@ -3,9 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-PROVISIONAL = (
-    "PROVISIONAL: it cannot be told from these sorts whether the populations may be pooled."
-)
+from felloe.comparison.provisional_words import PROVISIONAL
+
 PREVIEW = (
     "PREVIEW: computed with few replicates, for trying things. Not to be published or decided on."
 )

@@ -7,6 +7,7 @@ from typing import Any
 import yaml
 
 from felloe import __version__
+from felloe.circle import own_chart_words
 from felloe.circle import words as circle_words
 from felloe.clustering import words as clustering_words
 from felloe.colours import words as colour_words
@@ -32,6 +33,7 @@ READS = (
     "clustering/page.html.j2",
     "tiers/page.html.j2",
     "circle/page.html.j2",
+    "circle/own_charts.html.j2",
     "colours/page.html.j2",
     "sensitivity/page.html.j2",
 )
@@ -45,6 +47,7 @@ WORDS = {
     "clustering": clustering_words,
     "tiers": tiers_words,
     "circle": circle_words,
+    "own_charts": own_chart_words,
     "colours": colour_words,
     "sensitivity": sensitivity_words,
 }

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from felloe.colours.words import colour_reason
+from felloe.comparison.provisional_words import marked
 from felloe.ground.files.numbers import shown
 from felloe.report.chart import Record, chart_terms
 from felloe.report.mark_words import in_the_hub
@@ -71,6 +72,7 @@ def wheel_page(chart: Record) -> str:
         percent=lambda share: shown(share, "percent"),
         counted=counted(chart),
         in_the_hub=in_the_hub(chart),
+        title=marked(chart["title"], chart["provisional"]),
         marks=mark_meanings(chart["limits"]),
         how_to_read=f"{NEIGHBOURS} {GAPS} {ONLY_GAPS}",
         status_words=STATUS_WORDS,

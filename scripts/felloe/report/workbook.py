@@ -4,9 +4,11 @@ import datetime
 import io
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from felloe.comparison.provisional_words import MARK, PROVISIONAL
 from felloe.ground.files.tables import Column, read_rows, unguarded
 from felloe.ground.files.writing import write_bytes
 from felloe.report.catalogue import table_of
@@ -17,9 +19,34 @@ CREATED = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)  # fixed, for the s
 NAME_LIMIT = 31  # of a sheet's name, in the format itself
 CELL_LIMIT = 32767  # characters in a cell, in the format itself
 FIRST_SHEET = "columns"
+# Tables of these stages hold the chart, or are made from it.
+CHART_STAGES = ("clustering", "tiers", "sensitivity", "circle")
 # Workbooks are passed on; what every single person did is not, and may exceed a sheet's rows.
 LEFT_OUT = "left out of this workbook: data about single people; see the file"
 NUMBER = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?(e[+-]?[0-9]+)?")  # as our tables write them
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """
+    One table as a sheet.
+
+    Attributes
+    ----------
+    rows : sequence of cells
+        The first is the header.
+    provisional : bool
+        Whether every row says so.
+    """
+
+    rows: Sequence[Cells]
+    provisional: bool
+
+    def marked_rows(self) -> Iterator[Cells]:
+        """Yield the rows, with the mark in a last column where they are provisional."""
+        for place, row in enumerate(self.rows):
+            mark = MARK if place == 0 else "yes"
+            yield [*row, mark] if self.provisional else row
 
 
 def sheet_names(names: Sequence[str]) -> dict[str, str]:
@@ -100,7 +127,9 @@ def write_workbook(
         The study's results; sheets are named by the paths within it.
     study : str
     marks : sequence of str
-        What has to be said before anybody reads a number; on top of the first sheet.
+        What has to be said before anybody reads a number; on top of the first sheet. If one
+        is that the chart is provisional, every sheet of the chart says so in a last column of
+        its own, which stays with rows that are copied, and in print.
 
     Raises
     ------
@@ -113,19 +142,30 @@ def write_workbook(
     sheets = sheet_names(list(contents))
     columns: list[Sequence[str]] = [("sheet", "file", "column", "unit", "meaning")]
     columns += [(mark, "", "", "", "") for mark in marks]
+    provisional = PROVISIONAL in marks
     for name, (header, _) in contents.items():
         columns.extend(explanation_rows(name, sheets[name], header))
+        if provisional and is_of_chart(name):
+            columns.append((sheets[name], name, MARK, "yes/no", PROVISIONAL))
     columns += [("", name, "", "", LEFT_OUT) for name in left_out]
     filled = {
-        sheets[name]: [header, *cells_of(name, header, rows)]
+        sheets[name]: Sheet(
+            [header, *cells_of(name, header, rows)], provisional and is_of_chart(name)
+        )
         for name, (header, rows) in contents.items()
     }
-    title = (
-        " ".join([f"Tables of the study {study}.", *marks])
-        if marks
-        else (f"Tables of the study {study}")
-    )
-    write_bytes(path, workbook_of(title, columns, filled))
+    title = " ".join([f"Tables of the study {study}.", *marks]) if marks else named_after(study)
+    write_bytes(path, workbook_of(title, columns, filled, " ".join(marks)))
+
+
+def named_after(study: str) -> str:
+    """Return the title of the workbook."""
+    return f"Tables of the study {study}"
+
+
+def is_of_chart(name: str) -> bool:
+    """Return whether a table holds the chart or is made from it, by its path."""
+    return name.split("/")[0] in CHART_STAGES
 
 
 def cells_of(name: str, header: Sequence[str], rows: Iterable[Sequence[str]]) -> Iterator[Cells]:
@@ -136,7 +176,7 @@ def cells_of(name: str, header: Sequence[str], rows: Iterable[Sequence[str]]) ->
 
 
 def workbook_of(
-    title: str, columns: Sequence[Cells], sheets: Mapping[str, Sequence[Cells]]
+    title: str, columns: Sequence[Cells], sheets: Mapping[str, Sheet], remark: str
 ) -> bytes:
     """Return a workbook of a sheet that explains columns and of further sheets, as bytes."""
     import xlsxwriter
@@ -146,21 +186,24 @@ def workbook_of(
     book = xlsxwriter.Workbook(stream, {**options, "strings_to_numbers": False})
     book.set_properties({"title": title, "created": CREATED})
     bold = book.add_format({"bold": True, "text_wrap": False, "bottom": 1})
-    add_sheet(book, FIRST_SHEET, columns, bold, widths=(28, 34, 26, 18, 90))
-    for name, rows in sheets.items():
-        add_sheet(book, name, rows, bold)
+    first = book.add_worksheet(FIRST_SHEET)
+    for column, width in enumerate((28, 34, 26, 18, 90)):
+        first.set_column(column, column, width)
+    if remark:
+        first.set_header(f"&L{remark}")
+    fill(first, columns, bold)
+    for name, sheet in sheets.items():
+        added = book.add_worksheet(name)
+        if sheet.provisional:
+            added.set_header(f"&L{remark}")
+        fill(added, sheet.marked_rows(), bold)
     book.close()
     return stream.getvalue()
 
 
-def add_sheet(
-    book: Any, name: str, rows: Iterable[Cells], bold: Any, widths: Sequence[int] = ()
-) -> None:
-    """Add one sheet whose first row is a header that stays in sight."""
-    sheet = book.add_worksheet(name)
+def fill(sheet: Any, rows: Iterable[Cells], bold: Any) -> None:
+    """Fill a sheet whose first row is a header that stays in sight."""
     sheet.freeze_panes(1, 1)
-    for column, width in enumerate(widths):
-        sheet.set_column(column, column, width)
     for place, row in enumerate(rows):
         for column, value in enumerate(row):
             if isinstance(value, float):

@@ -9,6 +9,7 @@ from felloe.circle.agreement import CircularAgreement
 from felloe.circle.record import agreement_record
 from felloe.circle.tables import ADJACENCY, MAP, ORDER, ORDER_DATA_ONLY, SHEPARD
 from felloe.colours.tables import COLOURS
+from felloe.comparison.chart import ChartSource, write_chart_source
 from felloe.errors import StudyError
 from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import read_square
@@ -270,6 +271,7 @@ def test_three_figures_are_drawn_and_do_not_change_from_run_to_run(study, tmp_pa
             for i, name in enumerate(classes)
         ),
     )
+    write_chart_source(tmp_path / "chart.json", ChartSource("pooled", "plain"))
     drawn = []
     for run in ("one", "two"):
         figures = {
@@ -287,6 +289,7 @@ def test_three_figures_are_drawn_and_do_not_change_from_run_to_run(study, tmp_pa
             colours=tmp_path / "colours.csv",
             published=study / "published.csv",
             terms=study / "terms.csv",
+            whose=tmp_path / "chart.json",
             **figures,
         )
         drawn.append([path.read_bytes() for paths in figures.values() for path in paths])

@@ -109,9 +109,8 @@ def test_one_population_can_not_have_a_verdict(records):
 @pytest.mark.parametrize("verdict", [None, *words.VERDICTS])
 @pytest.mark.parametrize("pooling", ["decide", "always", "never"])
 def test_whose_chart_it_is_is_as_its_schema_says(verdict, pooling):
-    populations = ("makers",) * 3 + ("panel",)
     settings = Pooling(pooling, "pooled", None, 1.5)
-    checked("chart", asdict(choose_chart("a-study", verdict, populations, settings)))
+    checked("chart", asdict(choose_chart("a-study", verdict, {"makers": 3, "panel": 1}, settings)))
 
 
 def test_the_schema_knows_every_reason_that_has_words():

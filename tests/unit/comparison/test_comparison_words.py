@@ -6,12 +6,13 @@ from felloe.comparison import words
 from felloe.comparison.verdict import Evidence, decide
 
 
-def compared(verdict="keep_apart", reason="different", pooling="decide"):
+def compared(verdict="keep_apart", reason="different", p_granularity=0.5):
     return {
         "compared": True,
         "verdict": verdict,
         "reason": reason,
-        "pooling": pooling,
+        "granularity_difference": {"p_value": p_granularity},
+        "terms": {"alpha": 0.05},
         "populations": ["makers", "panel"],
         "n_people": {"makers": 19, "panel": 20},
     }
@@ -26,22 +27,57 @@ def test_a_verdict_names_both_populations_and_its_reason():
     assert said.startswith("Makers and Panel: The populations are kept apart. People who sort")
 
 
+def test_a_verdict_in_a_word_or_two_names_both_populations_and_no_reason():
+    assert words.verdict_title(compared("cannot_tell", "unreliable"), LABELS) == (
+        "Undecided: Makers and Panel"
+    )
+
+
 @pytest.mark.parametrize(
-    ("pooling", "turn"), [("always", "AGAINST the verdict"), ("never", "as the verdict says")]
+    ("override", "turn"), [("always", "AGAINST the verdict"), ("never", "as the verdict says")]
 )
-def test_an_override_is_said_in_words(pooling, turn):
-    override = words.override_sentence(compared(pooling=pooling))
-    assert f"comparison.pooling is '{pooling}'" in override
-    assert turn in override
+def test_an_override_is_said_in_words(override, turn):
+    said = words.override_sentence(compared(), override)
+    assert f"comparison.pooling is '{override}'" in said
+    assert turn in said
+
+
+def test_an_override_of_an_open_verdict_is_not_called_one_against_it():
+    said = words.override_sentence(compared("cannot_tell", "unreliable"), "always")
+    assert "though the verdict leaves it open (cannot_tell)" in said
+
+
+def test_the_chart_of_one_where_nobody_can_tell_names_its_setting():
+    said = words.override_sentence(compared("cannot_tell", "unreliable"), "one")
+    assert "comparison.cannot_tell is 'one'" in said
 
 
 def test_nothing_is_overridden_where_the_verdict_decides():
-    assert words.override_sentence(compared()) == ""
+    assert words.override_sentence(compared(), None) == ""
 
 
 def test_nothing_is_overridden_where_there_is_one_population():
-    record = {"compared": False, "verdict": None, "pooling": "always", "populations": ["makers"]}
-    assert words.override_sentence(record) == ""
+    record = {"compared": False, "verdict": None, "populations": ["makers"]}
+    assert words.override_sentence(record, "always") == ""
+
+
+def test_an_override_without_a_reason_says_so():
+    assert words.reason_sentence(None).startswith("No reason was given")
+    assert words.reason_sentence("One chart.") == "The reason given: One chart."
+
+
+@pytest.mark.parametrize(
+    ("verdict", "p", "said"),
+    [("cannot_tell", 0.01, True), ("cannot_tell", 0.2, False), ("keep_apart", 0.01, False)],
+)
+def test_a_difference_in_granularity_is_told_where_it_may_be_why_nobody_can_tell(verdict, p, said):
+    assert words.granularity_differs(compared(verdict, "not_shown", p)) is said
+
+
+@pytest.mark.parametrize("named", [0, 2])
+def test_criteria_without_the_named_terms_are_shown_only_where_terms_are_named(named):
+    rows = [criterion("no_term_named", named, 0), criterion("corrected_r_without", 0.95, 0.9)]
+    assert [row["key"] for row in words.asked(rows)] == [row["key"] for row in rows][: 1 + named]
 
 
 def test_a_chart_of_the_largest_population_says_that_none_was_named():
@@ -60,15 +96,7 @@ def test_a_pooled_chart_says_who_weighs_the_same(weights, who):
 
 def test_a_provisional_chart_says_so():
     chart = {"source": "pooled", "weights": "plain", "chosen_by": "verdict", "provisional": True}
-    assert words.PROVISIONAL in words.chart_sentence(chart, LABELS)
-
-
-def test_the_classes_of_a_populations_own_chart_are_listed_with_their_terms():
-    rows = [
-        {"term": term, "class_makers": group, "class_panel": "ash"}
-        for term, group in (("ash", "ash"), ("elm", "elm"), ("fir", "ash"))
-    ]
-    assert words.own_classes(rows, "makers") == [["ash", "fir"], ["elm"]]
+    assert "provisional" in words.chart_sentence(chart, LABELS)
 
 
 def test_only_the_corrected_correlation_can_be_met_narrowly():

@@ -1,5 +1,6 @@
 """The step and the figure of the populations, from sorts to files."""
 
+import choose_chart
 import compare_populations
 import draw_populations
 import numpy as np
@@ -20,7 +21,9 @@ TIERS = ("classes", "classes_range", "subclasses", "subclasses_range")
 DRAWN = (
     "permutations", "shape_permutations", "splits", "halves", "granularity_bins", "linkage"
 )  # fmt: skip
-CHARTED = ("pooling", "cannot_tell", "chart_population", "equal_weights_ratio")
+CHARTED = (
+    "pooling", "cannot_tell", "override_reason", "chart_population", "equal_weights_ratio"
+)  # fmt: skip
 FIGURES = ("svg", "pdf", "png")
 APART = {"margins": {"named_terms": 0.05}}  # a tenth of the terms moved: more than notes carry
 
@@ -46,11 +49,15 @@ def compare(folder, case, names=("makers", "panel"), unplaced=(), **changes):
         tiers={name: settings["tiers"][name] for name in TIERS},
         compared={name: comparison[name] for name in DRAWN},
         margins=comparison["margins"],
-        pooling={name: comparison[name] for name in CHARTED},
         populations=folder / "populations.json",
-        chart=folder / "chart.json",
         trees=folder / "trees.csv",
         **{name: folder / f"{name}.csv" for name in ("terms", "pairs", "splits", "consequence")},
+    )
+    choose_chart.main(
+        populations=folder / "populations.json",
+        study="a-study",
+        pooling={name: comparison[name] for name in CHARTED},
+        chart=folder / "chart.json",
     )
     return folder
 
@@ -74,6 +81,7 @@ def draw(folder, into):
         populations=folder / "populations.json",
         **matrices(folder),
         about=folder / "study.json",
+        pooling="decide",
         lexicon=lexicon,
         **{name: folder / f"{name}.csv" for name in ("terms", "splits", "consequence")},
         **{kind: into / f"populations.{kind}" for kind in FIGURES},
@@ -95,6 +103,8 @@ def test_populations_kept_apart_leave_both_trees_and_the_chart_of_one(apart):
         "chosen_by": "settings",
         "provisional": False,
         "preview": False,
+        "override": None,
+        "override_reason": None,
     }
     trees = {row["chart"]: row["newick"] for row in TREES.read(apart / "trees.csv")}
     assert {"makers", "panel", "pooled"} <= set(trees)
@@ -124,9 +134,11 @@ def test_one_population_is_drawn_without_a_comparison(tmp_path):
     assert svg.startswith(b"<?xml")
 
 
-def test_an_unknown_chart_population_stops_the_step(tmp_path):
+def test_an_unknown_chart_population_stops_the_choice_and_leaves_the_dossier(tmp_path):
     with pytest.raises(StudyError, match=r"comparison\.chart_population is 'judges'"):
         compare(tmp_path, CASES[3], **APART, chart_population="judges")
+    assert read_json(tmp_path / "populations.json")["verdict"] == "keep_apart"
+    assert not (tmp_path / "chart.json").exists()
 
 
 def test_two_people_who_share_no_pair_of_terms_are_named(tmp_path):

@@ -5,9 +5,13 @@ import re
 import shutil
 
 import pytest
+from compare_editions import main as compare
 from draw_editions import main as draw
-from edition_study import outputs_in
+from edition_study import map_crosswalk, outputs_in
+from felloe.comparison.chart import ChartSource, write_chart_source
 from felloe.ground.files.records import read_json, write_json
+from felloe.report.uris import scheme_uri
+from rdflib import SKOS, Graph
 from report_editions import main as report
 
 
@@ -97,3 +101,28 @@ def test_a_corrected_correlation_is_told_as_its_code_says(settings, compared, tm
     text = html.unescape(re.sub("<[^>]*>", "", page.read_text(encoding="utf-8")))
     assert said in text
     assert ("1.083" in text) == (says == "value")
+
+
+def test_a_provisional_edition_marks_everything_made_of_it(settings, tmp_path):
+    chart = ChartSource("pooled", "plain", provisional=True)
+    write_chart_source(tmp_path / "chart.json", chart)
+    provisional = {**settings, "newer_chart": tmp_path / "chart.json"}
+    compare(**provisional, **outputs_in(tmp_path))
+    map_crosswalk(settings, tmp_path, tmp_path / "crosswalk.ttl")
+    figures = drawn(settings, tmp_path)
+    tell(tmp_path, figures, tmp_path / "report.html")
+    page = (tmp_path / "report.html").read_text(encoding="utf-8")
+    assert "The chart of 2026 is provisional" in page
+    graph = Graph().parse(tmp_path / "crosswalk.ttl")
+    noted = {str(scheme) for scheme, note in graph.subject_objects(SKOS.editorialNote)}
+    assert noted == {scheme_uri("guild-2026")}
+    for path in figures:
+        if path.suffix == ".svg":
+            assert "2026 (provisional)" in path.read_text(encoding="utf-8")
+
+
+def test_settled_editions_carry_no_mark(settings, compared):
+    page = compared / "settled.html"
+    tell(compared, drawn(settings, compared), page)
+    assert "provisional" not in page.read_text(encoding="utf-8").lower()
+    assert "provisional" not in (compared / "crosswalk.ttl").read_text(encoding="utf-8").lower()

@@ -18,6 +18,7 @@ from felloe.settings import DEFAULTS
 from scipy.stats import binom
 
 DOSSIER = "comparison/populations.json"
+CHART, OWN = "comparison/chart.json", "circle/own_charts.csv"
 
 
 def rewrite(folder, name, change):
@@ -198,9 +199,66 @@ def mantel_of(study):
 
 
 def test_an_override_stands_in_a_warning(study):
-    change_record(study, DOSSIER, pooling="always")
+    change_record(study, CHART, override="always")
     said = 'class="warning"><strong>Override.</strong> The populations were pooled because'
-    assert said in told(study)
+    text = told(study)
+    assert said in text
+    assert text.count("No reason was given") == 2  # in brief, and in its section
+
+
+def test_the_reason_of_an_override_is_printed_word_for_word(study):
+    change_record(study, CHART, override="always", override_reason="One chart for <all> & sundry.")
+    assert told(study).count("The reason given: One chart for &lt;all&gt; &amp; sundry.") == 2
+
+
+def test_a_provisional_chart_says_so_before_it_says_how_firm_it_is(study):
+    change_record(study, CHART, provisional=False)
+    assert "Provisional:" not in told(study)
+    change_record(study, CHART, provisional=True)
+    text = told(study)
+    assert text.index("Provisional:") < text.index("How firm, if all may be pooled")
+
+
+def placed(text, mark):
+    """Return the heading that a place of a page stands below, "" for none."""
+    above = re.findall(r'<h2 id="(\w+)"', text[: text.index(mark)])
+    return above[-1] if above else ""
+
+
+@pytest.mark.parametrize(
+    ("verdict", "chart", "section", "before"),
+    [
+        ("cannot_tell", {"source": "pooled", "provisional": True}, "", "What was asked</h2>"),
+        ("keep_apart", {"source": "panel", "provisional": False}, "pooling", "The rule:"),
+        ("pool", {"source": "pooled", "provisional": False}, "pooling", "For the verdict the"),
+    ],
+)
+def test_the_own_charts_stand_where_the_verdict_asks_for_them(
+    study, verdict, chart, section, before
+):
+    change_record(study, DOSSIER, verdict=verdict)
+    change_record(study, CHART, **chart)
+    text = told(study)
+    mark = "The populations' own charts in words"
+    assert html.unescape(text).count(mark) == 1
+    assert placed(html.unescape(text), mark) == section
+    assert html.unescape(text).index(mark) < html.unescape(text).index(before)
+
+
+def test_the_own_charts_are_told_term_by_term(study):
+    rows = table_of(OWN).read(study / OWN)
+    differing = {row["term"] for row in rows if row["differs"] and row["population"] == "panel"}
+    text = html.unescape(told(study))
+    part = text[text.index("own charts in words") :]
+    part = part[: part.index("</ul>")]
+    assert part.count(" as published)") == len(differing)
+
+
+def test_granularity_is_named_where_it_may_be_why_nobody_can_tell(study):
+    change_record(study, DOSSIER, verdict="cannot_tell", granularity_difference__p_value=0.004)
+    text = told(study)
+    assert "a known property of the measure" in text
+    assert 'title="comparison/populations.json: granularity_difference.p_value"' in text
 
 
 def test_a_criterion_that_failed_says_so(study):

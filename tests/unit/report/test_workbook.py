@@ -2,6 +2,8 @@
 
 import openpyxl
 import pytest
+from felloe.circle.tables import DIMENSIONS
+from felloe.comparison.provisional_words import PROVISIONAL
 from felloe.ground.files.tables import Column, write_square
 from felloe.report.workbook import as_cell, sheet_names, write_workbook
 from felloe.validation.tables import FLOW, SORTS
@@ -24,9 +26,10 @@ def study(tmp_path):
     return tmp_path
 
 
-def opened(study, **how):
+def opened(study, *, provisional=False, **how):
     paths = sorted(study.rglob("*.csv"))
-    write_workbook(study / "tables.xlsx", paths, study, "brine")
+    marks = [PROVISIONAL] if provisional else []
+    write_workbook(study / "tables.xlsx", paths, study, "brine", marks)
     return openpyxl.load_workbook(study / "tables.xlsx", **how)
 
 
@@ -71,6 +74,47 @@ def test_the_same_tables_give_the_same_bytes(study):
     first = (study / "tables.xlsx").read_bytes()
     opened(study)
     assert (study / "tables.xlsx").read_bytes() == first
+
+
+@pytest.fixture
+def charted(study):
+    """Return the study with a table of its chart."""
+    DIMENSIONS.write(study / "circle" / "dimensions.csv", [{"dimensions": 2, "stress_1": 0.1}] * 3)
+    return study
+
+
+def test_a_provisional_chart_is_marked_before_the_explanations_and_in_every_row_of_its_sheets(
+    charted,
+):
+    book = opened(charted, provisional=True)
+    first = list(book["columns"].iter_rows(values_only=True))
+    assert first[0][:3] == ("sheet", "file", "column")
+    assert first[1][0] == PROVISIONAL
+    explained = [row for row in first if row[2] == "provisional"]
+    assert [row[1] for row in explained] == ["circle/dimensions.csv"]
+    rows = list(book["circle.dimensions"].iter_rows(values_only=True))
+    assert [row[-1] for row in rows] == ["provisional", "yes", "yes", "yes"]
+    assert book["circle.dimensions"].oddHeader.left.text == PROVISIONAL
+    assert PROVISIONAL in book.properties.title
+
+
+def test_tables_that_the_chart_has_no_part_in_carry_no_mark(charted):
+    book = opened(charted, provisional=True)
+    rows = list(book["validation.flow"].iter_rows(values_only=True))
+    assert "provisional" not in rows[0]
+
+
+def test_a_settled_chart_carries_no_mark(charted):
+    book = opened(charted)
+    cells = {value for sheet in book for row in sheet.iter_rows(values_only=True) for value in row}
+    assert not {"provisional", PROVISIONAL} & cells
+
+
+def test_a_provisional_workbook_has_the_same_bytes_each_time(charted):
+    opened(charted, provisional=True)
+    first = (charted / "tables.xlsx").read_bytes()
+    opened(charted, provisional=True)
+    assert (charted / "tables.xlsx").read_bytes() == first
 
 
 def test_names_of_sheets_are_short_and_unique():
