@@ -41,6 +41,8 @@ PRINTED = {
         *REPORT,
     },
     "editions/words.py": {"draw_editions", "report_editions", "write_crosswalk", *MANIFEST},
+    "launching/pip_words.py": MANIFEST,
+    "audit/quick_words.py": MANIFEST,
     "launching/reason_words.py": MANIFEST,
     "report/mark_words.py": {
         "draw_wheel",
