@@ -1,5 +1,6 @@
 """From the raw sorts of one or more studies to their wheels, reports and comparisons."""
 
+import os
 import shlex
 import sys
 from pathlib import Path

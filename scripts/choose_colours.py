@@ -7,14 +7,14 @@ from felloe.colours.choice import ColourRules, Place, Tier, choose_colours, meas
 from felloe.colours.picks import TwoGroups
 from felloe.colours.tables import COLOURS
 from felloe.ground.files.tables import Row
-from felloe.tiers.tables import PUBLISHED
+from felloe.tiers.tables import PLACES
 from felloe.validation.tables import PICKS
 
 
-def main(*, picks: str, published: str, order: str, settings: dict[str, Any], colours: str) -> None:
+def main(*, picks: str, places: str, order: str, settings: dict[str, Any], colours: str) -> None:
     """Read picks, tiers and order; choose, measure, write."""
     ring = [place_of(row) for row in ORDER.read(order)]
-    absorbed = [place_of(row) for row in PUBLISHED.read(published) if row["absorbed"]]
+    absorbed = [place_of(row) for row in PLACES.read(places) if row["absorbed"]]
     picked: dict[str, list[str]] = {}
     for row in PICKS.read(picks):
         picked.setdefault(row["term"], []).append(row["colour"])

@@ -6,7 +6,7 @@ from felloe.ground.partition import Partition
 from felloe.sensitivity.tables import UNIVERSES
 from felloe.sensitivity.universes import around, explore, universe_rows
 from felloe.sensitivity.weighting import weighted_distances
-from felloe.tiers.tables import PUBLISHED
+from felloe.tiers.tables import PLACES
 from felloe.validation.received import read_received
 from felloe.validation.tables import read_analysed
 
@@ -17,7 +17,7 @@ def main(
     sorts: str,
     register: str,
     chart: str,
-    published: str,
+    places: str,
     summary: str,
     universe: dict[str, str],
     linkages: list[str],
@@ -29,7 +29,7 @@ def main(
     everybody = read_received(sorts, register).sorts if unscreened else read_analysed(analysed)
     read = everybody.of(read_chart_source(chart).source)
     apart = weighted_distances(read, universe["weighting"])
-    classes = Partition.of_rows(PUBLISHED.read(published), "class").on(read.terms)
+    classes = Partition.of_rows(PLACES.read(places), "class").on(read.terms)
     chosen = read_json(summary)["classes"]["number"]
     numbers = around(chosen, classes_around, len(read.terms))
     found = explore(apart, classes, linkages, numbers)

@@ -6,13 +6,13 @@ from felloe.ground.partition import Partition
 from felloe.sensitivity.tables import UNIVERSES, write_terms
 from felloe.sensitivity.universes import numbered, shares
 from felloe.sensitivity.weighting import chart_weighting
-from felloe.tiers.tables import PUBLISHED
+from felloe.tiers.tables import PLACES
 
 
 def main(
     *,
     parts: list[str],
-    published: str,
+    places: str,
     chart: str,
     summary: str,
     linkage: str,
@@ -27,7 +27,7 @@ def main(
         "n_classes": read_json(summary)["classes"]["number"],
     }
     rows = numbered([row for part in parts for row in UNIVERSES.read(part)], own)
-    classes = Partition.of_rows(PUBLISHED.read(published), "class")
+    classes = Partition.of_rows(PLACES.read(places), "class")
     share = shares([row["terms_changing"] for row in rows], classes.terms)
     UNIVERSES.write(universes, rows)
     write_terms(terms, classes, share, len(rows))

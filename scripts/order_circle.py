@@ -21,13 +21,13 @@ from felloe.clustering.replicates.reading import read_basis
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.ground.files.records import read_json, write_json
 from felloe.ground.randomness import Streams
-from felloe.tiers.tables import DATA_ONLY, PUBLISHED
+from felloe.tiers.tables import EVIDENCE, PLACES
 
 
 def main(
     *,
-    published: str,
-    data_only: str,
+    places: str,
+    evidence: str,
     tree: str,
     linkage: str,
     distances: str,
@@ -51,8 +51,8 @@ def main(
     apart, streams = read_distances(distances), Streams(seed, study)
     asked = CircleSettings(**settings)
     widths = read_widths(terms, asked.sector_width)
-    outer = read_outer_ring(PUBLISHED, published, read_tree(tree), apart, widths)
-    of_data = read_outer_ring(DATA_ONLY, data_only, read_tree(linkage), apart, widths)
+    outer = read_outer_ring(PLACES, places, read_tree(tree), apart, widths)
+    of_data = read_outer_ring(EVIDENCE, evidence, read_tree(linkage), apart, widths)
     previous = read_angles(str(older), read_renamed(terms)) if older else None
     ring = drawn_ring(outer, streams, asked, previous)
     write_order(order, outer, ring.layout)
@@ -60,7 +60,7 @@ def main(
     write_order(order_data_only, of_data, ring_of_data.layout)
     basis = read_basis(sorts, chart, apart.terms, "the distances")
     redraws = Redraws(basis, method, streams, asked.adjacency_replicates)
-    support = adjacency(redraws, read_classes(published), outer.terms)
+    support = adjacency(redraws, read_classes(places), outer.terms)
     pairs = neighbours_around(outer, ring.layout)
     write_adjacency(classes, support, pairs)
     agreement = agreement_with_map(ring, read_directions(map), streams, asked.permutations)

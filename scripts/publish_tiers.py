@@ -37,6 +37,7 @@ def main(
     unfit_names: str,
     data_only: str,
     published: str,
+    places: str,
     decided: str,
     groups: str,
     tree: str,
@@ -52,7 +53,8 @@ def main(
         number = known.tiers.classes.n_groups
         shares = class_shares(cuts(drawn, [number])[number], known.tiers.classes)
     named = named_charts(known, publication, read_names(names), apart, unfit_names)
-    write_charts(data_only, published, known, named, publication, shares)
+    paths = {"data_only": data_only, "published": published, "places": places}
+    write_charts(paths, known, named, publication, shares)
     write_decisions(decided, publication, known, shares)
     write_groups(groups, named, read_supports(support))
     write_tree(tree, publication.tree)

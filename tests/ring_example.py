@@ -114,6 +114,7 @@ def publish(folder, freedom="tree"):
         unfit_names="refuse",
         data_only=folder / "data_only.csv",
         published=folder / "published.csv",
+        places=folder / "places.csv",
         decided=folder / "decisions.csv",
         groups=folder / "groups.csv",
         tree=folder / "published_linkage.csv",
@@ -146,8 +147,8 @@ def circle_settings():
 def order(folder, older=(), **changed):
     fewer = {"adjacency_replicates": 20, "random_drawings": 20, "free_tour_starts": 5}
     order_circle(
-        published=folder / "published.csv",
-        data_only=folder / "data_only.csv",
+        places=folder / "places.csv",
+        evidence=folder / "evidence.csv",
         tree=folder / "published_linkage.csv",
         linkage=folder / "linkage.csv",
         distances=folder / "distances.csv",

@@ -59,7 +59,7 @@ def version_edited(folder):
 
 
 TOUCHED = {
-    "checked sorts removed": (removed("validation"), ["Missing", "validation/sorts.csv"]),
+    "checked sorts removed": (removed("validation"), ["Missing", "validation/analysed.csv"]),
     "counts removed": (removed("matrices"), ["matrices/pooled.both.csv"]),
     "the print removed": (removed("figures/wheel.pdf"), ["figures/wheel.pdf"]),
     "the verdict turned": (verdict_turned, ["Changed since", "comparison/populations.json"]),

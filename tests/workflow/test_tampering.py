@@ -24,7 +24,7 @@ def run(folder, *more):
 
 def jobs(said):
     """Return the steps that ran."""
-    return re.findall(r"^\[ *\d+/\d+\] (\w+)", said, re.MULTILINE)
+    return re.findall(r"^\[ *\d+/\d+\] (?!about)(\w+)", said, re.MULTILINE)
 
 
 def results(folder):

@@ -30,8 +30,8 @@ rule scale_terms:
 rule order_circle:
     """Find the shortest circular order that the tree allows; gaps, angles, pose, evidence."""
     input:
-        published="results/{study}/tiers/published.csv",
-        data_only="results/{study}/tiers/data_only.csv",
+        places="results/{study}/tiers/places.csv",
+        evidence="results/{study}/tiers/evidence.csv",
         tree="results/{study}/tiers/published_linkage.csv",
         linkage="results/{study}/clustering/linkage.csv",
         distances="results/{study}/clustering/distances.csv",

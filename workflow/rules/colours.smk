@@ -5,7 +5,7 @@ rule choose_colours:
     """Choose the colour of every class, subclass and term, and check it."""
     input:
         picks="results/{study}/validation/colours.csv",
-        published="results/{study}/tiers/published.csv",
+        places="results/{study}/tiers/places.csv",
         order="results/{study}/circle/order.csv",
     output:
         colours="results/{study}/circle/colours.csv",

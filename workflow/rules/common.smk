@@ -58,4 +58,4 @@ def older_order(wildcards):
 
 def settings_files(wildcards):
     """Return the files of settings that were given; what they say stands in the manifest."""
-    return [str(path) for path in workflow.configfiles]
+    return [os.path.relpath(path) for path in workflow.configfiles]

@@ -20,7 +20,7 @@ rule explore_universes:
         sorts="results/{study}/validation/sorts.csv",
         register="results/{study}/validation/register.csv",
         chart="results/{study}/comparison/chart.json",
-        published="results/{study}/tiers/published.csv",
+        places="results/{study}/tiers/places.csv",
         summary="results/{study}/clustering/bootstrap.json",
     output:
         part=temp(f"results/{{study}}/sensitivity/parts/{UNIVERSES.wildcard_pattern}.csv"),
@@ -46,7 +46,7 @@ rule gather_universes:
             "results/{{study}}/sensitivity/parts/{universe}.csv",
             universe=UNIVERSES.instance_patterns,
         ),
-        published="results/{study}/tiers/published.csv",
+        places="results/{study}/tiers/places.csv",
         chart="results/{study}/comparison/chart.json",
         summary="results/{study}/clustering/bootstrap.json",
     output:

@@ -52,6 +52,7 @@ rule publish_tiers:
     output:
         data_only="results/{study}/tiers/data_only.csv",
         published="results/{study}/tiers/published.csv",
+        places="results/{study}/tiers/places.csv",
         decided="results/{study}/tiers/decisions.csv",
         groups="results/{study}/tiers/groups.csv",
         tree="results/{study}/tiers/published_linkage.csv",

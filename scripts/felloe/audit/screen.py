@@ -109,7 +109,9 @@ def details_of_runs(one: Comparison, sides: words.Sides) -> list[str]:
     if one.same:
         return notes(one, sides)
     effects = effect_lines(one.effects, sides) if one.effects else []
-    return [*notes(one, sides), *causes(one, sides), *effects, *by_folder(one)]
+    few = len(one.different) <= MANY_FILES
+    listed = files(one, sides) if few else by_folder(one)
+    return [*notes(one, sides), *causes(one, sides), *effects, *listed]
 
 
 def notes(one: Comparison, sides: words.Sides) -> list[str]:

@@ -18,7 +18,7 @@ from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import upper
 from felloe.ground.terms import Terms, check_same
 from felloe.ground.tree import Tree
-from felloe.tiers.tables import PUBLISHED
+from felloe.tiers.tables import PLACES
 from felloe.validation.tables import TERMS
 
 GRADES = {SAME: "none", SUBCLASS: "subclass", CLASS: "class"}
@@ -128,7 +128,7 @@ def read_outer_ring(
     Parameters
     ----------
     chart : Table
-        `PUBLISHED` or `DATA_ONLY` of the tiers.
+        `PLACES` or `EVIDENCE` of the tiers.
     path : path
         That table.
     tree : Tree
@@ -159,7 +159,7 @@ def read_outer_ring(
 
 def read_classes(path: str | Path) -> Partition:
     """Read the published classes of all terms, those off the ring included."""
-    rows = PUBLISHED.read(path)
+    rows = PLACES.read(path)
     return Partition.of_ids((row["term"] for row in rows), [row["class"] for row in rows])
 
 

@@ -21,7 +21,7 @@ from felloe.study_places import START
 ROOT = Path(__file__).resolve().parents[3]
 QUICK = "--quick"
 PREVIEWS = "previews"  # the working folder of a preview, within that of the run itself
-ROUNDS = 2  # of steps that may spare others; after these everything that is stale runs at once
+ROUNDS = 3  # of steps that may spare others; after these everything that is stale runs at once
 MOST_LINES = 10  # of a list before a run
 
 

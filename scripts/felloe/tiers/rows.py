@@ -44,6 +44,7 @@ from felloe.tiers.tables import (
     EVIDENCE,
     GROUPS,
     NEAREST,
+    PLACES,
     PUBLISHED,
     UNDECIDED,
 )
@@ -257,16 +258,25 @@ def read_decisions(path: str | Path) -> list[Decision]:
 
 
 def write_charts(
-    data_only: str | Path,
-    published: str | Path,
+    paths: Mapping[str, str | Path],
     chart: DataChart,
     named: tuple[NamedChart, NamedChart],
     publication: Publication,
     shares: ClassShares | None,
 ) -> None:
-    """Write where the data alone put each term, and where it is published."""
-    DATA_ONLY.write(data_only, tier_rows(chart, named[0]))
-    PUBLISHED.write(published, published_rows(chart, named[1], publication, shares))
+    """
+    Write where the data alone put each term, and where it is published.
+
+    Parameters
+    ----------
+    paths : mapping of str to path
+        `data_only`, `published` and `places`.
+    """
+    DATA_ONLY.write(paths["data_only"], tier_rows(chart, named[0]))
+    rows = list(published_rows(chart, named[1], publication, shares))
+    PUBLISHED.write(paths["published"], rows)
+    kept = [column.name for column in PLACES.columns]
+    PLACES.write(paths["places"], ({name: row[name] for name in kept} for row in rows))
 
 
 def write_groups(

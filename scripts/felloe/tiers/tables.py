@@ -54,6 +54,16 @@ PUBLISHED = Table(
     ),
 )
 
+PLACES = Table(
+    "tiers/places.csv",
+    "Where each term is published, without names: what is computed from the chart reads this.",
+    tuple(
+        column
+        for column in PUBLISHED.columns
+        if column.name in ("term", "class", "subclass", "absorbed")
+    ),
+)
+
 EVIDENCE = Table(
     "tiers/evidence.csv",
     "What is known of each term's place.",
@@ -202,6 +212,7 @@ DECISIONS = Table(
 TABLES = (
     DATA_ONLY,
     PUBLISHED,
+    PLACES,
     EVIDENCE,
     UNDECIDED,
     GROUPS,
