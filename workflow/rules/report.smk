@@ -136,6 +136,28 @@ rule write_workbook:
         "../../scripts/write_workbook.py"
 
 
+rule write_crate:
+    """Describe the results for other programs, as an RO-Crate."""
+    input:
+        about="results/{study}/validation/study.json",
+        inputs=study_files,
+    output:
+        crate="results/{study}/ro-crate-metadata.json",
+    log:
+        "results/{study}/logs/write_crate.log",
+    benchmark:
+        "results/{study}/benchmarks/write_crate.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        code=code_of("write_crate"),
+        study="{study}",
+        files=described_results,
+        version=VERSION,
+    script:
+        "../../scripts/write_crate.py"
+
+
 rule write_manifest:
     """Record the hashes of inputs and outputs, the settings, the seed and the versions."""
     input:

@@ -3,6 +3,7 @@
 from snakemake.io import is_flagged
 
 MANIFESTS = ("manifest.json", "SHA256SUMS", "environment.json")
+CRATE = "ro-crate-metadata.json"  # names all the others
 
 
 def declared_results(study, suffixes=None):
@@ -26,6 +27,14 @@ def computed_results(*suffixes):
 
     def of_study(wildcards):
         paths = declared_results(wildcards.study, suffixes)
-        return [path for path in paths if f"{wildcards.study}/report/" not in path]
+        own = f"results/{wildcards.study}"
+        return [path for path in paths if not path.startswith((f"{own}/report/", f"{own}/{CRATE}"))]
 
     return of_study
+
+
+def described_results(wildcards):
+    """Return the results that the crate names, relative to their folder."""
+    own = f"results/{wildcards.study}/"
+    paths = [path.removeprefix(own) for path in declared_results(wildcards.study)]
+    return [path for path in paths if path != CRATE]

@@ -36,6 +36,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
             "edition": study.edition,
             "instruction": study.instruction,
             "populations": study.populations,
+            **({"license": study.license} if study.license else {}),
         },
     )
     TERMS.write(paths["terms"], study.terms)

@@ -13,6 +13,7 @@ RECORDS = {
     "report.chart": "report/chart.json",
     "report.manifest": "manifest.json",
     "report.environment": "environment.json",
+    "report.ro-crate-metadata": "ro-crate-metadata.json",
 }
 PAGES = ("write_report", "write_wheel_page", "report_editions")
 

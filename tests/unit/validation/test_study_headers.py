@@ -15,6 +15,14 @@ HEADERS = {  # what is put in place of a line: line, and words of the message
     "a population that leaves the folder": ("  panel: Panel", "  ../x: Panel", 6, "identifier"),
     "a population of 500 letters": ("  panel", "  " + "p" * 500, 6, "longer than 64"),
     "a month that is none": ("2026", "2016-13-01", 2, "neither a year nor a date"),
+    "a license over two lines": ("sorts_layout: long", 'license: "a\\nb"', 7, "several lines"),
+    "a license without an end": (
+        "sorts_layout: long",
+        f"license: {'x' * 300}",
+        7,
+        "longer than 200",
+    ),
+    "an address that is none": ("sorts_layout: long", "license: ftp://x y", 7, "no address"),
     "a number that is none": ("2026", ".nan", 2, "neither a year nor a date"),
     "a year of 5,000 digits": ("2026", "9" * 5000, 2, "neither a year nor a date"),
     "nested brackets": ("2026", "[" * 3000, 2, "nested more than"),
@@ -115,3 +123,13 @@ def test_a_population_may_be_a_year_and_is_then_the_text_that_stands_there(tmp_p
     (folder / "study.yaml").write_text(text, encoding="utf-8")
     (header,) = read_headers({"mine": str(folder)}).values()
     assert list(header.populations) == ["makers", "2026"]
+
+
+@pytest.mark.parametrize("license", ["CC-BY-4.0", "https://example.org/terms?a=1", ""])
+def test_a_license_is_taken_as_it_stands(license, tmp_path):
+    folder = write_folder(tmp_path / "study")
+    if license:
+        with open(folder / "study.yaml", "a", encoding="utf-8") as stream:
+            stream.write(f"license: {license}\n")
+    found = read_study_file(folder / "study.yaml")
+    assert (found.license, found.faults) == (license, [])

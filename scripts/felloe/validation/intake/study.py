@@ -71,6 +71,8 @@ class Study:
     names, decisions, colours : list of dict
     findings : list of Fault
         Notes and warnings, in order of file and line.
+    license : str
+        Empty where none is stated.
     """
 
     title: str
@@ -85,6 +87,7 @@ class Study:
     decisions: list[Row]
     colours: list[Row]
     findings: list[Fault]
+    license: str = ""
 
 
 def read_study(
@@ -174,6 +177,7 @@ class StudyReader:
             findings=sorted(
                 self.notes, key=lambda note: (note.file, note.line, note.column, note.problem)
             ),
+            license=header.license,
         )
 
     def terms(self) -> tuple[list[Row], list[str] | None]:

@@ -17,9 +17,10 @@ from felloe.validation.intake.characters import (
 )
 
 NAME = "study.yaml"
-KEYS = ("title", "edition", "instruction", "populations", "sorts_layout")
+KEYS = ("title", "edition", "instruction", "populations", "sorts_layout", "license")
 REQUIRED = KEYS[:4]
 LAYOUTS = ("long", "wide")
+LONGEST_LICENSE = 200  # characters; a name or an address, no wording
 RESERVED = "pooled"
 LINES = "\n\r\t"  # of wording that goes over several lines
 
@@ -35,6 +36,8 @@ class StudyFile:
     populations : dict of str to str
         Id to label, in the order declared.
     layout : {"long", "wide"}
+    license : str
+        Under which the study is passed on, a name or an address; empty where none is stated.
     faults : list of Fault
     """
 
@@ -43,6 +46,7 @@ class StudyFile:
     instruction: str = ""
     populations: dict[str, str] = field(default_factory=dict)
     layout: str = "long"
+    license: str = ""
     faults: list[Fault] = field(default_factory=list)
 
 
@@ -139,7 +143,7 @@ class Header:
                 self.fault(None, key, "", problem, remedy)
         texts = {
             key: self.text(key, *given[key])
-            for key in ("title", "edition", "instruction", "sorts_layout")
+            for key in ("title", "edition", "instruction", "sorts_layout", "license")
             if key in given
         }
         self.found.title = texts.get("title", "")
@@ -152,6 +156,10 @@ class Header:
         if layout not in LAYOUTS:
             key_node, remedy = given["sorts_layout"][0], "Write long or wide."
             self.fault(key_node, "sorts_layout", layout, "is no layout", remedy)
+        self.found.license = texts.get("license", "")
+        if problem := license_problem(self.found.license):
+            key_node, remedy = given["license"][0], "Write a name, as CC-BY-4.0, or an address."
+            self.fault(key_node, "license", self.found.license, problem, remedy)
         if "populations" in given:
             self.found.populations = self.populations(*given["populations"])
 
@@ -208,6 +216,17 @@ def judge_population(name: str, tag: str) -> tuple[str, str] | None:
     if name == RESERVED:
         return f"'{RESERVED}' means all populations together", "Choose another id."
     return None
+
+
+def license_problem(text: str) -> str:
+    """Return what is wrong with a license, or "": it is one line, a name or an address."""
+    if len(text) > LONGEST_LICENSE:
+        return f"is longer than {LONGEST_LICENSE} characters"
+    if "\n" in text or "\t" in text:
+        return "goes over several lines"
+    if "://" in text and not re.fullmatch(r"https?://[^\s<>\"{}|\\^`]+", text):
+        return "is no address of the web"
+    return ""
 
 
 def is_edition(text: str) -> bool:
