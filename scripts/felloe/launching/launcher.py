@@ -10,6 +10,7 @@ from pathlib import Path
 
 from felloe import __version__
 from felloe.launching import arguments, commands
+from felloe.launching.archive import run_archive
 from felloe.launching.checks import run_checks
 from felloe.launching.environment import LaunchError, ensured, environment_variables
 from felloe.launching.interrupts import Stopped, attended, heeded
@@ -103,6 +104,7 @@ WORDS: dict[str, Callable[[list[str]], int]] = {
     "test": run_tests,
     "check": lambda _: run_checks(ROOT, ensured(ROOT, say), say),
     "freeze": lambda typed: in_environment("freeze.py", typed),
+    "archive": lambda typed: run_archive(ROOT, typed, say),
     "verify": commands.verify,
     "try": commands.try_settings,
     "compare-runs": commands.compare_runs,

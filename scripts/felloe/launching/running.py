@@ -7,7 +7,7 @@ from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
-from felloe.launching import arguments
+from felloe.launching import arguments, withheld
 from felloe.launching.environment import LaunchError, ensured, environment_variables
 from felloe.launching.estimate import seconds_of_rules
 from felloe.launching.failure import TRACEBACK, explanation, without_traceback
@@ -89,6 +89,9 @@ def run_engine(engine: Engine, rest: list[str]) -> int:
     planning = arguments.is_planning(rest)
     if arguments.is_showing(rest) and not planning:
         return shown(engine, rest)
+    kept = withheld.plan_of(engine.folder)
+    if kept is not None:
+        return without_people(engine, kept, rest)
     words = engine.words(arguments.without_planning(rest))
     run_by = engine.python, engine.configfiles, words, engine.folder, engine.variables
     with ExitStack() as stack:
@@ -106,6 +109,17 @@ def run_engine(engine: Engine, rest: list[str]) -> int:
         for line in survey.left_over:
             say(line)
     return status
+
+
+def without_people(engine: Engine, plan: withheld.Plan, rest: list[str]) -> int:
+    """Make anew what can be where people were left out; return the exit status."""
+    if faulty(engine):
+        return 1
+    say(withheld.SAID)
+    if arguments.is_planning(rest):
+        say(f"These steps would run: {', '.join(plan['rules'])}.")
+        return 0
+    return engine.run(withheld.words(plan, rest))
 
 
 def shown(engine: Engine, rest: list[str]) -> int:

@@ -1,0 +1,102 @@
+"""
+Make archives of the studies of some settings; called by the launcher, in the environment's Python.
+
+What is asked stands as JSON in the first argument.
+"""
+
+import json
+import sys
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+sys.path.append(str(Path(__file__).resolve().parents[2]))
+
+from felloe import study_places
+from felloe.archiving.contents import PROGRAM, Members, Request, members_of
+from felloe.archiving.wholeness import kept_results
+from felloe.archiving.zipping import write_zip
+from felloe.errors import StudyError, nearest, shortened
+from felloe.settings import Settings, read_settings, resolve
+from felloe.validation.intake.study_file import read_headers
+
+FOLDER = "archives"
+LONGEST_NAME = 100  # of an archive of several studies; file systems take 255
+
+
+def main(asked: Mapping[str, Any]) -> int:
+    """
+    Make the archives.
+
+    Parameters
+    ----------
+    asked : dict
+        `configfiles`, `study` (None for all), `people`, and `shown`, the words that name settings
+        and folder in a command.
+
+    Returns
+    -------
+    int
+        0 if they were made, 1 for a fault of the study, 2 for a study that there is not.
+    """
+    try:
+        settings = resolve(read_settings(asked["configfiles"]))
+        read_headers(settings["studies"])
+        if asked["study"] is not None and asked["study"] not in settings["studies"]:
+            sys.stderr.write(f"{unknown(asked['study'], settings)}\n")
+            return 2
+        remedy = " ".join(["python3 scripts/run", *asked["shown"]])
+        requests = [
+            (name, kept_results(settings, study, remedy))
+            for name, study in wanted(asked["study"], settings)
+        ]
+        for name, kept in requests:  # all are whole before the first is written
+            made(Request(f"{name}.{ending(asked['people'])}", asked["people"], settings, kept))
+    except StudyError as error:
+        sys.stderr.write(f"{error}\n")
+        return 1
+    except OSError as error:
+        place = f"{error.filename}: " if error.filename else ""
+        sys.stderr.write(f"{place}{error.strerror or error}. No archive was made.\n")
+        return 1
+    return 0
+
+
+def made(request: Request) -> None:
+    """Write one archive and say where it is."""
+    members: Members = {
+        f"{request.name}/{name}": content for name, content in members_of(request).items()
+    }
+    path = Path(FOLDER, f"{request.name}.zip")
+    write_zip(path, members, frozenset({f"{request.name}/{PROGRAM}"}))
+    size = path.stat().st_size / 1e6
+    sys.stdout.write(f"{path.as_posix()}: {len(members)} files, {size:.1f} MB\n")
+
+
+def ending(people: bool) -> str:
+    """Return how the name of an archive ends, so that nobody takes one for the other."""
+    return "with-people" if people else "without-people"
+
+
+def wanted(study: str | None, settings: Settings) -> Iterator[tuple[str, str]]:
+    """Yield the name of each archive and one of its studies; joined studies are in one archive."""
+    if study is not None:
+        yield study, study
+        return
+    done: set[str] = set()
+    for name in settings["studies"]:
+        joined = study_places.joined_studies(name, settings["editions"])
+        if done.isdisjoint(joined):
+            yield "+".join(joined)[:LONGEST_NAME], name
+        done.update(joined)
+
+
+def unknown(study: str, settings: Settings) -> str:
+    """Return what is said of a study that the settings do not name."""
+    close = nearest(study, settings["studies"])
+    hint = f"Did you mean '{close}'?" if close else f"They name: {', '.join(settings['studies'])}."
+    return f"{shortened(study)} is no study of these settings. {hint}"
+
+
+if __name__ == "__main__":
+    sys.exit(main(json.loads(sys.argv[1])))

@@ -1,0 +1,186 @@
+"""What an archive holds: names in the zip, and where each content comes from."""
+
+import csv
+import json
+import os
+import posixpath
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from felloe.archiving.crate import archive_crate
+from felloe.archiving.how_to import how_to
+from felloe.archiving.wholeness import Kept, joined_names
+from felloe.archiving.withheld import Rebuilding, is_open, rebuilding, tells_of_people
+from felloe.archiving.zipping import Content
+from felloe.errors import StudyError
+from felloe.ground.files.hashes import sha256_of
+from felloe.ground.files.records import read_json
+from felloe.ledger import RESULTS, recorded_name
+from felloe.report.crate import CRATE
+from felloe.settings import Settings, fed_back
+from felloe.versions import LOCK, PROJECT, code_files
+
+BESIDE_CODE = (
+    LOCK, "requirements.in", "pyproject.toml", "README.md", "DEVELOPERS.md", "LICENSE",
+    "CITATION.cff", "config/README.md",
+)  # fmt: skip
+PROGRAM = "scripts/run"
+SETTINGS, HOW_TO, SUMS = "settings.yaml", "HOW-TO-RERUN.txt", "SHA256SUMS"
+WITHOUT_PEOPLE = "WITHOUT-PEOPLE.json"  # in the working folder; the launcher looks for it
+DOWN = "work"  # stands for each folder that a study's path goes up
+FINDINGS = "validation/findings.csv"
+
+Members = dict[str, Content]
+
+
+@dataclass(frozen=True)
+class Request:
+    """
+    What is to be archived.
+
+    Attributes
+    ----------
+    name : str
+        Of the archive and of its one top folder.
+    people : bool
+        Whether people are in it.
+    settings : dict
+        Resolved in the working folder.
+    kept : list of Kept
+        The results, studies first.
+    """
+
+    name: str
+    people: bool
+    settings: Settings
+    kept: Sequence[Kept]
+
+    @property
+    def studies(self) -> dict[str, str]:
+        """The studies, each with its folder as the manifests name it."""
+        return dict(self.kept[0].manifest["config"]["studies"])
+
+
+def members_of(request: Request) -> Members:
+    """Return every member of an archive, by its name below the top folder."""
+    work = working_folder(request.studies.values())
+    members: Members = {**code_members(), SETTINGS: settings_text(request).encode()}
+    data = data_members(request)
+    results = result_members(request)
+    for name, content in {**data, **results}.items():
+        place = posixpath.normpath(posixpath.join(work, name))
+        if place in members:
+            raise StudyError(
+                f"{place} is a file of the project and of a study's folder too. "
+                "Move the study's folder, name its new place in the settings and run them again."
+            )
+        members[place] = content
+    plan = None
+    if not request.people:
+        held = {*map(recorded_name, data), *results}
+        plan = rebuilding((entry for kept in request.kept for entry in kept.entries.values()), held)
+        members[posixpath.normpath(posixpath.join(work, WITHOUT_PEOPLE))] = marker(plan)
+    members |= told(request, work, members, plan)
+    return members
+
+
+def told(request: Request, work: str, members: Members, plan: Rebuilding | None) -> Members:
+    """Return the members that tell of the others: the crate, how to rerun, the sums."""
+    about = {name: study_record(name) for name in joined_names(request.kept)}
+    telling: Members = {
+        CRATE: json_text(archive_crate(request.name, about, sorted(members), work)),
+        HOW_TO: how_to(request, about, work, plan, left_empty(request)).encode(),
+    }
+    everything = {**members, **telling}
+    lines = [f"{sha256_of_content(everything[name])}  {name}\n" for name in sorted(everything)]
+    return {**telling, SUMS: "".join(lines).encode()}
+
+
+def working_folder(places: Iterator[str] | Any) -> str:
+    """Return the folder to run in, so far down that the studies' paths stay within the archive."""
+    depth = max(Path(os.path.normpath(place)).parts.count("..") for place in places)
+    return "/".join([DOWN] * depth) or "."
+
+
+def code_members() -> Members:
+    """Return the files of the project that a run needs or a reader of it."""
+    paths = [*code_files(), *(PROJECT / name for name in BESIDE_CODE)]
+    return {path.relative_to(PROJECT).as_posix(): path for path in paths if path.is_file()}
+
+
+def settings_text(request: Request) -> str:
+    """Return the settings as a file of them, with the parts that change no result."""
+    import yaml
+
+    study = joined_names(request.kept)[0]
+    settings = fed_back(request.settings, study)
+    parts = request.settings["bootstrap"]["parts"]  # the ledger names the parts
+    settings["bootstrap"] = {**settings["bootstrap"], "parts": parts}
+    return yaml.safe_dump(settings, sort_keys=False, allow_unicode=True)
+
+
+def data_members(request: Request) -> Members:
+    """Return the files of the studies' folders that a run read and that may be passed on."""
+    members: Members = {}
+    for kept in request.kept:
+        study = kept.manifest.get("study")
+        if study is None:
+            continue
+        place = request.studies[study]
+        for name in kept.manifest["inputs"]:
+            if request.people or is_open(name):
+                members[f"{place}/{name}"] = Path(request.settings["studies"][study], name)
+    return {**members, **dict.fromkeys(left_empty(request), b"")}
+
+
+def left_empty(request: Request) -> list[str]:
+    """
+    Return files in the studies' folders that no step reads and whose names stand in a result.
+
+    Nobody has said what they hold, so they are not passed on; an empty file keeps the name.
+    """
+    if not request.people:
+        return []
+    found = []
+    for kept in request.kept:
+        if "study" in kept.manifest:
+            with open(f"{kept.home}/{FINDINGS}", encoding="utf-8", newline="") as stream:
+                names = {row["file"] for row in csv.DictReader(stream)}
+            unread = sorted(names - set(kept.manifest["inputs"]) - {""})
+            found += [f"{request.studies[kept.manifest['study']]}/{name}" for name in unread]
+    return found
+
+
+def result_members(request: Request) -> Members:
+    """Return the results that may be passed on."""
+    return {
+        path: Path(path)
+        for kept in request.kept
+        for path in kept.files()
+        if request.people or not tells_of_people(path.removeprefix(f"{kept.home}/"))
+    }
+
+
+def marker(plan: Rebuilding) -> bytes:
+    """Return what the launcher has to know in a folder without people."""
+    return json_text({"rules": plan.rules, "targets": plan.targets})
+
+
+def study_record(study: str) -> Mapping[str, Any]:
+    """Return what a study says of itself."""
+    record: Mapping[str, Any] = read_json(f"{RESULTS}{study}/validation/study.json")
+    return record
+
+
+def json_text(record: Any) -> bytes:
+    """Return a record as indented JSON."""
+    return (json.dumps(record, indent=2, ensure_ascii=False) + "\n").encode()
+
+
+def sha256_of_content(content: Content) -> str:
+    """Return the SHA-256 of a member."""
+    import hashlib
+
+    return hashlib.sha256(content).hexdigest() if isinstance(content, bytes) else sha256_of(content)

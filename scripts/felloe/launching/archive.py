@@ -1,0 +1,87 @@
+"""The word `archive`: what was typed after it, handed to a process in the environment."""
+
+import json
+import os
+import shlex
+from collections.abc import Callable
+from pathlib import Path
+
+from felloe.launching import arguments
+from felloe.launching.environment import WrongCommand, ensured, environment_variables
+from felloe.launching.interrupts import attended
+
+WITH, WITHOUT = "--with-people", "--without-people"
+USAGE = f"{arguments.COMMAND} archive [STUDY] {WITH} (or {WITHOUT})"
+WORKER = Path(__file__).resolve().parents[1] / "archiving" / "command.py"
+
+
+def run_archive(root: Path, typed: list[str], say: Callable[[str], None]) -> int:
+    """
+    Make an archive; return the exit status.
+
+    Parameters
+    ----------
+    root : Path
+        The project's folder.
+    typed : list of str
+        What stands after the word.
+    say : callable
+        Prints a line.
+    """
+    asked, folder = request(typed, root, Path.cwd())
+    command = [str(ensured(root, say)), str(WORKER), json.dumps(asked)]
+    return attended(command, cwd=folder, env=environment_variables(root))
+
+
+def request(typed: list[str], root: Path, here: Path) -> tuple[dict[str, object], Path]:
+    """
+    Return what is asked, and the working folder.
+
+    Raises
+    ------
+    WrongCommand
+        If not exactly one of the two options was typed, or anything that is not understood.
+    """
+    said = [word for word in typed if word in (WITH, WITHOUT)]
+    studies, rest = studies_apart([word for word in typed if word not in (WITH, WITHOUT)])
+    configfiles, directory, options = arguments.prepared(rest, here)
+    if len(set(said)) != 1:
+        what = "Say one of the two, not both" if said else "Say whether people are to be in it"
+        raise WrongCommand(
+            f"{what}: {WITH} keeps sorts, participants and single colours, from which everything "
+            f"can be made anew; {WITHOUT} keeps counts and what follows from them.\n{USAGE}"
+        )
+    odd = [*options, *studies[1:]]
+    if odd:
+        raise WrongCommand(f"{odd[0]} is not understood after archive.\n{USAGE}")
+    folder = Path(directory) if directory else root
+    asked: dict[str, object] = {
+        "configfiles": configfiles,
+        "study": studies[0] if studies else None,
+        "people": WITH in said,
+        "shown": shown_words(configfiles, directory),
+    }
+    return asked, folder
+
+
+def studies_apart(typed: list[str]) -> tuple[list[str], list[str]]:
+    """Return the words that are neither options nor their values, and the others."""
+    studies, rest, words = [], [], list(typed)
+    while words:
+        word = words.pop(0)
+        if not word.startswith("-"):
+            studies.append(word)
+            continue
+        rest.append(word)
+        if word in (*arguments.CONFIG_OPTIONS, *arguments.FOLDER_OPTIONS) and words:
+            rest.append(words.pop(0))
+        while word in arguments.CONFIG_OPTIONS and words and arguments.is_settings_file(words[0]):
+            rest.append(words.pop(0))
+    return studies, rest
+
+
+def shown_words(configfiles: list[str], directory: str | None) -> list[str]:
+    """Return the words that name settings and folder in a command typed at the same place."""
+    words = ["--configfile", *map(os.path.relpath, configfiles)] if configfiles else []
+    words += ["--directory", os.path.relpath(directory)] if directory else []
+    return [shlex.quote(word) for word in words]
