@@ -5,6 +5,7 @@ What is asked stands as JSON in the first argument.
 """
 
 import json
+import os
 import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -31,8 +32,8 @@ def main(asked: Mapping[str, Any]) -> int:
     Parameters
     ----------
     asked : dict
-        `configfiles`, `study` (None for all), `people`, and `shown`, the words that name settings
-        and folder in a command.
+        `configfiles`, `study` (None for all), `people`, `shown`, the words that name settings
+        and folder in a command, and `place`, the working folder as the user sees it.
 
     Returns
     -------
@@ -51,7 +52,8 @@ def main(asked: Mapping[str, Any]) -> int:
             for name, study in wanted(asked["study"], settings)
         ]
         for name, kept in requests:  # all are whole before the first is written
-            made(Request(f"{name}.{ending(asked['people'])}", asked["people"], settings, kept))
+            whole = f"{name}.{ending(asked['people'])}"
+            made(Request(whole, asked["people"], settings, kept), asked["place"])
     except StudyError as error:
         sys.stderr.write(f"{error}\n")
         return 1
@@ -59,18 +61,20 @@ def main(asked: Mapping[str, Any]) -> int:
         place = f"{error.filename}: " if error.filename else ""
         sys.stderr.write(f"{place}{error.strerror or error}. No archive was made.\n")
         return 1
+    except KeyboardInterrupt:  # the launcher says so
+        return 130
     return 0
 
 
-def made(request: Request) -> None:
-    """Write one archive and say where it is."""
+def made(request: Request, place: str) -> None:
+    """Write one archive and say where it is, as it is seen from `place`."""
     members: Members = {
         f"{request.name}/{name}": content for name, content in members_of(request).items()
     }
     path = Path(FOLDER, f"{request.name}.zip")
     write_zip(path, members, frozenset({f"{request.name}/{PROGRAM}"}))
     size = path.stat().st_size / 1e6
-    sys.stdout.write(f"{path.as_posix()}: {len(members)} files, {size:.1f} MB\n")
+    sys.stdout.write(f"{os.path.join(place, path)}: {len(members)} files, {size:.1f} MB\n")
 
 
 def ending(people: bool) -> str:

@@ -4,12 +4,12 @@ import csv
 import json
 import os
 import posixpath
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from felloe.archiving.crate import archive_crate
+from felloe.archiving.crate import SETTINGS, archive_crate
 from felloe.archiving.how_to import how_to
 from felloe.archiving.wholeness import Kept, joined_names
 from felloe.archiving.withheld import Rebuilding, is_open, rebuilding, tells_of_people
@@ -17,6 +17,7 @@ from felloe.archiving.zipping import Content
 from felloe.errors import StudyError
 from felloe.ground.files.hashes import sha256_of
 from felloe.ground.files.records import read_json
+from felloe.launching.withheld import MARKER
 from felloe.ledger import RESULTS, recorded_name
 from felloe.report.crate import CRATE
 from felloe.settings import Settings, fed_back
@@ -27,8 +28,7 @@ BESIDE_CODE = (
     "CITATION.cff", "config/README.md",
 )  # fmt: skip
 PROGRAM = "scripts/run"
-SETTINGS, HOW_TO, SUMS = "settings.yaml", "HOW-TO-RERUN.txt", "SHA256SUMS"
-WITHOUT_PEOPLE = "WITHOUT-PEOPLE.json"  # in the working folder; the launcher looks for it
+HOW_TO, SUMS = "HOW-TO-RERUN.txt", "SHA256SUMS"
 DOWN = "work"  # stands for each folder that a study's path goes up
 FINDINGS = "validation/findings.csv"
 
@@ -70,7 +70,7 @@ def members_of(request: Request) -> Members:
     data = data_members(request)
     results = result_members(request)
     for name, content in {**data, **results}.items():
-        place = posixpath.normpath(posixpath.join(work, name))
+        place = placed(work, name)
         if place in members:
             raise StudyError(
                 f"{place} is a file of the project and of a study's folder too. "
@@ -81,24 +81,27 @@ def members_of(request: Request) -> Members:
     if not request.people:
         held = {*map(recorded_name, data), *results}
         plan = rebuilding((entry for kept in request.kept for entry in kept.entries.values()), held)
-        members[posixpath.normpath(posixpath.join(work, WITHOUT_PEOPLE))] = marker(plan)
-    members |= told(request, work, members, plan)
+        members[placed(work, MARKER)] = marker(plan)
+    about = {name: study_record(name) for name in joined_names(request.kept)}
+    went_in, came_out = ([placed(work, name) for name in names] for names in (data, results))
+    crate = archive_crate(request.name, about, sorted(members), went_in, came_out)
+    members[CRATE] = json_text(crate)
+    members[HOW_TO] = how_to(request, about, work, plan, left_empty(request)).encode()
+    members[SUMS] = sums_of(members).encode()
     return members
 
 
-def told(request: Request, work: str, members: Members, plan: Rebuilding | None) -> Members:
-    """Return the members that tell of the others: the crate, how to rerun, the sums."""
-    about = {name: study_record(name) for name in joined_names(request.kept)}
-    telling: Members = {
-        CRATE: json_text(archive_crate(request.name, about, sorted(members), work)),
-        HOW_TO: how_to(request, about, work, plan, left_empty(request)).encode(),
-    }
-    everything = {**members, **telling}
-    lines = [f"{sha256_of_content(everything[name])}  {name}\n" for name in sorted(everything)]
-    return {**telling, SUMS: "".join(lines).encode()}
+def placed(work: str, name: str) -> str:
+    """Return where a path that is relative to the working folder stands in the archive."""
+    return posixpath.normpath(posixpath.join(work, name))
 
 
-def working_folder(places: Iterator[str] | Any) -> str:
+def sums_of(members: Members) -> str:
+    """Return the sums of members, for `sha256sum -c`."""
+    return "".join(f"{sha256_of_content(members[name])}  {name}\n" for name in sorted(members))
+
+
+def working_folder(places: Iterable[str]) -> str:
     """Return the folder to run in, so far down that the studies' paths stay within the archive."""
     depth = max(Path(os.path.normpath(place)).parts.count("..") for place in places)
     return "/".join([DOWN] * depth) or "."

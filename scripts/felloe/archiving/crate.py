@@ -34,7 +34,11 @@ CODE = (*FOLDERS, "config/")
 
 
 def archive_crate(
-    name: str, about: Mapping[str, Mapping[str, Any]], files: Sequence[str], work: str
+    name: str,
+    about: Mapping[str, Mapping[str, Any]],
+    files: Sequence[str],
+    inputs: Sequence[str],
+    results: Sequence[str],
 ) -> Entity:
     """
     Describe an archive.
@@ -47,21 +51,18 @@ def archive_crate(
         Each study's `validation/study.json`.
     files : sequence of str
         Members of the archive, below its top folder.
-    work : str
-        The folder in it to run in.
+    inputs, results : sequence of str
+        Those of them that the studies' owners wrote, and that the run wrote.
 
     Returns
     -------
     dict
         JSON-LD. The date is that of the latest edition.
     """
-    prefix = "" if work == "." else f"{work}/"
-    results = [path for path in files if path.startswith(f"{prefix}results/")]
-    beside = [path for path in files if path not in results and not path.startswith(CODE)]
-    data = [path for path in beside if "/" in path and not path.endswith("WITHOUT-PEOPLE.json")]
-    single = sorted({*beside, *results})
+    beside = {path for path in files if not path.startswith(CODE)}
+    single = sorted({*beside, *inputs, *results})
     stated, license_entities = licensed(str(each.get("license", "")) for each in about.values())
-    objects = [reference(path) for path in sorted([*data, SETTINGS])]
+    objects = [reference(path) for path in sorted([*inputs, SETTINGS])]
     root = {
         "@id": "./",
         "@type": "Dataset",
@@ -81,7 +82,7 @@ def archive_crate(
         *profile_entities(PROFILES),
         workflow_entity(),
         LANGUAGE,
-        action_entity(name, objects, [reference(path) for path in results]),
+        action_entity(name, objects, [reference(path) for path in sorted(results)]),
         *license_entities,
         *(file_entity(path) for path in single if path != MAIN),
         *(folder_entity(path, said) for path, said in FOLDERS.items()),

@@ -97,7 +97,8 @@ def made_anew(plan: Rebuilding) -> str:
         "People are left out: sorts, participants, single colours, and every table that tells of "
         "one of them. The counts are here (results/*/matrices). The second line makes anew, from "
         "the counts and from kept results, what reads nothing of people; the third holds every "
-        "file of the archive against the one that was archived. These steps are made anew:"
+        "file of the archive against the one that was archived. The manifests and the crates in "
+        "results/ name what was left out too. These steps are made anew:"
     )
     return "\n".join([wrapped(text), *(f"- {rule}" for rule in plan.rules)])
 
@@ -106,9 +107,9 @@ def not_made_anew(plan: Rebuilding) -> str:
     """Return what cannot be made anew, each with what it lacks."""
     text = (
         "These cannot be made anew, and stand as they were written. Among them are the dossier on "
-        "the populations and all that redraws people: supports of the tree, homes of terms, "
-        "ellipses of the map, supports of neighbours, prices of decisions. Each with what it reads "
-        "that is not here:"
+        "the populations and all that redraws people, the bootstrap: supports of the tree, homes "
+        "of terms, ellipses of the map, supports of neighbours, prices of decisions. Each with "
+        "what it reads that is not here:"
     )
     lines = [wrapped(text)]
     for rule, missing in plan.missing.items():

@@ -59,6 +59,7 @@ def request(typed: list[str], root: Path, here: Path) -> tuple[dict[str, object]
         "configfiles": configfiles,
         "study": studies[0] if studies else None,
         "people": WITH in said,
+        "place": os.path.relpath(folder, here) if folder != here else "",
         "shown": shown_words(configfiles, directory),
     }
     return asked, folder

@@ -20,7 +20,10 @@ from felloe.ledger import Entry
 from small_study import PEOPLE, RESPONDENTS
 
 NAMES = re.compile(rb"(?:somebody|picker)-[0-9]{2}")
-ASKED = {"configfiles": ["small.yaml"], "study": None, "shown": ["--configfile", "small.yaml"]}
+ASKED = {
+    "configfiles": ["small.yaml"], "study": None, "place": "",
+    "shown": ["--configfile", "small.yaml"],
+}  # fmt: skip
 
 
 @pytest.fixture(scope="module")

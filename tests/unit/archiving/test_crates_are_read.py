@@ -44,7 +44,13 @@ def test_the_crate_of_results(folder):
 
 @pytest.mark.parametrize("people", [True, False])
 def test_the_crate_of_an_archive(people, folder, tmp_path):
-    asked = {"configfiles": ["small.yaml"], "study": "guild", "people": people, "shown": []}
+    asked = {
+        "shown": [],
+        "place": "",
+        "configfiles": ["small.yaml"],
+        "study": "guild",
+        "people": people,
+    }
     with contextlib.chdir(folder):
         assert command.main(asked) == 0
     name = f"guild.{'with' if people else 'without'}-people"
