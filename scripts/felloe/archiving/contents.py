@@ -29,6 +29,7 @@ BESIDE_CODE = (
 )  # fmt: skip
 PROGRAM = "scripts/run"
 HOW_TO, SUMS = "HOW-TO-RERUN.txt", "SHA256SUMS"
+OF_PROJECT = (".", "config", "scripts", "workflow")  # its folders in an archive
 DOWN = "work"  # stands for each folder that a study's path goes up
 FINDINGS = "validation/findings.csv"
 
@@ -102,9 +103,19 @@ def sums_of(members: Members) -> str:
 
 
 def working_folder(places: Iterable[str]) -> str:
-    """Return the folder to run in, so far down that the studies' paths stay within the archive."""
-    depth = max(Path(os.path.normpath(place)).parts.count("..") for place in places)
-    return "/".join([DOWN] * depth) or "."
+    """
+    Return the folder to run in.
+
+    It lies so far down that the studies' paths stay within the archive, and that none of their
+    folders is one of the project's, whose files would be noted as unread ones of the study.
+    """
+    normal = [os.path.normpath(place) for place in places]
+    depth = max(Path(place).parts.count("..") for place in normal)
+    work = "/".join([DOWN] * depth) or "."
+    while any(placed(work, place).split("/")[0] in OF_PROJECT for place in normal):
+        depth += 1
+        work = "/".join([DOWN] * depth)
+    return work
 
 
 def code_members() -> Members:

@@ -62,32 +62,35 @@ def archive_crate(
     beside = {path for path in files if not path.startswith(CODE)}
     single = sorted({*beside, *inputs, *results})
     stated, license_entities = licensed(str(each.get("license", "")) for each in about.values())
-    objects = [reference(path) for path in sorted([*inputs, SETTINGS])]
-    root = {
+    graph = [
+        descriptor([WORKFLOW[0]]),
+        {**root_entity(name, about, [*single, *FOLDERS]), **stated},
+        *profile_entities(PROFILES),
+        workflow_entity(),
+        LANGUAGE,
+        action_entity(name, sorted([*inputs, SETTINGS]), sorted(results)),
+        *license_entities,
+        *(file_entity(path) for path in single if path != MAIN),
+        *(folder_entity(path, said) for path, said in FOLDERS.items()),
+        *referred(LANGUAGE),
+    ]
+    return {"@context": CONTEXT, "@graph": graph}
+
+
+def root_entity(name: str, about: Mapping[str, Mapping[str, Any]], parts: Sequence[str]) -> Entity:
+    """Return the entity of the archive as a whole."""
+    return {
         "@id": "./",
         "@type": "Dataset",
         "name": "; ".join(str(each["title"]) for each in about.values()),
         "description": f"{name}: inputs, settings, code and results, and how to make the results "
         "anew (HOW-TO-RERUN.txt).",
         "datePublished": max(str(each["edition"]) for each in about.values()),
-        **stated,
         "conformsTo": [{"@id": profile[0]} for profile in PROFILES],
         "mainEntity": {"@id": MAIN},
-        "hasPart": [*map(reference, [*single, *(folder for folder in FOLDERS)])],
+        "hasPart": [*map(reference, parts)],
         "mentions": [{"@id": RUN}],
     }
-    graph = [
-        descriptor([WORKFLOW[0]]),
-        root,
-        *profile_entities(PROFILES),
-        workflow_entity(),
-        LANGUAGE,
-        action_entity(name, objects, [reference(path) for path in sorted(results)]),
-        *license_entities,
-        *(file_entity(path) for path in single if path != MAIN),
-        *(folder_entity(path, said) for path, said in FOLDERS.items()),
-    ]
-    return {"@context": CONTEXT, "@graph": [*graph, *referred(LANGUAGE)]}
 
 
 def workflow_entity() -> Entity:
@@ -101,7 +104,7 @@ def workflow_entity() -> Entity:
     }
 
 
-def action_entity(name: str, objects: list[Entity], results: list[Entity]) -> Entity:
+def action_entity(name: str, inputs: Sequence[str], results: Sequence[str]) -> Entity:
     """Return the entity of the run; it has neither start nor end."""
     return {
         "@id": RUN,
@@ -109,8 +112,8 @@ def action_entity(name: str, objects: list[Entity], results: list[Entity]) -> En
         "name": f"The run whose results {name} holds",
         "description": "python3 scripts/run --configfile settings.yaml",
         "instrument": {"@id": MAIN},
-        "object": objects,
-        "result": results,
+        "object": [*map(reference, inputs)],
+        "result": [*map(reference, results)],
     }
 
 

@@ -127,41 +127,19 @@ def results_crate(
         JSON-LD.
     """
     parts = sorted({*files, *BESIDE})
-    stated, license_entities = licensed([str(about.get("license", ""))])
     given = [f"#study/{name}" for name in sorted(inputs)]
-    root = {
-        "@id": "./",
-        "@type": "Dataset",
-        "name": about["title"],
-        "description": f"Results of the study {study}, edition {about['edition']}: tables, "
-        "figures, reports, and the manifest with the hash of every input and output.",
-        "datePublished": about["edition"],
-        **stated,
-        "conformsTo": {"@id": PROCESS_RUN[0]},
-        "hasPart": [*map(reference, parts), {"@id": "ledger/"}],
-        "mentions": [{"@id": RUN}],
-    }
-    action = {
-        "@id": RUN,
-        "@type": "CreateAction",
-        "name": f"From the sorts of {study} to its wheel and report",
-        "description": "The settings stand in manifest.json under `config`.",
-        "instrument": {"@id": PROJECT},
-        "object": [{"@id": name} for name in given],
-        "result": [*map(reference, parts)],
-    }
-    application = {
-        "@id": PROJECT,
-        "@type": "SoftwareApplication",
-        "name": "Felloe",
-        "softwareVersion": version,
-    }
+    stated, license_entities = licensed([str(about.get("license", ""))])
     graph = [
         descriptor(),
-        root,
+        {**root_entity(study, about, parts), **stated},
         *profile_entities([PROCESS_RUN]),
-        application,
-        action,
+        {
+            "@id": PROJECT,
+            "@type": "SoftwareApplication",
+            "name": "Felloe",
+            "softwareVersion": version,
+        },
+        action_entity(study, given, parts),
         *license_entities,
         *(
             {"@id": name, "@type": "CreativeWork", "name": name.removeprefix("#study/")}
@@ -171,3 +149,31 @@ def results_crate(
         folder_entity("ledger/", "What each step read and wrote, as hashes"),
     ]
     return {"@context": CONTEXT, "@graph": graph}
+
+
+def root_entity(study: str, about: Mapping[str, Any], parts: Sequence[str]) -> Entity:
+    """Return the entity of the results as a whole."""
+    return {
+        "@id": "./",
+        "@type": "Dataset",
+        "name": about["title"],
+        "description": f"Results of the study {study}, edition {about['edition']}: tables, "
+        "figures, reports, and the manifest with the hash of every input and output.",
+        "datePublished": about["edition"],
+        "conformsTo": {"@id": PROCESS_RUN[0]},
+        "hasPart": [*map(reference, parts), {"@id": "ledger/"}],
+        "mentions": [{"@id": RUN}],
+    }
+
+
+def action_entity(study: str, given: Sequence[str], parts: Sequence[str]) -> Entity:
+    """Return the entity of the run; it has neither start nor end."""
+    return {
+        "@id": RUN,
+        "@type": "CreateAction",
+        "name": f"From the sorts of {study} to its wheel and report",
+        "description": "The settings stand in manifest.json under `config`.",
+        "instrument": {"@id": PROJECT},
+        "object": [{"@id": name} for name in given],
+        "result": [*map(reference, parts)],
+    }

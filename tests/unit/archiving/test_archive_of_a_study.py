@@ -224,7 +224,15 @@ def test_a_study_that_there_is_not_is_a_wrong_command(folder, capsys):
 
 @pytest.mark.parametrize(
     ("places", "work"),
-    [(["a"], "."), (["a/b", "../c"], "work"), (["../../c", "../d/../x"], "work/work")],
+    [
+        (["a"], "."),
+        (["a/b", "../c"], "work"),
+        (["../../c", "../d/../x"], "work/work"),
+        (["."], "work"),
+        ([".."], "work/work"),
+        (["config"], "work"),
+        (["../scripts/mine", "a"], "work/work"),
+    ],
 )
 def test_the_working_folder_lies_so_deep_that_paths_stay_within(places, work):
     assert working_folder(places) == work
