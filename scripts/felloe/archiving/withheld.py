@@ -12,6 +12,7 @@ OPEN_FILES = ("study.yaml", "terms.csv", "protocol.json")
 OPEN_TABLES = ("names", "decisions", "labels", "crosswalk")  # as .csv or .xlsx
 OPEN_RECORDS = tuple(f"validation/{name}.json" for name in ("study", "stability", "protocol"))
 PEOPLE = "validation/"
+WAITED_FOR = "study/sorts.csv"  # by whatever validates, though it may not read them
 
 
 def tells_of_people(path: str) -> bool:
@@ -74,7 +75,8 @@ def rebuilding(entries: Iterable[Entry], held: Collection[str]) -> Rebuilding:
     Returns
     -------
     Rebuilding
-        A step is among `rules` if every job of it reads nothing but what is held.
+        A step is among `rules` if every job of it reads nothing but what is held and writes
+        nothing of the validation, which stands before the counts and waits for all sorts.
     """
     there = {*held, ENTRIES}
     missing: dict[str, set[str]] = {}
@@ -82,6 +84,8 @@ def rebuilding(entries: Iterable[Entry], held: Collection[str]) -> Rebuilding:
     for entry in entries:
         missing.setdefault(entry.step, set()).update(set(entry.inputs) - there)
         written.setdefault(entry.step, set()).update(entry.outputs)
+        if any(inside(path).startswith(PEOPLE) for path in entry.outputs):
+            missing[entry.step] |= {WAITED_FOR} - there
     rules = sorted(step for step, lacking in missing.items() if not lacking)
     return Rebuilding(
         rules=rules,
