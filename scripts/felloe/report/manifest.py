@@ -48,15 +48,39 @@ def own_inputs(inputs: Mapping[str, str], entries: Mapping[str, Entry]) -> dict[
     return dict(sorted(inputs.items()))
 
 
-def made_with(entries: Mapping[str, Entry]) -> list[dict[str, Any]]:
-    """Return the versions that steps were made with, each with its steps, sorted."""
-    groups: dict[tuple[tuple[str, str], ...], set[str]] = {}
+def made_with(
+    entries: Mapping[str, Entry], outputs: Mapping[str, str], home: str
+) -> list[dict[str, Any]]:
+    """
+    Return the versions that results were made with.
+
+    Parameters
+    ----------
+    entries : mapping of str to Entry
+    outputs : mapping of str to str
+        Lasting results, relative to their folder, to SHA-256.
+    home : str
+        That folder.
+
+    Returns
+    -------
+    list of dict
+        `packages`, `steps` and `outputs` for each set of versions, sorted.
+    """
+    groups: dict[tuple[tuple[str, str], ...], list[Entry]] = {}
     for entry in entries.values():
-        groups.setdefault(tuple(sorted(entry.versions.items())), set()).add(entry.step)
-    return [
-        {"packages": dict(versions), "steps": sorted(steps)}
-        for versions, steps in sorted(groups.items(), key=lambda item: sorted(item[1]))
-    ]
+        groups.setdefault(tuple(sorted(entry.versions.items())), []).append(entry)
+    found = []
+    for versions, made in groups.items():
+        paths = {path.removeprefix(f"{home}/") for entry in made for path in entry.outputs}
+        found.append(
+            {
+                "packages": dict(versions),
+                "steps": sorted({entry.step for entry in made}),
+                "outputs": sorted(paths.intersection(outputs)),
+            }
+        )
+    return sorted(found, key=lambda group: group["steps"])
 
 
 def graph_of(entries: Mapping[str, Entry]) -> dict[str, list[str]]:
@@ -129,7 +153,7 @@ def write_manifest(
         "seed": config["seed"],
         "config": config,
         "packages": package_versions(),
-        "versions": made_with(entries),
+        "versions": made_with(entries, outputs, home),
         "inputs": inputs,
         "other_studies": of_other_studies(entries, home),
         "outputs": outputs,

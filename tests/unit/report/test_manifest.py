@@ -51,11 +51,15 @@ def test_a_manifest_holds_what_the_contract_names(tmp_path):
     assert {"python", "numpy", "scipy", "snakemake"} <= set(found["packages"])
 
 
-def test_steps_stand_with_the_versions_that_they_were_made_with():
-    entries = {"x": entry("x", numpy="1"), "y": entry("y", numpy="2"), "z": entry("z", numpy="1")}
-    assert made_with(entries) == [
-        {"packages": {"numpy": "1", "python": "3"}, "steps": ["x", "z"]},
-        {"packages": {"numpy": "2", "python": "3"}, "steps": ["y"]},
+def test_results_stand_with_the_versions_that_they_were_made_with():
+    entries = {
+        "x": entry("x", outputs=["results/a/x"], numpy="1"),
+        "y": entry("y", outputs=["results/a/y", "results/a/passing"], numpy="2"),
+        "z": entry("z", outputs=["results/a/z"], numpy="1"),
+    }
+    assert made_with(entries, {"x": "0", "y": "0", "z": "0"}, "results/a") == [
+        {"packages": {"numpy": "1", "python": "3"}, "steps": ["x", "z"], "outputs": ["x", "z"]},
+        {"packages": {"numpy": "2", "python": "3"}, "steps": ["y"], "outputs": ["y"]},
     ]
 
 
