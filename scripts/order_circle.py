@@ -31,7 +31,7 @@ def main(
     tree: str,
     linkage: str,
     distances: str,
-    terms: str,
+    sectors: str,
     sorts: str,
     chart: str,
     map: str,
@@ -50,10 +50,10 @@ def main(
     """Order both charts, lay them out in one pose, write the evidence."""
     apart, streams = read_distances(distances), Streams(seed, study)
     asked = CircleSettings(**settings)
-    widths = read_widths(terms, asked.sector_width)
+    widths = read_widths(sectors, asked.sector_width)
     outer = read_outer_ring(PLACES, places, read_tree(tree), apart, widths)
     of_data = read_outer_ring(EVIDENCE, evidence, read_tree(linkage), apart, widths)
-    previous = read_angles(str(older), read_renamed(terms)) if older else None
+    previous = read_angles(str(older), read_renamed(sectors)) if older else None
     ring = drawn_ring(outer, streams, asked, previous)
     write_order(order, outer, ring.layout)
     ring_of_data = drawn_ring(of_data, streams, asked, previous or read_angles(order))

@@ -17,7 +17,7 @@ from felloe.ground.tree import Tree
 from felloe.settings import DEFAULTS, read_yaml
 from felloe.tiers.cuts import nested_cut
 from felloe.tiers.tables import EVIDENCE
-from felloe.validation.tables import DECISIONS, NAMES, TERMS, write_analysed
+from felloe.validation.tables import DECISIONS, NAMES, SECTORS, TERMS, write_analysed
 from order_circle import main as order_circle
 from publish_tiers import main as publish_tiers
 from scale_terms import main as scale_terms
@@ -66,13 +66,13 @@ def write_upstream(folder, names=(), decisions=()):
     write_tree(folder / "linkage.csv", tree)
     write_json(folder / "chart_source.json", {"source": "pooled", "weights": "plain"})
     empty = {"definition": "", "reference": "", "caution": "", "renamed_from": ""}
-    TERMS.write(
-        folder / "terms.csv",
-        (
-            {**empty, "term": term, "label": term.title(), "width": 2 if term == "aunt" else None}
-            for term in sorts.terms
-        ),
-    )
+    words = [
+        {**empty, "term": term, "label": term.title(), "width": 2 if term == "aunt" else None}
+        for term in sorts.terms
+    ]
+    TERMS.write(folder / "terms.csv", words)
+    sectors = ({name: row[name] for name in ("term", "width", "renamed_from")} for row in words)
+    SECTORS.write(folder / "sectors.csv", sectors)
     NAMES.write(folder / "names.csv", names)
     DECISIONS.write(folder / "decided.csv", decisions)
     rows = zip(sorts.terms, tiers.classes.of_terms, tiers.subclasses.of_terms)
@@ -152,7 +152,7 @@ def order(folder, older=(), **changed):
         tree=folder / "published_linkage.csv",
         linkage=folder / "linkage.csv",
         distances=folder / "distances.csv",
-        terms=folder / "terms.csv",
+        sectors=folder / "sectors.csv",
         sorts=folder / "analysed.csv",
         chart=folder / "chart_source.json",
         map=folder / "map.csv",

@@ -18,6 +18,7 @@ PEOPLE = {f"p{n}": "makers" if n % 2 else "panel" for n in range(8)}
 CANONICAL = {
     "settings": "study.json",
     "terms": "terms.csv",
+    "sectors": "sectors.csv",
     "sorts": "sorts.csv",
     "register": "register.csv",
     "names": "names.csv",

@@ -35,7 +35,7 @@ rule order_circle:
         tree="results/{study}/tiers/published_linkage.csv",
         linkage="results/{study}/clustering/linkage.csv",
         distances="results/{study}/clustering/distances.csv",
-        terms="results/{study}/validation/terms.csv",
+        sectors="results/{study}/validation/sectors.csv",
         sorts="results/{study}/validation/analysed.csv",
         chart="results/{study}/comparison/chart.json",
         map="results/{study}/circle/map.csv",

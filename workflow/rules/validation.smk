@@ -8,6 +8,7 @@ rule validate_sorts:
     output:
         settings=update("results/{study}/validation/study.json"),
         terms=update("results/{study}/validation/terms.csv"),
+        sectors=update("results/{study}/validation/sectors.csv"),
         sorts=update("results/{study}/validation/sorts.csv"),
         register=update("results/{study}/validation/register.csv"),
         names=update("results/{study}/validation/names.csv"),

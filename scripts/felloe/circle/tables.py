@@ -19,7 +19,7 @@ from felloe.ground.squares import upper
 from felloe.ground.terms import Terms, check_same
 from felloe.ground.tree import Tree
 from felloe.tiers.tables import PLACES
-from felloe.validation.tables import TERMS
+from felloe.validation.tables import SECTORS
 
 GRADES = {SAME: "none", SUBCLASS: "subclass", CLASS: "class"}
 
@@ -170,7 +170,7 @@ def read_widths(path: str | Path, sector_width: str) -> dict[str, float]:
     Parameters
     ----------
     path : path
-        `validation/terms.csv`.
+        `validation/sectors.csv`.
     sector_width : {'equal', 'column'}
         `column` takes the widths of the table, 1 where it says nothing.
 
@@ -182,7 +182,7 @@ def read_widths(path: str | Path, sector_width: str) -> dict[str, float]:
     taken = sector_width == "column"
     return {
         row["term"]: row["width"] if taken and not np.isnan(row["width"]) else 1.0
-        for row in TERMS.read(path)
+        for row in SECTORS.read(path)
     }
 
 
@@ -211,7 +211,7 @@ def read_angles(path: str | Path, renamed: Mapping[str, str] | None = None) -> d
 
 def read_renamed(terms: str | Path) -> dict[str, str]:
     """Return the ids, by their older ones, of terms that say what they were called before."""
-    return {row["renamed_from"]: row["term"] for row in TERMS.read(terms) if row["renamed_from"]}
+    return {row["renamed_from"]: row["term"] for row in SECTORS.read(terms) if row["renamed_from"]}
 
 
 def write_order(path: str | Path, outer: OuterRing, layout: Layout) -> None:

@@ -15,6 +15,7 @@ from felloe.validation.tables import (
     NAMES,
     PICKS,
     REGISTER,
+    SECTORS,
     TERMS,
 )
 
@@ -27,7 +28,8 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
     ----------
     study : Study
     paths : mapping of str to path
-        `settings`, `terms`, `sorts`, `register`, `names`, `decisions`, `colours`, `findings`.
+        `settings`, `terms`, `sectors`, `sorts`, `register`, `names`, `decisions`, `colours` and
+        `findings`.
     """
     write_json(
         paths["settings"],
@@ -40,6 +42,8 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
         },
     )
     TERMS.write(paths["terms"], study.terms)
+    kept = [column.name for column in SECTORS.columns]
+    SECTORS.write(paths["sectors"], ({name: row[name] for name in kept} for row in study.terms))
     NAMES.write(paths["names"], study.names)
     DECISIONS.write(paths["decisions"], study.decisions)
     PICKS.write(paths["colours"], study.colours)

@@ -132,6 +132,12 @@ TERMS = Table(
     ),
 )
 
+SECTORS = Table(
+    "validation/sectors.csv",
+    "What the order around the circle takes from the lexicon; no wording, so that none reruns it.",
+    tuple(column for column in TERMS.columns if column.name in ("term", "width", "renamed_from")),
+)
+
 REGISTER = Table(
     "validation/register.csv",
     "Who took part.",
@@ -258,6 +264,7 @@ TABLES = (
     FLOW,
     EXCLUSIONS,
     TERMS,
+    SECTORS,
     REGISTER,
     NAMES,
     DECISIONS,

@@ -121,7 +121,7 @@ def test_only_personal_tables_name_a_participant(results):
 
 
 WRITTEN = (
-    "findings participants flow exclusions terms register names decisions colours sorts analysed "
+    "findings participants flow exclusions terms sectors register names decisions colours sorts analysed "
     "granularity stability"
 ).split()
 
@@ -189,6 +189,6 @@ def test_every_spread_of_halves_has_two_hundred_repeats(results):
 def test_another_folder_gives_the_same_bytes(results, tmp_path):
     again = run_steps(tmp_path)
     names = sorted(path.name for path in results.iterdir() if path.is_file())
-    assert len(names) == 8 + 5 + 2 + 6
+    assert len(names) == 9 + 5 + 2 + 6
     for name in names:
         assert (results / name).read_bytes() == (again / name).read_bytes(), name
