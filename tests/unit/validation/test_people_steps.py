@@ -121,8 +121,8 @@ def test_only_personal_tables_name_a_participant(results):
 
 
 WRITTEN = (
-    "findings participants flow exclusions terms sectors register names decisions colours sorts analysed "
-    "granularity stability"
+    "findings participants flow exclusions terms sectors register names decisions colours sorts "
+    "analysed granularity stability"
 ).split()
 
 
