@@ -7,7 +7,7 @@ from felloe.circle.tables import ORDER
 from felloe.clustering.tables import SUPPORT
 from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import write_square
-from felloe.tiers.tables import GROUPS, PUBLISHED
+from felloe.tiers.tables import GROUPS, PLACES, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, PICKS, TERMS
 
 CLASS_NAMES = (
@@ -96,6 +96,13 @@ def word_row(term, at, words):
     }
 
 
+def write_places(published):
+    """Write beside the published tiers where their terms are, without names."""
+    rows = PUBLISHED.read(published)
+    kept = [{name: row[name] for name in PLACES.names} for row in rows]
+    PLACES.write(published.with_name("places.csv"), kept)
+
+
 def write_tiers(paths, rows, absorbed):
     classes = list(dict.fromkeys(row[2] for row in rows))
     names = {class_: CLASS_NAMES[at % len(CLASS_NAMES)] for at, class_ in enumerate(classes)}
@@ -110,6 +117,7 @@ def write_tiers(paths, rows, absorbed):
         if status == "moved":
             decisions.append([term, rows[at - 1][0], "Trade use.", "2031-02-03", "committee"])
     PUBLISHED.write(paths["published"], sorted(table))
+    write_places(paths["published"])
     DECISIONS.write(paths["decisions"], sorted(decisions))
     groups = [("published", "class", c, None, names[c], False, c, 1, 0.8) for c in classes]
     subclasses = dict.fromkeys((row[1], row[2]) for row in rows)

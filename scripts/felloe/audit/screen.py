@@ -143,6 +143,8 @@ def effect_lines(effects: Effects, sides: words.Sides) -> list[str]:
         found = effects.of_kind(kind)
         names = [f"{move.label} ({words.place(move)})" for move in found]
         lines += words.fitting(words.moved(found), names, width, NAME_LINES[kind]) if found else []
+    if not effects.moves and not effects.unread:
+        lines.append("no term changes its class, subclass or status")
     for side, terms in zip(sides, (effects.terms_was, effects.terms_now)):
         number = words.counted(len(terms), "term", "terms")
         lines += words.fitting(f"{number} only in {side}", terms, width) if terms else []
@@ -154,7 +156,7 @@ def effect_lines(effects: Effects, sides: words.Sides) -> list[str]:
         number = words.counted(len(names), "colour differs", "colours differ")
         lines += words.fitting(number, names, width)
     lines += [f"could not be read: {path}" for path in effects.unread]
-    return lines or ["nothing on the chart follows from it"]
+    return lines
 
 
 def files(one: Comparison, sides: words.Sides) -> list[str]:

@@ -69,7 +69,16 @@ def quick(asked: Mapping[str, Any]) -> int:
 
 def runs(asked: Mapping[str, Any]) -> int:
     """Put two folders of results side by side; write the page."""
-    found = compare_results(Path(asked["was"]), Path(asked["now"]))
+    was, now = Path(asked["was"]), Path(asked["now"])
+    if asked["configured"]:
+        settings = resolve(read_settings(asked["configfiles"]))
+        pairs = [f"{EDITIONS}/{older}--{newer}" for older, newer in settings["editions"]]
+        names = [*settings["studies"], *pairs]
+        found = tuple(compare_folders(was / name, now / name) for name in names)
+    elif (was / "manifest.json").is_file():
+        found = (compare_folders(was, now),)
+    else:
+        found = compare_results(was, now)
     sides = asked["sides"]
     print(screen_of_runs(found, (sides[0], sides[1])))
     write_text(asked["page"], page_of_runs(found, (sides[0], sides[1])))

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from felloe.launching import arguments
 from felloe.launching.environment import LaunchError, WrongCommand
-from felloe.launching.running import Engine, engine_for, run_engine, say
+from felloe.launching.running import Engine, engine_for, faulty, run_engine, say
 from felloe.study_places import START
 
 AUDIT = Path(__file__).with_name("audit.py")
@@ -117,7 +117,7 @@ def verify(words: list[str]) -> int:
         say("Recomputing everything in a folder of its own; the results stay as they are.")
         elsewhere = in_folder_of_its_own(typed.engine, folder)
         targets = [f"results/{study}/manifest.json"] if study else []
-        status = run_engine(elsewhere, [*targets, *typed.rest])
+        status = run_engine(elsewhere, [*targets, *typed.rest], ending=False)
         if status:
             return status
         now = str(folder / "results")
@@ -147,6 +147,8 @@ def try_settings(words: list[str]) -> int:
         raise WrongCommand(f"A try needs a name of small letters, digits, - and _.\n{TRY}")
     if not typed.engine.configfiles:
         raise WrongCommand(f"A try needs the settings that are to be tried.\n{TRY}")
+    if faulty(typed.engine):  # said as seen from here, and before anything is copied
+        return 1
     (name,) = typed.words
     results = typed.engine.folder / "results"
     home = typed.engine.folder / "tries" / name
@@ -156,7 +158,8 @@ def try_settings(words: list[str]) -> int:
     status = run_engine(in_folder_of_its_own(typed.engine, home), typed.rest)
     if status or not results.is_dir():
         return status
-    side_by_side(typed.engine, results, home / "results", home / PAGE, ["results", f"try {name}"])
+    sides = ["results", f"try {name}"]
+    side_by_side(typed.engine, results, home / "results", home / PAGE, sides, configured=True)
     return 0
 
 
@@ -178,6 +181,8 @@ def compare_runs(words: list[str]) -> int:
     if len(typed.words) != 2:
         raise WrongCommand(f"Two folders of results are compared.\n{COMPARE}")
     was, now = (results_in(word) for word in typed.words)
+    if is_of_one(was) != is_of_one(now):
+        raise WrongCommand(f"One of these holds one study, the other several.\n{COMPARE}")
     page = typed.engine.folder / PAGE
     return side_by_side(typed.engine, was, now, page, typed.words)
 
@@ -191,7 +196,22 @@ def results_in(word: str) -> Path:
     raise WrongCommand(f"{word}: there is no such folder. Name two folders that hold results.")
 
 
-def side_by_side(engine: Engine, was: Path, now: Path, page: Path, sides: list[str]) -> int:
-    """Compare two folders of results; 0 if they are the same, else 1."""
+def is_of_one(folder: Path) -> bool:
+    """Tell whether a folder holds the results of one study or pair of editions."""
+    return (folder / "manifest.json").is_file()
+
+
+def side_by_side(
+    engine: Engine, was: Path, now: Path, page: Path, sides: list[str], configured: bool = False
+) -> int:
+    """
+    Compare two folders of results; 0 if they are the same, else 1.
+
+    With `configured` only what the settings name is compared.
+    """
     sides = [Path(side).name if os.path.isabs(side) else side for side in sides]
-    return audited(engine, what="runs", was=str(was), now=str(now), page=str(page), sides=sides)
+    paths = {"was": str(was), "now": str(now), "page": str(page)}
+    return audited(engine, what="runs", sides=sides, configured=configured, **paths)
+
+
+COMMANDS = (VERIFY, TRY, COMPARE)

@@ -16,10 +16,15 @@ LOST, CHANGED, UNFINISHED, NEW, INPUT, SETTINGS, CODE = (
 
 @dataclass(frozen=True)
 class Reason:
-    """Why a job has to run: one of the codes above, and the files or settings it is about."""
+    """
+    Why a job has to run: one of the codes above, and the files or settings it is about.
+
+    `missing` inputs are there no more.
+    """
 
     code: str
     about: tuple[str, ...] = ()
+    missing: bool = False
 
 
 @dataclass
@@ -79,7 +84,7 @@ def reasons_of(
         sorted(name for name in {*now, *entry.inputs} if now.get(name) != entry.inputs.get(name))
     )
     if inputs:
-        yield Reason(INPUT, inputs)
+        yield Reason(INPUT, inputs, missing=not any(now.get(name) for name in inputs))
 
 
 def differing(was: object, now: object, place: str = "") -> Iterator[str]:

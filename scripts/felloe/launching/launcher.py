@@ -9,14 +9,34 @@ from itertools import takewhile
 from pathlib import Path
 
 from felloe import __version__
+from felloe.errors import nearest
 from felloe.launching import arguments, commands
 from felloe.launching.archive import run_archive
 from felloe.launching.checks import run_checks
-from felloe.launching.environment import LaunchError, ensured, environment_variables
+from felloe.launching.environment import (
+    LaunchError,
+    WrongCommand,
+    ensured,
+    environment_variables,
+)
 from felloe.launching.interrupts import Stopped, attended, heeded
 from felloe.launching.running import QUICK, ROOT, engine_for, faulty, previewing, run_engine, say
 
 VERSION = ("--version", "-v", "version")
+HELP = """\
+python3 scripts/run [options]            run the studies of the settings (the demo without any)
+                    -n                   see what would run, and why
+                    --quick              a preview with few replicates, in previews/
+                    results/STUDY/FILE   make just that
+python3 scripts/run freeze STUDY         write down all choices before data are seen
+                    try NAME             run with other settings in tries/NAME/
+                    compare-runs A B     put two folders of results side by side
+                    verify [STUDY]       recompute and compare; with --quick, hashes alone
+                    archive [STUDY]      one zip to pass on: --with-people or --without-people
+                    test, check          the tests; style and types of the code
+                    version              of Felloe, its code and its lock
+Every one of them takes --configfile FILE [FILE ...], --directory FOLDER and --cores N.
+README.md explains them, config/README.md files and settings. Other options go to Snakemake."""
 
 
 def main(typed: list[str]) -> int:
@@ -72,12 +92,26 @@ def run_study(typed: list[str]) -> int:
     """Check the settings, see what has to run, and run it; return the exit status."""
     usual = [word for word in typed if word != QUICK]
     configfiles, directory, rest = arguments.prepared(usual, Path.cwd())
+    for target in arguments.targets_of(rest):
+        if "/" not in target and target != "all":
+            close = nearest(target, WORDS)
+            meant = f"Did you mean {close}? " if close else ""
+            raise WrongCommand(
+                f"{target} is neither a command nor a file of results. {meant}"
+                "All commands: python3 scripts/run help"
+            )
     engine = engine_for(configfiles, directory)
     if len(usual) < len(typed):
         if faulty(engine):  # said as seen from this folder
             return 1
         engine = previewing(engine)
     return run_engine(engine, rest)
+
+
+def show_help(_: list[str]) -> int:
+    """Say what may be typed."""
+    say(HELP)
+    return 0
 
 
 def show_version(_: list[str]) -> int:
@@ -109,4 +143,5 @@ WORDS: dict[str, Callable[[list[str]], int]] = {
     "try": commands.try_settings,
     "compare-runs": commands.compare_runs,
     **dict.fromkeys(VERSION, show_version),
+    **dict.fromkeys(("help", "--help", "-h"), show_help),
 }

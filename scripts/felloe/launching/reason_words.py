@@ -6,6 +6,7 @@ from felloe.launching.failure import named
 from felloe.launching.freshness import CHANGED, CODE, INPUT, LOST, NEW, SETTINGS, UNFINISHED, Reason
 from felloe.launching.plan import Job
 
+MISSING = "{} is missing"
 MOST = 3  # files or settings that are named in a row
 SAID = {
     LOST: "{} missing",
@@ -26,7 +27,8 @@ def several(names: Sequence[str]) -> str:
 
 def reason(of: Reason) -> str:
     """Return one reason."""
-    return SAID[of.code].format(several(of.about))
+    gone = of.code == INPUT and of.missing
+    return (MISSING if gone else SAID[of.code]).format(several(of.about))
 
 
 def line(job: Job, reasons: Sequence[Reason]) -> str:

@@ -1,14 +1,23 @@
 """One run of the studies: what has to run, the engine at work, and what is said of it."""
 
+import json
 import os
+import re
 import subprocess
 import sys
+from collections.abc import Iterator
 from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
+from felloe.errors import nearest
 from felloe.launching import arguments, withheld
-from felloe.launching.environment import LaunchError, ensured, environment_variables
+from felloe.launching.environment import (
+    LaunchError,
+    WrongCommand,
+    ensured,
+    environment_variables,
+)
 from felloe.launching.estimate import seconds_of_rules
 from felloe.launching.failure import TRACEBACK, explanation, without_traceback
 from felloe.launching.interrupts import attended
@@ -76,7 +85,7 @@ def engine_for(configfiles: list[str], directory: str | None) -> Engine:
     return Engine(ensured(ROOT, say), folder, configfiles, environment_variables(ROOT))
 
 
-def run_engine(engine: Engine, rest: list[str]) -> int:
+def run_engine(engine: Engine, rest: list[str], ending: bool = True) -> int:
     """
     See what has to run, and run it, or say it where that was asked; return the exit status.
 
@@ -85,6 +94,8 @@ def run_engine(engine: Engine, rest: list[str]) -> int:
     engine : Engine
     rest : list of str
         Targets, then options of the engine.
+    ending : bool
+        Whether to say where the results lie.
     """
     planning = arguments.is_planning(rest)
     if arguments.is_showing(rest) and not planning:
@@ -95,7 +106,7 @@ def run_engine(engine: Engine, rest: list[str]) -> int:
     words = engine.words(arguments.without_planning(rest))
     run_by = engine.python, engine.configfiles, words, engine.folder, engine.variables
     with ExitStack() as stack:
-        if not planning:
+        if not planning and (engine.folder / ".snakemake").is_dir():  # else nothing is written yet
             stack.enter_context(held(engine.folder, say))
         surveyor = stack.enter_context(Surveyor(*run_by))
         survey = surveyor.report()
@@ -105,10 +116,35 @@ def run_engine(engine: Engine, rest: list[str]) -> int:
             say(would_run(survey))
             return 0
         status = made(survey, surveyor, engine, rest)
-    if not status and not arguments.is_overridden(rest):
-        for line in survey.left_over:
-            say(line)
+    if not status and ending:
+        say_at_the_end(engine, survey, rest)
     return status
+
+
+def say_at_the_end(engine: Engine, survey: Survey, rest: list[str]) -> None:
+    """Say where the results lie, and what is to be known of them."""
+    if survey.stale or survey.asked_for:
+        results = os.path.relpath(engine.folder / "results")
+        say(
+            f"Done. Open {results}/<study>/report/report.html and "
+            f"{results}/<study>/figures/wheel.pdf."
+        )
+    for line in [*departures(engine.folder), *survey.left_over]:
+        if not arguments.is_overridden(rest):
+            say(line)
+
+
+def departures(folder: Path) -> Iterator[str]:
+    """Yield a line for each study that departs from what was frozen before its data."""
+    for path in sorted((folder / "results").glob("*/validation/protocol.json")):
+        try:
+            held_against = json.loads(path.read_text(encoding="utf-8"))
+            points = [str(each["what"]) for each in held_against["departures"]]
+        except (OSError, ValueError, KeyError, TypeError):
+            continue
+        if points:
+            more = f" and {len(points) - 3} more" if len(points) > 3 else ""
+            yield f"{path.parts[-3]} departs from its protocol: {', '.join(points[:3])}{more}."
 
 
 def without_people(engine: Engine, plan: withheld.Plan, rest: list[str]) -> int:
@@ -153,6 +189,15 @@ def previewing(engine: Engine) -> Engine:
 def without_survey(surveyor: Surveyor, engine: Engine, rest: list[str]) -> int:
     """Say why there is no survey; where Snakemake cannot plan, let it say so itself."""
     status, said = surveyor.last_words()
+    _, unknown, option = said.partition("unrecognized arguments: ")
+    if unknown:
+        close = nearest(
+            option.split()[0], [QUICK, *re.findall(r"--[\w-]+", said.partition(unknown)[0])]
+        )
+        meant = f"Did you mean {close}? " if close else ""
+        raise WrongCommand(
+            f"{option.split()[0]} is no option. {meant}See: python3 scripts/run help"
+        )
     if status != UNPLANNABLE:
         sys.stderr.write(without_traceback(said) + "\n")
         return 1
@@ -195,7 +240,6 @@ def made(survey: Survey, surveyor: Surveyor, engine: Engine, rest: list[str]) ->
         status = engine.run(arguments.forcing(survey.forced, rest))
         if status:
             return status
-    say(f"Done. Open {results}/<study>/report/report.html and {results}/<study>/figures/wheel.pdf.")
     return 0
 
 

@@ -26,6 +26,7 @@ from felloe.launching.freshness import (
     CODE,
     INPUT,
     LOST,
+    NEW,
     Reason,
     stale_jobs,
     tampered,
@@ -133,7 +134,11 @@ class Survey:
         running = with_followers(jobs, self.stale)
         touched = tampered(self.stale)
         return {
-            "stale": [reason_words.line(jobs[key], self.stale[key]) for key in self.frontier],
+            "stale": [
+                reason_words.line(jobs[key], self.stale[key])
+                for key in self.stale
+                if key in self.frontier or has_own_reason(self.stale[key])
+            ],
             "tampered": [reason_words.tampered(path, Path(path).is_file()) for path in touched],
             "forced": goals(jobs, self.stale),
             "first": goals(jobs, self.frontier),
@@ -162,6 +167,11 @@ class Survey:
 def may_be_spared(reasons: Sequence[Reason]) -> bool:
     """Tell whether a job has no reason of its own beside what it reads."""
     return all(reason.code == INPUT for reason in reasons)
+
+
+def has_own_reason(reasons: Sequence[Reason]) -> bool:
+    """Tell whether a job would run whatever becomes of those before it."""
+    return any(reason.code not in (INPUT, NEW) for reason in reasons)
 
 
 def goals(jobs: Mapping[str, Job], keys: Iterable[str]) -> list[str]:

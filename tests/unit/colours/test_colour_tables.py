@@ -21,7 +21,7 @@ def written(tmp_path_factory):
     paths = write_example(folder, picks=PICKS)
     choose_colours(
         picks=paths["picks"],
-        published=paths["published"],
+        places=paths["published"].with_name("places.csv"),
         order=paths["order"],
         settings=read_yaml(DEFAULTS)["colours"],
         colours=paths["colours"],

@@ -37,7 +37,7 @@ def sources_of(folder, **options):
     paths = write_example(folder, **options)
     choose_colours(
         picks=paths.pop("picks"),
-        published=paths["published"],
+        places=paths["published"].with_name("places.csv"),
         order=paths["order"],
         settings=read_yaml(DEFAULTS)["colours"],
         colours=paths["colours"],
@@ -136,7 +136,7 @@ def test_without_picks_every_class_colour_is_declared_a_design_choice(sources):
 def test_choosing_colours_twice_gives_the_same_bytes(sources, tmp_path):
     choose_colours(
         picks=sources["colours"].parent / "picks.csv",
-        published=sources["published"],
+        places=sources["published"].with_name("places.csv"),
         order=sources["order"],
         settings=read_yaml(DEFAULTS)["colours"],
         colours=tmp_path / "again.csv",

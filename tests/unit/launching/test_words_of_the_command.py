@@ -1,0 +1,74 @@
+"""What may be typed is told, and what was mistyped is named with what was probably meant."""
+
+import json
+import shlex
+
+import pytest
+from felloe.launching import launcher, reason_words
+from felloe.launching.commands import COMMANDS
+from felloe.launching.freshness import INPUT, LOST, NEW, Reason
+from felloe.launching.launcher import HELP, WORDS
+from felloe.launching.running import departures
+from felloe.launching.survey import has_own_reason
+
+
+@pytest.mark.parametrize("word", [word for word in WORDS if word[0] != "-"])
+def test_every_word_is_in_the_help(word, capsys):
+    assert launcher.main(["help"]) == 0
+    assert word in capsys.readouterr().out or word == "help"
+
+
+def test_help_and_version_may_be_typed_as_options(capsys):
+    assert launcher.main(["--help"]) == 0
+    assert capsys.readouterr().out == f"{HELP}\n"
+    assert launcher.main(["--version"]) == 0
+    assert capsys.readouterr().out.startswith("Felloe ")
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("verfy", "Did you mean verify?"),
+        ("compare-run a b", "Did you mean compare-runs?"),
+        ("archiv --cores 2", "Did you mean archive?"),
+        ("honey", "neither a command nor a file of results"),
+    ],
+)
+def test_a_word_that_is_none_is_named(typed, said, capsys):
+    assert launcher.main(shlex.split(typed)) == 2
+    told = capsys.readouterr().err
+    assert said in told
+    assert len(told.splitlines()) == 1
+
+
+@pytest.mark.parametrize("usage", COMMANDS)
+def test_the_usage_of_a_command_names_a_word_of_the_launcher(usage):
+    assert usage.split()[2] in WORDS
+
+
+def held_against(folder, study, points):
+    path = folder / "results" / study / "validation" / "protocol.json"
+    path.parent.mkdir(parents=True)
+    record = {"departures": [{"what": point, "frozen": 1, "now": 2} for point in points]}
+    path.write_text(json.dumps(record), encoding="utf-8")
+
+
+def test_departures_from_a_protocol_are_told_at_the_end_of_a_run(tmp_path):
+    held_against(tmp_path, "honey", ["seed", "terms.oak.label", "tiers.classes", "title"])
+    held_against(tmp_path, "kept", [])
+    assert list(departures(tmp_path)) == [
+        "honey departs from its protocol: seed, terms.oak.label, tiers.classes and 1 more."
+    ]
+    (tmp_path / "results" / "kept" / "validation" / "protocol.json").write_text("{", "utf-8")
+    assert len(list(departures(tmp_path))) == 1
+
+
+def test_an_input_that_is_gone_is_told_from_one_that_changed():
+    name = ("study/sorts.csv",)
+    assert reason_words.reason(Reason(INPUT, name)).endswith("is another than it read")
+    assert reason_words.reason(Reason(INPUT, name, missing=True)) == "study/sorts.csv is missing"
+
+
+def test_what_only_reads_something_changed_has_no_reason_of_its_own():
+    assert not has_own_reason([Reason(INPUT, ("x",)), Reason(NEW)])
+    assert has_own_reason([Reason(INPUT, ("x",)), Reason(LOST, ("y",))])
