@@ -98,7 +98,7 @@ MARGIN_STYLES = {"no_term_named": "count"}
 HEADINGS = {
     "pool": "Pool",
     "pool_with_notes": "Pool, with notes",
-    "cannot_tell": "Undecided",
+    "cannot_tell": "Cannot be told",
     "keep_apart": "Keep apart",
 }
 VERDICTS = {
@@ -113,8 +113,8 @@ RULE = (
     "granularity and noise, and classes do not change beyond what nearly all random splits of the "
     "same people change. Pool with notes if few terms are named and the margin is met without "
     "them. Keep apart if the matched test rejects, terms are named, and classes change. "
-    "Otherwise: undecided. Changes of class say something only where random splits of the same "
-    "people change few terms. The p of Mantel's test is a gate and decides nothing else."
+    "Otherwise it cannot be told. Changes of class say something only where random splits of the "
+    "same people change few terms. The p of Mantel's test is a gate and decides nothing else."
 )
 PROVISIONAL = (
     "Provisional: whether the populations may be pooled cannot be told from these sorts, so this "
@@ -122,8 +122,13 @@ PROVISIONAL = (
 )
 GRANULARITY_ALONE = (
     "The corrected correlation is not corrected for granularity. Populations that differ in it "
-    "alone therefore mostly end undecided: a known property of the measure, and by itself no sign "
+    "alone therefore mostly end there: a known property of the measure, and by itself no sign "
     "of another structure."
+)
+NOT_IDENTICAL = (
+    "So the populations do not sort identically. The question of the criteria above is another: "
+    "whether they are alike within the margin, once it is allowed for that people sort more or "
+    "less coarsely; and that is shown."
 )
 CHARACTERISTICS = (
     "How the rule behaves where the truth is known was simulated with several kinds of invented "
@@ -282,9 +287,9 @@ def error_of_difference(n_people: int) -> str:
 def culture_reading(ratio: float) -> str:
     """Return the usual reading of the ratio of the first two eigenvalues."""
     if ratio >= 3.0:
-        return "one way of sorting (3 or more)"
+        return "one way of sorting, not several camps (3 or more counts as one)"
     return (
-        "weak agreement on one way of sorting (2 to 3)"
+        "one way of sorting, agreed on weakly (2 to 3)"
         if ratio >= 2.0
         else "little agreement on one way of sorting (below 2)"
     )

@@ -29,7 +29,7 @@ def test_a_verdict_names_both_populations_and_its_reason():
 
 def test_a_verdict_in_a_word_or_two_names_both_populations_and_no_reason():
     assert words.verdict_title(compared("cannot_tell", "unreliable"), LABELS) == (
-        "Undecided: Makers and Panel"
+        "Cannot be told: Makers and Panel"
     )
 
 
@@ -119,7 +119,7 @@ def test_the_error_of_a_difference_is_that_of_two_independent_shares():
 
 
 @pytest.mark.parametrize(
-    ("ratio", "reading"), [(3.0, "one way"), (2.0, "weak agreement"), (1.99, "little agreement")]
+    ("ratio", "reading"), [(3.0, "one way"), (2.0, "agreed on weakly"), (1.99, "little agreement")]
 )
 def test_the_usual_reading_of_the_ratio_of_eigenvalues(ratio, reading):
     assert words.culture_reading(ratio).startswith(reading)
