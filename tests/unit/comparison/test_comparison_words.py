@@ -119,7 +119,12 @@ def test_the_error_of_a_difference_is_that_of_two_independent_shares():
 
 
 @pytest.mark.parametrize(
-    ("ratio", "reading"), [(3.0, "one way"), (2.0, "agreed on weakly"), (1.99, "little agreement")]
+    ("ratio", "reading"),
+    [
+        (3.0, "one way of sorting, not"),
+        (2.0, "one way of sorting, agreed"),
+        (1.99, "little agreement"),
+    ],
 )
 def test_the_usual_reading_of_the_ratio_of_eigenvalues(ratio, reading):
     assert words.culture_reading(ratio).startswith(reading)
