@@ -9,7 +9,8 @@ import yaml
 from workflow.conftest import ROOT, whole_run
 
 STUDIES = ("brine-2016", "brine-2026")
-EXEMPT = {"validation", "logs", "benchmarks"}
+EXEMPT = {"validation", "logs", "benchmarks", "ledger"}
+HASHING = {"manifest.json", "SHA256SUMS", "environment.json", "ro-crate-metadata.json"}
 
 
 def read(path):
@@ -62,11 +63,11 @@ def renamed(tmp_path_factory):
 
 
 def files_of(results):
-    """Return the files whose bytes may not change; the manifest hashes the inputs."""
+    """Return the files whose bytes may not change; others hash the inputs and the settings file."""
     return {
         path.relative_to(results).as_posix(): path.read_bytes()
         for path in sorted(results.rglob("*"))
-        if path.is_file() and path.name != "manifest.json" and not EXEMPT & set(path.parts)
+        if path.is_file() and path.name not in HASHING and not EXEMPT & set(path.parts)
     }
 
 

@@ -59,3 +59,9 @@ def older_order(wildcards):
 def settings_files(wildcards):
     """Return the files of settings that were given; what they say stands in the manifest."""
     return [os.path.relpath(path) for path in workflow.configfiles]
+
+
+def settings_told(wildcards):
+    """Return the settings that a report tells: those of the manifest, but for where studies lie."""
+    kept = fed_back(config, wildcards.study)
+    return {name: value for name, value in kept.items() if name != "studies"}

@@ -110,7 +110,7 @@ rule write_report:
         code=code_of("write_report"),
         study="{study}",
         folder="results/{study}",
-        settings=lambda wildcards: fed_back(config, wildcards.study),
+        settings=settings_told,
     script:
         "../../scripts/write_report.py"
 
