@@ -8,6 +8,7 @@ its step wrote, without trusting the file's age.
 
 import hashlib
 import json
+import shutil
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path, PurePosixPath
@@ -97,9 +98,23 @@ def hashed(paths: Iterable[str]) -> dict[str, str]:
 def read_entry(path: str | Path) -> Entry | None:
     """Return an entry; None if there is none, or none that can be read."""
     try:
-        return Entry(**json.loads(Path(path).read_text(encoding="utf-8")))
+        entry = Entry(**json.loads(Path(path).read_text(encoding="utf-8")))
     except (OSError, ValueError, TypeError):
         return None
+    texts = [entry.step, entry.code]
+    for mapping in (entry.settings, entry.versions, entry.inputs, entry.outputs):
+        if not isinstance(mapping, dict):
+            return None
+    for mapping in (entry.versions, entry.inputs, entry.outputs):
+        texts += mapping.values()
+    return entry if all(isinstance(text, str) for text in texts) else None
+
+
+def remove_entry(path: str | Path) -> None:
+    """Take an entry away, and whatever else lies in its place."""
+    if Path(path).is_dir():
+        shutil.rmtree(path)
+    Path(path).unlink(missing_ok=True)
 
 
 def write_entry(path: str | Path, entry: Entry) -> None:
@@ -146,7 +161,7 @@ def entries_hash(own: str) -> str:
         SHA-256 as hexadecimal digits.
     """
     home = Path(own).parent
-    paths = (path for path in sorted(home.rglob("*.json")) if path != Path(own))
+    paths = (path for path in sorted(home.rglob("*.json")) if path != Path(own) and path.is_file())
     lines = [f"{sha256_of(path)}  {path.relative_to(home).as_posix()}\n" for path in paths]
     return hashlib.sha256("".join(lines).encode()).hexdigest()
 

@@ -10,6 +10,7 @@ SCRIPTS = Path(__file__).resolve().parent.parent
 LIBRARY = SCRIPTS / "felloe"
 PRINTS = "felloe/report/workbook.py"  # who imports it prints what columns mean
 DECLARATIONS = {"Column": 2, "Table": 1}  # which argument is a sentence
+UNTOLD = ("ctx", "kind", "type_comment", "type_ignores", "type_params")
 READS = "READS"  # a module names so the templates it fills, as patterns within the library
 
 
@@ -74,7 +75,26 @@ def meaning_of(path: Path, with_meanings: bool = True) -> str:
             place = DECLARATIONS.get(ast.unparse(node.func))
             if place is not None and len(node.args) > place:
                 node.args[place] = ast.Constant("")
-    return ast.dump(tree)
+    return canonical(tree)
+
+
+def canonical(node: object) -> str:
+    """
+    Return a syntax tree as text that is the same under every version of Python.
+
+    Fields that are empty, that say nothing of what is done, or that only later versions have are
+    left out (`ast.dump` differs from version to version).
+    """
+    if isinstance(node, ast.AST):
+        fields = [
+            f"{name}={canonical(value)}"
+            for name, value in ast.iter_fields(node)
+            if name not in UNTOLD and value is not None and value != []
+        ]
+        return f"{type(node).__name__}({', '.join(fields)})"
+    if isinstance(node, list):
+        return f"[{', '.join(map(canonical, node))}]"
+    return repr(node)
 
 
 def is_docstring(node: ast.Module | ast.ClassDef | ast.FunctionDef) -> bool:

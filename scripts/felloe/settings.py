@@ -20,6 +20,7 @@ PROJECT = Path(__file__).resolve().parents[2]
 DEFAULTS = PROJECT / "config" / "config.yaml"
 SCHEMA = PROJECT / "workflow" / "schemas" / "config.schema.yaml"
 REPLACED_WHOLE = ("studies", "editions")
+RESERVED = ("pooled", "editions", "ledger", "logs", "benchmarks")  # names of other things
 DISSENT = (
     "agree",
     "dissent",
@@ -235,9 +236,12 @@ def range_faults(settings: Settings, shown: str) -> Iterator[Fault]:
 def study_faults(settings: Settings, shown: str) -> Iterator[Fault]:
     """Yield every study whose name is taken or whose folder is missing."""
     for name, folder in settings["studies"].items():
-        if name == "pooled" or name == "editions":
+        if name in RESERVED:
             remedy = "Choose another name."
             yield Fault(shown, column="studies", value=name, problem="is reserved", remedy=remedy)
+        if Path(folder).parts[:1] == ("results",):
+            problem, remedy = "lies among the results", "Move its folder out of results/."
+            yield Fault(shown, column="studies", value=name, problem=problem, remedy=remedy)
         if not Path(folder).is_dir():
             problem = f"the study's folder '{folder}' is missing"
             remedy = "Paths are relative to the working folder. Make the folder or mend the path."

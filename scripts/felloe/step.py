@@ -10,7 +10,8 @@ from typing import Any
 
 from felloe import ledger
 from felloe.errors import StudyError
-from felloe.versions import package_versions
+from felloe.versions import CODE_VARIABLE as CODE
+from felloe.versions import package_versions, project_code
 
 
 def named_items(items: Any) -> dict[str, Any]:
@@ -85,14 +86,16 @@ def entered(snakemake: Any) -> Iterator[None]:
     inputs = ledger.recorded_paths(named_items(snakemake.input), ledger.UNRECORDED_INPUTS)
     outputs = ledger.recorded_paths(named_items(snakemake.output), ())
     home = ledger.entry_path(str(snakemake.log[0]))
+    check_code()
     before = ledger.hashed(inputs)
     ledger.check_as_written(before)
     entries = {ledger.ENTRIES: ledger.entries_hash(home)} if ledger.READS_LEDGER in params else {}
     earlier = ledger.read_entry(home)
-    Path(home).unlink(missing_ok=True)
+    ledger.remove_entry(home)
     try:
         yield
         ledger.check_unchanged(before, ledger.hashed(inputs))
+        check_code()
     except BaseException:
         if earlier is not None and as_recorded(outputs, earlier):
             ledger.write_entry(home, earlier)
@@ -106,6 +109,15 @@ def entered(snakemake: Any) -> Iterator[None]:
         outputs=ledger.hashed(outputs),
     )
     ledger.write_entry(home, entry)
+
+
+def check_code() -> None:
+    """Refuse to go on with code that is not what the run was planned with."""
+    planned_with = os.environ.get(CODE)
+    if planned_with and project_code() != planned_with:
+        raise StudyError(
+            "The project's code changed while the run was at work. Call the same command again."
+        )
 
 
 def as_recorded(outputs: list[str], entry: ledger.Entry) -> bool:

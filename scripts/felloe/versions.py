@@ -24,6 +24,7 @@ PACKAGES = (
 )
 PROJECT = Path(__file__).resolve().parents[2]
 LOCK = "requirements.lock"
+CODE_VARIABLE = "FELLOE_CODE"  # hash of the code that the launcher planned a run with
 # what the project's code is, for its hash: everything that a run executes or fills in
 CODE = (
     "Snakefile",

@@ -58,6 +58,11 @@ def version_edited(folder):
     ledger.write_entry(home, entry)
 
 
+def version_in_ledger_edited(folder):
+    path = results(folder) / "ledger" / "order_circle.json"
+    path.write_text(re.sub(r'"numpy": "[^"]*"', '"numpy": "1.0"', path.read_text("utf-8")), "utf-8")
+
+
 TOUCHED = {
     "checked sorts removed": (removed("validation"), ["Missing", "validation/analysed.csv"]),
     "counts removed": (removed("matrices"), ["matrices/pooled.both.csv"]),
@@ -66,6 +71,7 @@ TOUCHED = {
     "a cell edited": (edited("tiers/published.csv", "Trees", "Forests"), ["tiers/published.csv"]),
     "a figure swapped": (figure_swapped, ["figures/wheel.png"]),
     "the manifest edited": (edited("manifest.json", "guild", "gilde"), ["manifest.json"]),
+    "a ledger entry edited": (version_in_ledger_edited, ["ledger"]),
     "an input edited": (input_edited, ["own files", "terms.csv"]),
     "an input removed": (input_removed, ["own files", "names.csv"]),
     "the settings edited": (config_edited, ["Settings", "wheel.paper_mm: 420 -> 300"]),
@@ -125,6 +131,13 @@ def test_an_edited_input_is_named_as_the_cause(small_copy):
     assert status == 1
     assert "terms.csv" in said
     assert "Of elms." in said
+
+
+def test_a_file_that_no_manifest_lists_is_a_difference(small_copy):
+    file_added(small_copy)
+    status, said = call(small_copy, "verify", STUDY)
+    assert status == 1
+    assert "files that no manifest lists" in said
 
 
 def test_a_study_that_there_is_not_is_refused(small_copy):

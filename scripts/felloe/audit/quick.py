@@ -8,6 +8,7 @@ from typing import Any
 from felloe.audit.files import is_exempt
 from felloe.audit.runs import Run, read_run
 from felloe.ground.files.hashes import sha256_of
+from felloe.ledger import ENTRIES, entries_hash
 
 NO_MANIFEST, FILE, LOST, MORE, INPUT, SETTING, PROJECT, PACKAGE, OTHER, SUMS, LEDGER = (
     "no_manifest", "file", "lost", "more", "input", "setting", "project", "package", "other",
@@ -104,6 +105,9 @@ def of_records(run: Run) -> Iterator[Finding]:
         if entered != value:
             yield Finding(LEDGER, name, value, entered)
     made = run.makers.get("manifest.json")
+    own = run.folder / "ledger" / f"{made.step if made else ''}.json"
+    if made is not None and made.inputs.get(ENTRIES) != entries_hash(str(own)):
+        yield Finding(LEDGER, ENTRIES)
     if made is None or made.outputs["manifest.json"] != run.files.hashes.get("manifest.json"):
         yield Finding(FILE, "manifest.json")
 

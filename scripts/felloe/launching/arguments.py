@@ -16,7 +16,8 @@ IN_FULL = {"--directory": "--dir", "--configfile": "--configf"}  # as short as t
 ANSWERS = ("--help", "-h", "--version", "-v")  # that need no settings
 WITHOUT_VALUE = set(
     """
-    -n --dry-run --dryrun -k --keep-going -f --force -F --forceall -p --printshellcmds -q --quiet
+    -n -np -pn --dry-run --dryrun -k --keep-going -f --force -F --forceall -p --printshellcmds -q
+    --quiet
     --rerun-incomplete --ri --lint --dag --rulegraph --filegraph --summary -S -D --detailed-summary
     --list -l --unlock --verbose --touch -t --nolock --notemp --nt --trust-io-cache
     """.split()
@@ -24,7 +25,7 @@ WITHOUT_VALUE = set(
 # what Snakemake prints then is the answer itself, so it is shown as it comes
 SHOWING = set(
     """
-    -n --dry-run --dryrun --lint --dag --rulegraph --filegraph --d3dag --summary -S -D
+    -n -np -pn --dry-run --dryrun --lint --dag --rulegraph --filegraph --d3dag --summary -S -D
     --detailed-summary --list -l --list-rules --list-target-rules --lt --list-changes --lc
     --list-input-changes --li --list-params-changes --lp --help -h --version -v
     --print-compilation --report --unlock --cleanup-metadata --delete-all-output
@@ -190,7 +191,7 @@ def is_showing(options: list[str]) -> bool:
     return any(word.split("=")[0] in SHOWING for word in options)
 
 
-PLANNING = {"-n", "--dry-run", "--dryrun"}
+PLANNING = {"-n", "-np", "-pn", "--dry-run", "--dryrun"}
 FORCING = ("-R", "--forcerun")
 PARTIAL = ("--until", "-U", "--omit-from", "-O", "--batch", "--allowed-rules")
 BY_CONTENT = ["--rerun-triggers", "mtime"]  # what has changed is known; ages were set to tell it

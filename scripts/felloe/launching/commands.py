@@ -152,6 +152,9 @@ def try_settings(words: list[str]) -> int:
     (name,) = typed.words
     results = typed.engine.folder / "results"
     home = typed.engine.folder / "tries" / name
+    for path in (home, home / "results"):
+        if path.is_symlink():
+            raise LaunchError(f"tries/{name} leads elsewhere (a link). Take another name.")
     if results.is_dir() and not (home / "results").exists():  # what is the same is not made again
         copied(results, home / "results")
     home.mkdir(parents=True, exist_ok=True)

@@ -60,16 +60,21 @@ def reasons_of(
     if entry is None:
         yield Reason(UNFINISHED if there or not lasting else NEW, tuple(there))
         return
-    lost = tuple(path for path in lasting if path not in there)
+    known = {*entry.outputs, *job.unrecorded}
+    lost = tuple(path for path in lasting if path not in there and path in known)
+    never = tuple(path for path in lasting if path not in there and path not in known)
+    left = [path for path in job.passing if disk.hash_of(path) is not None]
     changed = tuple(
         path
-        for path in there
+        for path in [*there, *left]
         if path in job.outputs and disk.hash_of(path) != entry.outputs.get(path)
     )
     if lost:
         yield Reason(LOST, lost)
     if changed:
         yield Reason(CHANGED, changed)
+    if never:
+        yield Reason(NEW, never)
     if entry.code != job.code:
         yield Reason(CODE)
     settings = tuple(differing(entry.settings, job.settings))

@@ -100,6 +100,10 @@ def run_study(typed: list[str]) -> int:
                 f"{target} is neither a command nor a file of results. {meant}"
                 "All commands: python3 scripts/run help"
             )
+    if {"--touch", "-t"}.intersection(rest):
+        raise WrongCommand(
+            "What stands is judged by its content, not its age: --touch does nothing."
+        )
     engine = engine_for(configfiles, directory)
     if len(usual) < len(typed):
         if faulty(engine):  # said as seen from this folder

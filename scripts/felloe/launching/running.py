@@ -7,7 +7,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from felloe.errors import nearest
@@ -26,6 +26,7 @@ from felloe.launching.parent import VARIABLE
 from felloe.launching.progress import Watcher
 from felloe.launching.surveyor import UNPLANNABLE, Survey, Surveyor, would_run
 from felloe.study_places import START
+from felloe.versions import CODE_VARIABLE
 
 ROOT = Path(__file__).resolve().parents[3]
 QUICK = "--quick"
@@ -116,6 +117,8 @@ def run_engine(engine: Engine, rest: list[str], ending: bool = True) -> int:
             say(would_run(survey))
             return 0
         status = made(survey, surveyor, engine, rest)
+        if not status and (survey.stale or survey.asked_for):
+            surveyor.make_young("done")
     if not status and ending:
         say_at_the_end(engine, survey, rest)
     return status
@@ -218,11 +221,12 @@ def made(survey: Survey, surveyor: Surveyor, engine: Engine, rest: list[str]) ->
     if survey.other_versions:
         say(survey.other_versions)
     if not survey.stale and not survey.asked_for:
-        say("Nothing to do: every result is up to date.")
+        say(f"Nothing to do: {survey.subject} up to date.")
         return 0
+    engine = replace(engine, variables={**engine.variables, CODE_VARIABLE: survey.code})
     results = os.path.relpath(engine.folder / "results")
     say(f"Running {engine.what}; results go to {results}.")
-    for line in shortened_list(survey.tampered):
+    for line in shortened_list(survey.tampered if not arguments.is_partial(rest) else []):
         say(line)
     for _ in range(ROUNDS):
         if not survey.worth_a_round or survey.asked_for or arguments.is_partial(rest):

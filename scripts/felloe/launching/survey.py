@@ -27,16 +27,18 @@ from felloe.launching.freshness import (
     INPUT,
     LOST,
     NEW,
+    UNFINISHED,
     Reason,
     stale_jobs,
     tampered,
     with_followers,
 )
 from felloe.launching.plan import Job, Plan, planned
-from felloe.versions import package_versions
+from felloe.versions import package_versions, project_code
 
 # after these a step may well write what it wrote before, and spare all that wait for it
 SPARING = {LOST, CHANGED, CODE, INPUT}
+BEGUN = Path(".snakemake") / "felloe.begun"
 WORTH_A_ROUND = 6  # jobs that may be spared; fewer cost less than another start of the engine
 
 
@@ -54,6 +56,9 @@ def main(configfiles: Sequence[str], words: Sequence[str]) -> int:
     answer(survey.report())
     for line in sys.stdin:
         match line.strip():
+            case "done":
+                begin(())
+                answer({})
             case "again":
                 survey = Survey(plan, configfiles)
                 answer(survey.report())
@@ -77,7 +82,7 @@ class Survey:
         self.plan = plan
         self.configfiles = configfiles
         self.entries = {key: ledger.read_entry(key) for key in plan.jobs}
-        self.stale = stale_jobs(plan.jobs, self.entries)
+        self.stale = not_finished(stale_jobs(plan.jobs, self.entries), begun())
         self.frontier = self.first()
 
     def first(self) -> list[str]:
@@ -109,6 +114,10 @@ class Survey:
             if key in following or key not in read:
                 for path in job.passing:
                     Path(path).unlink(missing_ok=True)
+            for path in job.outputs if key in following else ():
+                if Path(path).is_dir():  # somebody's; nothing can be written in its place
+                    Path(path).rename(f"{path}.set-aside")
+        begin(following)
         kept = [jobs[key] for key in jobs if key not in following]
         files = [path for job in kept for path in [*job.outputs, *job.unrecorded, *job.records]]
         now = max([time.time(), *(age(path) for job in jobs.values() for path in job.inputs)])
@@ -119,9 +128,9 @@ class Survey:
     def forget(self) -> None:
         """Take entries of jobs that there are no more out of the ledgers."""
         if self.plan.whole:
-            homes = {f"{key.partition('/ledger/')[0]}/ledger" for key in self.plan.jobs}
+            homes = {f"{ledger.home_of(key)}/ledger" for key in self.plan.jobs}
             for path in (path for home in homes for path in Path(home).rglob("*.json")):
-                if path.as_posix() not in self.plan.jobs:
+                if path.as_posix() not in self.plan.jobs and path.is_file():
                     path.unlink()
 
     def all_passing(self) -> set[str]:
@@ -148,6 +157,8 @@ class Survey:
             ),
             "jobs": len(jobs),
             "asked_for": self.plan.forced,
+            "code": project_code(),
+            "whole": self.plan.whole,
             "left_over": stale.left_over(self.configfiles),
             "other_versions": reason_words.other_versions(self.versions_apart()),
         }
@@ -162,6 +173,35 @@ class Survey:
                     if version != here.get(name):
                         apart.setdefault(name, (set(), here.get(name, "none")))[0].add(version)
         return apart
+
+
+def begun() -> set[str]:
+    """Return the jobs that an unfinished run was to make."""
+    try:
+        return set(json.loads(BEGUN.read_text(encoding="utf-8")))
+    except (OSError, ValueError, TypeError):
+        return set()
+
+
+def begin(jobs: Iterable[str]) -> None:
+    """Note the jobs that are going to run: what is missing of them then was not finished."""
+    if not list(jobs):
+        BEGUN.unlink(missing_ok=True)
+    elif BEGUN.parent.is_dir():
+        BEGUN.write_text(json.dumps(sorted(jobs)), encoding="utf-8")
+
+
+def not_finished(
+    stale: Mapping[str, list[Reason]], unfinished: set[str]
+) -> dict[str, list[Reason]]:
+    """Return the reasons, where what is missing of an unfinished run was not taken away."""
+    return {
+        key: [
+            Reason(UNFINISHED) if key in unfinished and each.code == LOST else each
+            for each in reasons
+        ]
+        for key, reasons in stale.items()
+    }
 
 
 def may_be_spared(reasons: Sequence[Reason]) -> bool:

@@ -34,8 +34,12 @@ class Survey:
         All jobs of the command.
     asked_for : bool
         Whether the command itself asks for jobs to be run again.
+    code : str
+        Hash of the project's code.
     left_over : list of str
         Results that the settings do not name, in words.
+    whole : bool
+        Whether nothing but a part was asked for.
     other_versions : str
         What was made with other versions of packages; empty where nothing was.
     """
@@ -48,8 +52,15 @@ class Survey:
     running: dict[str, int]
     jobs: int
     asked_for: bool
+    code: str
     left_over: list[str]
     other_versions: str
+    whole: bool = True
+
+    @property
+    def subject(self) -> str:
+        """What was looked at, with its verb."""
+        return "every result is" if self.whole else "what was asked for is"
 
 
 class Surveyor:
@@ -134,7 +145,7 @@ class Surveyor:
 def would_run(survey: Survey) -> str:
     """Return one screen on what would run and why."""
     if not survey.stale:
-        return "Nothing would run: every result is up to date."
+        return f"Nothing would run: {survey.subject} up to date."
     total = sum(survey.running.values())
     lines = [f"{total} of {survey.jobs} steps would run; these have a reason of their own:"]
     lines += [f"  {each}" for each in survey.stale[:LINES]]

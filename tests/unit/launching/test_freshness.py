@@ -7,7 +7,7 @@ import pytest
 from felloe import ledger
 from felloe.launching import freshness
 from felloe.launching.freshness import stale_jobs, tampered, with_followers
-from unit_jobs import COUNT, DRAW, GATHER, JOBS, TELL, make_all, run, write
+from unit_jobs import COUNT, DRAW, GATHER, JOBS, PART, TELL, make_all, run, write
 
 
 @pytest.fixture
@@ -61,6 +61,16 @@ def test_a_job_that_did_not_end_is_told_from_tampering(made):
     assert found() == {GATHER: [("unfinished", ("results/a/support.csv",))]}
     os.unlink("results/a/support.csv")
     assert found()[GATHER] == [("new", ())]
+
+
+def test_what_was_never_written_is_not_called_missing(made):
+    more = {**JOBS, TELL: replace(JOBS[TELL], outputs=[*JOBS[TELL].outputs, "results/a/new.csv"])}
+    assert found(more) == {TELL: [("new", ("results/a/new.csv",))]}
+
+
+def test_a_passing_file_that_was_changed_is_made_anew(made):
+    write(PART, "by hand")
+    assert found()[DRAW] == [("changed", (PART,))]
 
 
 def test_another_setting_and_other_code_are_noticed(made):

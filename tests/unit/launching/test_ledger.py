@@ -54,6 +54,25 @@ def test_an_entry_that_cannot_be_read_is_none(tmp_path, text):
     assert ledger.read_entry(tmp_path / "x.json") is None
 
 
+@pytest.mark.parametrize(
+    "changes", [{"outputs": []}, {"inputs": None}, {"outputs": {"x": 1}}, {"step": 3}]
+)
+def test_an_entry_of_another_shape_is_none(tmp_path, changes):
+    fields = {"step": "x", "code": "c", "settings": {}, "versions": {}, "inputs": {}, "outputs": {}}
+    (tmp_path / "x.json").write_text(json.dumps({**fields, **changes}))
+    assert ledger.read_entry(tmp_path / "x.json") is None
+    (tmp_path / "y.json").write_text(json.dumps(fields))
+    assert ledger.read_entry(tmp_path / "y.json") is not None
+
+
+def test_what_lies_in_the_place_of_an_entry_can_be_taken_away(tmp_path):
+    (tmp_path / "x.json" / "deep").mkdir(parents=True)
+    assert ledger.read_entry(tmp_path / "x.json") is None
+    ledger.remove_entry(tmp_path / "x.json")
+    ledger.remove_entry(tmp_path / "x.json")
+    assert not (tmp_path / "x.json").exists()
+
+
 @pytest.fixture
 def written(tmp_path, monkeypatch):
     """A result, and the entry of the step that wrote it."""

@@ -1,10 +1,12 @@
 """An edited library file reruns what it is part of, and no more."""
 
+import ast
 import shutil
+import subprocess
 
 import pytest
 from felloe import provenance
-from felloe.provenance import code_of, files_of
+from felloe.provenance import canonical, code_of, files_of
 
 STEP = '"""Step."""\nfrom felloe.part import part\n'
 PART = '"""A part."""\n\n\ndef part(x):\n    """Return x."""\n    return x + 1\n'
@@ -107,3 +109,25 @@ def test_what_a_column_means_counts_only_for_who_prints_it(library, prints):
     assert (use(scripts) != before) == prints
     (scripts / "felloe" / "part.py").write_text(printed + declared.replace('"id"', '"text"'))
     assert use(scripts) != before
+
+
+def test_code_is_told_alike_under_every_python():
+    # by hand, from the fields of the nodes; ast.dump differs between 3.12 and 3.13
+    tree = ast.parse("def f(x=1, /):\n    return u'a'")
+    assert canonical(tree) == (
+        "Module(body=[FunctionDef(name='f', args=arguments(posonlyargs=[arg(arg='x')], "
+        "defaults=[Constant(value=1)]), body=[Return(value=Constant(value='a'))])])"
+    )
+
+
+def test_other_pythons_at_hand_hash_a_step_alike():
+    told = "import sys; sys.path.insert(0, sys.argv[1]); from felloe.provenance import code_of; "
+    told += "print(sys.version_info >= (3, 11), code_of('write_report'))"
+    others = [found for minor in range(11, 15) if (found := shutil.which(f"python3.{minor}"))]
+    hashes = set()
+    for python in others:
+        done = subprocess.run(
+            [python, "-c", told, str(provenance.SCRIPTS)], capture_output=True, text=True
+        )
+        hashes |= {done.stdout} if done.returncode == 0 else set()  # a name without a Python
+    assert hashes <= {f"True {code_of('write_report')}\n"}

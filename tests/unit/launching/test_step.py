@@ -6,6 +6,7 @@ from pathlib import Path
 
 from felloe.ground.files.hashes import sha256_of
 from felloe.ledger import read_entry
+from felloe.versions import CODE_VARIABLE, project_code
 
 SCRIPTS = Path(__file__).parents[3] / "scripts"
 LOG = "results/a/logs/do_it.log"
@@ -98,3 +99,12 @@ def test_an_input_that_changes_while_the_step_is_at_work_fails_it(tmp_path):
     assert finished.returncode == 1
     assert "study/in.csv changed while the step was reading" in log
     assert entry(tmp_path) is None
+
+
+def test_code_that_is_not_what_the_run_was_planned_with_fails_the_step(tmp_path, monkeypatch):
+    monkeypatch.setenv(CODE_VARIABLE, project_code())
+    assert run(tmp_path, WRITES)[0].returncode == 0
+    monkeypatch.setenv(CODE_VARIABLE, "of another day")
+    finished, log = run(tmp_path, WRITES)
+    assert finished.returncode == 1
+    assert "code changed while the run was at work" in log

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 from felloe.launching.plan import Plan
-from felloe.launching.survey import Survey, goals
+from felloe.launching.survey import Survey, begin, goals
 from felloe.launching.surveyor import LINES, would_run
 from felloe.launching.surveyor import Survey as Report
 from unit_jobs import COUNT, DRAW, GATHER, JOBS, PART, TELL, make_all, write
@@ -68,6 +68,36 @@ def test_entries_of_jobs_that_are_no_more_go_with_a_whole_plan(made):
     assert all(os.path.exists(key) for key in JOBS)
 
 
+def test_what_an_unfinished_run_was_to_make_is_not_called_taken_away(made):
+    os.makedirs(".snakemake")
+    survey().touch([TELL])
+    os.unlink("results/a/report.html")
+    assert [each.code for each in survey().stale[TELL]] == ["unfinished"]
+    begin(())
+    assert [each.code for each in survey().stale[TELL]] == ["lost"]
+
+
+def test_a_folder_in_the_place_of_a_result_is_set_aside(made):
+    os.unlink("results/a/report.html")
+    os.makedirs("results/a/report.html/mine")
+    survey().touch([TELL])
+    assert not os.path.exists("results/a/report.html")
+    assert os.path.isdir("results/a/report.html.set-aside/mine")
+
+
+def test_results_in_a_folder_of_any_name_are_not_taken_for_entries(made):
+    renamed = {
+        key.replace("results/a", "results/ledger"): replace(
+            job, entry=key.replace("results/a", "results/ledger")
+        )
+        for key, job in JOBS.items()
+    }
+    os.makedirs("results/ledger/circle")
+    write("results/ledger/circle/map.json", "{}")
+    Survey(Plan(renamed, False), []).forget()
+    assert os.path.exists("results/ledger/circle/map.json")
+
+
 def test_a_round_is_worth_its_start_where_enough_may_be_spared(made):
     write("far/sorts.csv", "others")
     more = dict(JOBS)
@@ -89,7 +119,8 @@ def test_a_round_is_worth_its_start_where_enough_may_be_spared(made):
 def report(**changes):
     fields = {
         "stale": [], "tampered": [], "forced": [], "first": [], "worth_a_round": False,
-        "running": {}, "jobs": 70, "asked_for": False, "left_over": [], "other_versions": "",
+        "running": {}, "jobs": 70, "asked_for": False, "code": "c", "left_over": [],
+        "other_versions": "",
     }  # fmt: skip
     return Report(**{**fields, **changes})
 
