@@ -158,6 +158,7 @@ PROFILE = str(ROOT / "workflow" / "profiles" / "default")
 INTO_ITSELF = 'input: "in.txt"\n    output: update("out-{x}.txt")'
 STEP = "import sys\nsys.path.insert(0, {scripts!r})\n{top}\ndef main(**names):\n    {body}\n"
 CALL = "from felloe.step import run_step\nrun_step(main)\n"
+QUOTED = "\nimport shlex, sys\nsys.executable = shlex.quote(sys.executable)\n"
 
 
 @pytest.fixture
@@ -165,7 +166,8 @@ def run(tmp_path, capsys):
     """Run the engine as the launcher does; return its exit status and everything that was shown."""
 
     def running(snakefile, body="pass", top=""):
-        (tmp_path / "Snakefile").write_text(snakefile, encoding="utf-8")
+        quoted = QUOTED if " " in sys.executable else ""  # as in the project's own Snakefile
+        (tmp_path / "Snakefile").write_text(snakefile + quoted, encoding="utf-8")
         step = STEP.format(scripts=str(ROOT / "scripts"), body=body, top=top)
         (tmp_path / "make.py").write_text(step + CALL, encoding="utf-8")
         command = [sys.executable, "-m", "snakemake", "--cores", "1", "--workflow-profile", PROFILE]
