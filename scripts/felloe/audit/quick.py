@@ -106,7 +106,7 @@ def of_records(run: Run) -> Iterator[Finding]:
             yield Finding(LEDGER, name, value, entered)
     made = run.makers.get("manifest.json")
     own = run.folder / "ledger" / f"{made.step if made else ''}.json"
-    if made is not None and made.inputs.get(ENTRIES) != entries_hash(str(own)):
+    if made is not None and made.inputs.get(ENTRIES.rstrip("/")) != entries_hash(str(own)):
         yield Finding(LEDGER, ENTRIES)
     if made is None or made.outputs["manifest.json"] != run.files.hashes.get("manifest.json"):
         yield Finding(FILE, "manifest.json")
