@@ -37,7 +37,7 @@ from felloe.launching.plan import Job, Plan, planned
 from felloe.versions import package_versions, project_code
 
 # after these a step may well write what it wrote before, and spare all that wait for it
-SPARING = {LOST, CHANGED, CODE, INPUT}
+SPARING = {LOST, CHANGED, CODE, INPUT, UNFINISHED}
 BEGUN = Path(".snakemake") / "felloe.begun"
 WORTH_A_ROUND = 6  # jobs that may be spared; fewer cost less than another start of the engine
 
