@@ -11,8 +11,7 @@ ADVICE = {
     "hash": "A package is not the one that requirements.lock names, so nothing was installed. "
     "Does a proxy or an index of your own serve other files? If not, report it.",
     "network": "No package could be fetched. Is there a network? "
-    "If it needs a proxy or an index of its own: python3 -m pip config set global.proxy ADDRESS "
-    "(or global.index-url).",
+    "If it needs a proxy or an index of its own, set it for pip: python3 -m pip config --help",
     "version": "The index that pip asks has not got this version for this Python and system. "
     "Try another Python (3.11 or newer), or another index.",
     "disk": "The disk is full. Make room.",

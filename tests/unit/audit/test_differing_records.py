@@ -48,8 +48,8 @@ def test_the_same_record_written_otherwise_has_no_entry(tmp_path):
 
 
 def test_the_manifest_tells_settings_but_neither_hashes_nor_places(tmp_path):
-    was = {"config": {"studies": {"s": "/home/one/s"}, "seed": 1}, "outputs": {"a": "1"}}
-    now = {"config": {"studies": {"s": "/home/two/s"}, "seed": 2}, "outputs": {"a": "2"}}
+    was = {"config": {"studies": {"s": str(tmp_path / "one")}, "seed": 1}, "outputs": {"a": "1"}}
+    now = {"config": {"studies": {"s": str(tmp_path / "two")}, "seed": 2}, "outputs": {"a": "2"}}
     found = compared(tmp_path, "manifest.json", json.dumps(was), json.dumps(now))
     assert told(found) == {"config.seed": ("1", "2")}
 

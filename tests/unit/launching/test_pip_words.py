@@ -4,14 +4,14 @@ import pytest
 from felloe.launching.pip_words import LINES, reason_of
 
 # What pip 23 prints, recorded from requirements that fail in one way each.
-BEGINNING = "Looking in indexes: https://index.example/simple\nCollecting numpy==2.4.6\n"
+BEGINNING = "Looking in indexes: ./index\nCollecting numpy==2.4.6\n"
 HASH = (
     BEGINNING
     + """  Downloading toposort-1.10-py3-none-any.whl (8.5 kB)
 ERROR: THESE PACKAGES DO NOT MATCH THE HASHES FROM THE REQUIREMENTS FILE. If you have updated the \
 package versions, please update the hashes. Otherwise, examine the package contents carefully; \
 someone may have tampered with them.
-    toposort==1.10 from https://index.example/toposort-1.10-py3-none-any.whl (from \
+    toposort==1.10 from ./index/toposort-1.10-py3-none-any.whl (from \
 -r r2.txt (line 1)):
         Expected sha256 aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa
              Got        cbdbc0d0bee4d2695ab2ceec97fe0679e9c10eab4b2a87a9372b929e70563a87
