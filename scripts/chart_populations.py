@@ -1,7 +1,7 @@
 """Step: each population's own chart, in the colours of the published one."""
 
-from felloe.circle.figure_own_charts import draw_own_charts
-from felloe.circle.own_chart_words import TITLE
+from felloe.circle.own.figure_own_charts import draw_own_charts
+from felloe.circle.own.own_chart_words import TITLE
 from felloe.colours.own_charts import own_chart_rows, own_charts_view
 from felloe.colours.tables import OWN_CHARTS
 from felloe.comparison.provisional_words import marked

@@ -1,10 +1,10 @@
 """Step: the map, how well it follows the data, and the evidence of the ring."""
 
-from felloe.circle.figure_map import draw_map
-from felloe.circle.figure_ring import draw_ring as draw_evidence
-from felloe.circle.figure_shepard import draw_shepard
+from felloe.circle.map.figure_map import draw_map
+from felloe.circle.map.figure_shepard import draw_shepard
+from felloe.circle.map.views import map_view, ring_view, shepard_view
+from felloe.circle.ring.figure_ring import draw_ring as draw_evidence
 from felloe.circle.tables import read_spans
-from felloe.circle.views import map_view, ring_view, shepard_view
 from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import read_chart_source
 from felloe.comparison.provisional_words import marked

@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from felloe.circle.adjacency import Redraws, adjacency
-from felloe.circle.layout import neighbours_around
-from felloe.circle.order import agreement_with_map, drawn_ring
 from felloe.circle.record import adjacency_record, agreement_record, order_record
+from felloe.circle.ring.adjacency import Redraws, adjacency
+from felloe.circle.ring.layout import neighbours_around
+from felloe.circle.ring.order import agreement_with_map, drawn_ring
 from felloe.circle.settings import CircleSettings
 from felloe.circle.tables import (
     read_angles,

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from felloe.circle.map_evidence import (
+from felloe.circle.map.map_evidence import (
     Effort,
     dimension_curve,
     null_stress,

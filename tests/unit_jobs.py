@@ -3,7 +3,7 @@
 import os
 
 from felloe import ledger
-from felloe.launching.plan import Job
+from felloe.launching.planning.plan import Job
 from felloe.versions import package_versions
 
 NAMES = ("count", "draw", "gather", "tell")

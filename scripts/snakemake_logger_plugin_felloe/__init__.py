@@ -9,7 +9,7 @@ that is tested without an engine. Where the launcher is not used, neither is thi
 import os
 from logging import LogRecord
 
-from felloe.launching.events import (
+from felloe.launching.engine.events import (
     Cores,
     Event,
     Failed,
@@ -20,7 +20,7 @@ from felloe.launching.events import (
     Started,
     line_of,
 )
-from felloe.launching.parent import end_with_parent
+from felloe.launching.engine.parent import end_with_parent
 from snakemake_interface_logger_plugins.base import LogHandlerBase
 from snakemake_interface_logger_plugins.common import LogEvent
 

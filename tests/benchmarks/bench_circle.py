@@ -13,8 +13,8 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "scripts"))
 
 import numpy as np
-from felloe.circle.disparities import Model
-from felloe.circle.map_evidence import Effort, best_map
+from felloe.circle.map.disparities import Model
+from felloe.circle.map.map_evidence import Effort, best_map
 from felloe.ground.distances import Distances
 from felloe.ground.linkage import build_tree, cut
 from felloe.ground.ordering.circular_order import circular_order

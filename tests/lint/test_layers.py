@@ -34,7 +34,7 @@ WITHOUT_RULES = {"audit": tuple(stage for stage in STAGES if stage != "ground")}
 ANYWHERE = {
     "felloe.__version__", "felloe.errors", "felloe.ground", "felloe.ledger", "felloe.versions",
 }  # fmt: skip
-KNOW_SNAKEMAKE = {LIBRARY / "step.py", LIBRARY / "launching" / "plan.py"}
+KNOW_SNAKEMAKE = {LIBRARY / "step.py", LIBRARY / "launching" / "planning" / "plan.py"}
 # rooms of a stage that are no numerics: files, drawings, sentences, pages, what was typed by people
 TELLING = (
     "tables", "record", "words", "mark_words", "page", "figure", "figures", "parts", "newick",

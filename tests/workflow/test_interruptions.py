@@ -11,8 +11,8 @@ import time
 from pathlib import Path
 
 import pytest
-from felloe.launching.interrupts import members
-from felloe.launching.locks import REMOVED
+from felloe.launching.engine.interrupts import members
+from felloe.launching.engine.locks import REMOVED
 from small_study import SETTINGS, STUDY, write_small_study
 from workflow.conftest import RUN, run_felloe
 

@@ -3,14 +3,14 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from felloe.circle.adjacency import Adjacency
 from felloe.circle.agreement import CircularAgreement
-from felloe.circle.disparities import ORDINAL
-from felloe.circle.gaps import CLASS, SUBCLASS
-from felloe.circle.layout import Layout
-from felloe.circle.map_evidence import BestMap, RestartAgreement
-from felloe.circle.order import DrawnRing
-from felloe.circle.pose import Pose
+from felloe.circle.map.disparities import ORDINAL
+from felloe.circle.map.map_evidence import BestMap, RestartAgreement
+from felloe.circle.ring.adjacency import Adjacency
+from felloe.circle.ring.gaps import CLASS, SUBCLASS
+from felloe.circle.ring.layout import Layout
+from felloe.circle.ring.order import DrawnRing
+from felloe.circle.ring.pose import Pose
 from felloe.circle.settings import MOSTLY, NO_BETTER, CircleSettings, MapSettings
 from felloe.ground.arrays import Floats
 from felloe.ground.permutation import reached_p

@@ -5,12 +5,12 @@ from pathlib import Path
 
 import numpy as np
 
-from felloe.circle.adjacency import Adjacency
-from felloe.circle.gaps import CLASS, SAME, SUBCLASS
-from felloe.circle.layout import Layout, OuterRing
-from felloe.circle.map_evidence import BestMap, angles_about_centre
-from felloe.circle.procrustes import Ellipses
-from felloe.circle.scaling import stress_per_point
+from felloe.circle.map.map_evidence import BestMap, angles_about_centre
+from felloe.circle.map.procrustes import Ellipses
+from felloe.circle.map.scaling import stress_per_point
+from felloe.circle.ring.adjacency import Adjacency
+from felloe.circle.ring.gaps import CLASS, SAME, SUBCLASS
+from felloe.circle.ring.layout import Layout, OuterRing
 from felloe.ground.distances import Distances
 from felloe.ground.files.tables import Column, Row, Table
 from felloe.ground.partition import Partition

@@ -7,8 +7,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from felloe.launching import arguments
-from felloe.launching.environment import WrongCommand, ensured, environment_variables
-from felloe.launching.interrupts import attended
+from felloe.launching.engine.interrupts import attended
+from felloe.launching.setup.environment import WrongCommand, ensured, environment_variables
 
 WITH, WITHOUT = "--with-people", "--without-people"
 USAGE = f"{arguments.COMMAND} archive [STUDY] {WITH} (or {WITHOUT})"

@@ -5,7 +5,7 @@ import shlex
 from pathlib import Path
 
 from felloe.errors import nearest, shortened
-from felloe.launching.environment import LaunchError, WrongCommand
+from felloe.launching.setup.environment import LaunchError, WrongCommand
 
 CONFIG_OPTIONS = ("--configfile", "--configfiles")
 FOLDER_OPTIONS = ("--directory", "-d")

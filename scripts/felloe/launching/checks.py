@@ -5,7 +5,7 @@ import subprocess
 from collections.abc import Callable
 from pathlib import Path
 
-from felloe.launching.environment import environment_variables
+from felloe.launching.setup.environment import environment_variables
 
 CHECKS = (
     ("ruff check", "ruff check --quiet ."),

@@ -13,8 +13,8 @@ from itertools import takewhile
 from pathlib import Path
 
 from felloe.launching import arguments
-from felloe.launching.environment import LaunchError, WrongCommand
 from felloe.launching.running import Engine, engine_for, faulty, run_engine, say
+from felloe.launching.setup.environment import LaunchError, WrongCommand
 from felloe.study_places import START
 
 AUDIT = Path(__file__).with_name("audit.py")

@@ -13,14 +13,14 @@ from felloe.errors import nearest
 from felloe.launching import arguments, commands
 from felloe.launching.archive import run_archive
 from felloe.launching.checks import run_checks
-from felloe.launching.environment import (
+from felloe.launching.engine.interrupts import Stopped, attended, heeded
+from felloe.launching.running import QUICK, ROOT, engine_for, faulty, previewing, run_engine, say
+from felloe.launching.setup.environment import (
     LaunchError,
     WrongCommand,
     ensured,
     environment_variables,
 )
-from felloe.launching.interrupts import Stopped, attended, heeded
-from felloe.launching.running import QUICK, ROOT, engine_for, faulty, previewing, run_engine, say
 
 VERSION = ("--version", "-v", "version")
 HELP = """\

@@ -12,19 +12,19 @@ from pathlib import Path
 
 from felloe.errors import nearest
 from felloe.launching import arguments, withheld
-from felloe.launching.environment import (
+from felloe.launching.engine.estimate import seconds_of_rules
+from felloe.launching.engine.failure import TRACEBACK, explanation, without_traceback
+from felloe.launching.engine.interrupts import attended
+from felloe.launching.engine.locks import held, unlocking
+from felloe.launching.engine.parent import VARIABLE
+from felloe.launching.engine.progress import Watcher
+from felloe.launching.planning.surveyor import UNPLANNABLE, Survey, Surveyor, would_run
+from felloe.launching.setup.environment import (
     LaunchError,
     WrongCommand,
     ensured,
     environment_variables,
 )
-from felloe.launching.estimate import seconds_of_rules
-from felloe.launching.failure import TRACEBACK, explanation, without_traceback
-from felloe.launching.interrupts import attended
-from felloe.launching.locks import held, unlocking
-from felloe.launching.parent import VARIABLE
-from felloe.launching.progress import Watcher
-from felloe.launching.surveyor import UNPLANNABLE, Survey, Surveyor, would_run
 from felloe.study_places import START
 from felloe.versions import CODE_VARIABLE
 
@@ -171,7 +171,7 @@ def shown(engine: Engine, rest: list[str]) -> int:
 
 def faulty(engine: Engine) -> bool:
     """Check settings and headers, and return whether anything is wrong, which is then said."""
-    check = [str(engine.python), str(Path(__file__).with_name("preflight.py"))]
+    check = [str(engine.python), str(Path(__file__).parent / "planning" / "preflight.py")]
     check += engine.configfiles
     return bool(subprocess.run(check, cwd=engine.folder, env=engine.variables).returncode)
 

@@ -4,7 +4,7 @@ import json
 from pathlib import Path
 
 from felloe.launching import arguments
-from felloe.launching.environment import LaunchError
+from felloe.launching.setup.environment import LaunchError
 
 MARKER = "WITHOUT-PEOPLE.json"  # written into an archive without people
 SAID = (

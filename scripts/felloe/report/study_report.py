@@ -7,8 +7,8 @@ from typing import Any
 import yaml
 
 from felloe import __version__
-from felloe.circle import own_chart_words
 from felloe.circle import words as circle_words
+from felloe.circle.own import own_chart_words
 from felloe.clustering import words as clustering_words
 from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words

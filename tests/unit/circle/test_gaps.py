@@ -2,9 +2,9 @@
 
 import numpy as np
 import pytest
-from felloe.circle.gaps import CLASS, SAME, SUBCLASS, gap_rule, grades_around, place_ring
-from felloe.circle.layout import OuterRing, lay_out
-from felloe.circle.pose import canonical_pose, pose_against
+from felloe.circle.ring.gaps import CLASS, SAME, SUBCLASS, gap_rule, grades_around, place_ring
+from felloe.circle.ring.layout import OuterRing, lay_out
+from felloe.circle.ring.pose import canonical_pose, pose_against
 from felloe.ground.distances import Distances
 from felloe.ground.linkage import build_tree
 from felloe.ground.ordering.circular_order import circular_order

@@ -2,10 +2,10 @@
 
 import numpy as np
 import pytest
-from felloe.circle.figure_map import in_millimetres
-from felloe.circle.figure_ring import LOWEST, spread
-from felloe.circle.label_placement import place_labels
-from felloe.circle.ring_numbers import (
+from felloe.circle.map.figure_map import in_millimetres
+from felloe.circle.map.label_placement import place_labels
+from felloe.circle.ring.figure_ring import LOWEST, spread
+from felloe.circle.ring.ring_numbers import (
     INNER,
     NUMBER_MM,
     at,

@@ -4,7 +4,7 @@ from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
-from felloe.circle.figure_own_charts import (
+from felloe.circle.own.figure_own_charts import (
     OwnCharts,
     OwnView,
     draw_own_charts,
@@ -12,8 +12,8 @@ from felloe.circle.figure_own_charts import (
     placed_names,
     spread,
 )
-from felloe.circle.own_chart_words import classes_of, named_by_terms
-from felloe.circle.own_charts import Alike, counterparts, own_chart, own_distances
+from felloe.circle.own.own_chart_words import classes_of, named_by_terms
+from felloe.circle.own.own_charts import Alike, counterparts, own_chart, own_distances
 from felloe.ground.contingency import contingency
 from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances

@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from felloe.circle.procrustes import align, ellipses
-from felloe.circle.scaling import classical_scaling
+from felloe.circle.map.procrustes import align, ellipses
+from felloe.circle.map.scaling import classical_scaling
 from test_scaling import kinship, reference
 
 

@@ -5,10 +5,10 @@ from itertools import permutations
 
 import numpy as np
 import pytest
-from felloe.circle.adjacency import Redraws, adjacency, class_sequence
-from felloe.circle.free_tour import improved, nearest_neighbours, shortest_found
-from felloe.circle.layout import OuterRing
-from felloe.circle.order import order_evidence, random_drawings
+from felloe.circle.ring.adjacency import Redraws, adjacency, class_sequence
+from felloe.circle.ring.free_tour import improved, nearest_neighbours, shortest_found
+from felloe.circle.ring.layout import OuterRing
+from felloe.circle.ring.order import order_evidence, random_drawings
 from felloe.circle.settings import CircleSettings
 from felloe.clustering.replicates.redraws import make_basis, redrawn_distances
 from felloe.ground.distances import Distances

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from felloe.circle.disparities import Model, Targets
-from felloe.circle.map_evidence import (
+from felloe.circle.map.disparities import Model, Targets
+from felloe.circle.map.map_evidence import (
     Effort,
     best_map,
     dimension_curve,
@@ -14,7 +14,7 @@ from felloe.circle.map_evidence import (
     restart_agreement,
     saturated_share,
 )
-from felloe.circle.scaling import (
+from felloe.circle.map.scaling import (
     canonical_pose,
     classical_scaling,
     pair_distances,

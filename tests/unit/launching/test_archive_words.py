@@ -4,7 +4,7 @@ import json
 
 import pytest
 from felloe.launching.archive import request, studies_apart
-from felloe.launching.environment import LaunchError, WrongCommand
+from felloe.launching.setup.environment import LaunchError, WrongCommand
 from felloe.launching.withheld import MARKER, plan_of, words
 
 

@@ -7,10 +7,10 @@ import threading
 from pathlib import Path
 
 import pytest
-from felloe.launching import environment
-from felloe.launching.claims import claimed
-from felloe.launching.environment import LaunchError, ensured, fingerprint
-from felloe.launching.making import python_of
+from felloe.launching.setup import environment
+from felloe.launching.setup.claims import claimed
+from felloe.launching.setup.environment import LaunchError, ensured, fingerprint
+from felloe.launching.setup.making import python_of
 
 OTHER_PYTHON = "/opt/another/bin/python3"
 

@@ -5,11 +5,17 @@ import signal
 import sys
 
 import pytest
-from felloe.launching.environment import environment_variables
-from felloe.launching.events import Failed, Said
-from felloe.launching.failure import ENDED, LINES_OF_A_SCREEN, LOCKED, explanation, message_of
-from felloe.launching.locks import unlocking
+from felloe.launching.engine.events import Failed, Said
+from felloe.launching.engine.failure import (
+    ENDED,
+    LINES_OF_A_SCREEN,
+    LOCKED,
+    explanation,
+    message_of,
+)
+from felloe.launching.engine.locks import unlocking
 from felloe.launching.running import ROOT, watched
+from felloe.launching.setup.environment import environment_variables
 
 # What Snakemake 9.27.1 says after every failed job (read off its events).
 EXIT_ONE = Said(

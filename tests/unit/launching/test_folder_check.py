@@ -9,8 +9,8 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from felloe.launching import folder_check, preflight
-from felloe.launching.folder_check import folder_faults
+from felloe.launching.planning import folder_check, preflight
+from felloe.launching.planning.folder_check import folder_faults
 from study_folder import write_folder
 
 SCRIPTS = Path(__file__).parents[3] / "scripts"
@@ -18,7 +18,7 @@ SOMEBODY = 54321  # a user's number that nobody has
 AS_SOMEBODY = f"""
 import json, os, sys
 sys.path.append(sys.argv[1])
-from felloe.launching.folder_check import folder_faults
+from felloe.launching.planning.folder_check import folder_faults
 os.setgid({SOMEBODY}); os.setuid({SOMEBODY})
 print(json.dumps([str(fault) for fault in folder_faults(sys.argv[2], sys.argv[3:])]))
 """

@@ -5,8 +5,8 @@ from dataclasses import replace
 
 import pytest
 from felloe import ledger
-from felloe.launching import freshness
-from felloe.launching.freshness import stale_jobs, tampered, with_followers
+from felloe.launching.planning import freshness
+from felloe.launching.planning.freshness import stale_jobs, tampered, with_followers
 from unit_jobs import COUNT, DRAW, GATHER, JOBS, PART, TELL, make_all, run, write
 
 

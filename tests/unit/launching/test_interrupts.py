@@ -9,11 +9,11 @@ import time
 from pathlib import Path
 
 import pytest
-from felloe.launching import interrupts, parent
-from felloe.launching.interrupts import Stopped, attended, heeded, members
+from felloe.launching.engine import interrupts, parent
+from felloe.launching.engine.interrupts import Stopped, attended, heeded, members
 
 PYTHON = [sys.executable, "-c"]
-SCRIPTS = Path(parent.__file__).parents[2]
+SCRIPTS = Path(parent.__file__).parents[3]
 FILLING = "while True: print('x' * 1000)\n"  # a pipe holds some 65,000 characters
 DEAF = "import signal\nfor s in (2, 15, 1): signal.signal(s, signal.SIG_IGN)\n"
 
@@ -217,7 +217,7 @@ def test_ctrl_z_stops_the_steps_too_and_they_go_on_with_the_launcher():
     engine = "import os, sys; print(os.getpid(), flush=True); sys.stdin.read()"
     engine += "; import time; time.sleep(60)"
     launcher = f"import sys\nsys.path.insert(0, {str(SCRIPTS)!r})\n"
-    launcher += "from felloe.launching.interrupts import Stopped, attended\ntry:\n"
+    launcher += "from felloe.launching.engine.interrupts import Stopped, attended\ntry:\n"
     launcher += f"    attended([sys.executable, '-c', {engine!r}],\n"
     launcher += "        lambda line: print(line, flush=True))\n"
     launcher += "except Stopped as stopped:\n    sys.exit(stopped.number)\n"
@@ -236,7 +236,7 @@ def test_an_engine_ends_when_its_launcher_is_gone(tmp_path):
     # launcher, engine, job; the launcher dies and the others are looked for
     job = "import time; time.sleep(60)"
     engine = f"import sys, time, subprocess\nsys.path.insert(0, {str(SCRIPTS)!r})\n"
-    engine += "from felloe.launching.parent import end_with_parent\nend_with_parent()\n"
+    engine += "from felloe.launching.engine.parent import end_with_parent\nend_with_parent()\n"
     engine += f"subprocess.Popen([sys.executable, '-c', {job!r}])\n"
     engine += "print('begun', flush=True)\ntime.sleep(60)"
     launcher = "import os, subprocess, sys\n"

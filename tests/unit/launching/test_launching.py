@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from felloe.launching import launcher, running
 from felloe.launching.arguments import cores_given, is_showing, prepared
-from felloe.launching.environment import LaunchError, environment_variables
+from felloe.launching.setup.environment import LaunchError, environment_variables
 
 ROOT = Path(__file__).parents[3]
 

@@ -9,17 +9,17 @@ import sys
 from pathlib import Path
 
 import pytest
-from felloe.launching import locks
-from felloe.launching.environment import LaunchError
-from felloe.launching.locks import HOME, NOTE, REMOVED, held, is_locked, owner, unlocking
+from felloe.launching.engine import locks
+from felloe.launching.engine.locks import HOME, NOTE, REMOVED, held, is_locked, owner, unlocking
 from felloe.launching.running import PREVIEWS, Engine
+from felloe.launching.setup.environment import LaunchError
 
 ROOT = Path(__file__).parents[3]
 HOLDING = """
 import sys, time
 from pathlib import Path
 sys.path.insert(0, {scripts!r})
-from felloe.launching.locks import held
+from felloe.launching.engine.locks import held
 with held(Path({folder!r}), print):
     print("held", flush=True)
     time.sleep(60)

@@ -3,7 +3,7 @@
 import logging
 
 import pytest
-from felloe.launching.events import (
+from felloe.launching.engine.events import (
     Cores,
     Failed,
     Finished,

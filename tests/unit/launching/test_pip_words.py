@@ -1,7 +1,7 @@
 """A set-up that fails shows pip's reason and what to do."""
 
 import pytest
-from felloe.launching.pip_words import LINES, reason_of
+from felloe.launching.setup.pip_words import LINES, reason_of
 
 # What pip 23 prints, recorded from requirements that fail in one way each.
 BEGINNING = "Looking in indexes: ./index\nCollecting numpy==2.4.6\n"

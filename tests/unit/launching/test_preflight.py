@@ -5,10 +5,12 @@ import sys
 from pathlib import Path
 
 import pytest
-from felloe.launching.preflight import main
+from felloe.launching.planning.preflight import main
 from study_folder import settings_text, write_folder
 
-PREFLIGHT = Path(__file__).parents[3] / "scripts" / "felloe" / "launching" / "preflight.py"
+PREFLIGHT = (
+    Path(__file__).parents[3] / "scripts" / "felloe" / "launching" / "planning" / "preflight.py"
+)
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from felloe.errors import StudyError
 from felloe.launching import launcher, running
-from felloe.launching.environment import LaunchError
+from felloe.launching.setup.environment import LaunchError
 from felloe.settings import fed_back, read_settings, resolve
 from felloe.study_places import START
 from study_folder import write_folder

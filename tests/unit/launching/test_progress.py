@@ -1,8 +1,8 @@
 """What a run shows while it goes on, and how long it says that the rest will take."""
 
 import pytest
-from felloe.launching.estimate import in_words, seconds_left, seconds_of_rules
-from felloe.launching.events import (
+from felloe.launching.engine.estimate import in_words, seconds_left, seconds_of_rules
+from felloe.launching.engine.events import (
     Cores,
     Failed,
     Finished,
@@ -13,7 +13,7 @@ from felloe.launching.events import (
     line_of,
     read_line,
 )
-from felloe.launching.progress import Watcher
+from felloe.launching.engine.progress import Watcher
 
 EVENTS = [
     Planned({"count": 2, "draw": 1}),

@@ -1,8 +1,8 @@
 """Results that the settings no longer name are said, one line each, and left alone."""
 
 import pytest
-from felloe.launching import stale
-from felloe.launching.stale import left_over, stale_results
+from felloe.launching.planning import stale
+from felloe.launching.planning.stale import left_over, stale_results
 from felloe.validation.intake.study_file import StudyFile
 from study_folder import write_folder
 

@@ -4,10 +4,10 @@ import os
 from dataclasses import replace
 
 import pytest
-from felloe.launching.plan import Plan
-from felloe.launching.survey import Survey, begin, goals
-from felloe.launching.surveyor import LINES, would_run
-from felloe.launching.surveyor import Survey as Report
+from felloe.launching.planning.plan import Plan
+from felloe.launching.planning.survey import Survey, begin, goals
+from felloe.launching.planning.surveyor import LINES, would_run
+from felloe.launching.planning.surveyor import Survey as Report
 from unit_jobs import COUNT, DRAW, GATHER, JOBS, PART, TELL, make_all, write
 
 

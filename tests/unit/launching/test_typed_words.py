@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from felloe.launching.arguments import is_answer, is_overridden, prepared
-from felloe.launching.environment import LaunchError, WrongCommand
+from felloe.launching.setup.environment import LaunchError, WrongCommand
 
 RUN = Path(__file__).parents[3] / "scripts" / "run"
 

@@ -4,12 +4,13 @@ import json
 import shlex
 
 import pytest
-from felloe.launching import launcher, reason_words
+from felloe.launching import launcher
 from felloe.launching.commands import COMMANDS
-from felloe.launching.freshness import INPUT, LOST, NEW, Reason
 from felloe.launching.launcher import HELP, WORDS
+from felloe.launching.planning import reason_words
+from felloe.launching.planning.freshness import INPUT, LOST, NEW, Reason
+from felloe.launching.planning.survey import has_own_reason
 from felloe.launching.running import departures
-from felloe.launching.survey import has_own_reason
 
 
 @pytest.mark.parametrize("word", [word for word in WORDS if word[0] != "-"])

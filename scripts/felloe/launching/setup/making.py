@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import TextIO
 
 from felloe.launching.complaints import LaunchError
-from felloe.launching.pip_words import reason_of
-from felloe.launching.variables import environment_variables
+from felloe.launching.setup.pip_words import reason_of
+from felloe.launching.setup.variables import environment_variables
 
 INSTALLED = "import matplotlib.font_manager, numpy, pandas, scipy, skbio, snakemake, pytest"
 

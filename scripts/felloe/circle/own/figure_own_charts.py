@@ -7,8 +7,8 @@ from functools import cache
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
-from felloe.circle import own_chart_words as words
-from felloe.circle.ring_numbers import at, middle_of
+from felloe.circle.own import own_chart_words as words
+from felloe.circle.ring.ring_numbers import at, middle_of
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE, figure
 from felloe.ground.files.tables import Row
 

@@ -17,11 +17,11 @@ from contextlib import redirect_stdout
 from pathlib import Path
 from typing import Any
 
-sys.path.append(str(Path(__file__).resolve().parents[2]))
+sys.path.append(str(Path(__file__).resolve().parents[3]))
 
 from felloe import ledger
-from felloe.launching import preflight, reason_words, stale
-from felloe.launching.freshness import (
+from felloe.launching.planning import preflight, reason_words, stale
+from felloe.launching.planning.freshness import (
     CHANGED,
     CODE,
     INPUT,
@@ -33,7 +33,7 @@ from felloe.launching.freshness import (
     tampered,
     with_followers,
 )
-from felloe.launching.plan import Job, Plan, planned
+from felloe.launching.planning.plan import Job, Plan, planned
 from felloe.versions import package_versions, project_code
 
 # after these a step may well write what it wrote before, and spare all that wait for it

@@ -2,9 +2,18 @@
 
 from collections.abc import Mapping, Sequence
 
-from felloe.launching.failure import named
-from felloe.launching.freshness import CHANGED, CODE, INPUT, LOST, NEW, SETTINGS, UNFINISHED, Reason
-from felloe.launching.plan import Job
+from felloe.launching.engine.failure import named
+from felloe.launching.planning.freshness import (
+    CHANGED,
+    CODE,
+    INPUT,
+    LOST,
+    NEW,
+    SETTINGS,
+    UNFINISHED,
+    Reason,
+)
+from felloe.launching.planning.plan import Job
 
 MISSING = "{} is missing"
 MOST = 3  # files or settings that are named in a row

@@ -5,10 +5,10 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-sys.path.append(str(Path(__file__).resolve().parents[2]))
+sys.path.append(str(Path(__file__).resolve().parents[3]))
 
 from felloe.errors import StudyError
-from felloe.launching.folder_check import folder_faults
+from felloe.launching.planning.folder_check import folder_faults
 from felloe.settings import read_settings, resolve
 from felloe.validation.intake.study_file import read_headers
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.circle.agreement import fisher_lee
-from felloe.circle.disparities import METRIC, ORDINAL, Model, Targets
-from felloe.circle.procrustes import Ellipses, align, ellipses
-from felloe.circle.scaling import (
+from felloe.circle.map.disparities import METRIC, ORDINAL, Model, Targets
+from felloe.circle.map.procrustes import Ellipses, align, ellipses
+from felloe.circle.map.scaling import (
     canonical_pose,
     classical_scaling,
     pair_distances,

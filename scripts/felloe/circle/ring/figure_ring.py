@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from felloe.circle import figure_words
-from felloe.circle.figure_map import MapView, draw_terms, in_millimetres
-from felloe.circle.ring_numbers import (
+from felloe.circle.map.figure_map import MapView, draw_terms, in_millimetres
+from felloe.circle.ring.ring_numbers import (
     INNER,
     OUTER,
     SHOWN,

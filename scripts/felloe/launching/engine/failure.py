@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path, PurePath
 from typing import TypeVar
 
-from felloe.launching.events import Failed, Said
+from felloe.launching.engine.events import Failed, Said
 
 Item = TypeVar("Item")
 

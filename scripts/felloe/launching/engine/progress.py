@@ -5,8 +5,8 @@ import sys
 from collections import Counter
 from dataclasses import dataclass, field
 
-from felloe.launching.estimate import in_words, seconds_left
-from felloe.launching.events import (
+from felloe.launching.engine.estimate import in_words, seconds_left
+from felloe.launching.engine.events import (
     Cores,
     Failed,
     Finished,
@@ -16,7 +16,7 @@ from felloe.launching.events import (
     Started,
     read_line,
 )
-from felloe.launching.failure import named, without_traceback
+from felloe.launching.engine.failure import named, without_traceback
 
 # printed in every run, before there is a logger
 ANNOUNCED = "for setting default command line arguments."

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import numpy as np
 
-from felloe.circle.figure_map import MapView
-from felloe.circle.figure_ring import RingView
-from felloe.circle.figure_shepard import ShepardView
+from felloe.circle.map.figure_map import MapView
+from felloe.circle.map.figure_shepard import ShepardView
+from felloe.circle.ring.figure_ring import RingView
 from felloe.circle.tables import ADJACENCY, DIMENSIONS, MAP, SHEPARD, read_spans
 from felloe.ground.arrays import Floats
 from felloe.ground.files.records import read_json

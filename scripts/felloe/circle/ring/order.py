@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.circle.agreement import CircularAgreement, circular_agreement
-from felloe.circle.free_tour import shortest_found
-from felloe.circle.layout import Layout, OuterRing, lay_out
+from felloe.circle.ring.free_tour import shortest_found
+from felloe.circle.ring.layout import Layout, OuterRing, lay_out
 from felloe.circle.settings import CircleSettings
 from felloe.ground.ordering.circular_order import (
     CircularOrder,

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from felloe import ledger
 from felloe.ground.files.hashes import sha256_of
-from felloe.launching.plan import Job
+from felloe.launching.planning.plan import Job
 from felloe.ledger import Entry
 
 LOST, CHANGED, UNFINISHED, NEW, INPUT, SETTINGS, CODE = (

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from felloe.circle import figure_words
-from felloe.circle.label_placement import place_labels
+from felloe.circle.map.label_placement import place_labels
 from felloe.comparison.provisional_words import marked
 from felloe.ground.arrays import Floats
 from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.circle.gaps import FULL
+from felloe.circle.ring.gaps import FULL
 from felloe.ground.arrays import Array
 from felloe.ground.rounding import PRODUCT_DECIMALS
 

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from felloe.circle.disparities import Model, Targets
+from felloe.circle.map.disparities import Model, Targets
 from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import doubly_centred, upper

@@ -10,10 +10,10 @@ import sys
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
-from felloe.launching.claims import CLAIM, Claim, alone, claimed
 from felloe.launching.complaints import LaunchError, WrongCommand
-from felloe.launching.making import make, python_of
-from felloe.launching.variables import environment_variables
+from felloe.launching.setup.claims import CLAIM, Claim, alone, claimed
+from felloe.launching.setup.making import make, python_of
+from felloe.launching.setup.variables import environment_variables
 
 __all__ = [
     "LaunchError",

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.circle.layout import Layout, OuterRing, lay_out
+from felloe.circle.ring.layout import Layout, OuterRing, lay_out
 from felloe.comparison.shares import shares_together
 from felloe.ground.arrays import Bools
 from felloe.ground.contingency import contingencies, match_table

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.circle.gaps import GapRule, Ring, gap_rule, grades_around, place_ring
-from felloe.circle.pose import Pose, canonical_pose, pose_against
+from felloe.circle.ring.gaps import GapRule, Ring, gap_rule, grades_around, place_ring
+from felloe.circle.ring.pose import Pose, canonical_pose, pose_against
 from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.terms import Terms, check_same

@@ -1,0 +1,1 @@
+"""The map as a second opinion: scaling, its evidence, its figures."""

@@ -1,0 +1,1 @@
+"""Each population's own chart."""

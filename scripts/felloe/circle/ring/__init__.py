@@ -1,0 +1,1 @@
+"""The ring: order, neighbours, gaps, pose, and its figure."""

@@ -1,0 +1,1 @@
+"""What has to run and why: settings checked, the plan, results held against the ledger."""
