@@ -3,12 +3,11 @@
 import json
 from collections.abc import Iterator, Mapping
 
-from felloe.audit.differences import (
+from felloe.audit.changes import (
     CHANGED_LATER,
     CODE,
     INPUT,
     LOST,
-    NOW,
     ONE_RUN,
     READ_OTHERWISE,
     SETTING,
@@ -16,10 +15,10 @@ from felloe.audit.differences import (
     SURROUNDINGS,
     UNRECORDED,
     VERSION,
-    WAS,
     Change,
     Trace,
 )
+from felloe.audit.differences import NOW, WAS
 from felloe.audit.runs import Job, Run, texts
 from felloe.ledger import ENTRIES, OWN, RESULTS
 

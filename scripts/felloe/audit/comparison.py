@@ -1,19 +1,21 @@
 """Two folders of results compared: files, cells, entries, causes and what follows."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from pathlib import Path
 
 from felloe.audit.causes import Walk, compare_runs
 from felloe.audit.cells import compare_tables
+from felloe.audit.changes import NO_FOLDER, Change, Note, Trace
+from felloe.audit.chart_changes import Effects
 from felloe.audit.differences import (
     DIFFERS,
     NOW,
     SAME,
     WAS,
-    Comparison,
     ContentDifference,
     EntryDifference,
-    Note,
+    FileState,
     TableDifference,
 )
 from felloe.audit.effects import effects_between
@@ -25,6 +27,85 @@ from felloe.audit.runs import read_run
 EDITIONS = "editions"
 ENVIRONMENT = "environment.json"
 PAIRED = "--"  # between the two studies in the name of a pair's folder
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """
+    Two folders of results of one study, or of one pair of editions.
+
+    Attributes
+    ----------
+    name : str
+        The study, or `{older}--{newer}`.
+    files : tuple of FileState
+        Every file of either folder, by path.
+    tables : tuple of TableDifference
+    contents : tuple of ContentDifference
+    traces : tuple of Trace
+        One for each file that is not the same.
+    changes : tuple of Change
+        In what the two runs differ, whether or not a file comes from it.
+    listed : frozenset of str
+        The files that the first folder's manifest lists.
+    effects : Effects or None
+        None for a pair of editions.
+    notes : tuple of Note
+    surroundings : tuple of EntryDifference
+        In what both runs say they were made on; it may name a machine, so no page shows it.
+    """
+
+    name: str
+    files: tuple[FileState, ...]
+    tables: tuple[TableDifference, ...] = ()
+    contents: tuple[ContentDifference, ...] = ()
+    traces: tuple[Trace, ...] = ()
+    changes: tuple[Change, ...] = ()
+    listed: frozenset[str] = frozenset()
+    effects: Effects | None = None
+    notes: tuple[Note, ...] = ()
+    surroundings: tuple[EntryDifference, ...] = ()
+
+    @property
+    def different(self) -> tuple[FileState, ...]:
+        """The files that are not the same."""
+        return tuple(file for file in self.files if file.state != SAME)
+
+    @property
+    def same(self) -> bool:
+        """Whether both folders are there and hold the same files."""
+        return not self.different and all(note.code != NO_FOLDER for note in self.notes)
+
+    @property
+    def reproduced(self) -> bool:
+        """
+        Whether every file that the first folder's manifest lists is the same in the second.
+
+        Without a manifest every file of either folder counts. The manifest itself names what the
+        run was made with, so it may differ where no result does; a file that it does not list, such
+        as one that somebody put beside the results, does not count either.
+        """
+        if not self.listed:
+            return self.same
+        same = {file.path for file in self.files if file.state == SAME}
+        folders = all(note.code != NO_FOLDER for note in self.notes)
+        return folders and self.listed <= same
+
+    def number(self, state: str) -> int:
+        """Return how many files are in a state."""
+        return sum(file.state == state for file in self.files)
+
+    def trace(self, path: str) -> Trace:
+        """Return where the difference of a file comes from."""
+        return next((trace for trace in self.traces if trace.path == path), Trace(path))
+
+    def table(self, path: str) -> TableDifference | None:
+        """Return how a table differs, None if the file is no table or not on both sides."""
+        return next((table for table in self.tables if table.path == path), None)
+
+    def content(self, path: str) -> ContentDifference | None:
+        """Return how a record, tree, vocabulary or text differs, None if the file is none."""
+        return next((content for content in self.contents if content.path == path), None)
 
 
 def compare_folders(was: Path, now: Path) -> Comparison:

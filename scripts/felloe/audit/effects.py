@@ -2,16 +2,8 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from felloe.audit.differences import (
-    NOW,
-    WAS,
-    ColourChange,
-    Effects,
-    Fact,
-    Move,
-    Pair,
-    Renamed,
-)
+from felloe.audit.chart_changes import ColourChange, Effects, Fact, Move, Pair, Renamed
+from felloe.audit.differences import NOW, WAS
 from felloe.audit.reading import (
     COLOURS,
     DATA_ONLY,

@@ -2,8 +2,10 @@
 
 from collections.abc import Sequence
 
-from felloe.audit import words
-from felloe.audit.differences import Comparison, Effects, Move
+from felloe.audit import chart_words, content_words, phrases, words
+from felloe.audit.chart_changes import Effects, Move
+from felloe.audit.comparison import Comparison
+from felloe.audit.phrases import Sides
 from felloe.audit.screen import RUN_SIDES
 from felloe.report.page import fill
 
@@ -12,7 +14,7 @@ MOST_SHOWN = 20  # cells, entries or rows of one file
 MOST_PAIRS = 40
 
 
-def page_of_runs(comparisons: Sequence[Comparison], sides: words.Sides = RUN_SIDES) -> str:
+def page_of_runs(comparisons: Sequence[Comparison], sides: Sides = RUN_SIDES) -> str:
     """
     Show two runs side by side: settings, what follows for the chart, files, cells.
 
@@ -32,6 +34,9 @@ def page_of_runs(comparisons: Sequence[Comparison], sides: words.Sides = RUN_SID
         comparisons=comparisons,
         sides=sides,
         words=words,
+        phrases=phrases,
+        content_words=content_words,
+        chart_words=chart_words,
         moved_terms=moved_terms,
         most=MOST_SHOWN,
         most_pairs=MOST_PAIRS,

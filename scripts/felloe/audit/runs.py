@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 from typing import Any
 
-from felloe.audit.differences import BAD_LEDGER, BAD_MANIFEST, NO_FOLDER, NO_LEDGER, NO_MANIFEST
+from felloe.audit.changes import BAD_LEDGER, BAD_MANIFEST, NO_FOLDER, NO_LEDGER, NO_MANIFEST
 from felloe.audit.files import Hashed, hash_folder, is_exempt
 from felloe.audit.records import flattened
 

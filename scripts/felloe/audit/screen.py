@@ -2,8 +2,11 @@
 
 from collections.abc import Sequence
 
-from felloe.audit import words
-from felloe.audit.differences import SURROUNDINGS, Comparison, Effects
+from felloe.audit import chart_words, content_words, words
+from felloe.audit.changes import SURROUNDINGS
+from felloe.audit.chart_changes import Effects
+from felloe.audit.comparison import Comparison
+from felloe.audit.phrases import ARROW, Sides, counted
 from felloe.errors import SCREEN_LINES, shortened
 
 WIDTH = 118
@@ -18,7 +21,7 @@ VERIFY_SIDES = ("the results", "the recomputation")
 RUN_SIDES = ("A", "B")
 
 
-def screen_of_verify(comparisons: Sequence[Comparison], sides: words.Sides = VERIFY_SIDES) -> str:
+def screen_of_verify(comparisons: Sequence[Comparison], sides: Sides = VERIFY_SIDES) -> str:
     """
     Say whether results were reproduced, and if not, where not and why.
 
@@ -35,10 +38,10 @@ def screen_of_verify(comparisons: Sequence[Comparison], sides: words.Sides = VER
         At most `SCREEN_LINES` lines, without a line end.
     """
     bad = [one for one in comparisons if not one.reproduced]
-    number = words.counted(len(comparisons), "folder of results", "folders of results")
+    number = counted(len(comparisons), "folder of results", "folders of results")
     if bad:
         head = f"Not reproduced: {len(bad)} of {number}."
-        explained = f"Values stand as in {sides[0]}{words.ARROW}as in {sides[1]}."
+        explained = f"Values stand as in {sides[0]}{ARROW}as in {sides[1]}."
     else:
         head = f"Reproduced: {number}, every file of every manifest is the same."
         explained = ""
@@ -49,7 +52,7 @@ def screen_of_verify(comparisons: Sequence[Comparison], sides: words.Sides = VER
     return screen([head, *([explained] if explained else [])], blocks)
 
 
-def verdict(one: Comparison, sides: words.Sides) -> str:
+def verdict(one: Comparison, sides: Sides) -> str:
     """Return whether the results of one folder were reproduced, on a line."""
     if one.reproduced:
         if one.same:
@@ -58,7 +61,7 @@ def verdict(one: Comparison, sides: words.Sides) -> str:
     return f"NOT reproduced: {words.files(one, sides)}."
 
 
-def details_of_verify(one: Comparison, sides: words.Sides) -> list[str]:
+def details_of_verify(one: Comparison, sides: Sides) -> list[str]:
     """Return the lines about one folder of results that was recomputed."""
     if one.same:
         return notes(one, sides)
@@ -70,11 +73,11 @@ def surroundings(one: Comparison) -> list[str]:
     asked = any(change.kind == SURROUNDINGS for change, _ in words.causes(one))
     if not asked or not one.surroundings:
         return []
-    entries = [words.entry(entry) for entry in one.surroundings]
+    entries = [content_words.entry(entry) for entry in one.surroundings]
     return ["made on something else:", *indented(cut(entries, MOST_CAUSES))]
 
 
-def screen_of_runs(comparisons: Sequence[Comparison], sides: words.Sides = RUN_SIDES) -> str:
+def screen_of_runs(comparisons: Sequence[Comparison], sides: Sides = RUN_SIDES) -> str:
     """
     Say how two runs differ, by their settings and by what follows for the chart.
 
@@ -90,10 +93,10 @@ def screen_of_runs(comparisons: Sequence[Comparison], sides: words.Sides = RUN_S
         At most `SCREEN_LINES` lines, without a line end.
     """
     different = [one for one in comparisons if not one.same]
-    number = words.counted(len(comparisons), "folder of results", "folders of results")
+    number = counted(len(comparisons), "folder of results", "folders of results")
     if different:
         verb = "differs" if len(different) == 1 else "differ"
-        order = f"Values stand as in {sides[0]}{words.ARROW}as in {sides[1]}."
+        order = f"Values stand as in {sides[0]}{ARROW}as in {sides[1]}."
         head = f"{len(different)} of {number} {verb}. {order}"
     else:
         head = f"No difference: {number}."
@@ -104,7 +107,7 @@ def screen_of_runs(comparisons: Sequence[Comparison], sides: words.Sides = RUN_S
     return screen([head], blocks)
 
 
-def details_of_runs(one: Comparison, sides: words.Sides) -> list[str]:
+def details_of_runs(one: Comparison, sides: Sides) -> list[str]:
     """Return the lines about one folder of results of two runs."""
     if one.same:
         return notes(one, sides)
@@ -114,15 +117,15 @@ def details_of_runs(one: Comparison, sides: words.Sides) -> list[str]:
     return [*notes(one, sides), *causes(one, sides), *effects, *listed]
 
 
-def notes(one: Comparison, sides: words.Sides) -> list[str]:
+def notes(one: Comparison, sides: Sides) -> list[str]:
     """Return what the comparison had to do without."""
     return words.notes(one.notes, sides)
 
 
-def causes(one: Comparison, sides: words.Sides) -> list[str]:
+def causes(one: Comparison, sides: Sides) -> list[str]:
     """Return what the differences come from, and what differs without consequence."""
     traced = [
-        f"{words.change(change, sides)} ({words.counted(number, 'file', 'files')})"
+        f"{words.change(change, sides)} ({counted(number, 'file', 'files')})"
         for change, number in words.traced(one)
     ]
     idle = [words.change(change, sides) for change in words.idle(one)]
@@ -135,31 +138,35 @@ def causes(one: Comparison, sides: words.Sides) -> list[str]:
     return lines
 
 
-def effect_lines(effects: Effects, sides: words.Sides) -> list[str]:
+def effect_lines(effects: Effects, sides: Sides) -> list[str]:
     """Return what follows for the chart."""
     width = WIDTH - len(INDENT)
-    lines = [words.fact(fact) for fact in effects.facts]
-    for kind in words.MOVES:
+    lines = [chart_words.fact(fact) for fact in effects.facts]
+    for kind in chart_words.MOVES:
         found = effects.of_kind(kind)
-        names = [f"{move.label} ({words.place(move)})" for move in found]
-        lines += words.fitting(words.moved(found), names, width, NAME_LINES[kind]) if found else []
+        names = [f"{move.label} ({chart_words.place(move)})" for move in found]
+        lines += (
+            chart_words.fitting(chart_words.moved(found), names, width, NAME_LINES[kind])
+            if found
+            else []
+        )
     if not effects.moves and not effects.unread:
         lines.append("no term changes its class, subclass or status")
     for side, terms in zip(sides, (effects.terms_was, effects.terms_now)):
-        number = words.counted(len(terms), "term", "terms")
-        lines += words.fitting(f"{number} only in {side}", terms, width) if terms else []
+        number = counted(len(terms), "term", "terms")
+        lines += chart_words.fitting(f"{number} only in {side}", terms, width) if terms else []
     if effects.n_neighbours_changed:
-        number = words.counted(effects.n_neighbours_changed, "term has", "terms have")
+        number = counted(effects.n_neighbours_changed, "term has", "terms have")
         lines.append(f"{number} other neighbours on the ring")
     if effects.colours:
-        names = [f"{one.name} ({one.was}{words.ARROW}{one.now})" for one in effects.colours]
-        number = words.counted(len(names), "colour differs", "colours differ")
-        lines += words.fitting(number, names, width)
+        names = [f"{one.name} ({one.was}{ARROW}{one.now})" for one in effects.colours]
+        number = counted(len(names), "colour differs", "colours differ")
+        lines += chart_words.fitting(number, names, width)
     lines += [f"could not be read: {path}" for path in effects.unread]
     return lines
 
 
-def files(one: Comparison, sides: words.Sides) -> list[str]:
+def files(one: Comparison, sides: Sides) -> list[str]:
     """Return every file that is not the same, the ones nearest to the cause first."""
     most = FEW_CELLS if len(one.different) > MANY_FILES else MOST_CELLS
     lines = []
@@ -173,9 +180,11 @@ def inside(one: Comparison, path: str, most: int) -> list[str]:
     """Return the first cells or entries that differ between the two files of one path."""
     table, content = one.table(path), one.content(path)
     if table:
-        return cut([words.cell(cell, table.key) for cell in table.cells], most, table.n_cells)
+        return cut(
+            [content_words.cell(cell, table.key) for cell in table.cells], most, table.n_cells
+        )
     if content:
-        return cut([words.entry(entry) for entry in content.entries], most, content.number)
+        return cut([content_words.entry(entry) for entry in content.entries], most, content.number)
     return []
 
 

@@ -4,50 +4,42 @@ import json
 import re
 from collections.abc import Sequence
 
-from felloe.audit.differences import (
+from felloe.audit.changes import (
     BAD_LEDGER,
     BAD_MANIFEST,
     CHANGED_LATER,
     CODE,
-    DIFFERS,
-    EXTRA,
     INPUT,
     LOST,
-    MISSING,
     NO_FOLDER,
     NO_LEDGER,
     NO_MANIFEST,
-    NOW,
     ONE_RUN,
     READ_OTHERWISE,
     SETTING,
     STUDY,
     SURROUNDINGS,
-    UNREADABLE,
     UNRECORDED,
     VERSION,
-    CellDifference,
     Change,
-    Comparison,
-    ContentDifference,
-    Effects,
-    EntryDifference,
-    Fact,
-    FileState,
-    Move,
     Note,
-    TableDifference,
     Trace,
 )
+from felloe.audit.comparison import Comparison
+from felloe.audit.content_words import content, table
+from felloe.audit.differences import (
+    DIFFERS,
+    EXTRA,
+    MISSING,
+    NOW,
+    UNREADABLE,
+    FileState,
+)
+from felloe.audit.phrases import ARROW, LONGEST, NOTHING, Sides, counted, listed
 from felloe.errors import shortened
-from felloe.ground.files.numbers import shown
 
-Sides = tuple[str, str]  # what the two folders are called
-ARROW = " -> "
 COLOUR = re.compile("#[0-9a-fA-F]{6}")
 WORDS = re.compile("[^ ()]+")
-LONGEST = 48  # characters of a value
-NOTHING = "nothing"
 STATES = {
     DIFFERS: "differs",
     MISSING: "only in {was}",
@@ -61,53 +53,12 @@ NOTES = {
     NO_LEDGER: "no ledger in {side} (older results): causes cannot be traced from file to file",
     BAD_LEDGER: "{detail} cannot be read in {side}: what that job read and made is not known",
 }
-ENTRY_HEADS = {"record": "entry", "tree": "node", "triples": "statement", "lines": "line"}
-MOVE_HEADS = {
-    "class": "class",
-    "subclass": "subclass",
-    "status": "status",
-    "absorbed": "became a group's name",
-    "data_class": "class, data alone",
-}
-PERSONAL = "It may hold data about single people; look into the two folders for its contents."
-KINDS = {"record": "entries", "tree": "nodes", "triples": "statements", "lines": "lines"}
-MOVES = {
-    "class": ("changes class", "change class"),
-    "subclass": ("changes subclass", "change subclass"),
-    "status": ("changes status", "change status"),
-    "absorbed": (
-        "is taken up into a group's name in one only",
-        "are taken up into a group's name in one only",
-    ),
-    "data_class": (
-        "changes class on the chart of the data alone",
-        "change class on the chart of the data alone",
-    ),
-}
-FACTS = {
-    "n_class": "number of classes",
-    "n_subclass": "number of subclasses",
-    "linkage": "linkage of the chart",
-    "cophenetic_correlation": "cophenetic correlation",
-    "ring_length": "length of the ring",
-    "verdict": "verdict on pooling",
-}
 LISTS = ("manifest.json", "SHA256SUMS")  # they differ wherever anything does
 ROOMS = (  # in the order in which they are made
     "validation", "matrices", "comparison", "clustering", "tiers", "sensitivity", "circle",
     "figures", "report",
 )  # fmt: skip
-GROUP_MOVES = ("class", "subclass", "data_class")
 SURROUNDED = "its bytes were changed after it was made, or its drawing depends on the surroundings"
-SAME_IDS = (
-    "Rows go by what stands in the files. A group's id is its alphabetically first term, so that "
-    "two groups of one id need not be the same group; groups are matched by their terms above."
-)
-
-
-def counted(number: int, one: str, many: str) -> str:
-    """Return a number with the word for what is counted."""
-    return f"{number} {one if number == 1 else many}"
 
 
 def plain(value: str) -> str:
@@ -185,148 +136,6 @@ def made(trace: Trace, sides: Sides) -> str:
     return f"made by {trace.step} from the same: {SURROUNDED}"
 
 
-def listed(names: Sequence[str], most: int) -> str:
-    """Return the first names, and how many more there are."""
-    more = len(names) - most
-    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
-
-
-def table(one: TableDifference, sides: Sides) -> str:
-    """Return how much of a table differs."""
-    if one.problem:
-        return problem(one.problem, sides)
-    parts = [
-        counted(one.n_cells, "cell differs", "cells differ") if one.n_cells else "",
-        only(one.n_rows_was, "row", sides[0]),
-        only(one.n_rows_now, "row", sides[1]),
-        columns(one.columns_was, sides[0], one.personal),
-        columns(one.columns_now, sides[1], one.personal),
-        "rows stand in another order" if one.reordered else "",
-    ]
-    return "; ".join(part for part in parts if part) or "the same cells, written differently"
-
-
-def columns(names: Sequence[str], side: str, personal: bool) -> str:
-    """Return which columns one side has alone; their number, where names may be people's."""
-    if personal or not names:
-        return only(len(names), "column", side)
-    return f"columns only in {side}: {listed(names, 3)}"
-
-
-def only(number: int, thing: str, side: str) -> str:
-    """Return how many things one side has alone."""
-    return f"{counted(number, thing, thing + 's')} only in {side}" if number else ""
-
-
-def problem(text: str, sides: Sides) -> str:
-    """Return why two files could not be compared inside."""
-    side, _, reason = text.partition(": ")
-    return f"not compared inside: in {sides[side == NOW]} it {reason_words(reason)}"
-
-
-def reason_words(reason: str) -> str:
-    """Return a reason as the end of a sentence about a file."""
-    return f"has a fault ({reason})" if reason.startswith("line ") else reason
-
-
-def content(one: ContentDifference, sides: Sides) -> str:
-    """Return how much of a record, tree, vocabulary or text differs."""
-    if one.problem:
-        return problem(one.problem, sides)
-    if not one.number:
-        return "the same contents, written differently"
-    things = KINDS[one.kind]
-    verb = "differs" if one.number == 1 else "differ"
-    return f"{counted(one.number, ENTRY_HEADS[one.kind], things)} {verb}"
-
-
-def row(one: CellDifference | tuple[str, ...], key: Sequence[str]) -> str:
-    """Return what a row is called."""
-    names = one.row if isinstance(one, CellDifference) else one
-    return shortened(" / ".join(names), LONGEST) if key else f"row {names[0]}"
-
-
-def by(one: CellDifference) -> str:
-    """Return how much a number changed, with its sign; nothing for words."""
-    return "" if one.by is None else f"{one.by:+.4g}"
-
-
-def cell(one: CellDifference, key: Sequence[str]) -> str:
-    """Return a cell that differs, on a line."""
-    amount = f" ({by(one)})" if one.by is not None else ""
-    values = f"{text(one.was)}{ARROW}{text(one.now)}"
-    return f"{row(one, key)}, {one.column}: {values}{amount}"
-
-
-def text(value: str | None) -> str:
-    """Return a cell or entry as a reader sees it."""
-    return shortened(value, LONGEST) if value else NOTHING
-
-
-def entry(one: EntryDifference) -> str:
-    """Return an entry that differs, on a line."""
-    return f"{shortened(one.key, 60)}: {text(one.was)}{ARROW}{text(one.now)}"
-
-
-def fact(one: Fact) -> str:
-    """Return a value of the chart that changed."""
-    return f"{FACTS[one.name]}: {value(one.was)}{ARROW}{value(one.now)}"
-
-
-def place(one: Move) -> str:
-    """Return from where to where a term went; two groups may have one name and differ."""
-    if one.was == one.now and one.kind in GROUP_MOVES:
-        return f"{one.was}{ARROW}another group of that name"
-    return f"{one.was or NOTHING}{ARROW}{one.now or NOTHING}"
-
-
-def value(one: str | float | None) -> str:
-    """Return a value of the chart as a reader sees it."""
-    return shown(one, "auto")
-
-
-def moved(found: Sequence[Move]) -> str:
-    """Return of how many terms one thing changed."""
-    words = MOVES[found[0].kind]
-    return f"{counted(len(found), 'term', 'terms')} {words[len(found) != 1]}"
-
-
-def kinds_moved(effects: Effects) -> list[str]:
-    """Return what changed about any term."""
-    return [kind for kind in MOVES if effects.of_kind(kind)]
-
-
-def fitting(head: str, names: Sequence[str], width: int, most: int = 1) -> list[str]:
-    """
-    Return names in lines, as many as fit, and how many more there are.
-
-    Parameters
-    ----------
-    head : str
-    names : sequence of str
-        At least one.
-    width, most : int
-        Of a line, and of lines; the first name is shown in any case.
-
-    Returns
-    -------
-    list of str
-    """
-    lines = [f"{head}: {names[0]}"]
-    for place, name in enumerate(names[1:], start=1):
-        more = f" and {len(names) - place} more"
-        room = width - (len(more) if len(lines) == most and place < len(names) - 1 else 1)
-        if len(f"{lines[-1]}, {name}") <= room:
-            lines[-1] += f", {name}"
-        elif len(lines) < most:
-            lines[-1] += ","
-            lines.append(f"  {name}")
-        else:
-            lines[-1] += more
-            break
-    return lines
-
-
 def files(found: Comparison, sides: Sides) -> str:
     """Say in a line how the files of two folders stand to each other."""
     total = counted(len(found.files), "file", "files")
@@ -376,11 +185,6 @@ def difference(found: Comparison, path: str, sides: Sides) -> str:
     if in_content:
         return content(in_content, sides)
     return made(found.trace(path), sides)
-
-
-def sentence(line: str) -> str:
-    """Return a line as a sentence."""
-    return f"{line[:1].upper()}{line[1:]}."
 
 
 def is_colour(text: str) -> bool:

@@ -4,7 +4,8 @@ import re
 
 import pytest
 from audit_example import HEAD, PUBLISHED, ROWS, second_state, write_run
-from felloe.audit import words
+from felloe.audit import chart_words
+from felloe.audit.chart_changes import Move
 from felloe.audit.comparison import compare_folders
 from felloe.audit.page import page_of_runs
 from felloe.audit.screen import fair_share, fitted, screen_of_runs, screen_of_verify
@@ -99,14 +100,14 @@ def test_what_is_cut_of_a_block_is_counted():
 
 def test_names_that_do_not_fit_are_counted():
     names = ["aaaa", "bbbb", "cccc", "dddd"]
-    assert words.fitting("x", names, 100) == ["x: aaaa, bbbb, cccc, dddd"]
-    assert words.fitting("x", names, 20) == ["x: aaaa and 3 more"]
-    assert words.fitting("x", names, 14, most=2) == ["x: aaaa, bbbb,", "  cccc, dddd"]
+    assert chart_words.fitting("x", names, 100) == ["x: aaaa, bbbb, cccc, dddd"]
+    assert chart_words.fitting("x", names, 20) == ["x: aaaa and 3 more"]
+    assert chart_words.fitting("x", names, 14, most=2) == ["x: aaaa, bbbb,", "  cccc, dddd"]
 
 
 def test_groups_of_one_name_are_not_shown_as_one(tmp_path):
-    move = words.Move("class", "dill", "dill", "Faults", "Faults")
-    assert words.place(move) == "Faults -> another group of that name"
+    move = Move("class", "dill", "dill", "Faults", "Faults")
+    assert chart_words.place(move) == "Faults -> another group of that name"
 
 
 def test_the_page_tells_settings_terms_files_and_cells(swapped):
