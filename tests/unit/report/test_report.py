@@ -3,96 +3,19 @@
 import html
 import itertools
 import re
-import shutil
-from html.parser import HTMLParser
 
-import numpy as np
 import pytest
-import yaml
-from felloe.ground.files.records import read_json, write_json
+from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import read_rows
 from felloe.report.catalogue import table_of
 from felloe.report.evidence import Evidence
-from felloe.report.study_report import write_report
-from felloe.settings import DEFAULTS
-from scipy.stats import binom
-
-DOSSIER = "comparison/populations.json"
-CHART, OWN = "comparison/chart.json", "circle/own_charts.csv"
-
-
-def rewrite(folder, name, change):
-    """Change the rows of a table in place, each a dict, and write it as it is declared."""
-    table = table_of(name)
-    rows = table.read(folder / name)
-    table.write(folder / name, change(rows), further=list(rows[0])[len(table.names) :])
-
-
-def set_cells(folder, name, where, **cells):
-    """Set cells in the rows of a table that hold what is given."""
-
-    def change(rows):
-        for row in rows:
-            if all(row[column] == value for column, value in where.items()):
-                row.update(cells)
-        return rows
-
-    rewrite(folder, name, change)
-
-
-def change_record(folder, name, **changes):
-    """Rewrite values of a record; a dotted key goes into its parts."""
-    record = read_json(folder / name)
-    for key, value in changes.items():
-        *above, last = key.split("__")
-        found = record
-        for part in above:
-            found = found[part]
-        found[last] = value
-    write_json(folder / name, record)
-
-
-class Quotes(HTMLParser):
-    """Collects the numbers that say where they stand, and every address that is loaded."""
-
-    def __init__(self):
-        super().__init__()
-        self.numbers, self.loaded, self.images, self.headings = [], [], [], []
-
-    def handle_starttag(self, tag, attrs):
-        attrs = dict(attrs)
-        if tag == "data":
-            self.numbers.append((attrs["title"], attrs["value"]))
-        if tag in ("img", "script", "link", "iframe", "object", "video", "source"):
-            self.loaded.append(attrs.get("src") or attrs.get("href") or tag)
-        if tag == "img":
-            self.images.append(attrs)
-        if re.fullmatch("h[1-6]", tag):
-            self.headings.append(int(tag[1]))
-
-
-def told(folder, **changes):
-    paths = [path for path in folder.rglob("*") if path.suffix in (".csv", ".json", ".svg", ".png")]
-    settings = yaml.safe_load(DEFAULTS.read_text(encoding="utf-8"))
-    settings.update(changes)
-    write_report(folder / "report.html", Evidence(folder, paths, table_of), "guild", settings)
-    return (folder / "report.html").read_text(encoding="utf-8")
-
-
-def parsed(text):
-    quotes = Quotes()
-    quotes.feed(text)
-    return quotes
+from report_example import change_record, copied, parsed, rewrite, set_cells, told, words_of
 
 
 @pytest.fixture
 def study(small_results, tmp_path):
-    """Return a copy of a whole study's tables and records, its drawings left out."""
-    drawn = ("*.svg", "*.png", "*.pdf", "*.html", "*.tsv", "*.log", "*.xlsx", ".snakemake*")
-    ignored = shutil.ignore_patterns(*drawn)
-    shutil.copytree(small_results, tmp_path / "study", ignore=ignored)
-    shutil.rmtree(tmp_path / "study" / "figures")
-    return tmp_path / "study"
+    """A copy of a whole study's tables and records, its drawings left out."""
+    return copied(small_results, tmp_path)
 
 
 def resolve(folder, title):
@@ -174,100 +97,6 @@ def test_headings_go_down_one_step_at_a_time(study):
     assert max(b - a for a, b in itertools.pairwise(levels)) == 1
 
 
-def test_the_sentence_on_mantel_never_says_alike(study):
-    # METHODS: the wording that a small p allows, and no more.
-    found = {"r": 0.765, "p": 0.0001, "permutations": 9999, "n_terms": 4}
-    change_record(study, DOSSIER, mantel__pearson={**mantel_of(study), **found})
-    text = re.sub("<[^>]*>", "", told(study))
-    assert (
-        "The two groups' co-occurrence matrices are positively associated (r = 0.765, one-sided "
-        "permutation p = 0.0001, 9\u202f999 permutations, 4 terms). This excludes unrelated "
-        "structures; it is not evidence that the groups sort identically and is not by itself a "
-        "ground for pooling."
-    ) in html.unescape(text)
-
-
-def test_a_large_mantel_p_is_not_called_an_association(study):
-    change_record(study, DOSSIER, mantel__pearson__p=0.4)
-    text = told(study)
-    assert "not shown to be associated" in text
-    assert "positively associated" not in text
-
-
-def mantel_of(study):
-    return read_json(study / DOSSIER)["mantel"]["pearson"]
-
-
-def test_an_override_stands_in_a_warning(study):
-    change_record(study, CHART, override="always")
-    said = 'class="warning"><strong>Override.</strong> The populations were pooled because'
-    text = told(study)
-    assert said in text
-    assert text.count("No reason was given") == 2  # in brief, and in its section
-
-
-def test_the_reason_of_an_override_is_printed_word_for_word(study):
-    change_record(study, CHART, override="always", override_reason="One chart for <all> & sundry.")
-    assert told(study).count("The reason given: One chart for &lt;all&gt; &amp; sundry.") == 2
-
-
-def test_a_provisional_chart_says_so_before_it_says_how_firm_it_is(study):
-    change_record(study, CHART, provisional=False)
-    assert "Provisional:" not in told(study)
-    change_record(study, CHART, provisional=True)
-    text = told(study)
-    assert text.index("Provisional:") < text.index("How firm, if all may be pooled")
-
-
-def placed(text, mark):
-    """Return the heading that a place of a page stands below, "" for none."""
-    above = re.findall(r'<h2 id="(\w+)"', text[: text.index(mark)])
-    return above[-1] if above else ""
-
-
-@pytest.mark.parametrize(
-    ("verdict", "chart", "section", "before"),
-    [
-        ("cannot_tell", {"source": "pooled", "provisional": True}, "", "What was asked</h2>"),
-        ("keep_apart", {"source": "panel", "provisional": False}, "pooling", "The rule:"),
-        ("pool", {"source": "pooled", "provisional": False}, "pooling", "For the verdict the"),
-    ],
-)
-def test_the_own_charts_stand_where_the_verdict_asks_for_them(
-    study, verdict, chart, section, before
-):
-    change_record(study, DOSSIER, verdict=verdict)
-    change_record(study, CHART, **chart)
-    text = told(study)
-    mark = "The populations' own charts in words"
-    assert html.unescape(text).count(mark) == 1
-    assert placed(html.unescape(text), mark) == section
-    assert html.unescape(text).index(mark) < html.unescape(text).index(before)
-
-
-def test_the_own_charts_are_told_term_by_term(study):
-    rows = table_of(OWN).read(study / OWN)
-    differing = {row["term"] for row in rows if row["differs"] and row["population"] == "panel"}
-    text = html.unescape(told(study))
-    part = text[text.index("own charts in words") :]
-    part = part[: part.index("</ul>")]
-    assert part.count(" as published)") == len(differing)
-
-
-def test_granularity_is_named_where_it_may_be_why_nobody_can_tell(study):
-    change_record(study, DOSSIER, verdict="cannot_tell", granularity_difference__p_value=0.004)
-    text = told(study)
-    assert "a known property of the measure" in text
-    assert 'title="comparison/populations.json: granularity_difference.p_value"' in text
-
-
-def test_a_criterion_that_failed_says_so(study):
-    change_record(study, DOSSIER, criteria=criteria(study, "corrected_r", 0.765, 0.9, False))
-    assert re.search(
-        r'Do the two matrices agree.*?0\.765.*?0\.90.*?class="fail">not met', told(study)
-    )
-
-
 def test_terms_that_depend_on_ties_are_named(study):
     rewrite(
         study,
@@ -325,80 +154,6 @@ def test_one_thing_is_not_told_in_the_plural(study):
 def test_colours_that_nobody_picked_are_called_a_design_choice(study, picks, said):
     set_cells(study, "circle/colours.csv", {}, n_picks=picks)
     assert ("a design choice" in told(study)) == said
-
-
-def words_of(text):
-    return html.unescape(re.sub("<[^>]*>", "", text))
-
-
-def criteria(study, key, value, margin, passed):
-    """Return the criteria of the dossier, one of them with another value."""
-    other = {"value": value, "margin": margin, "passed": passed}
-    found = read_json(study / DOSSIER)["criteria"]
-    return [{**one, **other} if one["key"] == key else one for one in found]
-
-
-@pytest.mark.parametrize(
-    ("value", "said"), [(0.901, True), (0.899, True), (0.93, False), (0.87, False)]
-)
-def test_a_bound_near_its_margin_is_called_narrow(study, value, said):
-    changed = criteria(study, "corrected_r", value, 0.9, value >= 0.9)
-    change_record(study, DOSSIER, criteria=changed)
-    assert ("met, narrowly" in told(study)) == said
-
-
-@pytest.mark.parametrize(
-    ("value", "low", "says", "because", "said", "never"),
-    [
-        (0.951, 0.912, "value", None, r"noise it is 0\.951 \(95.%.*0\.912 to", "at least"),
-        (1.083, 0.912, "at_least", "above_one", r"noise it is at least 0\.912 \(lower", "1.083"),
-        (1.083, 0.912, "at_least", "unreliable", r"any value\.", "1.083"),
-        (1.083, -0.2, "no_bound", "unreliable", "neither a value nor a bound", "1.083"),
-        (None, None, "nothing", "uncorrectable", "cannot be corrected", "nan"),
-    ],
-)
-def test_a_corrected_correlation_that_cannot_be_is_told_by_its_bound(
-    study, value, low, says, because, said, never
-):
-    changes = {"value": value, "low": low, "high": low and 1.0, "says": says, "because": because}
-    found = read_json(study / DOSSIER)["noise_ceiling"]["corrected_r"]
-    change_record(study, DOSSIER, noise_ceiling__corrected_r={**found, **changes})
-    part = words_of(told(study)).split("How much agreement could be expected?")[-1]
-    part = part.split("Are the people exchangeable?")[0]
-    assert re.search(said, part, re.S)
-    assert never not in part
-
-
-def test_how_many_more_people_would_settle_it_stands_on_the_page(study):
-    names = read_json(study / DOSSIER)["populations"]
-    each = {"more": 17, "share": 0.84, "standard_error": 0.019}
-    plan = {
-        "question": "agreement", "only": dict.fromkeys(names), "of_each": each, "most": 240,
-        "enough": 0.8, "replicates": 400,
-    }  # fmt: skip
-    change_record(study, DOSSIER, plan=plan)
-    assert "17 more of each (0.84, Monte-Carlo error 0.02)" in words_of(told(study))
-
-
-def test_changes_that_random_splits_make_too_are_not_used(study):
-    found = criteria(study, "stable_cut", 0.3, 0.1, False)
-    change_record(study, DOSSIER, criteria=found)
-    assert re.search(r'random splits.*?0\.300.*?class="aside">not met', told(study), re.S)
-    assert re.search(r'few terms change class.*?class="aside">not used', told(study), re.S)
-    assert "speak neither for nor against pooling" in told(study)
-
-
-@pytest.mark.parametrize(("people", "said"), [(19, True), (20, False)])
-def test_few_people_are_said_to_give_wide_intervals(study, people, said):
-    change_record(study, DOSSIER, n_people={"makers": people, "panel": 40})
-    assert (f"Makers: {people}) intervals are wide" in words_of(told(study))) == said
-
-
-def test_the_standard_error_told_for_twenty_people_is_that_of_two_binomial_shares(study):
-    # Source: variance p(1 - p)/n of a binomial share (scipy), twice for a difference of two.
-    quoted = re.search("is already about ([0-9.]+) where", words_of(told(study))).group(1)
-    share = binom(20, 0.5).std() / 20
-    assert float(quoted) == pytest.approx(np.hypot(share, share), abs=0.005)
 
 
 def test_a_doubtful_term_has_its_reason_and_its_missing_rival_is_explained(study):
