@@ -16,12 +16,11 @@ sys.executable = shlex.quote(sys.executable)
 ROOT = Path(workflow.basedir)
 sys.path.append(str(ROOT / "scripts"))
 
-from felloe import __version__ as VERSION
 from felloe.errors import StudyError
 from felloe.provenance import code_of
 from felloe.settings import fed_back, read_settings, resolve
 from felloe.validation.intake.study_file import read_headers
-from felloe.versions import project_code, project_lock
+from felloe.versions import project_identity
 
 try:
     read_settings(workflow.configfiles)  # Snakemake takes a key that stands twice, and `.nan`

@@ -4,7 +4,9 @@ import copy
 import math
 import os
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from felloe import study_places
@@ -136,9 +138,10 @@ def previewed(settings: Settings) -> Settings:
     return result
 
 
-def default_studies() -> dict[str, str]:
+@cache
+def default_studies() -> Mapping[str, str]:
     """Return the studies of the project's own settings, as they are named there."""
-    return dict(read_yaml(DEFAULTS, "config/config.yaml")["studies"])
+    return MappingProxyType(read_yaml(DEFAULTS, "config/config.yaml")["studies"])
 
 
 def fed_back(settings: Mapping[str, Any], study: str) -> Settings:

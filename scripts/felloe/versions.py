@@ -5,6 +5,7 @@ import platform
 from importlib import metadata
 from pathlib import Path
 
+from felloe import __version__
 from felloe.ground.files.hashes import sha256_of
 
 # the packages that numbers, drawings and documents come from
@@ -63,6 +64,11 @@ def project_code(root: Path = PROJECT) -> str:
         f"{sha256_of(path)}  {path.relative_to(root).as_posix()}\n" for path in code_files(root)
     ]
     return hashlib.sha256("".join(lines).encode()).hexdigest()
+
+
+def project_identity() -> dict[str, str]:
+    """Return what the project is: its version, and the hashes of its code and its lock."""
+    return {"version": __version__, "code": project_code(), "lock": project_lock()}
 
 
 def project_lock(root: Path = PROJECT) -> str:

@@ -12,7 +12,7 @@ STUDY_FILES = {
     "protocol": ["protocol.json"],
 }
 # what the project is, for the manifests
-IDENTITY = {"version": VERSION, "code": project_code(), "lock": project_lock()}
+IDENTITY = project_identity()
 
 
 wildcard_constraints:

@@ -153,7 +153,7 @@ rule write_crate:
         code=code_of("write_crate"),
         study="{study}",
         files=described_results,
-        version=VERSION,
+        version=IDENTITY["version"],
     script:
         "../../scripts/write_crate.py"
 

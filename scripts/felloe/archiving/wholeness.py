@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from felloe import __version__, study_places
+from felloe import study_places
 from felloe.errors import StudyError, shortened
 from felloe.ground.files.hashes import sha256_of
 from felloe.ground.files.records import read_json
 from felloe.ledger import Entry, entries_of
 from felloe.settings import Settings, fed_back
 from felloe.validation.intake.study import KNOWN_FILES
-from felloe.versions import project_code, project_lock
+from felloe.versions import project_identity
 
 MANIFEST, SUMS = "manifest.json", "SHA256SUMS"
 SHOWN = 20  # faults of a screen
@@ -66,7 +66,7 @@ def kept_results(settings: Settings, study: str, remedy: str) -> list[Kept]:
     StudyError
         Naming what is missing, changed, or of other settings, code or inputs.
     """
-    identity = {"version": __version__, "code": project_code(), "lock": project_lock()}
+    identity = project_identity()
     joined = study_places.joined_studies(study, settings["editions"])
     pairs = [tuple(pair) for pair in settings["editions"] if pair[0] in joined]
     homes = {f"results/{name}": name for name in joined}

@@ -9,7 +9,6 @@ from typing import Any
 
 sys.path.append(str(Path(__file__).resolve().parents[2]))
 
-from felloe import __version__
 from felloe.audit.comparison import EDITIONS, compare_folders, compare_results, folders_of
 from felloe.audit.page import page_of_runs
 from felloe.audit.quick import (
@@ -28,7 +27,7 @@ from felloe.ground.files.hashes import hashes_of
 from felloe.ground.files.writing import write_text
 from felloe.settings import fed_back, read_settings, resolve
 from felloe.validation.intake.study import KNOWN_FILES
-from felloe.versions import package_versions, project_code, project_lock
+from felloe.versions import package_versions, project_identity
 
 
 def main(asked: Mapping[str, Any]) -> int:
@@ -66,7 +65,7 @@ def told_beside(folder: Path) -> bool:
 def quick(asked: Mapping[str, Any]) -> int:
     """Hold the results against their manifests by hashes alone."""
     settings = resolve(read_settings(asked["configfiles"]))
-    identity = {"version": __version__, "code": project_code(), "lock": project_lock()}
+    identity = project_identity()
     found = {}
     for name in [asked["study"]] if asked["study"] else settings["studies"]:
         source = Path(settings["studies"][name])
@@ -103,13 +102,14 @@ def runs(asked: Mapping[str, Any]) -> int:
 
 
 def study(asked: Mapping[str, Any]) -> int:
-    """Refuse a name that is no study of the settings."""
+    """Return 2, having said so, for a name that is no study of the settings."""
     studies = resolve(read_settings(asked["configfiles"]))["studies"]
     name = asked["study"]
     if name and name not in studies:
         close = nearest(name, studies)
         hint = f"Did you mean '{close}'?" if close else f"There are: {', '.join(studies)}."
-        raise StudyError(f"'{name}' is no study of these settings. {hint}")
+        sys.stderr.write(f"'{name}' is no study of these settings. {hint}\n")
+        return 2
     return 0
 
 

@@ -8,14 +8,20 @@ import subprocess
 import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import takewhile
 from pathlib import Path
 
 from felloe.launching import arguments
-from felloe.launching.running import Engine, engine_for, faulty, run_engine, say
+from felloe.launching.running import (
+    Engine,
+    engine_for,
+    faulty,
+    in_folder_of_its_own,
+    run_engine,
+    say,
+)
 from felloe.launching.setup.environment import LaunchError, WrongCommand
-from felloe.study_places import START
 
 AUDIT = Path(__file__).with_name("audit.py")
 NAME = re.compile(r"[a-z0-9][a-z0-9_-]{0,63}")
@@ -60,12 +66,6 @@ def told_apart(typed: list[str], own: set[str], usage: str) -> Typed:
     return Typed(engine, words, own.intersection(typed), options)
 
 
-def in_folder_of_its_own(engine: Engine, folder: Path) -> Engine:
-    """Return the engine as it works in another folder and reads the same studies."""
-    start = os.path.relpath(engine.folder, folder)
-    return replace(engine, folder=folder, variables={**engine.variables, START: start})
-
-
 def audited(engine: Engine, **asked: object) -> int:
     """Let the audit do something in the working folder; return its exit status."""
     return subprocess.run(
@@ -89,8 +89,8 @@ def one_study(typed: Typed, usage: str) -> str:
         asked, cwd=typed.engine.folder, env=typed.engine.variables, capture_output=True, text=True
     )
     if told.returncode:
-        unknown = f"'{study}' is no study" in told.stderr
-        raise (WrongCommand if unknown else LaunchError)(told.stderr.rstrip())
+        kind = WrongCommand if told.returncode == WrongCommand.status else LaunchError
+        raise kind(told.stderr.rstrip())
     return study
 
 

@@ -35,7 +35,7 @@ python3 scripts/run freeze STUDY         write down all choices before data are 
                     archive [STUDY]      one zip to pass on: --with-people or --without-people
                     test, check          the tests; style and types of the code
                     version              of Felloe, its code and its lock
-Every one of them takes --configfile FILE [FILE ...], --directory FOLDER and --cores N.
+Every one of them takes --configfile FILE [FILE ...] and --directory FOLDER; what runs, --cores N.
 README.md explains them, config/README.md files and settings. Other options go to Snakemake."""
 
 

@@ -5,7 +5,7 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -48,18 +48,19 @@ class Engine:
     folder: Path
     configfiles: list[str]
     variables: dict[str, str]
+    preview: bool = False
 
     @property
     def what(self) -> str:
         """What is run, in words."""
-        if self.folder.name == PREVIEWS:
+        if self.preview:
             return "a preview"
         return "your settings" if self.configfiles else "the demo studies"
 
     @property
     def unlock(self) -> str:
         """The command that unlocks the folder."""
-        if self.folder.name == PREVIEWS:
+        if self.preview:
             return f"{unlocking(ROOT, self.configfiles[:-1], self.folder.parent)} {QUICK}"
         return unlocking(ROOT, self.configfiles, self.folder)
 
@@ -132,14 +133,15 @@ def say_at_the_end(engine: Engine, survey: Survey, rest: list[str]) -> None:
             f"Done. Open {results}/<study>/report/report.html and "
             f"{results}/<study>/figures/wheel.pdf."
         )
-    for line in [*departures(engine.folder), *survey.left_over]:
-        if not arguments.is_overridden(rest):
+    if not arguments.is_overridden(rest):
+        promised = [engine.folder / path for path in survey.promised]
+        for line in [*departures(promised), *survey.left_over]:
             say(line)
 
 
-def departures(folder: Path) -> Iterator[str]:
+def departures(promised: Sequence[Path]) -> Iterator[str]:
     """Yield a line for each study that departs from what was frozen before its data."""
-    for path in sorted((folder / "results").glob("*/validation/protocol.json")):
+    for path in sorted(promised):
         try:
             held_against = json.loads(path.read_text(encoding="utf-8"))
             points = [str(each["what"]) for each in held_against["departures"]]
@@ -185,8 +187,14 @@ def previewing(engine: Engine) -> Engine:
         setting.write_text("preview: true  # what --quick adds to your settings\n", "utf-8")
     except OSError as error:
         raise LaunchError(f"{os.path.relpath(folder)}: {error.strerror}.") from None
-    variables = {**engine.variables, START: os.pardir}
-    return Engine(engine.python, folder, [*engine.configfiles, str(setting)], variables)
+    files = [*engine.configfiles, str(setting)]
+    return replace(in_folder_of_its_own(engine, folder), configfiles=files, preview=True)
+
+
+def in_folder_of_its_own(engine: Engine, folder: Path) -> Engine:
+    """Return the engine as it works in another folder and reads the same studies."""
+    start = os.path.relpath(engine.folder, folder)
+    return replace(engine, folder=folder, variables={**engine.variables, START: start})
 
 
 def without_survey(surveyor: Surveyor, engine: Engine, rest: list[str]) -> int:

@@ -176,5 +176,5 @@ def test_the_advice_for_a_preview_names_the_study_and_not_the_previews_own_folde
     monkeypatch.chdir(tmp_path)
     folder = tmp_path / PREVIEWS
     files = [str(tmp_path / "mine.yaml"), str(folder / "preview.yaml")]
-    advice = Engine(Path("python"), folder, files, {}).unlock
+    advice = Engine(Path("python"), folder, files, {}, preview=True).unlock
     assert advice.endswith("--unlock --configfile mine.yaml --directory . --quick")

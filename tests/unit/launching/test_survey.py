@@ -119,7 +119,8 @@ def test_a_round_is_worth_its_start_where_enough_may_be_spared(made):
 def report(**changes):
     fields = {
         "stale": [], "tampered": [], "forced": [], "first": [], "worth_a_round": False,
-        "running": {}, "jobs": 70, "asked_for": False, "code": "c", "left_over": [],
+        "running": {}, "following": {}, "jobs": 70, "asked_for": False, "code": "c",
+        "promised": [], "left_over": [],
         "other_versions": "",
     }  # fmt: skip
     return Report(**{**fields, **changes})
@@ -127,7 +128,13 @@ def report(**changes):
 
 def test_what_would_run_is_told_with_its_reasons_on_one_screen():
     stale = [f"draw {at}: its code changed" for at in range(100)]
-    text = would_run(report(stale=stale, running={"draw": 100, "write_report": 2, "all": 1}))
+    text = would_run(
+        report(
+            stale=stale,
+            running={"draw": 100, "write_report": 2, "all": 1},
+            following={"write_report": 2},
+        )
+    )
     assert "103 of 70" in text
     assert "draw 0: its code changed" in text
     assert "write_report" in text

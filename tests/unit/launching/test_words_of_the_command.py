@@ -52,16 +52,17 @@ def held_against(folder, study, points):
     path.parent.mkdir(parents=True)
     record = {"departures": [{"what": point, "frozen": 1, "now": 2} for point in points]}
     path.write_text(json.dumps(record), encoding="utf-8")
+    return path
 
 
 def test_departures_from_a_protocol_are_told_at_the_end_of_a_run(tmp_path):
-    held_against(tmp_path, "honey", ["seed", "terms.oak.label", "tiers.classes", "title"])
-    held_against(tmp_path, "kept", [])
-    assert list(departures(tmp_path)) == [
+    points = ["seed", "terms.oak.label", "tiers.classes", "title"]
+    honey, kept = held_against(tmp_path, "honey", points), held_against(tmp_path, "kept", [])
+    assert list(departures([kept, honey])) == [
         "honey departs from its protocol: seed, terms.oak.label, tiers.classes and 1 more."
     ]
-    (tmp_path / "results" / "kept" / "validation" / "protocol.json").write_text("{", "utf-8")
-    assert len(list(departures(tmp_path))) == 1
+    kept.write_text("{", "utf-8")
+    assert len(list(departures([kept, honey, tmp_path / "gone.json"]))) == 1
 
 
 def test_an_input_that_is_gone_is_told_from_one_that_changed():

@@ -12,7 +12,7 @@ import os
 import sys
 import time
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from contextlib import redirect_stdout
 from pathlib import Path
 from typing import Any
@@ -52,20 +52,21 @@ def main(configfiles: Sequence[str], words: Sequence[str]) -> int:
     except Exception as error:  # the engine says it better when it is called
         sys.stderr.write(f"{type(error).__name__}: {error}\n")
         return 3
-    survey = Survey(plan, configfiles)
+    left_over = stale.left_over(configfiles)
+    survey = Survey(plan, left_over)
     answer(survey.report())
     for line in sys.stdin:
         match line.strip():
             case "done":
                 begin(())
-                answer({})
+                answer({"did": "done"})
             case "again":
-                survey = Survey(plan, configfiles)
+                survey = Survey(plan, left_over)
                 answer(survey.report())
             case which:
                 survey.forget()
                 survey.touch(survey.frontier if which == "first" else list(survey.stale))
-                answer({})
+                answer({"did": which})
     return 0
 
 
@@ -78,9 +79,9 @@ def answer(said: Mapping[str, Any]) -> None:
 class Survey:
     """What is on the disk now, held against a plan."""
 
-    def __init__(self, plan: Plan, configfiles: Sequence[str]) -> None:
+    def __init__(self, plan: Plan, left_over: list[str]) -> None:
         self.plan = plan
-        self.configfiles = configfiles
+        self.left_over = left_over
         self.entries = {key: ledger.read_entry(key) for key in plan.jobs}
         self.stale = not_finished(stale_jobs(plan.jobs, self.entries), begun())
         self.frontier = self.first()
@@ -121,9 +122,10 @@ class Survey:
         kept = [jobs[key] for key in jobs if key not in following]
         files = [path for job in kept for path in [*job.outputs, *job.unrecorded, *job.records]]
         now = max([time.time(), *(age(path) for job in jobs.values() for path in job.inputs)])
+        passing = self.all_passing()
         for path in files:
-            if path not in self.all_passing() and Path(path).is_file():
-                os.utime(path, (now, now))
+            if path not in passing and Path(path).is_file():
+                make_young(path, now)
 
     def forget(self) -> None:
         """Take entries of jobs that there are no more out of the ledgers."""
@@ -142,24 +144,23 @@ class Survey:
         jobs = self.plan.jobs
         running = with_followers(jobs, self.stale)
         touched = tampered(self.stale)
+        told = [
+            key for key in self.stale if key in self.frontier or has_own_reason(self.stale[key])
+        ]
         return {
-            "stale": [
-                reason_words.line(jobs[key], self.stale[key])
-                for key in self.stale
-                if key in self.frontier or has_own_reason(self.stale[key])
-            ],
+            "stale": [reason_words.line(jobs[key], self.stale[key]) for key in told],
             "tampered": [reason_words.tampered(path, Path(path).is_file()) for path in touched],
             "forced": goals(jobs, self.stale),
             "first": goals(jobs, self.frontier),
             "worth_a_round": self.worth_a_round(),
-            "running": dict(
-                Counter(ledger.step_of(jobs[key].logs[0]) for key in jobs if key in running)
-            ),
+            "running": counted_steps(jobs, running),
+            "following": counted_steps(jobs, running.difference(told)),
             "jobs": len(jobs),
             "asked_for": self.plan.forced,
             "code": project_code(),
             "whole": self.plan.whole,
-            "left_over": stale.left_over(self.configfiles),
+            "left_over": self.left_over,
+            "promised": [path for job in jobs.values() for path in job.outputs if held(path)],
             "other_versions": reason_words.other_versions(self.versions_apart()),
         }
 
@@ -173,6 +174,14 @@ class Survey:
                     if version != here.get(name):
                         apart.setdefault(name, (set(), here.get(name, "none")))[0].add(version)
         return apart
+
+
+def make_young(path: str, now: float) -> None:
+    """Set a file's age; one that somebody else owns and lets us write gets the present time."""
+    try:
+        os.utime(path, (now, now))
+    except PermissionError:
+        os.utime(path)
 
 
 def begun() -> set[str]:
@@ -212,6 +221,16 @@ def may_be_spared(reasons: Sequence[Reason]) -> bool:
 def has_own_reason(reasons: Sequence[Reason]) -> bool:
     """Tell whether a job would run whatever becomes of those before it."""
     return any(reason.code not in (INPUT, NEW) for reason in reasons)
+
+
+def counted_steps(jobs: Mapping[str, Job], keys: Collection[str]) -> dict[str, int]:
+    """Return how many jobs of each step are among some, in the order of the plan."""
+    return dict(Counter(ledger.step_of(jobs[key].logs[0]) for key in jobs if key in keys))
+
+
+def held(path: str) -> bool:
+    """Tell whether a result says how a run keeps to what was fixed beforehand."""
+    return path.endswith("/validation/protocol.json")
 
 
 def goals(jobs: Mapping[str, Job], keys: Iterable[str]) -> list[str]:

@@ -9,6 +9,9 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any
 
+from felloe.launching.complaints import LaunchError
+from felloe.launching.engine.failure import without_traceback
+
 UNPLANNABLE = 3  # the survey's exit status where Snakemake cannot plan
 LINES = 40  # of a screen, for what would run
 
@@ -29,17 +32,21 @@ class Survey:
     worth_a_round : bool
         Whether running these alone may spare what waits for them.
     running : dict of str to int
-        Jobs that would run if all did that wait for them, by rule.
+        Jobs that would run if all did that wait for them, by step.
+    following : dict of str to int
+        Those of them that `stale` does not tell.
     jobs : int
         All jobs of the command.
     asked_for : bool
         Whether the command itself asks for jobs to be run again.
     code : str
         Hash of the project's code.
+    promised : list of str
+        Results that say how a study keeps to what was fixed beforehand.
     left_over : list of str
         Results that the settings do not name, in words.
     whole : bool
-        Whether nothing but a part was asked for.
+        Whether everything was asked for, and not a part.
     other_versions : str
         What was made with other versions of packages; empty where nothing was.
     """
@@ -50,9 +57,11 @@ class Survey:
     first: list[str]
     worth_a_round: bool
     running: dict[str, int]
+    following: dict[str, int]
     jobs: int
     asked_for: bool
     code: str
+    promised: list[str]
     left_over: list[str]
     other_versions: str
     whole: bool = True
@@ -122,7 +131,9 @@ class Surveyor:
     def make_young(self, which: str) -> None:
         """Make what stands younger than all that it was made from, but for what is to run."""
         self.tell(which)
-        self.heard()
+        if not self.heard():
+            _, said = self.last_words()
+            raise LaunchError(without_traceback(said) or "The look at the results was ended.")
 
     def tell(self, word: str) -> None:
         """Ask for something."""
@@ -158,16 +169,10 @@ def would_run(survey: Survey) -> str:
         else:
             lines.append(f"Then the {rest} steps that wait for them:")
         lines += textwrap.wrap(
-            following(survey),
+            ", ".join(survey.following),
             96,
             initial_indent="  ",
             subsequent_indent="  ",
             break_on_hyphens=False,
         )
     return "\n".join(lines)
-
-
-def following(survey: Survey) -> str:
-    """Return the names of steps that follow those with a reason of their own."""
-    first = {each.split(":")[0].split()[0] for each in survey.stale}
-    return ", ".join(rule for rule in survey.running if rule not in first)
