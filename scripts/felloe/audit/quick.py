@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from felloe.audit.files import is_exempt
-from felloe.audit.runs import Run, read_run
+from felloe.audit.runs import Run, read_run, texts
 from felloe.ground.files.hashes import sha256_of
 from felloe.ledger import ENTRIES, entries_hash
 
@@ -138,8 +138,3 @@ def differing(code: str, was: Mapping[str, str], now: Mapping[str, str]) -> Iter
     for name in sorted({*was, *now}):
         if was.get(name) != now.get(name):
             yield Finding(code, name, was.get(name, ""), now.get(name, ""))
-
-
-def texts(value: Any) -> dict[str, str]:
-    """Return a mapping's entries as texts; {} of anything else."""
-    return {str(k): str(v) for k, v in value.items()} if isinstance(value, Mapping) else {}
