@@ -3,12 +3,12 @@
 from typing import Any
 
 from felloe.circle.record import adjacency_record, agreement_record, order_record
-from felloe.circle.ring.adjacency import Redraws, adjacency
 from felloe.circle.ring.layout import neighbours_around
 from felloe.circle.ring.order import agreement_with_map, drawn_ring
 from felloe.circle.settings import CircleSettings
 from felloe.circle.tables import (
     read_angles,
+    read_class_neighbours,
     read_classes,
     read_directions,
     read_outer_ring,
@@ -17,7 +17,6 @@ from felloe.circle.tables import (
     write_adjacency,
     write_order,
 )
-from felloe.clustering.replicates.reading import read_basis
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.ground.files.records import read_json, write_json
 from felloe.ground.randomness import Streams
@@ -32,15 +31,13 @@ def main(
     linkage: str,
     distances: str,
     sectors: str,
-    sorts: str,
-    chart: str,
-    map: str,
+    class_neighbours: str,
+    points: str,
     map_record: str,
     older: str | list[str],
     older_study: str | None,
     study: str,
     seed: int,
-    method: str,
     settings: dict[str, Any],
     order: str,
     order_data_only: str,
@@ -58,12 +55,10 @@ def main(
     write_order(order, outer, ring.layout)
     ring_of_data = drawn_ring(of_data, streams, asked, previous or read_angles(order))
     write_order(order_data_only, of_data, ring_of_data.layout)
-    basis = read_basis(sorts, chart, apart.terms, "the distances")
-    redraws = Redraws(basis, method, streams, asked.adjacency_replicates)
-    support = adjacency(redraws, read_classes(places), outer.terms)
+    support = read_class_neighbours(class_neighbours, read_classes(places).ids)
     pairs = neighbours_around(outer, ring.layout)
     write_adjacency(classes, support, pairs)
-    agreement = agreement_with_map(ring, read_directions(map), streams, asked.permutations)
+    agreement = agreement_with_map(ring, read_directions(points), streams, asked.permutations)
     beside = agreement_record(agreement, read_json(map_record), asked.agreement_p)
     sure = adjacency_record(support, pairs, asked)
     write_json(record, order_record(asked, ring, ring_of_data, sure, beside, older_study))

@@ -1,13 +1,10 @@
 """Step: name the groups, replay the committee's decisions, price them, write both charts."""
 
-from felloe.clustering.replicates.reading import read_basis
-from felloe.clustering.replicates.redraws import redraw_trees
-from felloe.clustering.replicates.replicate_trees import cuts
 from felloe.clustering.tree_files import read_distances, read_tree, write_tree
-from felloe.ground.randomness import Streams
 from felloe.tiers.decisions import FitRule, replay
-from felloe.tiers.publishing import class_shares, named_charts
+from felloe.tiers.publishing import named_charts
 from felloe.tiers.rows import (
+    read_class_shares,
     read_data_chart,
     read_decisions,
     read_names,
@@ -27,13 +24,9 @@ def main(
     distances: str,
     linkage: str,
     support: str,
-    sorts: str,
-    chart: str,
-    study: str,
-    seed: int,
+    class_shares: str,
     method: str,
     order_freedom: str,
-    replicates: int,
     unfit_names: str,
     data_only: str,
     published: str,
@@ -46,16 +39,11 @@ def main(
     known, apart = read_data_chart(evidence, terms), read_distances(distances)
     of_data, rule = read_tree(linkage), FitRule(order_freedom, method)
     publication = replay(of_data, known.tiers, apart, read_decisions(decisions), rule)
-    shares = None
-    if publication.moved.any():
-        basis = read_basis(sorts, chart, apart.terms, "the distances")
-        drawn = redraw_trees(basis, method, Streams(seed, study), range(replicates))
-        number = known.tiers.classes.n_groups
-        shares = class_shares(cuts(drawn, [number])[number], known.tiers.classes)
+    shares = read_class_shares(class_shares, known.tiers.classes)
     named = named_charts(known, publication, read_names(names), apart, unfit_names)
     paths = {"data_only": data_only, "published": published, "places": places}
     write_charts(paths, known, named, publication, shares)
-    write_decisions(decided, publication, known, shares)
+    write_decisions(decided, publication, shares)
     write_groups(groups, named, read_supports(support))
     write_tree(tree, publication.tree)
 

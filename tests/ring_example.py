@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 from felloe.clustering.replicates.summary import convention
-from felloe.clustering.tables import SUPPORT
+from felloe.clustering.tables import CLASS_SHARES, SUPPORT
 from felloe.clustering.tree_files import write_tree
 from felloe.ground.counts import counts_of
 from felloe.ground.distances import Distances, rounded_dissimilarity
@@ -18,8 +18,11 @@ from felloe.settings import DEFAULTS, read_yaml
 from felloe.tiers.cuts import nested_cut
 from felloe.tiers.tables import EVIDENCE
 from felloe.validation.tables import DECISIONS, NAMES, SECTORS, TERMS, write_analysed
+from judge_map import main as judge_map
 from order_circle import main as order_circle
 from publish_tiers import main as publish_tiers
+from redraw_maps import main as redraw_maps
+from redraw_rings import main as redraw_rings
 from scale_terms import main as scale_terms
 
 WOMEN = Path(__file__).parent / "references/data/kinship_women_single_sorts_long.csv"
@@ -78,6 +81,20 @@ def write_upstream(folder, names=(), decisions=()):
     rows = zip(sorts.terms, tiers.classes.of_terms, tiers.subclasses.of_terms)
     write_evidence(folder, [dict(zip(("term", "class", "subclass"), row)) for row in rows])
     SUPPORT.write(folder / "support.csv", support_rows(tree))
+    write_class_shares(folder, tiers.classes)
+
+
+def write_class_shares(folder, classes):
+    """Every term falls into its own class in nine tenths of the redraws, else into the others."""
+    elsewhere = 0.1 / (classes.n_groups - 1)
+    CLASS_SHARES.write(
+        folder / "class_shares.csv",
+        [
+            (term, other, 0.9 if other == own else elsewhere)
+            for term, own in zip(classes.terms, classes.of_terms)
+            for other in classes.ids
+        ],
+    )
 
 
 def write_evidence(folder, rows):
@@ -104,13 +121,9 @@ def publish(folder, freedom="tree"):
             for name in ("evidence", "terms", "names", "distances", "linkage", "support")
         },
         decisions=folder / "decided.csv",
-        sorts=folder / "analysed.csv",
-        chart=folder / "chart_source.json",
-        study="kinship",
-        seed=1,
+        class_shares=folder / "class_shares.csv",
         method="average",
         order_freedom=freedom,
-        replicates=100,
         unfit_names="refuse",
         data_only=folder / "data_only.csv",
         published=folder / "published.csv",
@@ -125,27 +138,52 @@ def scale(folder):
     fewer = {"null_replicates": 5, "bootstrap": 20, "most_dimensions": 3, "starts": 50}
     scale_terms(
         distances=folder / "distances.csv",
+        study="kinship",
+        seed=1,
+        settings=read_yaml(DEFAULTS)["map"] | fewer,
+        points=folder / "points.csv",
+        record=folder / "scaling.json",
+        shepard=folder / "shepard.csv",
+        dimensions=folder / "dimensions.csv",
+    )
+    redraw_maps(
+        points=folder / "points.csv",
+        scaling=folder / "scaling.json",
         sorts=folder / "analysed.csv",
         chart=folder / "chart_source.json",
         study="kinship",
         seed=1,
         settings=read_yaml(DEFAULTS)["map"] | fewer,
+        ellipses=folder / "ellipses.csv",
+        null=folder / "null_stress.csv",
+    )
+    judge_map(
+        points=folder / "points.csv",
+        scaling=folder / "scaling.json",
+        ellipses=folder / "ellipses.csv",
+        null=folder / "null_stress.csv",
         map=folder / "map.csv",
         record=folder / "map.json",
-        shepard=folder / "shepard.csv",
-        dimensions=folder / "dimensions.csv",
     )
 
 
 def circle_settings():
     """The settings that the rule hands to the step."""
-    settings = read_yaml(DEFAULTS)["circle"]
-    del settings["decision_replicates"]
-    return settings
+    return read_yaml(DEFAULTS)["circle"]
 
 
 def order(folder, older=(), **changed):
     fewer = {"adjacency_replicates": 20, "random_drawings": 20, "free_tour_starts": 5}
+    redraw_rings(
+        places=folder / "places.csv",
+        sorts=folder / "analysed.csv",
+        chart=folder / "chart_source.json",
+        study="kinship",
+        seed=1,
+        method="average",
+        replicates=20,
+        neighbours=folder / "class_neighbours.csv",
+    )
     order_circle(
         places=folder / "places.csv",
         evidence=folder / "evidence.csv",
@@ -153,15 +191,13 @@ def order(folder, older=(), **changed):
         linkage=folder / "linkage.csv",
         distances=folder / "distances.csv",
         sectors=folder / "sectors.csv",
-        sorts=folder / "analysed.csv",
-        chart=folder / "chart_source.json",
-        map=folder / "map.csv",
+        class_neighbours=folder / "class_neighbours.csv",
+        points=folder / "points.csv",
         map_record=folder / "map.json",
         older=older,
         older_study="older" if older else None,
         study="kinship",
         seed=1,
-        method="average",
         settings=circle_settings() | fewer | changed,
         order=folder / "order.csv",
         order_data_only=folder / "order_data_only.csv",

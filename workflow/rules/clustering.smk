@@ -80,6 +80,7 @@ rule gather_replicates:
         consensus_tree="results/{study}/clustering/consensus.nwk",
         class_counts="results/{study}/clustering/class_counts.csv",
         homes="results/{study}/clustering/homes.csv",
+        class_shares="results/{study}/clustering/class_shares.csv",
         linkages="results/{study}/clustering/linkages.csv",
         class_support="results/{study}/clustering/classes.csv",
         summary="results/{study}/clustering/bootstrap.json",

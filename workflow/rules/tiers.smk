@@ -47,8 +47,7 @@ rule publish_tiers:
         distances="results/{study}/clustering/distances.csv",
         linkage="results/{study}/clustering/linkage.csv",
         support="results/{study}/clustering/support.csv",
-        sorts="results/{study}/validation/analysed.csv",
-        chart="results/{study}/comparison/chart.json",
+        class_shares="results/{study}/clustering/class_shares.csv",
     output:
         data_only="results/{study}/tiers/data_only.csv",
         published="results/{study}/tiers/published.csv",
@@ -64,11 +63,8 @@ rule publish_tiers:
         "../envs/study.yaml"
     params:
         code=code_of("publish_tiers"),
-        study="{study}",
-        seed=config["seed"],
         method=config["clustering"]["linkage"],
         order_freedom=config["circle"]["order_freedom"],
-        replicates=config["circle"]["decision_replicates"],
         unfit_names=config["tiers"]["unfit_names"],
     script:
         "../../scripts/publish_tiers.py"

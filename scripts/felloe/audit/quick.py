@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from felloe.audit.files import is_exempt
 from felloe.audit.runs import Run, read_run, texts

@@ -190,16 +190,15 @@ def null_record(null: Floats, stress: float) -> dict[str, Any]:
     }
 
 
-def map_record(
+def scaling_record(
     settings: MapSettings,
     found: BestMap,
     given_up: float | None,
     agreement: RestartAgreement,
-    null: Floats,
     saturated: float,
 ) -> dict[str, Any]:
     """
-    Describe a map and what it is worth.
+    Describe a map, but for what it is worth beside maps without structure.
 
     Parameters
     ----------
@@ -209,8 +208,6 @@ def map_record(
     given_up : float or None
         Stress-1 of the ordinal map that was given up as degenerate.
     agreement : RestartAgreement
-    null : (replicates,) array of float
-        Stress-1 of sorts without structure.
     saturated : float
         Share of pairs that nobody put together.
 
@@ -218,7 +215,7 @@ def map_record(
     -------
     dict
     """
-    record = {
+    return {
         "type_asked": settings.type,
         "type": found.model.kind,
         "ties": found.model.ties if found.model.kind == ORDINAL else None,
@@ -231,13 +228,30 @@ def map_record(
             "least": float(found.all_stress.min()),
             "largest": float(found.all_stress.max()),
         },
-        "null": null_record(null, found.stress),
         "degenerate": given_up is not None,
         "stress_1_of_degenerate_map": given_up,
         "restart_agreement": restart_record(agreement, settings.angle_agreement),
         "saturated_share": saturated,
         "ellipses": {"level": settings.ellipse_level, "replicates": settings.bootstrap},
     }
+
+
+def map_record(scaling: Mapping[str, Any], null: Floats) -> dict[str, Any]:
+    """
+    Describe a map and what it is worth.
+
+    Parameters
+    ----------
+    scaling : mapping
+        As `scaling_record` gives it.
+    null : (replicates,) array of float
+        Stress-1 of sorts without structure.
+
+    Returns
+    -------
+    dict
+    """
+    record: dict[str, Any] = {**scaling, "null": null_record(null, scaling["stress_1"])}
     return {**record, "warnings": warnings_of(record)}
 
 

@@ -2,15 +2,18 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
-from felloe.circle.map.map_evidence import BestMap, angles_about_centre
+from felloe.circle.map.disparities import Model
+from felloe.circle.map.map_evidence import BestMap, Standing, angles_about_centre
 from felloe.circle.map.procrustes import Ellipses
 from felloe.circle.map.scaling import stress_per_point
 from felloe.circle.ring.adjacency import Adjacency
 from felloe.circle.ring.gaps import CLASS, SAME, SUBCLASS
 from felloe.circle.ring.layout import Layout, OuterRing
+from felloe.ground.arrays import Floats
 from felloe.ground.distances import Distances
 from felloe.ground.files.tables import Column, Row, Table
 from felloe.ground.partition import Partition
@@ -60,9 +63,15 @@ ADJACENCY = Table(
     ),
 )
 
-MAP = Table(
-    "circle/map.csv",
-    "Where each term lies on the map.",
+CLASS_NEIGHBOURS = Table(
+    "circle/class_neighbours.csv",
+    "How often two classes are neighbours when participants are redrawn, whatever is drawn.",
+    ADJACENCY.columns[:3],
+)
+
+POINTS = Table(
+    "circle/points.csv",
+    "Where each term lies on the map, before participants are redrawn.",
     (
         Column("term", "id", "term"),
         Column("x", "number", "first coordinate", unit="map unit"),
@@ -71,6 +80,14 @@ MAP = Table(
         Column(
             "stress_percent", "number", "the term's part in the misfit of the map", unit="percent"
         ),
+    ),
+)
+
+ELLIPSES = Table(
+    "circle/ellipses.csv",
+    "Where the maps of redrawn participants put each term.",
+    (
+        Column("term", "id", "term"),
         Column(
             "ellipse_x",
             "number",
@@ -81,6 +98,21 @@ MAP = Table(
         Column("ellipse_major", "number", "longer half axis", unit="map unit"),
         Column("ellipse_minor", "number", "shorter half axis", unit="map unit"),
         Column("ellipse_tilt_deg", "degrees", "tilt of the longer axis"),
+    ),
+)
+
+MAP = Table(
+    "circle/map.csv",
+    "Where each term lies on the map.",
+    (*POINTS.columns, *ELLIPSES.columns[1:]),
+)
+
+NULL_STRESS = Table(
+    "circle/null_stress.csv",
+    "How well maps fit that are made of the same sorts with their terms shuffled.",
+    (
+        Column("replicate", "count", "number of the shuffle", unit="number"),
+        Column("stress_1", "number", "least stress-1 found", unit="index"),
     ),
 )
 
@@ -108,7 +140,11 @@ DIMENSIONS = Table(
 TABLES = (
     ORDER,
     ORDER_DATA_ONLY,
+    CLASS_NEIGHBOURS,
     ADJACENCY,
+    POINTS,
+    ELLIPSES,
+    NULL_STRESS,
     MAP,
     SHEPARD,
     DIMENSIONS,
@@ -161,6 +197,11 @@ def read_classes(path: str | Path) -> Partition:
     """Read the published classes of all terms, those off the ring included."""
     rows = PLACES.read(path)
     return Partition.of_ids((row["term"] for row in rows), [row["class"] for row in rows])
+
+
+def read_ring_terms(path: str | Path) -> list[str]:
+    """Read the terms of the published outer ring: those that no group's name has absorbed."""
+    return [row["term"] for row in PLACES.read(path) if not row["absorbed"]]
 
 
 def read_widths(path: str | Path, sector_width: str) -> dict[str, float]:
@@ -235,6 +276,40 @@ def write_order(path: str | Path, outer: OuterRing, layout: Layout) -> None:
     )
 
 
+def write_class_neighbours(path: str | Path, support: Adjacency) -> None:
+    """Write how often each two classes are neighbours."""
+    CLASS_NEIGHBOURS.write(
+        path,
+        (
+            (one, other, support.of(one, other))
+            for i, one in enumerate(support.classes)
+            for other in support.classes[i + 1 :]
+        ),
+    )
+
+
+def read_class_neighbours(path: str | Path, classes: tuple[str, ...]) -> Adjacency:
+    """
+    Read how often each two classes are neighbours.
+
+    Parameters
+    ----------
+    path : path
+        `circle/class_neighbours.csv`.
+    classes : tuple of str
+        Of the published chart.
+
+    Returns
+    -------
+    Adjacency
+    """
+    shares = np.zeros((len(classes), len(classes)))
+    for row in CLASS_NEIGHBOURS.read(path):
+        one, other = classes.index(row["class"]), classes.index(row["other_class"])
+        shares[one, other] = shares[other, one] = row["support"]
+    return Adjacency(classes, shares)
+
+
 def write_adjacency(path: str | Path, support: Adjacency, pairs: Iterable[tuple[str, str]]) -> None:
     """
     Write how often each two classes are neighbours, and whether they are on the chart.
@@ -257,28 +332,69 @@ def write_adjacency(path: str | Path, support: Adjacency, pairs: Iterable[tuple[
     )
 
 
-def write_map(path: str | Path, found: BestMap, ellipses: Ellipses) -> None:
-    """Write where each term lies, and where redrawn maps put it."""
+def write_points(path: str | Path, found: BestMap) -> None:
+    """Write where each term lies."""
     angles = np.round(np.degrees(angles_about_centre(found.points)), PRODUCT_DECIMALS)
     shares = stress_per_point(found.points, found.disparities)
-    MAP.write(
+    columns = zip(found.terms, *found.points.T, angles, shares, strict=True)
+    POINTS.write(path, list(columns))
+
+
+def read_standing(points: str | Path, record: Mapping[str, Any], ties: str) -> Standing:
+    """
+    Read the map as redrawn ones are laid over it.
+
+    Parameters
+    ----------
+    points : path
+        `circle/points.csv`.
+    record : mapping
+        `circle/scaling.json`.
+    ties : {'primary', 'secondary'}
+
+    Returns
+    -------
+    Standing
+    """
+    rows = POINTS.read(points)
+    places = np.array([[row["x"], row["y"]] for row in rows])
+    return Standing(Terms(row["term"] for row in rows), Model(record["type"], ties), places)
+
+
+def write_ellipses(path: str | Path, terms: Terms, ellipses: Ellipses) -> None:
+    """Write where redrawn maps put each term."""
+    ELLIPSES.write(
         path,
         (
             {
                 "term": term,
-                "x": found.points[place, 0],
-                "y": found.points[place, 1],
-                "angle_deg": angles[place],
-                "stress_percent": shares[place],
                 "ellipse_x": ellipses.centres[place, 0],
                 "ellipse_y": ellipses.centres[place, 1],
                 "ellipse_major": ellipses.half_axes[place, 0],
                 "ellipse_minor": ellipses.half_axes[place, 1],
                 "ellipse_tilt_deg": ellipses.tilt_deg[place],
             }
-            for place, term in enumerate(found.terms)
+            for place, term in enumerate(terms)
         ),
     )
+
+
+def write_map(path: str | Path, points: str | Path, ellipses: str | Path) -> None:
+    """Write where each term lies and where redrawn maps put it, side by side."""
+    places, redrawn = POINTS.read(points), ELLIPSES.read(ellipses)
+    mapped, drawn = (Terms(row["term"] for row in rows) for rows in (places, redrawn))
+    check_same(mapped, drawn, POINTS.path, ELLIPSES.path)
+    MAP.write(path, ({**one, **other} for one, other in zip(places, redrawn, strict=True)))
+
+
+def write_null_stress(path: str | Path, null: Floats) -> None:
+    """Write the stress-1 of maps without structure."""
+    NULL_STRESS.write(path, list(enumerate(null.tolist(), 1)))
+
+
+def read_null_stress(path: str | Path) -> Floats:
+    """Read the stress-1 of maps without structure."""
+    return np.array([row["stress_1"] for row in NULL_STRESS.read(path)])
 
 
 def write_shepard(path: str | Path, found: BestMap) -> None:
@@ -302,7 +418,7 @@ def write_shepard(path: str | Path, found: BestMap) -> None:
 
 def read_directions(path: str | Path) -> dict[str, float]:
     """Return the direction of every term from the middle of the map, radians, by term."""
-    return {row["term"]: float(np.radians(row["angle_deg"])) for row in MAP.read(path)}
+    return {row["term"]: float(np.radians(row["angle_deg"])) for row in POINTS.read(path)}
 
 
 def read_spans(path: str | Path) -> dict[str, tuple[float, float]]:

@@ -15,7 +15,15 @@ from felloe.clustering.linkages import LinkageResult
 from felloe.clustering.replicates.bootstrap import Bootstrap
 from felloe.clustering.replicates.consensus import majority_clades
 from felloe.clustering.replicates.summary import ClassSummary, NodeSummary, convention
-from felloe.clustering.tables import CLASS_COUNTS, CLASSES, HOMES, LINKAGES, SUPPORT, TIES
+from felloe.clustering.tables import (
+    CLASS_COUNTS,
+    CLASS_SHARES,
+    CLASSES,
+    HOMES,
+    LINKAGES,
+    SUPPORT,
+    TIES,
+)
 from felloe.clustering.ties import TieAudit
 from felloe.ground.files.newick import tree_of_groups, tree_of_linkage, write_newick
 from felloe.ground.files.tables import write_square
@@ -32,6 +40,7 @@ def write_supports(
     write_nodes(paths["support"], nodes)
     write_classes(paths["class_support"], classes, limits)
     write_homes(paths["homes"], classes)
+    write_class_shares(paths["class_shares"], classes)
     write_square(paths["consensus"], found.terms, classes.consensus)
     supports = [*nodes.proportion, 1.0]
     write_newick(paths["tree"], tree_of_linkage(found.tree.Z, found.terms, supports))
@@ -97,6 +106,19 @@ def write_homes(path: str | Path, found: ClassSummary) -> None:
         strict=True,
     )
     HOMES.write(path, list(columns))
+
+
+def write_class_shares(path: str | Path, found: ClassSummary) -> None:
+    """Write how often each term falls into each class."""
+    ids, shares = found.classes.ids, found.homes.shares
+    CLASS_SHARES.write(
+        path,
+        (
+            (term, of_class, shares[row, column])
+            for row, term in enumerate(found.classes.terms)
+            for column, of_class in enumerate(ids)
+        ),
+    )
 
 
 def write_class_counts(path: str | Path, choice: TierChoice) -> None:

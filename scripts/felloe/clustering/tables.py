@@ -335,6 +335,16 @@ HOMES = Table(
     ),
 )
 
+CLASS_SHARES = Table(
+    "clustering/class_shares.csv",
+    "How often each term falls into each class when participants are redrawn.",
+    (
+        Column("term", "id", "term"),
+        Column("class", "id", "class in the data's tree", unit="class id"),
+        Column("share", "share", "share of replicates in which the term falls there"),
+    ),
+)
+
 TABLES = (
     DISTANCES,
     LINKAGE,
@@ -346,4 +356,5 @@ TABLES = (
     TIES,
     CLASSES,
     HOMES,
+    CLASS_SHARES,
 )

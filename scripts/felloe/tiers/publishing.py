@@ -6,9 +6,8 @@ from typing import Any
 
 import numpy as np
 
-from felloe.clustering.replicates.consensus import class_votes
 from felloe.errors import StudyError
-from felloe.ground.arrays import Array, Floats
+from felloe.ground.arrays import Floats
 from felloe.ground.distances import Distances
 from felloe.ground.partition import Partition
 from felloe.ground.rounding import DISTANCE_DECIMALS
@@ -20,7 +19,6 @@ from felloe.tiers.names import GivenName, GroupName, Naming, fault_of, members_o
 MOVED = "moved"
 TIERS = ("class", "subclass")
 PRICES = ("cophenetic", "silhouette_class", "silhouette_subclass", "ring")
-ALL, FIRST = "all replicates", "first replicates"
 
 
 @dataclass(frozen=True)
@@ -60,7 +58,7 @@ class DataChart:
 @dataclass(frozen=True)
 class ClassShares:
     """
-    How often terms fall into classes, from part of the replicates.
+    How often terms fall into classes when participants are redrawn.
 
     Attributes
     ----------
@@ -77,50 +75,6 @@ class ClassShares:
         """Return the share of replicates in which a term falls into a class."""
         place = self.classes.terms.places([term])[0]
         return float(self.shares[place, self.classes.ids.index(of_class)])
-
-
-def class_shares(labels: Array, classes: Partition) -> ClassShares:
-    """
-    Count how often each term falls into each class.
-
-    Parameters
-    ----------
-    labels : (R, n) array of int
-        Classes in the tree of every replicate.
-    classes : Partition
-        Of the chart of the data; paired with those of a tree as for home probabilities.
-
-    Returns
-    -------
-    ClassShares
-    """
-    return ClassShares(classes, class_votes(labels, classes.labels) / len(labels))
-
-
-def probability_in(
-    chart: DataChart, shares: ClassShares | None, term: str, of_class: str
-) -> tuple[float, str]:
-    """
-    Return how often a term falls into a class, and which replicates say so.
-
-    Parameters
-    ----------
-    chart : DataChart
-    shares : ClassShares or None
-        For classes that the evidence does not name.
-    term, of_class : str
-
-    Returns
-    -------
-    probability : float
-    basis : {'all replicates', 'first replicates', ''}
-    """
-    place = chart.terms.places([term])[0]
-    if of_class == chart.groups("class")[place]:
-        return float(chart.home[place]), ALL
-    if of_class == chart.rival[place]:
-        return float(chart.rival_probability[place]), ALL
-    return (float("nan"), "") if shares is None else (shares.of(term, of_class), FIRST)
 
 
 @dataclass(frozen=True)
@@ -238,7 +192,7 @@ def tier_rows(chart: DataChart, named: NamedChart) -> Iterator[dict[str, Any]]:
 
 
 def published_rows(
-    chart: DataChart, named: NamedChart, publication: Publication, shares: ClassShares | None
+    chart: DataChart, named: NamedChart, publication: Publication, shares: ClassShares
 ) -> Iterator[dict[str, Any]]:
     """
     Yield a row of `published.csv` for every term.
@@ -251,8 +205,7 @@ def published_rows(
     named : NamedChart
         The published one.
     publication : Publication
-    shares : ClassShares or None
-        See `probability_in`.
+    shares : ClassShares
     """
     published_id = dict(zip(named.groups["class"], named.ids["class"]))
     for place, row in enumerate(tier_rows(chart, named)):
@@ -260,7 +213,7 @@ def published_rows(
         if publication.moved[place]:
             row["status"] = MOVED
         if own != of_data:
-            row["home_probability"], _ = probability_in(chart, shares, term, own)
+            row["home_probability"] = shares.of(term, own)
             row["rival_class"], row["rival_probability"] = of_data, float(chart.home[place])
         # a class that all terms have left is nobody's rival
         row["rival_class"] = published_id.get(row["rival_class"], "")
@@ -298,18 +251,14 @@ def group_rows(
             }
 
 
-def decision_rows(
-    replayed: Iterable[Replayed], chart: DataChart, shares: ClassShares | None
-) -> Iterator[dict[str, Any]]:
+def decision_rows(replayed: Iterable[Replayed], shares: ClassShares) -> Iterator[dict[str, Any]]:
     """
     Yield a row of `decisions.csv` for each decision: what became of it and what it costs.
 
     Parameters
     ----------
     replayed : iterable of Replayed
-    chart : DataChart
-    shares : ClassShares or None
-        See `probability_in`.
+    shares : ClassShares
     """
     for step, one in enumerate(replayed, 1):
         row: dict[str, Any] = {
@@ -317,16 +266,12 @@ def decision_rows(
             **vars(one.decision),
             "status": one.status,
             "note": one.note,
-            "home_probability_basis": "",
         }
         for when, place in (("before", one.before), ("after", one.after)):
-            value, basis = float("nan"), ""
-            if place:
-                value, basis = probability_in(chart, shares, one.decision.term, place.of_class)
+            value = shares.of(one.decision.term, place.of_class) if place else float("nan")
             row[f"class_{when}"] = place.of_class if place else ""
             row[f"subclass_{when}"] = place.of_subclass if place else ""
             row[f"home_probability_{when}"] = value
-            row["home_probability_basis"] = basis
         yield {**row, **prices(one.fit_before, one.fit_after)}
 
 

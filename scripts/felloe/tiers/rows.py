@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from felloe.clustering.tables import CLASSES, HOMES, SUPPORT, TIES
+from felloe.clustering.tables import CLASS_SHARES, CLASSES, HOMES, SUPPORT, TIES
 from felloe.errors import Fault, StudyError
 from felloe.ground.distances import Distances
 from felloe.ground.files.tables import Row, Table
@@ -222,6 +222,33 @@ def read_data_chart(evidence: str | Path, terms: str | Path) -> DataChart:
     )
 
 
+def read_class_shares(path: str | Path, classes: Partition) -> ClassShares:
+    """
+    Read `clustering/class_shares.csv`: how often each term falls into each class.
+
+    Parameters
+    ----------
+    path : path
+    classes : Partition
+        Of the chart of the data.
+
+    Returns
+    -------
+    ClassShares
+
+    Raises
+    ------
+    DifferentTerms
+        If the table is about other terms.
+    """
+    rows = CLASS_SHARES.read(path)
+    read = {(row["term"], row["class"]): row["share"] for row in rows}
+    known = Terms(dict.fromkeys(row["term"] for row in rows))
+    check_same(known, classes.terms, CLASS_SHARES.path, "the chart of the data")
+    shares = [[read[term, of_class] for of_class in classes.ids] for term in known]
+    return ClassShares(classes, np.array(shares))
+
+
 def read_names(path: str | Path) -> list[GivenName]:
     """Read the names that the committee gave, `validation/names.csv`."""
     return [
@@ -262,7 +289,7 @@ def write_charts(
     chart: DataChart,
     named: tuple[NamedChart, NamedChart],
     publication: Publication,
-    shares: ClassShares | None,
+    shares: ClassShares,
 ) -> None:
     """
     Write where the data alone put each term, and where it is published.
@@ -292,8 +319,6 @@ def write_groups(
     GROUPS.write(path, rows)
 
 
-def write_decisions(
-    path: str | Path, publication: Publication, chart: DataChart, shares: ClassShares | None
-) -> None:
+def write_decisions(path: str | Path, publication: Publication, shares: ClassShares) -> None:
     """Write what was decided, what became of it and what it costs, in the order of the replay."""
-    DECISIONS.write(path, decision_rows(publication.replayed, chart, shares))
+    DECISIONS.write(path, decision_rows(publication.replayed, shares))

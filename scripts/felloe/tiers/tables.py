@@ -204,7 +204,6 @@ DECISIONS = Table(
             "share of replicates that put the term into its class before",
         ),
         Column("home_probability_after", "share", "share that put it into the class after"),
-        Column("home_probability_basis", "text", "replicates that the shares come from"),
         *(column for price, words in PRICE_WORDS.items() for column in price_columns(price, words)),
     ),
 )

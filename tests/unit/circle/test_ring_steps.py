@@ -24,6 +24,7 @@ from ring_example import (
     order,
     publish,
     scale,
+    write_class_shares,
     write_evidence,
     write_upstream,
 )
@@ -122,6 +123,7 @@ def test_names_that_absorb_every_term_of_a_class_are_refused(tmp_path):
     )
     parts = [tiers.subclasses.members(group) for group in range(6)]
     one, other = next(members for members in parts if len(members) == 2)
+    write_class_shares(tmp_path, tiers.subclasses)
     rows = [("class", one, "One", True), ("subclass", other, "Other", True)]
     NAMES.write(tmp_path / "names.csv", rows)
     with pytest.raises(StudyError, match="absorb every term of the class 'One'"):
@@ -219,7 +221,7 @@ def test_ring_and_map_agree_up_to_the_p_of_the_settings(p_value, found):
 def test_the_wider_freedom_is_never_longer(study, tmp_path):
     write_upstream(tmp_path, GIVEN, [DECISION])
     publish(tmp_path, "tiers")
-    for name in ("map.csv", "map.json"):
+    for name in ("points.csv", "map.json"):
         (tmp_path / name).write_bytes((study / name).read_bytes())
     order(tmp_path, order_freedom="tiers")
     tiers, tree = (read_json(folder / "order.json") for folder in (tmp_path, study))

@@ -120,6 +120,7 @@ def test_homes_equal_the_slow_count():
             if row[term] in chosen:
                 votes[term, chosen[row[term]]] += 1 / len(labels)
     assert homes.home_probability == pytest.approx(votes[np.arange(20), classes], abs=1e-12)
+    assert homes.shares == pytest.approx(votes, abs=1e-12)
     votes[np.arange(20), classes] = 0
     assert homes.rival_probability == pytest.approx(votes.max(axis=1), abs=1e-12)
     assert (homes.home_probability + homes.rival_probability <= 1 + 1e-12).all()
@@ -134,6 +135,7 @@ def test_terms_of_a_clear_structure_are_at_home():
 
 def test_rogues_are_the_least_settled_and_never_too_many():
     probability = np.array([0.9, 0.2, 0.5, 0.55, 1.0, 0.3, 0.9, 0.9, 0.9, 0.9])
-    homes = Homes(np.zeros(10, int), probability, np.zeros(10, int), 1 - probability)
+    shares = np.column_stack([probability, 1 - probability])
+    homes = Homes(np.zeros(10, int), probability, np.ones(10, int), 1 - probability, shares)
     assert np.flatnonzero(find_rogues(homes, RogueRule(0.6, 0.2))).tolist() == [1, 5]
     assert np.flatnonzero(find_rogues(homes, RogueRule(0.25, 0.5))).tolist() == [1]

@@ -15,6 +15,7 @@ from felloe.clustering.leaf_order import leaf_order
 from felloe.clustering.replicates.redraws import permute_terms
 from felloe.clustering.tables import (
     CLASS_COUNTS,
+    CLASS_SHARES,
     CONSENSUS,
     DELTA,
     DISTANCES,
@@ -55,7 +56,8 @@ PLAN = {"replicates": 200, "null_sets": 10, "null_replicates": 60}
 OUTPUTS = {
     "support": "support.csv", "tree": "tree.nwk", "consensus": "consensus.csv",
     "consensus_tree": "consensus.nwk", "class_counts": "class_counts.csv",
-    "class_support": "classes.csv", "homes": "homes.csv", "linkages": "linkages.csv",
+    "class_support": "classes.csv", "homes": "homes.csv", "class_shares": "class_shares.csv",
+    "linkages": "linkages.csv",
     "summary": "bootstrap.json",
 }  # fmt: skip
 
@@ -292,6 +294,7 @@ FILES = {
     "delta.csv": DELTA, "support.csv": SUPPORT, "consensus.csv": CONSENSUS,
     "class_counts.csv": CLASS_COUNTS, "ties.csv": TIES, "classes.csv": tables.CLASSES,
     "homes.csv": HOMES,
+    "class_shares.csv": CLASS_SHARES,
 }  # fmt: skip
 
 

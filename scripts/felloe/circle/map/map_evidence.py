@@ -82,6 +82,23 @@ class BestMap:
     all_points: Floats
 
 
+@dataclass(frozen=True)
+class Standing:
+    """
+    A map that others are held against.
+
+    Attributes
+    ----------
+    terms : Terms
+    model : Model
+    points : (n, dimensions) array of float
+    """
+
+    terms: Terms
+    model: Model
+    points: Floats
+
+
 def best_map(
     apart: Distances, model: Model, effort: Effort, rng: np.random.Generator, dimensions: int = 2
 ) -> BestMap:
@@ -283,7 +300,7 @@ def null_stress(
 
 
 def redrawn_ellipses(
-    basis: Basis, found: BestMap, settings: MapSettings, streams: Streams
+    basis: Basis, found: Standing, settings: MapSettings, streams: Streams
 ) -> Ellipses:
     """
     Ellipses of the maps of redrawn participants, each laid over the map.
@@ -291,7 +308,7 @@ def redrawn_ellipses(
     Parameters
     ----------
     basis : felloe.clustering.replicates.redraws.Basis
-    found : BestMap
+    found : Standing
         The map, from which every redrawn one starts.
     settings : MapSettings
     streams : Streams

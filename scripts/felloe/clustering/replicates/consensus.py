@@ -136,12 +136,15 @@ class Homes:
     rival : (N,) array of int
         The class, other than its own, that it falls into most often; -1 if there is none.
     rival_probability : (N,) array of float
+    shares : (N, K) array of float
+        Share of trees in which each term falls into each class.
     """
 
     home: Ints
     home_probability: Floats
     rival: Ints
     rival_probability: Floats
+    shares: Floats
 
     @property
     def margin(self) -> Floats:
@@ -189,15 +192,16 @@ def find_homes(labels: Array, reference: Ints) -> Homes:
     n_trees, n_terms = labels.shape
     votes = class_votes(labels, reference)
     terms = np.arange(n_terms)
-    home_votes = votes[terms, reference]
-    votes[terms, reference] = -1
-    rival = votes.argmax(axis=1)
-    rival_votes = np.maximum(votes[terms, rival], 0)
+    others = votes.copy()
+    others[terms, reference] = -1
+    rival = others.argmax(axis=1)
+    rival_votes = np.maximum(others[terms, rival], 0)
     return Homes(
         home=reference.copy(),
-        home_probability=home_votes / n_trees,
+        home_probability=votes[terms, reference] / n_trees,
         rival=np.where(rival_votes > 0, rival, -1),
         rival_probability=rival_votes / n_trees,
+        shares=votes / n_trees,
     )
 
 
