@@ -8,7 +8,7 @@ from felloe.colours.picks import TwoGroups
 from felloe.colours.tables import COLOURS
 from felloe.ground.files.tables import Row
 from felloe.tiers.tables import PLACES
-from felloe.validation.tables import PICKS
+from felloe.validation.tables import PICK_COUNTS
 
 
 def main(*, picks: str, places: str, order: str, settings: dict[str, Any], colours: str) -> None:
@@ -16,9 +16,9 @@ def main(*, picks: str, places: str, order: str, settings: dict[str, Any], colou
     ring = [place_of(row) for row in ORDER.read(order)]
     absorbed = [place_of(row) for row in PLACES.read(places) if row["absorbed"]]
     picked: dict[str, list[str]] = {}
-    for row in PICKS.read(picks):
-        picked.setdefault(row["term"], []).append(row["colour"])
-    picked = {term: sorted(colours) for term, colours in picked.items()}  # whoever picked them
+    for row in PICK_COUNTS.read(picks):
+        picked.setdefault(row["term"], []).extend([row["colour"]] * row["n"])
+    picked = {term: sorted(colours) for term, colours in picked.items()}
     rules = ColourRules(**{**settings, "two_groups": TwoGroups(**settings["two_groups"])})
     ring_order: dict[Tier, list[str]] = {
         "class": list(dict.fromkeys(place.class_ for place in ring)),

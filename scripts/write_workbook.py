@@ -5,9 +5,11 @@ from felloe.report.mark_words import mark_sentences
 from felloe.report.workbook import write_workbook
 
 
-def main(*, tables: list[str], whose: str, workbook: str, study: str, folder: str) -> None:
-    """Gather the tables that the study has, under the marks of its chart."""
-    write_workbook(workbook, tables, folder, study, mark_sentences(read_json(whose)))
+def main(
+    *, tables: list[str], whose: str, workbook: str, study: str, folder: str, left_out: list[str]
+) -> None:
+    """Gather the open tables, name the personal ones, under the marks of the chart."""
+    write_workbook(workbook, [*tables, *left_out], folder, study, mark_sentences(read_json(whose)))
 
 
 if __name__ == "__main__":

@@ -8,7 +8,7 @@ from felloe.clustering.tables import SUPPORT
 from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import write_square
 from felloe.tiers.tables import GROUPS, PLACES, PUBLISHED
-from felloe.validation.tables import DECISIONS, FLOW, PICKS, TERMS
+from felloe.validation.tables import DECISIONS, FLOW, PICK_COUNTS, TERMS
 
 CLASS_NAMES = (
     "Sour", "Fruity and sweet", "Green", "Spice and heat", "Faults and spoilage",
@@ -62,7 +62,7 @@ def write_example(folder, n_classes=9, n_terms=96, words=WORDS, absorb=True, pic
     ring = [row for row in rows if row[0] != absorbed]
     write(ORDER, paths["order"], sectors(ring))
     write_distances(paths["distances"], rows)
-    PICKS.write(paths["picks"], picks)
+    PICK_COUNTS.write(paths["picks"], picks)
     return paths
 
 

@@ -24,6 +24,7 @@ CANONICAL = {
     "names": "names.csv",
     "decisions": "decisions.csv",
     "colours": "colours.csv",
+    "pick_counts": "pick_counts.csv",
     "findings": "findings.csv",
 }
 

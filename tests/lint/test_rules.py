@@ -5,6 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
+from felloe.report.catalogue import TABLES
 from test_layers import LIBRARY, STAGES, WITHOUT_RULES
 
 SHARED = ("logs", "benchmarks", "figures")
@@ -96,6 +97,13 @@ def written(path, kind):
             for name, ending in RESULT.findall(line):
                 if ending == kind and "temp(" not in line:
                     yield re.sub(r"\{.*?\}", "any", name)
+
+
+def test_the_rules_know_which_tables_tell_of_single_people():
+    text = (ROOT / "workflow" / "rules" / "results.smk").read_text(encoding="utf-8")
+    (named,) = re.findall(r"^PERSONAL = .*?in \((.*?)\)\n", text, re.DOTALL | re.MULTILINE)
+    declared = {table.path for table in TABLES if table.personal}
+    assert {f"validation/{name}.csv" for name in re.findall(r'"(\w+)"', named)} == declared
 
 
 OF_STAGES = [path for path in RULE_FILES if path.stem in STAGES]

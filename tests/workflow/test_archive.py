@@ -85,3 +85,21 @@ def test_what_follows_from_the_counts_comes_again_without_people(here, tmp_path)
     assert {"results/guild/figures/wheel.pdf", "results/guild/clustering/distances.csv"} <= set(
         plan["targets"]
     )
+
+
+# what reads single people, redraws them, or tells of files that are left out
+NEEDS_PEOPLE = {
+    "check_protocol", "validate_sorts", "screen_participants", "draw_people", "measure_stability",
+    "count_cooccurrence", "compare_populations", "draw_replicates", "gather_replicates",
+    "redraw_maps", "redraw_rings", "explore_universes", "gather_universes",
+    "write_report", "write_manifest", "write_crate",
+}  # fmt: skip
+
+
+def test_every_other_step_runs_without_people(here, tmp_path):
+    folder = unpacked(here, "guild.without-people", tmp_path)
+    plan = json.loads((folder / "WITHOUT-PEOPLE.json").read_text(encoding="utf-8"))
+    entries = (folder / "results" / "guild" / "ledger").rglob("*.json")
+    steps = {json.loads(path.read_text(encoding="utf-8"))["step"] for path in entries}
+    assert len(steps) > 25
+    assert steps - set(plan["rules"]) == NEEDS_PEOPLE & steps

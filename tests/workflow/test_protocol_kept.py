@@ -156,7 +156,7 @@ def test_a_preview_departs_from_the_protocol_and_says_in_what(preview):
     protocol = read_json(preview / STUDY / "manifest.json")["protocol"]
     changed = {each["what"]: (each["frozen"], each["now"]) for each in protocol["departures"]}
     assert changed["preview"] == (False, True)
-    assert changed["circle.decision_replicates"] == (1000, 100)
+    assert changed["circle.adjacency_replicates"] == (100, 20)
     assert read_json(preview / LATER / "manifest.json")["protocol"]["state"] == "none"
     assert "no protocol was frozen" in told(preview, LATER)
 

@@ -4,7 +4,7 @@
 rule choose_colours:
     """Choose the colour of every class, subclass and term, and check it."""
     input:
-        picks="results/{study}/validation/colours.csv",
+        picks="results/{study}/validation/pick_counts.csv",
         places="results/{study}/tiers/places.csv",
         order="results/{study}/circle/order.csv",
     output:

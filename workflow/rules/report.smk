@@ -118,7 +118,7 @@ rule write_report:
 rule write_workbook:
     """Put every table into one workbook, with a first sheet that explains the columns."""
     input:
-        tables=computed_results(".csv"),
+        tables=open_tables,
         whose="results/{study}/comparison/chart.json",
     output:
         workbook="results/{study}/report/tables.xlsx",
@@ -132,6 +132,7 @@ rule write_workbook:
         code=code_of("write_workbook"),
         study="{study}",
         folder="results/{study}",
+        left_out=personal_tables,
     script:
         "../../scripts/write_workbook.py"
 

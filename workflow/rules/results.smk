@@ -2,6 +2,11 @@
 
 from snakemake.io import is_flagged
 
+# tables that tell of single people, as `personal` in their declarations says (a test compares)
+PERSONAL = tuple(
+    f"validation/{name}.csv"
+    for name in ("findings", "participants", "register", "colours", "sorts", "analysed")
+)
 MANIFESTS = ("manifest.json", "SHA256SUMS", "environment.json")
 CRATE = "ro-crate-metadata.json"  # names all the others
 
@@ -31,6 +36,17 @@ def computed_results(*suffixes):
         return [path for path in paths if not path.startswith((f"{own}/report/", f"{own}/{CRATE}"))]
 
     return of_study
+
+
+def open_tables(wildcards):
+    """Return the tables of a study that tell of nobody alone."""
+    closed = personal_tables(wildcards)
+    return [path for path in computed_results(".csv")(wildcards) if path not in closed]
+
+
+def personal_tables(wildcards):
+    """Return the tables of a study that tell of single people."""
+    return [f"results/{wildcards.study}/{name}" for name in PERSONAL]
 
 
 def described_results(wildcards):

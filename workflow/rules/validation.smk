@@ -14,6 +14,7 @@ rule validate_sorts:
         names=update("results/{study}/validation/names.csv"),
         decisions=update("results/{study}/validation/decisions.csv"),
         colours=update("results/{study}/validation/colours.csv"),
+        pick_counts=update("results/{study}/validation/pick_counts.csv"),
         findings=update("results/{study}/validation/findings.csv"),
     log:
         "results/{study}/logs/validate_sorts.log",

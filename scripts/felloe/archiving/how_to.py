@@ -94,11 +94,12 @@ def with_people(left_empty: Sequence[str]) -> str:
 def made_anew(plan: Rebuilding) -> str:
     """Return what the second line does without people."""
     text = (
-        "People are left out: sorts, participants, single colours, and every table that tells of "
-        "one of them. The counts are here (results/*/matrices). The second line makes anew, from "
-        "the counts and from kept results, what reads nothing of people; the third holds every "
-        "file of the archive against the one that was archived. The manifests and the crates in "
-        "results/ name what was left out too. These steps are made anew:"
+        "People are left out: sorts, participants, who picked which colour, and every table that "
+        "tells of one of them. The counts are here (results/*/matrices; of colours: "
+        "results/*/validation/pick_counts.csv). The second line makes anew, from the counts and "
+        "from kept results, what reads nothing of people; the third holds every file of the "
+        "archive against the one that was archived. The manifests and the crates in results/ "
+        "name what was left out too. These steps are made anew:"
     )
     return "\n".join([wrapped(text), *(f"- {rule}" for rule in plan.rules)])
 
@@ -106,10 +107,10 @@ def made_anew(plan: Rebuilding) -> str:
 def not_made_anew(plan: Rebuilding) -> str:
     """Return what cannot be made anew, each with what it lacks."""
     text = (
-        "These cannot be made anew, and stand as they were written. Among them are the dossier on "
-        "the populations and all that redraws people, the bootstrap: supports of the tree, homes "
-        "of terms, ellipses of the map, supports of neighbours, prices of decisions. Each with "
-        "what it reads that is not here:"
+        "These cannot be made anew, and stand as they were written. They check and count people, "
+        "compare their populations (the dossier), redraw them (the bootstrap: supports of the "
+        "tree, homes of terms, ellipses of the map, neighbours among the classes; sensitivity), "
+        "or list or hash what is left out. Each with what it reads that is not here:"
     )
     lines = [wrapped(text)]
     for rule, missing in plan.missing.items():

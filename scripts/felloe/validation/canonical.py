@@ -1,5 +1,6 @@
 """A checked study in one form, however it was handed in."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from felloe.validation.tables import (
     FAULTS,
     FINDINGS,
     NAMES,
+    PICK_COUNTS,
     PICKS,
     REGISTER,
     SECTORS,
@@ -28,8 +30,8 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
     ----------
     study : Study
     paths : mapping of str to path
-        `settings`, `terms`, `sectors`, `sorts`, `register`, `names`, `decisions`, `colours` and
-        `findings`.
+        `settings`, `terms`, `sectors`, `sorts`, `register`, `names`, `decisions`, `colours`,
+        `pick_counts` and `findings`.
     """
     write_json(
         paths["settings"],
@@ -47,12 +49,19 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
     NAMES.write(paths["names"], study.names)
     DECISIONS.write(paths["decisions"], study.decisions)
     PICKS.write(paths["colours"], study.colours)
+    PICK_COUNTS.write(paths["pick_counts"], pick_counts(study.colours))
     people = study.register
     rows = zip(people.participants, people.populations, people.minutes, strict=True)
     REGISTER.write(paths["register"], rows)
     terms = [row["term"] for row in study.terms]
     write_sorts(paths["sorts"], people.participants, terms, study.piles, study.positions)
     FINDINGS.write(paths["findings"], finding_rows(study.findings, people.participants, terms))
+
+
+def pick_counts(picks: Iterable[Row]) -> list[tuple[str, str, int]]:
+    """Return how many people picked which colour for a term, by term and colour."""
+    counted = Counter((row["term"], row["colour"]) for row in picks)
+    return [(term, colour, n) for (term, colour), n in sorted(counted.items())]
 
 
 def finding_rows(

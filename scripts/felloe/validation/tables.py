@@ -185,6 +185,16 @@ PICKS = Table(
     personal=True,
 )
 
+PICK_COUNTS = Table(
+    "validation/pick_counts.csv",
+    "How many people picked which colour for a term.",
+    (
+        Column("term", "id", "term"),
+        Column("colour", "colour", "picked colour, #rrggbb"),
+        Column("n", "count", "people who picked it", unit="people", heading="people"),
+    ),
+)
+
 SORTS = Table(
     "validation/sorts.csv",
     "Every placement as validated, one row each.",
@@ -269,6 +279,7 @@ TABLES = (
     NAMES,
     DECISIONS,
     PICKS,
+    PICK_COUNTS,
     SORTS,
     ANALYSED,
     GRANULARITY,

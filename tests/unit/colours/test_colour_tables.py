@@ -7,11 +7,13 @@ from felloe.colours.choice import picked_colour
 from felloe.colours.picks import summarise_picks
 from felloe.colours.tables import COLOURS
 from felloe.settings import DEFAULTS, read_yaml
+from felloe.validation.tables import PICK_COUNTS
 
 PICKS = [
-    *(("t000", f"r{at}", "#e3d64a") for at in range(3)),
-    *(("t001", f"r{at}", "#2b2f6b") for at in range(9)),
-    *(("t040", f"r{at}", "#f0e24a" if at < 5 else "#5a2340") for at in range(10)),
+    ("t000", "#e3d64a", 3),
+    ("t001", "#2b2f6b", 9),
+    ("t040", "#5a2340", 5),
+    ("t040", "#f0e24a", 5),
 ]
 
 
@@ -39,9 +41,14 @@ def test_a_subclass_knows_its_place_among_the_shades_of_its_class(written):
     assert all(1 <= row["shade"] <= row["n_shades"] for row in shades)
 
 
-def test_no_respondent_is_named(written):
-    assert "respondent" not in COLOURS.names
-    assert not {text for row in COLOURS.read(written) for text in row.values()} & {"r1", "r2"}
+def test_no_respondent_is_named():
+    assert "respondent" not in {*COLOURS.names, *PICK_COUNTS.names}
+
+
+@pytest.mark.parametrize(("term", "n"), [("t000", 3), ("t001", 9), ("t040", 10)])
+def test_every_pick_counts(written, term, n):
+    rows = {row["term"]: row for row in COLOURS.read(written) if row["tier"] == "term"}
+    assert rows[term]["n_picks"] == n
 
 
 def test_a_term_with_picks_in_two_groups_names_both(written):
