@@ -3,10 +3,13 @@
 from itertools import pairwise
 
 import numpy as np
-from felloe.circle.tables import ORDER
+from felloe.circle.tables import ADJACENCY, ORDER
 from felloe.clustering.tables import SUPPORT
+from felloe.clustering.tree_files import write_tree
 from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import write_square
+from felloe.ground.terms import Terms
+from felloe.ground.tree import Tree
 from felloe.tiers.tables import GROUPS, PLACES, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, PICK_COUNTS, TERMS
 
@@ -54,6 +57,7 @@ def write_example(folder, n_classes=9, n_terms=96, words=WORDS, absorb=True, pic
             for name in ("terms", "published", "groups", "support", "distances")
         },
         **{name: folder / f"{name}.csv" for name in ("order", "decisions", "picks", "colours")},
+        **{name: folder / f"{name}.csv" for name in ("tree", "adjacency")},
     }
     write_study(paths)
     words_of = [word_row(row[0], at, words) for at, row in enumerate(rows)]
@@ -62,6 +66,8 @@ def write_example(folder, n_classes=9, n_terms=96, words=WORDS, absorb=True, pic
     ring = [row for row in rows if row[0] != absorbed]
     write(ORDER, paths["order"], sectors(ring))
     write_distances(paths["distances"], rows)
+    write_tree(paths["tree"], tree_of_rows(rows))
+    write_adjacency(paths["adjacency"], list(dict.fromkeys(row[2] for row in rows)))
     PICK_COUNTS.write(paths["picks"], picks)
     return paths
 
@@ -132,6 +138,7 @@ def write_tiers(paths, rows, absorbed):
             "height": 0.9,
             "bootstrap_proportion": 0.66,
             "jaccard": 0.8,
+            "supported": at % 2 == 0,
         }
         for at, class_ in enumerate(classes)
     ]
@@ -161,6 +168,34 @@ def sectors(ring):
         )
         at += width + gap
     return rows
+
+
+def tree_of_rows(rows):
+    """Return a tree that joins neighbours: within subclasses, then within classes, then classes."""
+    terms = Terms(sorted(row[0] for row in rows))
+    grade = [(a[1] != b[1]) + (a[2] != b[2]) for a, b in pairwise(rows)]
+    order = sorted(range(len(grade)), key=lambda at: (grade[at], at))
+    node = {row[0]: terms.index(row[0]) for row in rows}
+    size, Z = dict.fromkeys(range(len(rows)), 1), []
+    for merge, at in enumerate(order):
+        one, other = node[rows[at][0]], node[rows[at + 1][0]]
+        made = len(rows) + merge
+        node = {term: made if old in (one, other) else old for term, old in node.items()}
+        size[made] = size[one] + size[other]
+        height = (0.2, 0.6, 0.9)[grade[at]] + 0.05 * merge / len(order)
+        Z.append([one, other, height, size[made]])
+    return Tree(terms, np.array(Z))
+
+
+def write_adjacency(path, classes):
+    """Write neighbours of which some are sure, some are not, and some are hardly ever."""
+    shares = (0.95, 0.6, 0.2)
+    rows = [
+        {"class": one, "other_class": other, "support": shares[(i + j) % 3], "neighbours": True}
+        for i, one in enumerate(classes)
+        for j, other in enumerate(classes[i + 1 :])
+    ]
+    write(ADJACENCY, path, rows)
 
 
 def write_distances(path, rows):

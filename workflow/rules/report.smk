@@ -16,6 +16,8 @@ rule assemble_chart:
         groups="results/{study}/tiers/groups.csv",
         support="results/{study}/clustering/support.csv",
         distances="results/{study}/clustering/distances.csv",
+        tree="results/{study}/tiers/published_linkage.csv",
+        adjacency="results/{study}/circle/adjacency.csv",
         order="results/{study}/circle/order.csv",
         colours="results/{study}/circle/colours.csv",
     output:

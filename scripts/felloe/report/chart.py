@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from felloe.circle.tables import ORDER
+from felloe.circle.tables import ADJACENCY, ORDER
 from felloe.clustering.tables import SUPPORT
+from felloe.clustering.tree_files import read_tree
 from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.distances import Distances
@@ -15,12 +16,14 @@ from felloe.ground.files.records import read_json, write_json
 from felloe.ground.files.tables import Row, read_square
 from felloe.ground.sorts import POOLED
 from felloe.ground.terms import Terms, check_same
+from felloe.ground.tree import Tree
+from felloe.report.chart_tree import neighbour_shares, tree_entry
 from felloe.tiers.placement import nearest_terms
 from felloe.tiers.tables import GROUPS, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, TERMS
 
 Record = dict[str, Any]  # a part of chart.json; each is described in its schema
-FORMAT = "felloe-chart/3"
+FORMAT = "felloe-chart/4"
 NEAREST = 5  # neighbours in the data that are named for each term
 SHARE_DECIMALS = 12  # of one less a distance, which is kept to as many
 ANGLES = {"unit": "degree", "zero": "top", "direction": "clockwise"}
@@ -54,6 +57,10 @@ class Sources:
     ring : sequence of row
         `circle/order.csv`.
     distances : Distances
+    tree : Tree
+        The published one.
+    neighbours : mapping of frozenset of str to float
+        Share of redraws in which two classes are neighbours.
     """
 
     study: Record
@@ -70,6 +77,8 @@ class Sources:
     support: Mapping[frozenset[str], Row]
     ring: Sequence[Row]
     distances: Distances
+    tree: Tree
+    neighbours: Mapping[frozenset[str], float]
 
     def __post_init__(self) -> None:
         """Check that every published term has its distances, its word, and its place or none."""
@@ -77,6 +86,7 @@ class Sources:
         absorbed = {term for term, row in self.published.items() if row["absorbed"]}
         published = Terms(sorted(self.published))
         check_same(published, Terms(sorted(self.distances.terms)), "the tiers", "the distances")
+        check_same(published, Terms(sorted(self.tree.terms)), "the tiers", "the tree")
         check_same(published, Terms(sorted(placed | absorbed)), "the tiers", "the ring")
         Terms(self.words).places(published)
 
@@ -99,17 +109,20 @@ def read_sources(
     support: str | Path,
     order: str | Path,
     distances: str | Path,
+    tree: str | Path,
+    adjacency: str | Path,
 ) -> Sources:
     """
     Read what a chart is put together from.
 
     Parameters
     ----------
-    about, whose, flow, terms, decisions, published, groups, colours, support, order, distances
+    about, whose, flow, terms, decisions, published, groups, colours, support, order, distances,
+    tree, adjacency
         `validation/study.json`, `comparison/chart.json`, `validation/flow.csv`,
         `validation/terms.csv`, `validation/decisions.csv`, `tiers/published.csv`,
         `tiers/groups.csv`, `circle/colours.csv`, `clustering/support.csv`, `circle/order.csv`,
-        `clustering/distances.csv`.
+        `clustering/distances.csv`, `tiers/published_linkage.csv`, `circle/adjacency.csv`.
     """
     source = read_chart_source(whose)
     return Sources(
@@ -133,6 +146,8 @@ def read_sources(
         support={frozenset(row["members"]): row for row in SUPPORT.read(support)},
         ring=ORDER.read(order),
         distances=Distances(*read_square(distances)),
+        tree=read_tree(tree),
+        neighbours=neighbour_shares(ADJACENCY.read(adjacency)),
     )
 
 
@@ -171,7 +186,12 @@ def assemble_chart(sources: Sources, limits: Mapping[str, float]) -> Record:
         "override": sources.override,
         "angles": ANGLES,
         "limits": dict(limits),
-        "classes": nested(sources),
+        "classes": with_next(nested(sources), sources.neighbours),
+        "tree": tree_entry(
+            sources.tree,
+            sources.support,
+            (term for term, row in sources.published.items() if row["status"] == "moved"),
+        ),
     }
 
 
@@ -185,7 +205,7 @@ def nested(sources: Sources) -> list[Record]:
         of_class = [row for row in ring if row["class"] == class_]
         left = [row for row in absorbed if row["class"] == class_]
         entry = group_entry("class", class_, of_class, sources)
-        entry["subclasses"] = []
+        entry |= {"next_support": None, "subclasses": []}
         for subclass in ids_of("subclass", [*of_class, *left]):
             inside = [row for row in of_class if row["subclass"] == subclass]
             gone = [row["term"] for row in left if row["subclass"] == subclass]
@@ -194,6 +214,14 @@ def nested(sources: Sources) -> list[Record]:
             part["absorbed"] = [term_entry(term, None, nearest, sources) for term in gone]
             entry["subclasses"].append(part)
         classes.append(entry)
+    return classes
+
+
+def with_next(classes: list[Record], neighbours: Mapping[frozenset[str], float]) -> list[Record]:
+    """Add to each class how often it and the next one around the circle are neighbours."""
+    ring = [entry for entry in classes if entry["start_deg"] is not None]
+    for entry, following in zip(ring, ring[1:] + ring[:1], strict=True):
+        entry["next_support"] = neighbours.get(frozenset((entry["id"], following["id"])))
     return classes
 
 

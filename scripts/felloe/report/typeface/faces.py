@@ -1,0 +1,65 @@
+"""Which font files set which face: the bundled family, the study's own, and one that has signs."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+from typing import Literal
+
+FAMILY = "Fira Sans Condensed"
+BEHIND = "DejaVu Sans"  # comes with matplotlib; has signs and scripts that the family lacks
+_OF_FAMILY = {
+    ("normal", "normal"): "Regular",
+    ("bold", "normal"): "SemiBold",
+    ("normal", "italic"): "Italic",
+    ("bold", "italic"): "SemiBoldItalic",
+}
+_OF_BEHIND = {
+    ("normal", "normal"): "",
+    ("bold", "normal"): "-Bold",
+    ("normal", "italic"): "-Oblique",
+    ("bold", "italic"): "-BoldOblique",
+}
+
+
+@dataclass(frozen=True)
+class Face:
+    """How letters look; the family is the same all over the sheet."""
+
+    weight: Literal["normal", "bold"] = "normal"
+    style: Literal["normal", "italic"] = "normal"
+
+
+PLAIN, BOLD = Face(), Face(weight="bold")
+ITALIC, BOLD_ITALIC = Face(style="italic"), Face(weight="bold", style="italic")
+FACES = (PLAIN, BOLD, ITALIC, BOLD_ITALIC)
+
+
+def font_files(face: Face, further: Sequence[str | Path] = ()) -> tuple[Path, ...]:
+    """
+    Return the files that are tried for a letter, in order.
+
+    Parameters
+    ----------
+    face : Face
+    further : sequence of path
+        The study's own font files, of one weight each; they stand in for every face.
+
+    Returns
+    -------
+    tuple of Path
+    """
+    key = face.weight, face.style
+    family = files("fontpkg_fira_sans_condensed") / "files"
+    own = Path(str(family)) / f"FiraSansCondensed-{_OF_FAMILY[key]}.ttf"
+    return own, *map(Path, further), behind_folder() / f"DejaVuSans{_OF_BEHIND[key]}.ttf"
+
+
+def behind_folder() -> Path:
+    """Return the folder of the fonts that come with matplotlib, which is not imported for it."""
+    from importlib.util import find_spec
+
+    found = find_spec("matplotlib")
+    if found is None or not found.submodule_search_locations:
+        raise ImportError("matplotlib is not installed")
+    return Path(found.submodule_search_locations[0]) / "mpl-data" / "fonts" / "ttf"
