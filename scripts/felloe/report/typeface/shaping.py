@@ -12,8 +12,6 @@ from felloe.report.typeface.faces import BOLD, FACES, PLAIN, Face, font_files
 
 # of an outline: move, line, quad, cube or close, and its points
 Command = tuple[str, tuple[tuple[float, float], ...]]
-    str, tuple[tuple[float, float], ...]
-]  # of an outline: move, line, quad, cube, close
 RIGHT_TO_LEFT = frozenset(("R", "AL"))
 LEFT_TO_RIGHT = frozenset(("L", "EN"))
 
