@@ -1,0 +1,297 @@
+"""
+What a sheet is made of: outlines and lines of text in named groups, in millimetres.
+
+The origin is the wheel's centre, x runs to the right and y downwards, as on a page. Angles are
+degrees clockwise from the top.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from math import cos, degrees, hypot, pi, radians, sin
+from typing import Literal
+
+from felloe.report.typeface.faces import PLAIN, Face
+
+Point = tuple[float, float]
+# move and line: x, y; arc: radius, whether more than half a circle, whether clockwise, x, y
+Step = tuple[Literal["M", "L", "C", "A", "Z"], tuple[float, ...]]
+Anchor = Literal["start", "middle", "end"]
+POINT = 25.4 / 72  # millimetres in a point of type
+TURN = 360.0
+
+
+@dataclass(frozen=True)
+class Shape:
+    """
+    An outline.
+
+    Attributes
+    ----------
+    steps : tuple of Step
+    fill, stroke : str
+        #rrggbb, or empty for none.
+    width : float
+        Of the stroke.
+    role : str
+        Which tone of the sheet the colour is, for pages with tones of their own; empty for the
+        colours of the chart.
+    dash : tuple of float
+    """
+
+    steps: tuple[Step, ...]
+    fill: str = ""
+    stroke: str = ""
+    width: float = 0.0
+    role: str = ""
+    dash: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
+class Text:
+    """
+    A straight line of text.
+
+    Attributes
+    ----------
+    text : str
+    x, y : float
+        The end that `anchor` names, on the baseline.
+    turn : float
+        Degrees clockwise.
+    size : float
+    color : str
+    """
+
+    text: str
+    x: float
+    y: float
+    size: float
+    color: str
+    face: Face = PLAIN
+    turn: float = 0.0
+    anchor: Anchor = "start"
+    role: str = "ink"
+
+
+@dataclass(frozen=True)
+class ArcText:
+    """
+    A line of text along a circle around the centre.
+
+    Attributes
+    ----------
+    radius : float
+        Of the baseline.
+    middle : float
+        Degrees of the line's middle.
+    inwards : bool
+        Whether its letters stand with their heads towards the centre: in the lower half.
+    """
+
+    text: str
+    radius: float
+    middle: float
+    inwards: bool
+    size: float
+    color: str
+    face: Face = PLAIN
+    role: str = "ink"
+
+
+@dataclass
+class Group:
+    """Parts that belong together; `title` is what a reader who points at them is told."""
+
+    name: str = ""
+    title: str = ""
+    kind: str = ""
+    parts: list["Part"] = field(default_factory=list)
+
+    def add(self, *parts: "Part") -> None:
+        """Add parts, the later ones over the earlier ones."""
+        self.parts.extend(parts)
+
+
+Part = Shape | Text | ArcText | Group
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """
+    A drawn sheet.
+
+    Attributes
+    ----------
+    width, height : float
+    centre : Point
+        Of the wheel, from the upper left corner.
+    title, description, language : str
+    body : Group
+    """
+
+    width: float
+    height: float
+    centre: Point
+    title: str
+    description: str
+    language: str
+    body: Group
+
+
+def leaves(group: Group) -> Iterator[Shape | Text | ArcText]:
+    """Yield the shapes and texts of a group, in the order in which they are drawn."""
+    for part in group.parts:
+        if isinstance(part, Group):
+            yield from leaves(part)
+        else:
+            yield part
+
+
+def place(radius: float, angle: float) -> Point:
+    """Return a place on a circle around the centre."""
+    return radius * sin(radians(angle)), -radius * cos(radians(angle))
+
+
+def arc_degrees(length: float, radius: float) -> float:
+    """Return how many degrees a length spans on a circle."""
+    return degrees(length / radius)
+
+
+def chord(first: float, last: float, radius: float) -> float:
+    """Return how far two places of a circle are apart, in a straight line."""
+    return 2 * radius * sin(min(abs(radians(last - first)), pi) / 2)
+
+
+def line(*points: Point, stroke: str, width: float, role: str = "") -> Shape:
+    """Return a line through points."""
+    steps: list[Step] = [("M", points[0]), *(("L", point) for point in points[1:])]
+    return Shape(tuple(steps), stroke=stroke, width=width, role=role)
+
+
+def arc_steps(radius: float, first: float, last: float) -> tuple[Step, ...]:
+    """Return the steps along a circle, to be joined to a place that was reached before."""
+    halves = max(1, -(-int(abs(last - first)) // 170))
+    ends = [first + (last - first) * (at + 1) / halves for at in range(halves)]
+    clockwise = float(last > first)
+    return tuple(("A", (radius, 0.0, clockwise, *place(radius, end))) for end in ends)
+
+
+def arc(
+    radius: float,
+    first: float,
+    last: float,
+    stroke: str,
+    width: float,
+    role: str = "",
+    dash: tuple[float, ...] = (),
+) -> Shape:
+    """Return a part of a circle."""
+    steps: tuple[Step, ...] = (("M", place(radius, first)), *arc_steps(radius, first, last))
+    return Shape(steps, stroke=stroke, width=width, role=role, dash=dash)
+
+
+def sector(
+    inner: float, outer: float, first: float, last: float, free: float = 0.0, **look: str | float
+) -> Shape:
+    """
+    Return a segment of a ring.
+
+    Parameters
+    ----------
+    inner, outer : float
+    first, last : float
+        Degrees, `first` before `last`.
+    free : float
+        Left out on each straight side, of the same width all along.
+    look
+        `fill`, `stroke`, `width`, `role` of the shape.
+    """
+    cut = {r: min(arc_degrees(free, r), (last - first) / 4) for r in (inner, outer)}
+    a, b = first + cut[outer], last - cut[outer]
+    c, d = last - cut[inner], first + cut[inner]
+    steps: tuple[Step, ...] = (
+        ("M", place(outer, a)),
+        *arc_steps(outer, a, b),
+        ("L", place(inner, c)),
+        *arc_steps(inner, c, d),
+        ("Z", ()),
+    )
+    return Shape(
+        steps,
+        fill=str(look.get("fill", "")),
+        stroke=str(look.get("stroke", "")),
+        width=float(look.get("width", 0.0)),
+        role=str(look.get("role", "")),
+    )
+
+
+def disc(centre: Point, radius: float, **look: str | float) -> Shape:
+    """Return a circle anywhere."""
+    x, y = centre
+    k = 0.5522847498 * radius  # cubic curves that are a quarter of a circle to 3 parts in 10,000
+    steps: tuple[Step, ...] = (
+        ("M", (x, y - radius)),
+        ("C", (x + k, y - radius, x + radius, y - k, x + radius, y)),
+        ("C", (x + radius, y + k, x + k, y + radius, x, y + radius)),
+        ("C", (x - k, y + radius, x - radius, y + k, x - radius, y)),
+        ("C", (x - radius, y - k, x - k, y - radius, x, y - radius)),
+        ("Z", ()),
+    )
+    return Shape(
+        steps,
+        fill=str(look.get("fill", "")),
+        stroke=str(look.get("stroke", "")),
+        width=float(look.get("width", 0.0)),
+        role=str(look.get("role", "")),
+    )
+
+
+def box(x: float, y: float, width: float, height: float, **look: str | float) -> Shape:
+    """Return a rectangle; x and y are its upper left corner."""
+    corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+    steps: list[Step] = [("M", corners[0]), *(("L", each) for each in corners[1:]), ("Z", ())]
+    return Shape(
+        tuple(steps),
+        fill=str(look.get("fill", "")),
+        stroke=str(look.get("stroke", "")),
+        width=float(look.get("width", 0.0)),
+        role=str(look.get("role", "")),
+    )
+
+
+def arc_as_curves(start: Point, step: Step) -> list[Step]:
+    """Return an arc around the centre as cubic curves, for formats that have no arcs."""
+    radius, _, clockwise, x, y = step[1]
+    first = _angle(start)
+    last = _angle((x, y))
+    if clockwise and last < first:
+        last += TURN
+    if not clockwise and last > first:
+        last -= TURN
+    parts = max(1, -(-int(abs(last - first)) // 45))
+    curves: list[Step] = []
+    for at in range(parts):
+        a = first + (last - first) * at / parts
+        b = first + (last - first) * (at + 1) / parts
+        k = 4 / 3 * _tan_quarter(b - a) * radius
+        (x0, y0), (x3, y3) = place(radius, a), place(radius, b)
+        (dx0, dy0), (dx3, dy3) = place(k, a + 90), place(k, b + 90)
+        curves.append(("C", (x0 + dx0, y0 + dy0, x3 - dx3, y3 - dy3, x3, y3)))
+    return curves
+
+
+def _angle(point: Point) -> float:
+    from math import atan2
+
+    return degrees(atan2(point[0], -point[1])) % TURN
+
+
+def _tan_quarter(span: float) -> float:
+    from math import tan
+
+    return tan(radians(span) / 4)
+
+
+def distance(one: Point, other: Point) -> float:
+    """Return how far two places are apart."""
+    return hypot(one[0] - other[0], one[1] - other[1])

@@ -1,0 +1,97 @@
+"""The spokes: every term with its ray, the colour that was picked for it, and its evidence."""
+
+from felloe.ground.drawing import INK, MUTED, RULE
+from felloe.report.chart import Record
+from felloe.report.sheet.plan import LINE, MIDDLE, Plan, Word, runs_inwards
+from felloe.report.sheet.shapes import (
+    Group,
+    Part,
+    Shape,
+    Text,
+    arc_degrees,
+    disc,
+    line,
+    place,
+    sector,
+)
+
+GAP = 0.8  # between a word and its ray, in millimetres of A3
+
+
+def draw_spoke(word: Word, plan: Plan, colours: dict[str, str], title: str) -> Group:
+    """Draw a term."""
+    group = Group(f"term-{word.entry['id']}", title, "term")
+    group.add(ray(word, plan), *lettering(word, plan))
+    group.add(picked(word, plan), *evidence(word, plan, colours))
+    return group
+
+
+def ray(word: Word, plan: Plan) -> Shape:
+    """Return the hairline that leads from the tree to the word."""
+    k = plan.form.radius / 139.0
+    ends = place(plan.leaf, word.middle), place(max(word.inner - GAP * k, plan.leaf), word.middle)
+    return line(*ends, stroke=RULE, width=plan.form.hairline, role="rule")
+
+
+def lettering(word: Word, plan: Plan) -> list[Part]:
+    """Return the lines of a word, their outer ends flush."""
+    inwards = runs_inwards(word.middle)
+    turn = (word.middle + 90.0 if inwards else word.middle - 90.0) % 360.0
+    parts: list[Part] = []
+    count = len(word.lines)
+    for at, text in enumerate(word.lines):
+        # lines lie side by side: shift each along the tangent, the first one on top
+        over = ((count - 1) / 2 - at) * LINE - MIDDLE
+        side = over * word.size * (1 if inwards else -1)
+        x, y = place(plan.rings.word, word.middle)
+        dx, dy = place(side, word.middle + 90.0)
+        anchor = "start" if inwards else "end"
+        parts.append(
+            Text(text, x + dx, y + dy, word.size, INK, word.face, turn, anchor)  # type: ignore[arg-type]
+        )
+    return parts
+
+
+def picked(word: Word, plan: Plan) -> Shape:
+    """Return the colour that people picked: a dot, or a dash where they agreed on none."""
+    rings, form = plan.rings, plan.form
+    colour = word.entry["colour"]["picked"]
+    if colour is None or word.entry["colour"]["reason"] == "tint_two_groups":
+        half = 0.75 * form.dot
+        ends = place(rings.dot - half, word.middle), place(rings.dot + half, word.middle)
+        return line(*ends, stroke=MUTED, width=1.6 * form.hairline, role="muted")
+    outline = {"stroke": INK, "width": 0.5 * form.hairline}
+    return disc(place(rings.dot, word.middle), form.dot, fill=colour, **outline)
+
+
+def evidence(word: Word, plan: Plan, colours: dict[str, str]) -> list[Shape]:
+    """
+    Return the piece of the rim under a term.
+
+    Its class's colour takes the share of redraws that put the term there, its rival's the share
+    that put it with the rival; what is left went elsewhere. Open where the committee moved it.
+    """
+    term, (outer, inner) = word.entry, plan.rings.rim
+    free = arc_degrees(0.35 * plan.form.radius / 139.0, inner)
+    first, last = term["start_deg"] + free, term["end_deg"] - free
+    widest = arc_degrees(3.2 * (outer - inner), inner)
+    if last - first > widest:  # few terms: a piece stays a piece
+        first, last = word.middle - widest / 2, word.middle + widest / 2
+    own = word.class_["colour"]
+    frame = {"stroke": own["outline"], "width": plan.form.hairline * 1.4}
+    if term["status"] == "moved":
+        return [sector(inner, outer, first, last, **frame)]
+    home, rival = term["home_probability"] or 0.0, term["rival_probability"] or 0.0
+    split = first + (last - first) * home
+    parts = []
+    if home > 0:
+        parts.append(sector(inner, outer, first, split, fill=own["used"]))
+    if rival > 0.004 and term["rival_class"] in colours:
+        end = min(last, split + (last - first) * rival)
+        parts.append(sector(inner, outer, split, end, fill=colours[term["rival_class"]]))
+    return [*parts, sector(inner, outer, first, last, **frame)]
+
+
+def class_colours(chart: Record) -> dict[str, str]:
+    """Return the colour of every class by its id."""
+    return {class_["id"]: class_["colour"]["used"] for class_ in chart["classes"]}
