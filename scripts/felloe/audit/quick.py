@@ -81,7 +81,7 @@ def held_against_manifest(folder: Path, present: Present) -> list[Finding]:
 
 def of_files(run: Run) -> Iterator[Finding]:
     """Yield the files that are not the manifest's."""
-    listed, there = run.listed(), run.files.hashes
+    listed, there = run.listed, run.files.hashes
     for path, value in listed.items():
         if path not in there:
             yield Finding(LOST, path)
@@ -94,21 +94,29 @@ def of_files(run: Run) -> Iterator[Finding]:
 
 def of_records(run: Run) -> Iterator[Finding]:
     """Yield where sums and ledger do not say what the manifest says."""
-    sums = {**run.listed(), "manifest.json": run.files.hashes.get("manifest.json", "")}
+    sums = {**run.listed, "manifest.json": run.files.hashes.get("manifest.json", "")}
     text = "".join(f"{value}  {path}\n" for path, value in sorted(sums.items()))
     path = run.folder / "SHA256SUMS"
     if not path.is_file() or path.read_text(encoding="utf-8", errors="replace") != text:
         yield Finding(SUMS, "SHA256SUMS")
-    for name, value in run.listed().items():
+    for name, value in run.listed.items():
         entered = run.makers[name].outputs[name] if name in run.makers else ""
         if entered != value:
             yield Finding(LEDGER, name, value, entered)
     made = run.makers.get("manifest.json")
     own = run.folder / "ledger" / f"{made.step if made else ''}.json"
-    if made is not None and made.inputs.get(ENTRIES.rstrip("/")) != entries_hash(str(own)):
+    if made is not None and made.inputs.get(ENTRIES) != entries_hash(str(own)):
         yield Finding(LEDGER, ENTRIES)
     if made is None or made.outputs["manifest.json"] != run.files.hashes.get("manifest.json"):
         yield Finding(FILE, "manifest.json")
+
+
+def beside_manifest(run: Run) -> list[str]:
+    """Return the files that no manifest lists, and the sums where they are not the manifest's."""
+    if not run.manifest:
+        return []
+    found = [*of_files(run), *of_records(run)]
+    return [each.name for each in found if each.code in (MORE, SUMS)]
 
 
 def of_sources(run: Run, present: Present) -> Iterator[Finding]:

@@ -11,16 +11,9 @@ sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from felloe.audit.comparison import EDITIONS, compare_folders, compare_results, folders_of
 from felloe.audit.page import page_of_runs
-from felloe.audit.quick import (
-    MORE,
-    SUMS,
-    Present,
-    held_against_manifest,
-    of_files,
-    of_records,
-)
+from felloe.audit.quick import Present, held_against_manifest
 from felloe.audit.quick_words import screen_of_quick
-from felloe.audit.runs import flattened_settings, read_run
+from felloe.audit.runs import flattened_settings
 from felloe.audit.screen import screen_of_runs, screen_of_verify
 from felloe.errors import StudyError, nearest
 from felloe.ground.files.hashes import hashes_of
@@ -50,16 +43,7 @@ def verify(asked: Mapping[str, Any]) -> int:
         names, pairs = [asked["study"]], []
     found = [compare_folders(was / name, now / name) for name in [*names, *pairs]]
     print(screen_of_verify(found))
-    beside = [name for name in [*names, *pairs] if told_beside(was / name)]
-    for name in beside:
-        print(f"{name}: files that no manifest lists, or SHA256SUMS that are not the manifest's.")
-    return int(bool(beside) or not all(one.reproduced for one in found))
-
-
-def told_beside(folder: Path) -> bool:
-    """Tell whether a folder holds files of no manifest, or sums that are not its manifest's."""
-    run = read_run(folder)
-    return any(each.code in (MORE, SUMS) for each in [*of_files(run), *of_records(run)])
+    return int(not all(one.whole for one in found))
 
 
 def quick(asked: Mapping[str, Any]) -> int:
