@@ -87,7 +87,7 @@ def write_run(
 
 def with_sums(folder):
     """
-    Write what the manifest's own job leaves beside a run: its sums and its entry; return the folder.
+    Write what the manifest's own job leaves beside a run, its sums and its entry; return the run.
 
     The entry reads all results, and under `ledger/` the other entries: the hash of the lines that
     `sha256sum` prints of them.

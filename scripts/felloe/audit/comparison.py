@@ -20,8 +20,8 @@ from felloe.audit.differences import (
 )
 from felloe.audit.effects import effects_between
 from felloe.audit.files import compare_files
-from felloe.audit.reading import read_outcome
 from felloe.audit.quick import beside_manifest
+from felloe.audit.reading import read_outcome
 from felloe.audit.records import compare_contents, kind_of
 from felloe.audit.runs import Run, read_run
 

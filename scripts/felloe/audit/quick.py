@@ -6,7 +6,7 @@ from pathlib import Path
 
 from felloe.audit.files import is_exempt
 from felloe.audit.runs import Run, read_run, texts
-from felloe.ground.files.hashes import sha256_of
+from felloe.ground.files.hashes import sha256_of, sums_text
 from felloe.ledger import ENTRIES, entries_hash
 
 NO_MANIFEST, FILE, LOST, MORE, INPUT, SETTING, PROJECT, PACKAGE, OTHER, SUMS, LEDGER = (
@@ -95,9 +95,8 @@ def of_files(run: Run) -> Iterator[Finding]:
 def of_records(run: Run) -> Iterator[Finding]:
     """Yield where sums and ledger do not say what the manifest says."""
     sums = {**run.listed, "manifest.json": run.files.hashes.get("manifest.json", "")}
-    text = "".join(f"{value}  {path}\n" for path, value in sorted(sums.items()))
     path = run.folder / "SHA256SUMS"
-    if not path.is_file() or path.read_text(encoding="utf-8", errors="replace") != text:
+    if not path.is_file() or path.read_text(encoding="utf-8", errors="replace") != sums_text(sums):
         yield Finding(SUMS, "SHA256SUMS")
     for name, value in run.listed.items():
         entered = run.makers[name].outputs[name] if name in run.makers else ""

@@ -74,7 +74,13 @@ def details_of_verify(one: Comparison, sides: Sides) -> list[str]:
     beside = [f"not as its manifest says: {listed(one.beside, MOST_NAMES)}"] if one.beside else []
     if one.same:
         return [*notes(one, sides), *beside]
-    return [*notes(one, sides), *beside, *causes(one, sides), *surroundings(one), *files(one, sides)]
+    return [
+        *notes(one, sides),
+        *beside,
+        *causes(one, sides),
+        *surroundings(one),
+        *files(one, sides),
+    ]
 
 
 def surroundings(one: Comparison) -> list[str]:

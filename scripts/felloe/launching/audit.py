@@ -15,7 +15,7 @@ from felloe.audit.quick import Present, held_against_manifest
 from felloe.audit.quick_words import screen_of_quick
 from felloe.audit.runs import flattened_settings
 from felloe.audit.screen import screen_of_runs, screen_of_verify
-from felloe.errors import StudyError, nearest
+from felloe.errors import StudyError, unknown_study
 from felloe.ground.files.hashes import hashes_of
 from felloe.ground.files.writing import write_text
 from felloe.settings import fed_back, read_settings, resolve
@@ -90,9 +90,7 @@ def study(asked: Mapping[str, Any]) -> int:
     studies = resolve(read_settings(asked["configfiles"]))["studies"]
     name = asked["study"]
     if name and name not in studies:
-        close = nearest(name, studies)
-        hint = f"Did you mean '{close}'?" if close else f"There are: {', '.join(studies)}."
-        sys.stderr.write(f"'{name}' is no study of these settings. {hint}\n")
+        sys.stderr.write(f"{unknown_study(name, studies)}\n")
         return 2
     return 0
 

@@ -1,4 +1,4 @@
-"""Results held against their manifest by hashes, and what is said of it and of what stands beside."""
+"""Results held against their manifest by hashes, and what is said of what stands beside."""
 
 import json
 
