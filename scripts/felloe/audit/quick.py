@@ -1,5 +1,6 @@
 """Results held against their manifest by hashes alone: nothing is recomputed."""
 
+import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -87,17 +88,23 @@ def of_files(run: Run) -> Iterator[Finding]:
             yield Finding(LOST, path)
         elif there[path] != value:
             yield Finding(FILE, path, value, there[path])
-    for path in there:
+    for path in [*there, *run.files.unreadable]:
         if path not in listed and path not in ("manifest.json", "SHA256SUMS"):
             yield Finding(MORE, path)
 
 
+def of_sums(run: Run) -> Iterator[Finding]:
+    """Yield the sums if they are not those of the manifest and its files."""
+    hashes = run.files.hashes
+    text = sums_text({**run.listed, "manifest.json": hashes.get("manifest.json", "")})
+    right = hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+    if hashes.get("SHA256SUMS") != right:
+        yield Finding(SUMS, "SHA256SUMS")
+
+
 def of_records(run: Run) -> Iterator[Finding]:
     """Yield where sums and ledger do not say what the manifest says."""
-    sums = {**run.listed, "manifest.json": run.files.hashes.get("manifest.json", "")}
-    path = run.folder / "SHA256SUMS"
-    if not path.is_file() or path.read_text(encoding="utf-8", errors="replace") != sums_text(sums):
-        yield Finding(SUMS, "SHA256SUMS")
+    yield from of_sums(run)
     for name, value in run.listed.items():
         entered = run.makers[name].outputs[name] if name in run.makers else ""
         if entered != value:
@@ -114,8 +121,8 @@ def beside_manifest(run: Run) -> list[str]:
     """Return the files that no manifest lists, and the sums where they are not the manifest's."""
     if not run.manifest:
         return []
-    found = [*of_files(run), *of_records(run)]
-    return [each.name for each in found if each.code in (MORE, SUMS)]
+    more = [each for each in of_files(run) if each.code == MORE]
+    return [each.name for each in (*more, *of_sums(run))]
 
 
 def of_sources(run: Run, present: Present) -> Iterator[Finding]:

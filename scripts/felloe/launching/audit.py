@@ -32,6 +32,10 @@ def main(asked: Mapping[str, Any]) -> int:
     except StudyError as error:
         sys.stderr.write(f"{error}\n")
         return 1
+    except OSError as error:
+        place = f"{error.filename}: " if error.filename else ""
+        sys.stderr.write(f"{place}{error.strerror or error}.\n")
+        return 1
 
 
 def verify(asked: Mapping[str, Any]) -> int:

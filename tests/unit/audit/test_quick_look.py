@@ -1,9 +1,12 @@
 """Results held against their manifest by hashes, and what is said of what stands beside."""
 
 import json
+from pathlib import Path
 
 import pytest
 from audit_example import PUBLISHED, second_state, with_sums, write_run
+from felloe import ledger
+from felloe.audit import files
 from felloe.audit.comparison import compare_folders
 from felloe.audit.quick import Finding, Present, held_against_manifest, of_records
 from felloe.audit.quick_words import screen_of_quick
@@ -89,12 +92,31 @@ def test_what_stands_beside_is_told_of_results_that_were_not_reproduced_too(tmp_
 
 
 def test_results_are_hashed_once(tmp_path, capsys, monkeypatch):
-    from felloe.audit import files
-
     hashed = []
     monkeypatch.setattr(files, "sha256_of", lambda path: hashed.append(str(path)) or "0" * 64)
     verify(tmp_path, capsys)
     assert len(hashed) == len(set(hashed)) > 10
+
+
+@pytest.mark.parametrize("name", ["SHA256SUMS", "ledger/draw.json", "figures/mine.png"])
+def test_what_may_not_be_read_stops_no_comparison(name, tmp_path, monkeypatch):
+    was, now = (with_sums(write_run(tmp_path / run)) for run in ("a", "b"))
+    added(was)
+
+    def guarding(read):
+        def guarded(path, *rest, **more):
+            if Path(path) == was / name:
+                raise PermissionError(13, "Permission denied")
+            return read(path, *rest, **more)
+
+        return guarded
+
+    monkeypatch.setattr(files, "sha256_of", guarding(files.sha256_of))
+    monkeypatch.setattr(ledger, "sha256_of", guarding(ledger.sha256_of))
+    monkeypatch.setattr(Path, "read_text", guarding(Path.read_text))
+    found = compare_folders(was, now)
+    assert found.beside == (("figures/mine.png", name)[: 1 + (name == "SHA256SUMS")])
+    assert not found.whole
 
 
 @pytest.mark.parametrize("code", ["more", "file", "setting"])
@@ -110,3 +132,13 @@ def test_no_name_or_value_steers_the_terminal(code):
 def test_a_long_name_is_told_whole_as_far_as_a_line_goes():
     name = "figures/" + "a" * 70 + ".png"
     assert name in screen_of_quick({"jars": [Finding("more", name)]})
+
+
+def test_a_page_that_can_not_be_written_is_one_line(tmp_path, capsys):
+    was, now = (str(with_sums(write_run(tmp_path / run))) for run in ("a", "b"))
+    (tmp_path / "file").touch()
+    places = {"was": was, "now": now, "page": str(tmp_path / "file" / "page.html")}
+    asked = {"what": "runs", "configured": False, "configfiles": [], "sides": ["A", "B"], **places}
+    assert audit.main(asked) == 1
+    (told,) = capsys.readouterr().err.splitlines()
+    assert str(tmp_path / "file") in told
