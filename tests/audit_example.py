@@ -85,6 +85,35 @@ def write_run(
     return folder
 
 
+def with_sums(folder):
+    """
+    Write what the manifest's own job leaves beside a run, its sums and its entry; return the run.
+
+    The entry reads all results, and under `ledger/` the other entries: the hash of the lines that
+    `sha256sum` prints of them.
+    """
+    study = folder.name
+    manifest = (folder / "manifest.json").read_text(encoding="utf-8")
+    outputs = json.loads(manifest)["outputs"]
+    hashes = {**outputs, "manifest.json": sha(manifest)}
+    lines = "".join(f"{value}  {path}\n" for path, value in sorted(hashes.items()))
+    (folder / "SHA256SUMS").write_text(lines, encoding="utf-8")
+    entries = {path.name: path.read_text() for path in sorted((folder / "ledger").iterdir())}
+    read = {shown(path, study): value for path, value in outputs.items()}
+    read["ledger/"] = sha("".join(f"{sha(text)}  {name}\n" for name, text in entries.items()))
+    written = {"manifest.json": hashes["manifest.json"], "SHA256SUMS": sha(lines)}
+    entry = {
+        "step": "write_manifest",
+        "code": "c0de",
+        "settings": {},
+        "versions": {},
+        "inputs": read,
+        "outputs": {shown(path, study): value for path, value in written.items()},
+    }
+    (folder / "ledger" / "write_manifest.json").write_text(json.dumps(entry), encoding="utf-8")
+    return folder
+
+
 def second_state(*names):
     """Return other contents for the named parts of the example."""
     other = {

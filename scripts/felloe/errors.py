@@ -92,6 +92,18 @@ def nearest(word: object, known: Iterable[object]) -> str | None:
     return close[0] if close else None
 
 
+def unknown_study(name: object, studies: Iterable[str]) -> str:
+    """Return what is said of a study that the settings do not name."""
+    return f"{shortened(name)} is no study of these settings. {meant_study(name, studies)}"
+
+
+def meant_study(name: object, studies: Iterable[str]) -> str:
+    """Return which study of the settings was probably meant, or which there are."""
+    known = list(studies)
+    close = nearest(name, known)
+    return f"Did you mean '{close}'?" if close else f"They name: {', '.join(known)}."
+
+
 def shortened(value: object, limit: int = 60) -> str:
     """Return `value` as text of at most `limit` characters, control characters made visible."""
     text = "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in str(value)[: limit + 1])

@@ -78,7 +78,7 @@ def judged(sorts: Sorts, settings: Settings, margins: Margins, streams: Streams)
         "named": np.flatnonzero(people.named).tolist(),
         "matched": tests.n_matched,
         "corrected": [correlation.low, correlation.corrected, correlation.high],
-        "reliability": min(one.reliability for one in people.noise.reliabilities),
+        "reliability": float(np.min([one.reliability for one in people.noise.reliabilities])),
     }
 
 

@@ -21,6 +21,11 @@ def call(folder, *words):
     return finished.returncode, said
 
 
+def everything_in(folder):
+    """Return the bytes of all files and None for each folder, by path."""
+    return {path: path.read_bytes() if path.is_file() else None for path in folder.rglob("*")}
+
+
 def config_edited(folder):
     with open(folder / "small.yaml", "a", encoding="utf-8") as stream:
         stream.write("wheel: {paper_mm: 300}\n")
@@ -98,11 +103,12 @@ def test_a_quick_look_names_what_is_not_the_same(case, small_copy):
 
 
 def test_a_clean_folder_is_reproduced_and_left_as_it_was(small_copy):
-    before = sorted(small_copy.rglob("*"))
+    before = everything_in(small_copy)
+    assert len([data for data in before.values() if data]) > 100
     status, said = call(small_copy, "verify")
     assert status == 0
     assert "Reproduced" in said
-    assert sorted(small_copy.rglob("*")) == before
+    assert everything_in(small_copy) == before
 
 
 def test_a_tampered_cell_is_named_with_what_stands_there_and_what_should(small_copy):
@@ -138,6 +144,8 @@ def test_a_file_that_no_manifest_lists_is_a_difference(small_copy):
     status, said = call(small_copy, "verify", STUDY)
     assert status == 1
     assert "files that no manifest lists" in said
+    assert "figures/mine.png" in said
+    assert "Reproduced" not in said
 
 
 def test_a_study_that_there_is_not_is_refused(small_copy):

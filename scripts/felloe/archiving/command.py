@@ -17,7 +17,7 @@ from felloe import study_places
 from felloe.archiving.contents import PROGRAM, Members, Request, members_of
 from felloe.archiving.wholeness import kept_results
 from felloe.archiving.zipping import write_zip
-from felloe.errors import StudyError, nearest, shortened
+from felloe.errors import StudyError, unknown_study
 from felloe.settings import Settings, read_settings, resolve
 from felloe.validation.intake.study_file import read_headers
 
@@ -44,7 +44,7 @@ def main(asked: Mapping[str, Any]) -> int:
         settings = resolve(read_settings(asked["configfiles"]))
         read_headers(settings["studies"])
         if asked["study"] is not None and asked["study"] not in settings["studies"]:
-            sys.stderr.write(f"{unknown(asked['study'], settings)}\n")
+            sys.stderr.write(f"{unknown_study(asked['study'], settings['studies'])}\n")
             return 2
         remedy = " ".join(["python3 scripts/run", *asked["shown"]])
         requests = [
@@ -93,13 +93,6 @@ def wanted(study: str | None, settings: Settings) -> Iterator[tuple[str, str]]:
         if done.isdisjoint(joined):
             yield "+".join(joined)[:LONGEST_NAME], name
         done.update(joined)
-
-
-def unknown(study: str, settings: Settings) -> str:
-    """Return what is said of a study that the settings do not name."""
-    close = nearest(study, settings["studies"])
-    hint = f"Did you mean '{close}'?" if close else f"They name: {', '.join(settings['studies'])}."
-    return f"{shortened(study)} is no study of these settings. {hint}"
 
 
 if __name__ == "__main__":

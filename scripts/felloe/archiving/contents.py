@@ -1,7 +1,5 @@
 """What an archive holds: names in the zip, and where each content comes from."""
 
-import csv
-import json
 import os
 import posixpath
 from collections.abc import Iterable, Mapping, Sequence
@@ -15,12 +13,13 @@ from felloe.archiving.wholeness import Kept, joined_names
 from felloe.archiving.withheld import Rebuilding, is_open, rebuilding, tells_of_people
 from felloe.archiving.zipping import Content
 from felloe.errors import StudyError
-from felloe.ground.files.hashes import sha256_of
-from felloe.ground.files.records import read_json
+from felloe.ground.files.hashes import sha256_of, sums_text
+from felloe.ground.files.records import json_text, read_json
 from felloe.launching.withheld import MARKER
 from felloe.ledger import RESULTS, recorded_name
 from felloe.report.crate import CRATE
 from felloe.settings import Settings, fed_back
+from felloe.validation.tables import FINDINGS
 from felloe.versions import LOCK, PROJECT, code_files
 
 BESIDE_CODE = (
@@ -31,7 +30,6 @@ PROGRAM = "scripts/run"
 HOW_TO, SUMS = "HOW-TO-RERUN.txt", "SHA256SUMS"
 OF_PROJECT = (".", "config", "scripts", "workflow")  # its folders in an archive
 DOWN = "work"  # stands for each folder that a study's path goes up
-FINDINGS = "validation/findings.csv"
 
 Members = dict[str, Content]
 
@@ -68,7 +66,8 @@ def members_of(request: Request) -> Members:
     """Return every member of an archive, by its name below the top folder."""
     work = working_folder(request.studies.values())
     members: Members = {**code_members(), SETTINGS: settings_text(request).encode()}
-    data = data_members(request)
+    emptied = left_empty(request)
+    data = {**data_members(request), **dict.fromkeys(emptied, b"")}
     results = result_members(request)
     for name, content in {**data, **results}.items():
         place = placed(work, name)
@@ -86,8 +85,8 @@ def members_of(request: Request) -> Members:
     about = {name: study_record(name) for name in joined_names(request.kept)}
     went_in, came_out = ([placed(work, name) for name in names] for names in (data, results))
     crate = archive_crate(request.name, about, sorted(members), went_in, came_out)
-    members[CRATE] = json_text(crate)
-    members[HOW_TO] = how_to(request, about, work, plan, left_empty(request)).encode()
+    members[CRATE] = json_text(crate).encode()
+    members[HOW_TO] = how_to(request, about, work, plan, emptied).encode()
     members[SUMS] = sums_of(members).encode()
     return members
 
@@ -99,7 +98,7 @@ def placed(work: str, name: str) -> str:
 
 def sums_of(members: Members) -> str:
     """Return the sums of members, for `sha256sum -c`."""
-    return "".join(f"{sha256_of_content(members[name])}  {name}\n" for name in sorted(members))
+    return sums_text({name: sha256_of_content(content) for name, content in members.items()})
 
 
 def working_folder(places: Iterable[str]) -> str:
@@ -146,7 +145,7 @@ def data_members(request: Request) -> Members:
         for name in kept.manifest["inputs"]:
             if request.people or is_open(name):
                 members[f"{place}/{name}"] = Path(request.settings["studies"][study], name)
-    return {**members, **dict.fromkeys(left_empty(request), b"")}
+    return members
 
 
 def left_empty(request: Request) -> list[str]:
@@ -160,8 +159,7 @@ def left_empty(request: Request) -> list[str]:
     found = []
     for kept in request.kept:
         if "study" in kept.manifest:
-            with open(f"{kept.home}/{FINDINGS}", encoding="utf-8", newline="") as stream:
-                names = {row["file"] for row in csv.DictReader(stream)}
+            names = {row["file"] for row in FINDINGS.read(f"{kept.home}/{FINDINGS.path}")}
             unread = sorted(names - set(kept.manifest["inputs"]) - {""})
             found += [f"{request.studies[kept.manifest['study']]}/{name}" for name in unread]
     return found
@@ -179,18 +177,13 @@ def result_members(request: Request) -> Members:
 
 def marker(plan: Rebuilding) -> bytes:
     """Return what the launcher has to know in a folder without people."""
-    return json_text({"rules": plan.rules, "targets": plan.targets})
+    return json_text({"rules": plan.rules, "targets": plan.targets}).encode()
 
 
 def study_record(study: str) -> Mapping[str, Any]:
     """Return what a study says of itself."""
     record: Mapping[str, Any] = read_json(f"{RESULTS}{study}/validation/study.json")
     return record
-
-
-def json_text(record: Any) -> bytes:
-    """Return a record as indented JSON."""
-    return (json.dumps(record, indent=2, ensure_ascii=False) + "\n").encode()
 
 
 def sha256_of_content(content: Content) -> str:

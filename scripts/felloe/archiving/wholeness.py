@@ -6,15 +6,15 @@ from pathlib import Path
 from typing import Any
 
 from felloe import study_places
+from felloe.audit.runs import MANIFEST, read_manifest
 from felloe.errors import StudyError, shortened
 from felloe.ground.files.hashes import sha256_of
-from felloe.ground.files.records import read_json
 from felloe.ledger import Entry, entries_of
 from felloe.settings import Settings, fed_back
 from felloe.validation.intake.study import KNOWN_FILES
 from felloe.versions import project_identity
 
-MANIFEST, SUMS = "manifest.json", "SHA256SUMS"
+SUMS = "SHA256SUMS"
 SHOWN = 20  # faults of a screen
 NEEDED = ("project", "config", "inputs", "outputs", "graph")
 
@@ -92,12 +92,9 @@ def kept_results(settings: Settings, study: str, remedy: str) -> list[Kept]:
 
 def manifest_of(home: str) -> dict[str, Any] | None:
     """Return a manifest; None if there is none, or none that can be read."""
-    try:
-        manifest = read_json(f"{home}/{MANIFEST}")
-    except (OSError, ValueError):
-        return None
+    manifest = read_manifest(Path(home), [])
     needed = NEEDED if "study" in manifest else [key for key in NEEDED if key != "inputs"]
-    return manifest if isinstance(manifest, dict) and set(needed) <= set(manifest) else None
+    return manifest if all(isinstance(manifest.get(key), dict) for key in needed) else None
 
 
 def strange(kept: Kept, config: Mapping[str, Any], identity: Mapping[str, str]) -> Iterator[str]:

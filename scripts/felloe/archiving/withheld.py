@@ -4,8 +4,8 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
+from felloe.audit.keys import is_personal
 from felloe.ledger import ENTRIES, RESULTS, Entry
-from felloe.report.catalogue import table_of
 
 # of a study's own files these tell of words and decisions; whatever is not named here stays out
 OPEN_FILES = ("study.yaml", "terms.csv", "protocol.json")
@@ -24,14 +24,7 @@ def tells_of_people(path: str) -> bool:
     path : str
         Relative to the study's results.
     """
-    if not path.startswith(PEOPLE):
-        return False
-    if not path.endswith(".csv"):
-        return path not in OPEN_RECORDS
-    try:
-        return table_of(path).personal
-    except KeyError:  # nobody has said what it holds
-        return True
+    return is_personal(path) and path not in OPEN_RECORDS
 
 
 def is_open(name: str) -> bool:

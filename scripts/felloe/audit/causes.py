@@ -78,7 +78,7 @@ def changed_studies(was: Run, now: Run) -> Iterator[Change]:
 def later(run: Run, side: str) -> Iterator[Change]:
     """Yield the files that no longer are what their run recorded, or are gone."""
     hashes = run.files.hashes
-    for path in sorted({*run.listed(), *(path for path in run.makers if path in hashes)}):
+    for path in sorted({*run.listed, *(path for path in run.makers if path in hashes)}):
         if path in run.files.unreadable:
             continue
         if path not in hashes:

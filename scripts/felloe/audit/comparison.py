@@ -20,9 +20,10 @@ from felloe.audit.differences import (
 )
 from felloe.audit.effects import effects_between
 from felloe.audit.files import compare_files
+from felloe.audit.quick import beside_manifest
 from felloe.audit.reading import read_outcome
 from felloe.audit.records import compare_contents, kind_of
-from felloe.audit.runs import read_run
+from felloe.audit.runs import Run, read_run
 
 EDITIONS = "editions"
 ENVIRONMENT = "environment.json"
@@ -48,6 +49,9 @@ class Comparison:
         In what the two runs differ, whether or not a file comes from it.
     listed : frozenset of str
         The files that the first folder's manifest lists.
+    beside : tuple of str
+        The first folder's files that its manifest does not list, and its sums where they are not
+        the manifest's.
     effects : Effects or None
         None for a pair of editions.
     notes : tuple of Note
@@ -62,6 +66,7 @@ class Comparison:
     traces: tuple[Trace, ...] = ()
     changes: tuple[Change, ...] = ()
     listed: frozenset[str] = frozenset()
+    beside: tuple[str, ...] = ()
     effects: Effects | None = None
     notes: tuple[Note, ...] = ()
     surroundings: tuple[EntryDifference, ...] = ()
@@ -83,13 +88,18 @@ class Comparison:
 
         Without a manifest every file of either folder counts. The manifest itself names what the
         run was made with, so it may differ where no result does; a file that it does not list, such
-        as one that somebody put beside the results, does not count either.
+        as one that somebody put beside the results, does not count either: see `whole`.
         """
         if not self.listed:
             return self.same
         same = {file.path for file in self.files if file.state == SAME}
         folders = all(note.code != NO_FOLDER for note in self.notes)
         return folders and self.listed <= same
+
+    @property
+    def whole(self) -> bool:
+        """Whether it was reproduced, and nothing stands beside what the manifest lists."""
+        return self.reproduced and not self.beside
 
     def number(self, state: str) -> int:
         """Return how many files are in a state."""
@@ -128,8 +138,7 @@ def compare_folders(was: Path, now: Path) -> Comparison:
     files = compare_files(one.files, other.files)
     differ = [file.path for file in files if file.state == DIFFERS]
     walk = Walk(one, other)
-    pair = any("older" in run.manifest for run in (one, other)) or PAIRED in one.name
-    charts = [] if pair else [read_outcome(run.folder) for run in (one, other)]
+    charts = [] if is_of_pair(one, other) else [read_outcome(run.folder) for run in (one, other)]
     return Comparison(
         name=one.name,
         files=files,
@@ -137,7 +146,8 @@ def compare_folders(was: Path, now: Path) -> Comparison:
         contents=contents_of(differ, one.folder, other.folder),
         traces=tuple(walk.trace(file.path) for file in files if file.state != SAME),
         changes=compare_runs(one, other),
-        listed=frozenset(one.listed()),
+        listed=frozenset(one.listed),
+        beside=tuple(beside_manifest(one)),
         effects=effects_between(*charts) if charts else None,
         notes=tuple(
             Note(code, side, detail)
@@ -146,6 +156,12 @@ def compare_folders(was: Path, now: Path) -> Comparison:
         ),
         surroundings=surroundings_of(one.folder, other.folder),
     )
+
+
+def is_of_pair(was: Run, now: Run) -> bool:
+    """Tell whether two folders are of a pair of editions; by the name where no manifest tells."""
+    told = [run.manifest for run in (was, now) if {"older", "study"}.intersection(run.manifest)]
+    return any("older" in each for each in told) if told else PAIRED in was.name
 
 
 def surroundings_of(was: Path, now: Path) -> tuple[EntryDifference, ...]:

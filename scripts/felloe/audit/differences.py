@@ -92,12 +92,6 @@ class TableDifference:
     problem: str = ""
     personal: bool = False
 
-    @property
-    def number(self) -> int:
-        """How many things differ."""
-        columns = len(self.columns_was) + len(self.columns_now)
-        return self.n_cells + self.n_rows_was + self.n_rows_now + columns
-
 
 @dataclass(frozen=True)
 class EntryDifference:

@@ -1,12 +1,13 @@
 """Results held against their manifest by hashes alone: nothing is recomputed."""
 
+import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from felloe.audit.files import is_exempt
 from felloe.audit.runs import Run, read_run, texts
-from felloe.ground.files.hashes import sha256_of
+from felloe.ground.files.hashes import sha256_of, sums_text
 from felloe.ledger import ENTRIES, entries_hash
 
 NO_MANIFEST, FILE, LOST, MORE, INPUT, SETTING, PROJECT, PACKAGE, OTHER, SUMS, LEDGER = (
@@ -81,34 +82,47 @@ def held_against_manifest(folder: Path, present: Present) -> list[Finding]:
 
 def of_files(run: Run) -> Iterator[Finding]:
     """Yield the files that are not the manifest's."""
-    listed, there = run.listed(), run.files.hashes
+    listed, there = run.listed, run.files.hashes
     for path, value in listed.items():
         if path not in there:
             yield Finding(LOST, path)
         elif there[path] != value:
             yield Finding(FILE, path, value, there[path])
-    for path in there:
+    for path in [*there, *run.files.unreadable]:
         if path not in listed and path not in ("manifest.json", "SHA256SUMS"):
             yield Finding(MORE, path)
 
 
+def of_sums(run: Run) -> Iterator[Finding]:
+    """Yield the sums if they are not those of the manifest and its files."""
+    hashes = run.files.hashes
+    text = sums_text({**run.listed, "manifest.json": hashes.get("manifest.json", "")})
+    right = hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+    if hashes.get("SHA256SUMS") != right:
+        yield Finding(SUMS, "SHA256SUMS")
+
+
 def of_records(run: Run) -> Iterator[Finding]:
     """Yield where sums and ledger do not say what the manifest says."""
-    sums = {**run.listed(), "manifest.json": run.files.hashes.get("manifest.json", "")}
-    text = "".join(f"{value}  {path}\n" for path, value in sorted(sums.items()))
-    path = run.folder / "SHA256SUMS"
-    if not path.is_file() or path.read_text(encoding="utf-8", errors="replace") != text:
-        yield Finding(SUMS, "SHA256SUMS")
-    for name, value in run.listed().items():
+    yield from of_sums(run)
+    for name, value in run.listed.items():
         entered = run.makers[name].outputs[name] if name in run.makers else ""
         if entered != value:
             yield Finding(LEDGER, name, value, entered)
     made = run.makers.get("manifest.json")
     own = run.folder / "ledger" / f"{made.step if made else ''}.json"
-    if made is not None and made.inputs.get(ENTRIES.rstrip("/")) != entries_hash(str(own)):
+    if made is not None and made.inputs.get(ENTRIES) != entries_hash(str(own)):
         yield Finding(LEDGER, ENTRIES)
     if made is None or made.outputs["manifest.json"] != run.files.hashes.get("manifest.json"):
         yield Finding(FILE, "manifest.json")
+
+
+def beside_manifest(run: Run) -> list[str]:
+    """Return the files that no manifest lists, and the sums where they are not the manifest's."""
+    if not run.manifest:
+        return []
+    more = [each for each in of_files(run) if each.code == MORE]
+    return [each.name for each in (*more, *of_sums(run))]
 
 
 def of_sources(run: Run, present: Present) -> Iterator[Finding]:

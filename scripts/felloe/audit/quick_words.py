@@ -8,6 +8,7 @@ from felloe.errors import SCREEN_LINES, shortened
 
 MOST = 8  # lines of one kind
 HASH = 12  # digits of a hash that are shown
+LONGEST_NAME = 100  # characters of a path
 HEADS = {
     quick.NO_MANIFEST: "There is no manifest that can be read",
     quick.FILE: "Changed since the manifest was written",
@@ -60,11 +61,12 @@ def lines_of(head: str, findings: Sequence[Finding]) -> list[str]:
 def line_of(finding: Finding) -> str:
     """Return one finding."""
     was, now = (shown(finding.code, value) for value in (finding.was, finding.now))
+    name = shortened(finding.name, LONGEST_NAME)
     if not was and not now:
-        return finding.name
-    return f"{finding.name}: {was or 'not there'} -> {now or 'not there'}"
+        return name
+    return f"{name}: {was or 'not there'} -> {now or 'not there'}"
 
 
 def shown(code: str, value: str) -> str:
     """Return a value at the length of a line."""
-    return value[:HASH] if code in HASHED and len(value) == 64 else shortened(value)
+    return shortened(value[:HASH] if code in HASHED and len(value) == 64 else value)

@@ -3,7 +3,8 @@
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from pathlib import Path, PurePosixPath
+from functools import cached_property
+from pathlib import Path
 from typing import Any
 
 from felloe.audit.changes import BAD_LEDGER, BAD_MANIFEST, NO_FOLDER, NO_LEDGER, NO_MANIFEST
@@ -76,11 +77,12 @@ class Run:
     def recorded(self, path: str) -> set[str]:
         """Return the hash that ledger and manifest have of a file; two if they do not agree."""
         by_job = {self.makers[path].outputs[path]} if path in self.makers else set()
-        by_manifest = {self.listed()[path]} if path in self.listed() else set()
+        by_manifest = {self.listed[path]} if path in self.listed else set()
         return by_job | by_manifest
 
+    @cached_property
     def listed(self) -> dict[str, str]:
-        """Return the hashes of the manifest's outputs, without what is exempt from sameness."""
+        """The hashes of the manifest's outputs, without what is exempt from sameness."""
         outputs = texts(self.manifest.get("outputs"))
         return {path: one for path, one in outputs.items() if not is_exempt(path)}
 
@@ -88,8 +90,6 @@ class Run:
 def read_run(folder: Path) -> Run:
     """Read what a folder of results says of its run; nothing that is missing or bad stops this."""
     problems: list[Problem] = []
-    if not folder.is_dir():
-        problems.append((NO_FOLDER, ""))
     manifest = read_manifest(folder, problems)
     name = name_of(folder, manifest)
     jobs = tuple(read_ledger(folder, name, places_of(manifest), problems))
@@ -185,7 +185,7 @@ def own(path: str, name: str) -> str:
     for start in (f"results/{name}/", f"results/editions/{name}/"):
         if path.startswith(start):
             return path.removeprefix(start)
-    return PurePosixPath(path).as_posix()
+    return path
 
 
 def texts(value: Any) -> dict[str, str]:

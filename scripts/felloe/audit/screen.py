@@ -6,7 +6,7 @@ from felloe.audit import chart_words, content_words, words
 from felloe.audit.changes import SURROUNDINGS
 from felloe.audit.chart_changes import Effects
 from felloe.audit.comparison import Comparison
-from felloe.audit.phrases import ARROW, Sides, counted
+from felloe.audit.phrases import ARROW, Sides, counted, listed
 from felloe.errors import SCREEN_LINES, shortened
 
 WIDTH = 118
@@ -14,11 +14,13 @@ INDENT = "  "
 FEWEST_LINES = 4  # of a study that differs, however many there are
 MOST_CELLS = 6
 MOST_CAUSES = 6
+MOST_NAMES = 4
 MANY_FILES = 6  # from here on fewer cells are shown of each
 FEW_CELLS = 2
 NAME_LINES = {"class": 5, "subclass": 2, "status": 1, "absorbed": 1, "data_class": 1}
 VERIFY_SIDES = ("the results", "the recomputation")
 RUN_SIDES = ("A", "B")
+BESIDE = "files that no manifest lists, or other SHA256SUMS"
 
 
 def screen_of_verify(comparisons: Sequence[Comparison], sides: Sides = VERIFY_SIDES) -> str:
@@ -38,9 +40,13 @@ def screen_of_verify(comparisons: Sequence[Comparison], sides: Sides = VERIFY_SI
         At most `SCREEN_LINES` lines, without a line end.
     """
     bad = [one for one in comparisons if not one.reproduced]
+    unlike = [one for one in comparisons if not one.whole]
     number = counted(len(comparisons), "folder of results", "folders of results")
     if bad:
         head = f"Not reproduced: {len(bad)} of {number}."
+        explained = f"Values stand as in {sides[0]}{ARROW}as in {sides[1]}."
+    elif unlike:
+        head = f"Not the same: in {len(unlike)} of {number} are {BESIDE}."
         explained = f"Values stand as in {sides[0]}{ARROW}as in {sides[1]}."
     else:
         head = f"Reproduced: {number}, every file of every manifest is the same."
@@ -54,6 +60,8 @@ def screen_of_verify(comparisons: Sequence[Comparison], sides: Sides = VERIFY_SI
 
 def verdict(one: Comparison, sides: Sides) -> str:
     """Return whether the results of one folder were reproduced, on a line."""
+    if one.reproduced and one.beside:
+        return f"every file that its manifest lists was reproduced; {words.files(one, sides)}."
     if one.reproduced:
         if one.same:
             return f"{words.files(one, sides)}."
@@ -63,9 +71,16 @@ def verdict(one: Comparison, sides: Sides) -> str:
 
 def details_of_verify(one: Comparison, sides: Sides) -> list[str]:
     """Return the lines about one folder of results that was recomputed."""
+    beside = [f"not as its manifest says: {listed(one.beside, MOST_NAMES)}"] if one.beside else []
     if one.same:
-        return notes(one, sides)
-    return [*notes(one, sides), *causes(one, sides), *surroundings(one), *files(one, sides)]
+        return [*notes(one, sides), *beside]
+    return [
+        *notes(one, sides),
+        *beside,
+        *causes(one, sides),
+        *surroundings(one),
+        *files(one, sides),
+    ]
 
 
 def surroundings(one: Comparison) -> list[str]:
@@ -113,8 +128,8 @@ def details_of_runs(one: Comparison, sides: Sides) -> list[str]:
         return notes(one, sides)
     effects = effect_lines(one.effects, sides) if one.effects else []
     few = len(one.different) <= MANY_FILES
-    listed = files(one, sides) if few else by_folder(one)
-    return [*notes(one, sides), *causes(one, sides), *effects, *listed]
+    changed = files(one, sides) if few else by_folder(one)
+    return [*notes(one, sides), *causes(one, sides), *effects, *changed]
 
 
 def notes(one: Comparison, sides: Sides) -> list[str]:

@@ -1,6 +1,6 @@
 """The tables of the circle: the map, who stands where, and how sure the neighbours are."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -443,7 +443,7 @@ def read_spans(path: str | Path) -> dict[str, tuple[float, float]]:
     return spans
 
 
-def from_a_boundary(rows: list[Row]) -> Iterator[Row]:
-    """Yield the rows of a ring, beginning where one class follows another."""
+def from_a_boundary(rows: Sequence[Row]) -> list[Row]:
+    """Return the rows of a ring, beginning where one class follows another."""
     begin = next((i for i in range(len(rows)) if rows[i - 1]["class"] != rows[i]["class"]), 0)
-    yield from rows[begin:] + rows[:begin]
+    return [*rows[begin:], *rows[:begin]]

@@ -102,7 +102,7 @@ def own_charts_view(
 
 def in_one_turn(rows: list[Row]) -> list[Row]:
     """Return the rows of a ring from where a class begins, degrees rising past 360."""
-    begun = list(from_a_boundary(rows))
+    begun = from_a_boundary(rows)
     first = begun[0]["start_deg"]
     return [
         {

@@ -89,13 +89,18 @@ def question_of(evidence: Evidence, correlation: float, margins: Margins) -> Que
 def shows_agreement(study: Study, margins: Margins) -> bool:
     """Return whether a study meets both criteria of equivalence that more people bear on."""
     alike = study.correlation.low >= margins.corrected_r
-    return alike and min(study.reliabilities) >= margins.reliability
+    return alike and is_reliable(study, margins)
 
 
 def shows_shortfall(study: Study, margins: Margins) -> bool:
     """Return whether the interval of a reliable study lies below the margin."""
     short = study.correlation.high < margins.corrected_r
-    return short and min(study.reliabilities) >= margins.reliability
+    return short and is_reliable(study, margins)
+
+
+def is_reliable(study: Study, margins: Margins) -> bool:
+    """Return whether both populations are reliable enough; one that is not known never is."""
+    return all(one >= margins.reliability for one in study.reliabilities)
 
 
 def numbers_tried(most: int) -> list[int]:

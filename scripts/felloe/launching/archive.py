@@ -42,43 +42,26 @@ def request(typed: list[str], root: Path, here: Path) -> tuple[dict[str, object]
     WrongCommand
         If not exactly one of the two options was typed, or anything that is not understood.
     """
-    said = [word for word in typed if word in (WITH, WITHOUT)]
-    studies, rest = studies_apart([word for word in typed if word not in (WITH, WITHOUT)])
-    configfiles, directory, options = arguments.prepared(rest, here)
-    if len(set(said)) != 1:
-        what = "Say one of the two, not both" if said else "Say whether people are to be in it"
+    apart = arguments.told_apart(typed, (WITH, WITHOUT), USAGE, here)
+    if len(apart.flags) != 1:
+        what = (
+            "Say one of the two, not both" if apart.flags else "Say whether people are to be in it"
+        )
         raise WrongCommand(
             f"{what}: {WITH} keeps sorts, participants and single colours, from which everything "
             f"can be made anew; {WITHOUT} keeps counts and what follows from them.\n{USAGE}"
         )
-    odd = [*options, *studies[1:]]
-    if odd:
-        raise WrongCommand(f"{odd[0]} is not understood after archive.\n{USAGE}")
-    folder = Path(directory) if directory else root
+    if len(apart.words) > 1:
+        raise WrongCommand(f"One study at the most.\n{USAGE}")
+    folder = Path(apart.directory) if apart.directory else root
     asked: dict[str, object] = {
-        "configfiles": configfiles,
-        "study": studies[0] if studies else None,
-        "people": WITH in said,
+        "configfiles": apart.configfiles,
+        "study": apart.words[0] if apart.words else None,
+        "people": WITH in apart.flags,
         "place": os.path.relpath(folder, here) if folder != here else "",
-        "shown": shown_words(configfiles, directory),
+        "shown": shown_words(apart.configfiles, apart.directory),
     }
     return asked, folder
-
-
-def studies_apart(typed: list[str]) -> tuple[list[str], list[str]]:
-    """Return the words that are neither options nor their values, and the others."""
-    studies, rest, words = [], [], list(typed)
-    while words:
-        word = words.pop(0)
-        if not word.startswith("-"):
-            studies.append(word)
-            continue
-        rest.append(word)
-        if word in (*arguments.CONFIG_OPTIONS, *arguments.FOLDER_OPTIONS) and words:
-            rest.append(words.pop(0))
-        while word in arguments.CONFIG_OPTIONS and words and arguments.is_settings_file(words[0]):
-            rest.append(words.pop(0))
-    return studies, rest
 
 
 def shown_words(configfiles: list[str], directory: str | None) -> list[str]:

@@ -2,6 +2,8 @@
 
 import os
 import shlex
+from collections.abc import Collection
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from felloe.errors import nearest, shortened
@@ -66,21 +68,14 @@ def prepared(typed: list[str], here: Path) -> tuple[list[str], str | None, list[
     words = list(typed)
     while words:
         word = words.pop(0)
-        name, equals, value = word.partition("=")
-        in_full(name)
-        if name[:2] == "-d" and name != "-d":
-            name, equals, value = "-d", "=", word[2:].removeprefix("=")
-        if name in CONFIG_OPTIONS:
-            values = [value] if equals else [next_value(name, words)]
-            while not equals and words and is_settings_file(words[0]):
-                values.append(words.pop(0))
-            configfiles += [existing(path, here) for path in values]
-        elif name in FOLDER_OPTIONS:
-            directory = existing_folder(value if equals else next_value(name, words), here)
+        place = place_given(word, words, here)
+        if place is not None:
+            configfiles += place[0]
+            directory = place[1] or directory
         elif word.startswith("-"):
             options.append(word)
             while words and not words[0].startswith("-") and not is_target(words[0]):
-                first = options[-1] == word and word not in WITHOUT_VALUE and not equals
+                first = options[-1] == word and word not in WITHOUT_VALUE and "=" not in word
                 options.append(words.pop(0))
                 if not first and os.path.exists(here / options[-1]):
                     no_lonely_file(options[-1], here)
@@ -88,6 +83,90 @@ def prepared(typed: list[str], here: Path) -> tuple[list[str], str | None, list[
             no_lonely_file(word, here)
             targets.append(word)
     return configfiles, directory, targets + options
+
+
+def place_given(word: str, words: list[str], here: Path) -> tuple[list[str], str | None] | None:
+    """Return the settings files or the working folder that an option gives; None for another."""
+    name, equals, value = word.partition("=")
+    in_full(name)
+    if name[:2] == "-d" and name != "-d":
+        name, equals, value = "-d", "=", word[2:].removeprefix("=")
+    if name in CONFIG_OPTIONS:
+        values = [value] if equals else [next_value(name, words)]
+        while not equals and words and is_settings_file(words[0]):
+            values.append(words.pop(0))
+        return [existing(path, here) for path in values], None
+    if name in FOLDER_OPTIONS:
+        return [], existing_folder(value if equals else next_value(name, words), here)
+    return None
+
+
+@dataclass
+class Apart:
+    """
+    What was typed after a command of the launcher's own.
+
+    Attributes
+    ----------
+    words : list of str
+        What stands without an option, such as a study.
+    flags : set of str
+        Those of the command's own options that were typed.
+    cores : list of str
+        The words about the number of cores, for the engine; what runs nothing needs none.
+    configfiles : list of str
+        Absolute.
+    directory : str or None
+        Absolute.
+    """
+
+    words: list[str] = field(default_factory=list)
+    flags: set[str] = field(default_factory=set)
+    cores: list[str] = field(default_factory=list)
+    configfiles: list[str] = field(default_factory=list)
+    directory: str | None = None
+
+
+def told_apart(typed: list[str], own: Collection[str], usage: str, here: Path) -> Apart:
+    """
+    Tell a command's words and options apart, in whatever order they were typed.
+
+    Parameters
+    ----------
+    typed : list of str
+        What stands after the command.
+    own : collection of str
+        The command's own options; none takes a value.
+    usage : str
+        Said below what is refused.
+    here : Path
+        The folder in which it was typed.
+
+    Raises
+    ------
+    WrongCommand
+        As for `prepared`, or for an option that the command does not take.
+    """
+    apart, left = Apart(), list(typed)
+    while left:
+        word = left.pop(0)
+        place = place_given(word, left, here)
+        if place is not None:
+            apart.configfiles += place[0]
+            apart.directory = place[1] or apart.directory
+        elif word in own:
+            apart.flags.add(word)
+        elif cores_given([word]):
+            number = word in CORE_OPTIONS and left and (left[0].isdigit() or left[0] == "all")
+            apart.cores += [word, left.pop(0)] if number else [word]
+        elif word.startswith("-"):
+            raise WrongCommand(f"{shortened(word)} is no option of this command.\n{usage}")
+        elif word.endswith(CONFIG_ENDINGS):
+            told = "looks like a settings file: type --configfile before it."
+            raise WrongCommand(f"{shortened(word, 200)} {told}\n{usage}")
+        else:
+            apart.words.append(word)
+    return apart
 
 
 def next_value(name: str, words: list[str]) -> str:

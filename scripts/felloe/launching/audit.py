@@ -11,18 +11,11 @@ sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from felloe.audit.comparison import EDITIONS, compare_folders, compare_results, folders_of
 from felloe.audit.page import page_of_runs
-from felloe.audit.quick import (
-    MORE,
-    SUMS,
-    Present,
-    held_against_manifest,
-    of_files,
-    of_records,
-)
+from felloe.audit.quick import Present, held_against_manifest
 from felloe.audit.quick_words import screen_of_quick
-from felloe.audit.runs import flattened_settings, read_run
+from felloe.audit.runs import flattened_settings
 from felloe.audit.screen import screen_of_runs, screen_of_verify
-from felloe.errors import StudyError, nearest
+from felloe.errors import StudyError, unknown_study
 from felloe.ground.files.hashes import hashes_of
 from felloe.ground.files.writing import write_text
 from felloe.settings import fed_back, read_settings, resolve
@@ -39,6 +32,10 @@ def main(asked: Mapping[str, Any]) -> int:
     except StudyError as error:
         sys.stderr.write(f"{error}\n")
         return 1
+    except OSError as error:
+        place = f"{error.filename}: " if error.filename else ""
+        sys.stderr.write(f"{place}{error.strerror or error}.\n")
+        return 1
 
 
 def verify(asked: Mapping[str, Any]) -> int:
@@ -50,16 +47,7 @@ def verify(asked: Mapping[str, Any]) -> int:
         names, pairs = [asked["study"]], []
     found = [compare_folders(was / name, now / name) for name in [*names, *pairs]]
     print(screen_of_verify(found))
-    beside = [name for name in [*names, *pairs] if told_beside(was / name)]
-    for name in beside:
-        print(f"{name}: files that no manifest lists, or SHA256SUMS that are not the manifest's.")
-    return int(bool(beside) or not all(one.reproduced for one in found))
-
-
-def told_beside(folder: Path) -> bool:
-    """Tell whether a folder holds files of no manifest, or sums that are not its manifest's."""
-    run = read_run(folder)
-    return any(each.code in (MORE, SUMS) for each in [*of_files(run), *of_records(run)])
+    return int(not all(one.whole for one in found))
 
 
 def quick(asked: Mapping[str, Any]) -> int:
@@ -106,9 +94,7 @@ def study(asked: Mapping[str, Any]) -> int:
     studies = resolve(read_settings(asked["configfiles"]))["studies"]
     name = asked["study"]
     if name and name not in studies:
-        close = nearest(name, studies)
-        hint = f"Did you mean '{close}'?" if close else f"There are: {', '.join(studies)}."
-        sys.stderr.write(f"'{name}' is no study of these settings. {hint}\n")
+        sys.stderr.write(f"{unknown_study(name, studies)}\n")
         return 2
     return 0
 

@@ -9,7 +9,6 @@ import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
-from itertools import takewhile
 from pathlib import Path
 
 from felloe.launching import arguments
@@ -32,7 +31,7 @@ PAGE = "runs-side-by-side.html"
 @dataclass(frozen=True)
 class Typed:
     """
-    A command's words, told apart.
+    A command's words, told apart, and the engine for them.
 
     Attributes
     ----------
@@ -43,7 +42,7 @@ class Typed:
     flags : set of str
         The command's own options.
     rest : list of str
-        Options of the engine.
+        The number of cores, if one was typed.
     """
 
     engine: Engine
@@ -53,17 +52,10 @@ class Typed:
 
 
 def told_apart(typed: list[str], own: set[str], usage: str) -> Typed:
-    """Tell a command's words, its own options and the engine's apart."""
-    leading = list(takewhile(lambda word: not word.startswith("-"), typed))
-    others = [word for word in typed[len(leading) :] if word not in own]
-    configfiles, directory, rest = arguments.prepared(others, Path.cwd())
-    words = [*leading, *arguments.targets_of(rest)]
-    options = rest[len(words) - len(leading) :]
-    for option in options:
-        if option.startswith("-") and not arguments.cores_given([option]):
-            raise WrongCommand(f"{option} is no option of this command.\n{usage}")
-    engine = engine_for(configfiles, directory)
-    return Typed(engine, words, own.intersection(typed), options)
+    """Tell a command's words and options apart; make the engine for them."""
+    apart = arguments.told_apart(typed, own, usage, Path.cwd())
+    engine = engine_for(apart.configfiles, apart.directory)
+    return Typed(engine, apart.words, apart.flags, apart.cores)
 
 
 def audited(engine: Engine, **asked: object) -> int:

@@ -10,7 +10,7 @@ from typing import Any
 sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from felloe import __version__
-from felloe.errors import Fault, StudyError, nearest
+from felloe.errors import Fault, StudyError, meant_study
 from felloe.ground.files.tables import Row
 from felloe.settings import Settings, read_settings, resolve
 from felloe.validation.intake.across import check_sizes
@@ -89,11 +89,9 @@ def folder_of(study: str, settings: Settings, shown: str) -> Path:
     """Return the folder of a study, or say which was probably meant."""
     studies = settings["studies"]
     if study not in studies:
-        close = nearest(study, studies)
-        hint = f"Did you mean '{close}'?" if close else f"Known here: {', '.join(studies)}."
-        problem = "is no study of these settings"
+        problem, remedy = "is no study of these settings", meant_study(study, studies)
         raise StudyError(
-            [Fault(shown, column="studies", value=study, problem=problem, remedy=hint)]
+            [Fault(shown, column="studies", value=study, problem=problem, remedy=remedy)]
         )
     return Path(studies[study])
 

@@ -5,7 +5,6 @@ import signal
 import sys
 from collections.abc import Callable
 from io import TextIOWrapper
-from itertools import takewhile
 from pathlib import Path
 
 from felloe import __version__
@@ -35,7 +34,7 @@ python3 scripts/run freeze STUDY         write down all choices before data are 
                     archive [STUDY]      one zip to pass on: --with-people or --without-people
                     test, check          the tests; style and types of the code
                     version              of Felloe, its code and its lock
-Every one of them takes --configfile FILE [FILE ...] and --directory FOLDER; what runs, --cores N.
+All but test, check and version take --configfile FILE [FILE ...], --directory FOLDER, --cores N.
 README.md explains them, config/README.md files and settings. Other options go to Snakemake."""
 
 
@@ -128,20 +127,26 @@ def show_version(_: list[str]) -> int:
     return 0
 
 
-def in_environment(script: str, typed: list[str]) -> int:
-    """Run a script of this folder with what was typed, in its working folder; return its status."""
-    names = list(takewhile(lambda word: not word.startswith("-"), typed))  # of studies, not files
-    configfiles, directory, rest = arguments.prepared(typed[len(names) :], Path.cwd())
-    command = [str(ensured(ROOT, say)), str(Path(__file__).with_name(script)), *names, *rest]
-    command += ["--configfile", *configfiles] if configfiles else []
-    folder = Path(directory) if directory else ROOT
+DATA_SEEN = "--data-seen"
+FREEZE = f"{arguments.COMMAND} freeze STUDY [{DATA_SEEN}] [--configfile FILE] [--directory FOLDER]"
+
+
+def run_freeze(typed: list[str]) -> int:
+    """Freeze a study, in the environment and the working folder; return the exit status."""
+    apart = arguments.told_apart(typed, (DATA_SEEN,), FREEZE, Path.cwd())
+    if len(apart.words) != 1:
+        raise WrongCommand(f"One study is frozen at a time.\n{FREEZE}")
+    script = Path(__file__).with_name("freeze.py")
+    command = [str(ensured(ROOT, say)), str(script), *apart.words, *apart.flags]
+    command += ["--configfile", *apart.configfiles] if apart.configfiles else []
+    folder = Path(apart.directory) if apart.directory else ROOT
     return attended(command, cwd=folder, env=environment_variables(ROOT))
 
 
 WORDS: dict[str, Callable[[list[str]], int]] = {
     "test": run_tests,
     "check": lambda _: run_checks(ROOT, ensured(ROOT, say), say),
-    "freeze": lambda typed: in_environment("freeze.py", typed),
+    "freeze": run_freeze,
     "archive": lambda typed: run_archive(ROOT, typed, say),
     "verify": commands.verify,
     "try": commands.try_settings,

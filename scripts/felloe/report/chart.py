@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from felloe.circle.tables import ADJACENCY, ORDER
+from felloe.circle.tables import ADJACENCY, ORDER, from_a_boundary
 from felloe.clustering.tables import SUPPORT
 from felloe.clustering.tree_files import read_tree
 from felloe.colours.tables import COLOURS
@@ -228,14 +228,6 @@ def with_next(classes: list[Record], neighbours: Mapping[frozenset[str], float])
 def ids_of(tier: str, rows: Sequence[Row]) -> list[str]:
     """Return the ids of a tier's groups in the order in which they first appear."""
     return list(dict.fromkeys(row[tier] for row in rows))
-
-
-def from_a_boundary(ring: Sequence[Row]) -> list[Row]:
-    """Turn the list so that it starts where a class starts; a circle has no first row."""
-    for at in range(len(ring)):
-        if ring[at - 1]["class"] != ring[at]["class"]:
-            return [*ring[at:], *ring[:at]]
-    return list(ring)
 
 
 def group_entry(tier: str, name: str, rows: Sequence[Row], sources: Sources) -> Record:

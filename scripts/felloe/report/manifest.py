@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from felloe.errors import StudyError
-from felloe.ground.files.hashes import sha256_of
+from felloe.ground.files.hashes import sha256_of, sums_text
 from felloe.ground.files.records import write_json
 from felloe.ground.files.writing import write_text
 from felloe.ledger import OWN, RESULTS, Entry
@@ -25,6 +25,7 @@ def own_inputs(inputs: Mapping[str, str], entries: Mapping[str, Entry]) -> dict[
     inputs : mapping of str to str
         Name to SHA-256, as the files are now.
     entries : mapping of str to Entry
+        Without that of the manifest's own job.
 
     Raises
     ------
@@ -33,12 +34,11 @@ def own_inputs(inputs: Mapping[str, str], entries: Mapping[str, Entry]) -> dict[
     """
     read: dict[str, str] = {}
     for entry in entries.values():
-        if entry.step != "write_manifest":
-            read |= {
-                name.removeprefix(OWN): value
-                for name, value in entry.inputs.items()
-                if name.startswith(OWN)
-            }
+        read |= {
+            name.removeprefix(OWN): value
+            for name, value in entry.inputs.items()
+            if name.startswith(OWN)
+        }
     changed = sorted(name for name in {*inputs, *read} if inputs.get(name) != read.get(name))
     if changed:
         raise StudyError(
@@ -175,7 +175,7 @@ def write_sums(path: str, outputs: Mapping[str, str], manifest: str) -> None:
         Path of the manifest.
     """
     sums = {**outputs, "manifest.json": sha256_of(manifest)}
-    write_text(path, "".join(f"{value}  {name}\n" for name, value in sorted(sums.items())))
+    write_text(path, sums_text(sums))
 
 
 def reading_steps(entries: Mapping[str, Entry], without: Sequence[str]) -> dict[str, Entry]:

@@ -1,10 +1,10 @@
 """The vocabulary as a SKOS concept scheme, in Turtle and JSON-LD, the same bytes each time."""
 
-import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from felloe.ground.files.records import write_json
 from felloe.ground.files.writing import write_text
 from felloe.report.chart import Record
 from felloe.report.mark_words import mark_sentences
@@ -135,7 +135,7 @@ def write_jsonld(path: str | Path, graph: Any) -> None:
             plain = str(value) if isinstance(value, Literal) else {"@id": str(value)}
             node.setdefault(compact(predicate), []).append(plain)
     record = {"@context": CONTEXT, "@graph": list(nodes.values())}
-    write_text(path, json.dumps(record, indent=2, ensure_ascii=False) + "\n")
+    write_json(path, record)
 
 
 def compact(uri: object) -> str:

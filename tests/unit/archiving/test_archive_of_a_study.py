@@ -1,7 +1,6 @@
 """What an archive holds, what it leaves out, and of which results none is made."""
 
 import contextlib
-import csv
 import hashlib
 import json
 import re
@@ -14,9 +13,10 @@ import pytest
 import yaml
 from felloe.archiving import command
 from felloe.archiving.contents import Request, left_empty, working_folder
-from felloe.archiving.wholeness import Kept
+from felloe.archiving.wholeness import Kept, manifest_of
 from felloe.archiving.withheld import is_open, rebuilding, tells_of_people
 from felloe.ledger import Entry
+from felloe.validation.tables import FINDINGS
 from small_study import PEOPLE, RESPONDENTS
 
 NAMES = re.compile(rb"(?:somebody|picker)-[0-9]{2}")
@@ -217,6 +217,17 @@ def test_no_archive_is_made_of_results_that_are_not_whole(harm, folder, tmp_path
     assert not (copy / "archives").exists()
 
 
+@pytest.mark.parametrize(
+    "text", ["null", "[]", "3", "{", "{}", '{"study": "guild", "outputs": null}', None]
+)
+def test_a_manifest_that_is_none_is_told_from_one(text, tmp_path):
+    record = {"project": {}, "config": {}, "inputs": {}, "outputs": {}, "graph": {}}
+    (tmp_path / "manifest.json").write_text(json.dumps({"study": "guild", **record}), "utf-8")
+    assert manifest_of(str(tmp_path))["study"] == "guild"
+    (tmp_path / "manifest.json").write_text(text or json.dumps({**record, "graph": None}), "utf-8")
+    assert manifest_of(str(tmp_path)) is None
+
+
 def test_a_study_that_there_is_not_is_a_wrong_command(folder, capsys):
     assert archive(folder, people=True, study="gild") == 2
     said = capsys.readouterr().err
@@ -276,13 +287,15 @@ def test_a_step_can_be_made_anew_only_if_each_of_its_jobs_can():
 def test_of_a_file_that_no_step_reads_the_name_alone_is_passed_on(tmp_path):
     home = tmp_path / "results" / "guild"
     (home / "validation").mkdir(parents=True)
-    with open(home / "validation" / "findings.csv", "w", encoding="utf-8", newline="") as stream:
-        csv.writer(stream).writerows([["file"], ["sorts.csv"], ["who is who.csv"]])
+    unread = ["who is who.csv", "=who.csv", "who, too.csv"]
+    noted = [("note", name, None, "", "", "not read") for name in ["sorts.csv", "", *unread]]
+    FINDINGS.write(home / "validation" / "findings.csv", noted)
     manifest = {
         "study": "guild", "inputs": {"sorts.csv": ""}, "config": {"studies": {"guild": "my/guild"}},
     }  # fmt: skip
     kept = [Kept(str(home), manifest, {})]
-    assert left_empty(Request("guild", True, {}, kept)) == ["my/guild/who is who.csv"]
+    found = left_empty(Request("guild", True, {}, kept))
+    assert sorted(found) == sorted(f"my/guild/{name}" for name in unread)
     assert left_empty(Request("guild", False, {}, kept)) == []
 
 

@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from audit_example import HEAD, PUBLISHED, ROWS, second_state, write_run
+from audit_example import HEAD, PUBLISHED, ROWS, second_state, with_sums, write_run
 from felloe.audit import chart_words
 from felloe.audit.chart_changes import Move
 from felloe.audit.comparison import compare_folders
@@ -31,14 +31,14 @@ def swapped(tmp_path):
 
 
 def test_the_same_results_take_two_lines(tmp_path):
-    same = compare_folders(write_run(tmp_path / "a"), write_run(tmp_path / "b"))
+    same = compare_folders(*(with_sums(write_run(tmp_path / run)) for run in ("a", "b")))
     assert screen_of_verify([same]).splitlines() == [
         "Reproduced: 1 folder of results, every file of every manifest is the same.",
-        "jars: all 6 files are the same.",
+        "jars: all 7 files are the same.",
     ]
     assert screen_of_runs([same]).splitlines() == [
         "No difference: 1 folder of results.",
-        "jars: all 6 files are the same.",
+        "jars: all 7 files are the same.",
     ]
 
 

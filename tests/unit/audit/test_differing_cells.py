@@ -27,7 +27,7 @@ def test_a_cell_is_told_by_row_column_and_values(tmp_path):
     assert found.key == ("term",)
     assert told(found) == [(("dill",), "difference", "0.25", "0.75")]
     assert found.cells[0].by == 0.5
-    assert found.number == 1
+    assert (found.n_cells, found.n_rows_was, found.n_rows_now) == (1, 0, 0)
 
 
 def test_a_cell_of_a_square_is_told_by_both_terms(tmp_path):
@@ -77,8 +77,7 @@ def test_rows_and_columns_of_one_side_are_told(tmp_path):
     found = compared(tmp_path, "comparison/terms.csv", was, now)
     assert (found.rows_was, found.rows_now) == ((("garlic",),), (("mint",),))
     assert (found.columns_was, found.columns_now) == (("old",), ("new",))
-    assert found.n_cells == 0
-    assert found.number == 4
+    assert (found.n_cells, found.n_rows_was, found.n_rows_now) == (0, 1, 1)
 
 
 def test_another_order_of_the_rows_is_told(tmp_path):
@@ -86,7 +85,7 @@ def test_another_order_of_the_rows_is_told(tmp_path):
     now = "term,difference\ngarlic,0.2\ndill,0.1\n"
     found = compared(tmp_path, "comparison/terms.csv", was, now)
     assert found.reordered
-    assert found.number == 0
+    assert (found.n_cells, found.n_rows_was, found.n_rows_now) == (0, 0, 0)
 
 
 def test_numbers_are_of_all_though_few_are_kept(tmp_path):

@@ -3,7 +3,7 @@
 import json
 
 import pytest
-from audit_example import FILES, PUBLISHED, second_state, sha, write_run
+from audit_example import FILES, PUBLISHED, second_state, sha, with_sums, write_run
 from felloe.audit import words
 from felloe.audit.comparison import compare_folders
 from felloe.audit.page import page_of_runs
@@ -34,6 +34,31 @@ def test_an_edited_input_is_found_from_every_file(tmp_path):
     for path in paths(found):
         assert causes(found, path) == [("input", "sorts.csv", "", "", "")]
     assert [(one.kind, one.name) for one in found.changes] == [("input", "sorts.csv")]
+
+
+def test_a_list_of_all_entries_is_no_cause_of_its_own(tmp_path):
+    was = with_sums(write_run(tmp_path / "a"))
+    now = with_sums(write_run(tmp_path / "b", second_state(*EVERY), sorts="other"))
+    found = compare_folders(was, now)
+    assert "ledger/" in found.trace("manifest.json").inputs
+    for path in ("manifest.json", "SHA256SUMS"):
+        assert causes(found, path) == [("input", "sorts.csv", "", "", "")]
+
+
+def test_a_study_whose_name_looks_like_that_of_a_pair_has_a_chart(tmp_path):
+    runs = [write_run(tmp_path / run, study="salt--sour") for run in ("a", "b")]
+    assert compare_folders(*runs).effects is not None
+    (runs[0] / "manifest.json").unlink()  # that of the other run still tells
+    assert compare_folders(*runs).effects is not None
+    (runs[1] / "manifest.json").unlink()
+    assert compare_folders(*runs).effects is None
+
+
+def test_a_pair_of_editions_has_no_chart(tmp_path):
+    runs = [write_run(tmp_path / run, study="salt--sour") for run in ("a", "b")]
+    for run in runs:
+        (run / "manifest.json").write_text('{"older": "salt", "newer": "sour"}')
+    assert compare_folders(*runs).effects is None
 
 
 def test_another_linkage_is_found_from_the_tree_on(tmp_path):

@@ -206,13 +206,16 @@ def test_what_people_could_settle(changed, correlation, question):
         (0.70, 0.90, 0.70, False, False),
         (0.70, 0.80, 0.69, False, False),
         (math.nan, math.nan, 0.9, False, False),
+        (0.90, 0.95, math.nan, False, False),
+        (0.70, 0.89, math.nan, False, False),
     ],
 )
 def test_the_margins_are_those_of_the_dossier(low, high, least, agreement, shortfall):
     correlation = CorrectedCorrelation((low + high) / 2, low, high, 0.01)
-    study = Study(correlation, (0.9, least), (1.0, 1.0))
-    assert shows_agreement(study, MARGINS) is agreement
-    assert shows_shortfall(study, MARGINS) is shortfall
+    for reliabilities in ((0.9, least), (least, 0.9)):
+        study = Study(correlation, reliabilities, (1.0, 1.0))
+        assert shows_agreement(study, MARGINS) is agreement
+        assert shows_shortfall(study, MARGINS) is shortfall
 
 
 def number(more, share=0.82):

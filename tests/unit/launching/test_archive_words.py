@@ -3,7 +3,7 @@
 import json
 
 import pytest
-from felloe.launching.archive import request, studies_apart
+from felloe.launching.archive import request
 from felloe.launching.setup.environment import LaunchError, WrongCommand
 from felloe.launching.withheld import MARKER, plan_of, words
 
@@ -23,7 +23,7 @@ def here(tmp_path):
         ["guild"],
         ["guild", "--with-people", "--without-people"],
         ["guild", "other", "--with-people"],
-        ["--with-people", "--cores", "2"],
+        ["--with-people", "s.yaml"],
         ["--with-people", "-n"],
         ["--with-people", "--configfile", "lost.yaml"],
         ["--with-people", "--directory"],
@@ -55,12 +55,22 @@ def test_without_a_study_all_are_meant(here):
     assert (asked["study"], folder) == (None, here / "project")
 
 
-def test_a_study_is_found_behind_options():
-    assert studies_apart(["--configfile", "a.yaml", "b.yaml", "guild"]) == (
-        ["guild"],
-        ["--configfile", "a.yaml", "b.yaml"],
-    )
-    assert studies_apart(["-d", "x", "guild"]) == (["guild"], ["-d", "x"])
+@pytest.mark.parametrize(
+    "behind",
+    [
+        ["--configfile", "s.yaml", "t.yaml"],
+        ["-d", "guild"],
+        ["--cores", "2"],
+        ["--cores", "all"],
+        ["-j2"],
+        ["--cores=2"],
+    ],
+)
+def test_a_study_is_found_behind_options(behind, here):
+    (here / "t.yaml").touch()
+    asked, _ = request(["--with-people", *behind, "guild"], here, here)
+    assert asked["study"] == "guild"
+    assert request([*behind, "--with-people"], here, here)[0]["study"] is None
 
 
 def test_a_folder_with_people_is_as_ever(tmp_path):

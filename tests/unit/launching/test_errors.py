@@ -1,6 +1,6 @@
 """What a study's owner reads when something is wrong."""
 
-from felloe.errors import SCREEN_LINES, Fault, StudyError, nearest, shortened
+from felloe.errors import SCREEN_LINES, Fault, StudyError, nearest, shortened, unknown_study
 
 
 def test_a_fault_says_where_what_and_what_to_do():
@@ -39,6 +39,13 @@ def test_a_screen_is_not_exceeded_and_the_rest_is_pointed_to():
 def test_a_near_miss_is_recognised_and_a_far_one_is_not():
     assert nearest("gralic", ["garlic", "dill"]) == "garlic"
     assert nearest("zzz", ["garlic", "dill"]) is None
+
+
+def test_a_study_that_there_is_not_is_told_with_the_one_meant_or_with_all():
+    assert unknown_study("brien", ["dill", "brine"]).endswith("Did you mean 'brine'?")
+    assert unknown_study("\x1b", {"dill": "", "brine": ""}) == (
+        "\\x1b is no study of these settings. They name: dill, brine."
+    )
 
 
 def test_a_long_or_unprintable_value_is_shown_short_and_plain():

@@ -198,6 +198,22 @@ def test_a_study_named_like_a_folder_that_is_there_is_a_study(here, monkeypatch,
     assert (here / "brine" / "protocol.json").is_file()
 
 
+@pytest.mark.parametrize("first", [["brine", "--cores", "2"], ["--cores", "2", "brine"]])
+def test_a_number_of_cores_changes_nothing(here, monkeypatch, first):
+    monkeypatch.setattr(launcher, "ensured", lambda root, say: Path(sys.executable))
+    typed = ["freeze", *first, "--configfile", "mine.yaml", "--directory", "."]
+    assert launcher.main(typed) == 0
+    assert (here / "words" / "protocol.json").is_file()
+
+
+@pytest.mark.parametrize("words", [[], ["brine", "dill"], ["brine", "--data-sene"]])
+def test_what_can_not_be_frozen_so_is_a_wrong_command(here, capsys, words):
+    assert launcher.main(["freeze", *words, "--configfile", "mine.yaml"]) == 2
+    said = capsys.readouterr().err
+    assert "freeze STUDY" in said
+    assert len(said.splitlines()) == 2
+
+
 def test_a_working_folder_that_is_not_there_is_named(here, monkeypatch, capsys):
     monkeypatch.setattr(launcher, "ensured", lambda root, say: Path(sys.executable))
     assert launcher.main(["freeze", "brine", "--directory", "nowhere"]) == 2

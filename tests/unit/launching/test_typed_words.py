@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from felloe.launching.arguments import is_answer, is_overridden, prepared
+from felloe.launching.arguments import is_answer, is_overridden, prepared, told_apart
 from felloe.launching.setup.environment import LaunchError, WrongCommand
 
 RUN = Path(__file__).parents[3] / "scripts" / "run"
@@ -138,3 +138,32 @@ def test_the_command_ends_with_status_2(typed, here):
     finished = subprocess.run(command, cwd=here, capture_output=True, text=True)
     assert (finished.returncode, finished.stdout) == (2, "")
     assert len(finished.stderr.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        ["study", "--mine", "--cores", "2", "--configfile", "s.yaml", "-d", "our words"],
+        ["--configfile", "s.yaml", "--cores", "2", "-d=our words", "--mine", "study"],
+        ["--mine", "--directory", "our words", "study", "--configfile=s.yaml", "--cores", "2"],
+    ],
+)
+def test_the_words_of_a_command_are_told_apart_in_any_order(typed, here):
+    apart = told_apart(typed, {"--mine", "--other"}, "usage", here)
+    assert (apart.words, apart.flags, apart.cores) == (["study"], {"--mine"}, ["--cores", "2"])
+    assert apart.configfiles == [str(here / "s.yaml")]
+    assert apart.directory == str(here / "our words")
+
+
+def test_a_number_behind_another_word_is_no_number_of_cores(here):
+    apart = told_apart(["--cores", "2", "3", "-c4", "5"], set(), "usage", here)
+    assert (apart.words, apart.cores) == (["3", "5"], ["--cores", "2", "-c4"])
+
+
+@pytest.mark.parametrize("typed", [["--quik"], ["study", "-n"], ["--config", "a=1"], ["s.yaml"]])
+def test_what_a_command_does_not_take_is_told_with_its_usage(typed, here):
+    with pytest.raises(WrongCommand) as caught:
+        told_apart(typed, {"--quick"}, "usage", here)
+    told = str(caught.value)
+    assert told.endswith("\nusage")
+    assert any(told.startswith(word) for word in typed)

@@ -7,14 +7,13 @@ import pytest
 import yaml
 from chart_example import LIMITS, write_example
 from choose_colours import main as choose_colours
-from felloe.circle.tables import ORDER
+from felloe.circle.tables import ORDER, from_a_boundary
 from felloe.colours.tables import COLOURS
 from felloe.ground.files.tables import read_square
 from felloe.ground.terms import DifferentTerms
 from felloe.report.chart import (
     assemble_chart,
     chart_terms,
-    from_a_boundary,
     read_chart,
     read_sources,
     write_chart,

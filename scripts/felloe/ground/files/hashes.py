@@ -1,7 +1,7 @@
 """Files by their content: SHA-256."""
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 BLOCK = 1 << 20
@@ -14,6 +14,11 @@ def sha256_of(path: str | Path) -> str:
         while block := stream.read(BLOCK):
             digest.update(block)
     return digest.hexdigest()
+
+
+def sums_text(sums: Mapping[str, str]) -> str:
+    """Return SHA-256 by path as the lines that `sha256sum -c` reads, sorted by path."""
+    return "".join(f"{sums[path]}  {path}\n" for path in sorted(sums))
 
 
 def hashes_of(paths: Iterable[str | Path], folder: str | Path) -> dict[str, str]:

@@ -27,9 +27,14 @@ def jsonable(value: Any) -> Any:
     return value
 
 
+def json_text(record: Any) -> str:
+    """Return a record as indented JSON in the order of its keys."""
+    return json.dumps(jsonable(record), indent=2, ensure_ascii=False) + "\n"
+
+
 def write_json(path: str | Path, record: Any) -> None:
     """Write a record as indented JSON in the order of its keys."""
-    write_text(path, json.dumps(jsonable(record), indent=2, ensure_ascii=False) + "\n")
+    write_text(path, json_text(record))
 
 
 def read_json(path: str | Path) -> Any:
