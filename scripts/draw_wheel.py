@@ -1,25 +1,39 @@
-"""Step: draw the chart for the wall."""
+"""Step: draw the chart for the wall and for the desk."""
 
-import warnings
-from pathlib import Path
-
-from felloe.comparison.provisional_words import marked
-from felloe.ground.drawing import save_figure
-from felloe.ground.files.writing import write_text
+from felloe.ground.files.writing import write_bytes, write_text
 from felloe.report.chart import read_chart
-from felloe.report.figure_wheel import described_svg, draw_wheel, spoken_description
+from felloe.report.sheet.pdf import pdf_of
+from felloe.report.sheet.raster import png_of
+from felloe.report.sheet.sheets import a3_sheet, a4_sheet
+from felloe.report.sheet.svg import svg_of
+from felloe.report.typeface.shaping import typesetter
 
 
-def main(*, chart: str, paper_mm: float, svg: str, pdf: str, png: str) -> None:
-    """Read the chart, draw it, save it in three formats; the SVG also tells its content."""
-    drawn = read_chart(chart)
-    title = marked(drawn["title"], drawn["provisional"])
-    with warnings.catch_warnings(record=True) as caught:
-        warnings.simplefilter("always")  # a character that the fonts lack: shown as a box
-        save_figure(draw_wheel(drawn, paper_mm), (svg, pdf, png), title, artwork=True)
-    print(*sorted({str(warning.message) for warning in caught}), sep="\n")
-    text = Path(svg).read_text(encoding="utf-8")
-    write_text(svg, described_svg(text, title, spoken_description(drawn)))
+def main(
+    *,
+    chart: str,
+    fonts: list[str],
+    bleed_mm: float,
+    weak: float,
+    svg: str,
+    pdf: str,
+    png: str,
+    outlined: str,
+    svg_a4: str,
+    pdf_a4: str,
+) -> None:
+    """Read the chart, lay it out on both sizes of paper, write each format."""
+    drawn, setter = read_chart(chart), typesetter(tuple(fonts))
+    wall = a3_sheet(drawn, setter, weak)
+    desk, dropped = a4_sheet(drawn, setter, weak)
+    write_text(svg, svg_of(wall, setter))
+    write_text(outlined, svg_of(wall, setter, outlines=True))
+    write_bytes(pdf, pdf_of(wall, setter, bleed_mm))
+    write_bytes(png, png_of(wall, setter))
+    write_text(svg_a4, svg_of(desk, setter))
+    write_bytes(pdf_a4, pdf_of(desk, setter, bleed_mm))
+    if dropped:
+        print(f"No A4 sheet: {len(dropped)} labels would be under 6 pt, such as {dropped[0]!r}.")
 
 
 if __name__ == "__main__":

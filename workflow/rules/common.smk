@@ -26,7 +26,14 @@ def study_files(wildcards):
     """Return the files of a study's folder that are there; validation says which are missing."""
     folder = Path(config["studies"][wildcards.study])
     names = [name for alternatives in STUDY_FILES.values() for name in alternatives]
+    names += config["wheel"]["fonts"]
     return [str(folder / name) for name in names if (folder / name).is_file()]
+
+
+def font_files(wildcards):
+    """Return the study's own font files, in the order in which they are tried for a letter."""
+    folder = Path(config["studies"][wildcards.study])
+    return [str(folder / name) for name in config["wheel"]["fonts"] if (folder / name).is_file()]
 
 
 def protocol_file(wildcards):

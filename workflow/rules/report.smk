@@ -58,13 +58,17 @@ rule write_vocabulary:
 
 
 rule draw_wheel:
-    """Draw the three rings of the chart for the wall."""
+    """Draw the chart for the wall and for the desk: hub, spokes and felloes."""
     input:
         chart="results/{study}/report/chart.json",
+        fonts=font_files,
     output:
         svg="results/{study}/figures/wheel.svg",
         pdf="results/{study}/figures/wheel.pdf",
         png="results/{study}/figures/wheel.png",
+        outlined="results/{study}/figures/wheel_outlined.svg",
+        svg_a4="results/{study}/figures/wheel_a4.svg",
+        pdf_a4="results/{study}/figures/wheel_a4.pdf",
     log:
         "results/{study}/logs/draw_wheel.log",
     benchmark:
@@ -73,7 +77,8 @@ rule draw_wheel:
         "../envs/study.yaml"
     params:
         code=code_of("draw_wheel"),
-        paper_mm=config["wheel"]["paper_mm"],
+        bleed_mm=config["wheel"]["bleed_mm"],
+        weak=config["circle"]["weak_adjacency"],
     script:
         "../../scripts/draw_wheel.py"
 

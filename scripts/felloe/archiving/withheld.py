@@ -11,6 +11,7 @@ from felloe.ledger import ENTRIES, RESULTS, Entry
 OPEN_FILES = ("study.yaml", "terms.csv", "protocol.json")
 OPEN_TABLES = ("names", "decisions", "labels", "crosswalk")  # as .csv or .xlsx
 OPEN_RECORDS = tuple(f"validation/{name}.json" for name in ("study", "stability", "protocol"))
+FONTS = (".ttf", ".ttc", ".otf")
 PEOPLE = "validation/"
 WAITED_FOR = "study/sorts.csv"  # by whatever validates, though it may not read them
 
@@ -31,7 +32,7 @@ def is_open(name: str) -> bool:
     """Tell whether a file of a study's folder may be passed on without people."""
     path = PurePosixPath(name)
     tables = path.stem in OPEN_TABLES and path.suffix in (".csv", ".xlsx")
-    return name in OPEN_FILES or tables
+    return name in OPEN_FILES or tables or path.suffix.lower() in FONTS
 
 
 @dataclass(frozen=True)

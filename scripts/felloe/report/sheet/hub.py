@@ -157,7 +157,7 @@ def branch(
 
 def mark(at: tuple[float, float], supported: bool | None, colour: str, plan: Plan) -> Shape:
     """Return the mark of a join: full if the data carry it, open if not."""
-    size = 1.45 * plan.form.branch
+    size = 1.75 * plan.form.branch
     role = "muted" if colour == MUTED else ""
     if supported:
         return disc(at, size, fill=colour, role=role)

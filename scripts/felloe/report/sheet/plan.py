@@ -1,6 +1,6 @@
 """Where everything stands on a sheet and how large it is set, before anything is drawn."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import combinations, pairwise
 from math import radians, tan
@@ -77,14 +77,14 @@ class Format:
 
 
 A3 = Format(
-    name="a3", width=297.0, height=420.0, centre=(148.5, 193.0), radius=139.0, felloe=16.0,
-    tyre=2.8, name_depth=9.6, rim=4.4, dot=1.25, hub=0.26, tree=0.39, words=13.5 * POINT,
+    name="a3", width=297.0, height=420.0, centre=(148.5, 199.0), radius=139.0, felloe=16.0,
+    tyre=2.8, name_depth=9.6, rim=4.4, dot=1.25, hub=0.26, tree=0.43, words=13.5 * POINT,
     classes=22 * POINT, subclasses=10.5 * POINT, title=27 * POINT, note=10 * POINT,
     key=8.6 * POINT, hairline=0.16, branch=0.34, margin=14.0,
 )  # fmt: skip
 A4 = Format(
-    name="a4", width=210.0, height=297.0, centre=(105.0, 137.0), radius=98.5, felloe=11.6,
-    tyre=2.0, name_depth=7.2, rim=3.1, dot=0.92, hub=0.25, tree=0.37, words=9.5 * POINT,
+    name="a4", width=210.0, height=297.0, centre=(105.0, 139.5), radius=100.0, felloe=10.2,
+    tyre=1.8, name_depth=6.7, rim=2.6, dot=0.9, hub=0.25, tree=0.42, words=9.5 * POINT,
     classes=15.5 * POINT, subclasses=7.6 * POINT, title=19 * POINT, note=7.5 * POINT,
     key=6.4 * POINT, hairline=0.13, branch=0.26, margin=10.0,
 )  # fmt: skip
@@ -405,7 +405,7 @@ def crowded(words: Sequence[Word], setter: Typesetter) -> list[Word]:
 def line_breaks(text: str, most: int = MOST_LINES) -> list[tuple[str, ...]]:
     """Return the ways to set a text in one line or more, each as even as can be."""
     words = text.split()
-    ways = [(" ".join(words),)]
+    ways: list[tuple[str, ...]] = [(" ".join(words),)]
     for count in range(2, min(most, len(words)) + 1):
         options = []
         for cuts in combinations(range(1, len(words)), count - 1):
@@ -582,7 +582,3 @@ def _named(
         at = (room.outer + room.inner) / 2 + (0.34 if inwards else -0.34) * size
         fitted = (str(number),), (at,), size
     return Name(group, *fitted, face, room.middle, inwards, number)
-
-
-Worded = Callable[..., str]
-Words = Mapping[str, str]

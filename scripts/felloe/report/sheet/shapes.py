@@ -246,9 +246,9 @@ def disc(centre: Point, radius: float, **look: str | float) -> Shape:
     )
 
 
-def box(x: float, y: float, width: float, height: float, **look: str | float) -> Shape:
+def box(x: float, y: float, wide: float, high: float, /, **look: str | float) -> Shape:
     """Return a rectangle; x and y are its upper left corner."""
-    corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+    corners = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
     steps: list[Step] = [("M", corners[0]), *(("L", each) for each in corners[1:]), ("Z", ())]
     return Shape(
         tuple(steps),

@@ -4,6 +4,7 @@ from felloe.ground.drawing import INK, MUTED, RULE
 from felloe.report.chart import Record
 from felloe.report.sheet.plan import LINE, MIDDLE, Plan, Word, runs_inwards
 from felloe.report.sheet.shapes import (
+    Anchor,
     Group,
     Part,
     Shape,
@@ -45,10 +46,8 @@ def lettering(word: Word, plan: Plan) -> list[Part]:
         side = over * word.size * (1 if inwards else -1)
         x, y = place(plan.rings.word, word.middle)
         dx, dy = place(side, word.middle + 90.0)
-        anchor = "start" if inwards else "end"
-        parts.append(
-            Text(text, x + dx, y + dy, word.size, INK, word.face, turn, anchor)  # type: ignore[arg-type]
-        )
+        anchor: Anchor = "start" if inwards else "end"
+        parts.append(Text(text, x + dx, y + dy, word.size, INK, word.face, turn, anchor))
     return parts
 
 
@@ -60,8 +59,8 @@ def picked(word: Word, plan: Plan) -> Shape:
         half = 0.75 * form.dot
         ends = place(rings.dot - half, word.middle), place(rings.dot + half, word.middle)
         return line(*ends, stroke=MUTED, width=1.6 * form.hairline, role="muted")
-    outline = {"stroke": INK, "width": 0.5 * form.hairline}
-    return disc(place(rings.dot, word.middle), form.dot, fill=colour, **outline)
+    at, width = place(rings.dot, word.middle), 0.5 * form.hairline
+    return disc(at, form.dot, fill=str(colour), stroke=INK, width=width)
 
 
 def evidence(word: Word, plan: Plan, colours: dict[str, str]) -> list[Shape]:

@@ -97,6 +97,13 @@ class Typesetter:
         """Return the font files of a face in the order in which they are tried."""
         return font_files(face, self.further)
 
+    def families(self, face: Face) -> str:
+        """Return the families of a face in the order in which they are tried, as CSS."""
+        from felloe.report.typeface.subsets import family_of
+
+        names = dict.fromkeys(family_of(path) for path in self.chain(face))
+        return ", ".join([*(f"'{name}'" for name in names), "sans-serif"])
+
     def line(self, text: str, face: Face = PLAIN) -> Line:
         """
         Shape a line.

@@ -47,6 +47,7 @@ SPREADSHEETS = {  # what a table may be instead; the first sheet is read
     name: name.replace(".csv", ".xlsx") for name in ("sorts.csv", *OPTIONAL_TABLES)
 }
 UNSHEETED = set(EXPECTED) - set(SPREADSHEETS)
+FONTS = (".ttf", ".ttc", ".otf")  # read if the settings name them
 KNOWN_FILES = (NAME, *EXPECTED, *SPREADSHEETS.values(), PROTOCOL)
 
 
@@ -229,6 +230,8 @@ class StudyReader:
         there = sorted(path.name for path in self.folder.iterdir() if path.is_file())
         for name in there:
             if name in KNOWN_FILES or name.startswith((".", "~$")) or name.lower() == "readme.md":
+                continue
+            if name.lower().endswith(FONTS):
                 continue
             table = f"{Path(name).stem.lower()}.csv"
             if Path(name).suffix.lower() == ".xlsx" and table in UNSHEETED and table not in there:

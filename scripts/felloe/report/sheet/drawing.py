@@ -1,0 +1,134 @@
+"""A chart drawn on a sheet: its parts in named groups, ready for every format."""
+
+from collections.abc import Mapping
+
+from felloe.errors import Fault
+from felloe.report.chart import Record, chart_terms
+from felloe.report.sheet.beside import (
+    Beside,
+    draw_centre,
+    draw_head,
+    draw_key,
+    draw_numbered,
+    draw_unsettled,
+    hundred,
+)
+from felloe.report.sheet.felloes import draw_felloe, draw_pegs, draw_subclass
+from felloe.report.sheet.hub import draw_hub, share_labels
+from felloe.report.sheet.phrases import PHRASES
+from felloe.report.sheet.plan import FORMATS, Format, Plan, TooSmall, plan_sheet
+from felloe.report.sheet.shapes import Group, Sheet, arc_degrees
+from felloe.report.sheet.spokes import class_colours, draw_spoke
+from felloe.report.typeface.shaping import Typesetter
+
+WEAK = 0.5
+
+
+def draw_sheet(
+    chart: Record,
+    form: Format,
+    setter: Typesetter,
+    note: str,
+    description: str,
+    *,
+    phrases: Mapping[str, str] = PHRASES,
+    weak: float = WEAK,
+) -> Sheet | list[TooSmall]:
+    """
+    Draw a chart.
+
+    Parameters
+    ----------
+    chart : dict
+        `chart.json`.
+    form : Format
+    setter : Typesetter
+    note : str
+        Who sorted, under the title.
+    description : str
+        The chart in words.
+    phrases : mapping of str to str
+        The sheet's fixed sentences.
+    weak : float
+        Share of redraws under which two classes have no peg.
+
+    Returns
+    -------
+    Sheet or list of TooSmall
+        The latter if terms cannot be set large enough to be read.
+    """
+    plan = plan_sheet(chart, form, setter)
+    if isinstance(plan, list):
+        return plan
+    beside = Beside(chart, plan, setter, phrases, note, weak)
+    wheel = draw_wheel(chart, plan, weak)
+    wheel.add(*draw_labels(beside).parts, draw_centre(beside))
+    body = Group("sheet", kind="sheet")
+    body.add(
+        draw_head(beside), draw_unsettled(beside), wheel, draw_numbered(beside), draw_key(beside)
+    )
+    return Sheet(
+        form.width, form.height, form.centre, chart["title"], description,
+        str(chart.get("language", "en")), body,
+    )  # fmt: skip
+
+
+def draw_wheel(chart: Record, plan: Plan, weak: float) -> Group:
+    """Draw the wheel alone: hub, classes with their subclasses and terms, pegs."""
+    words = {word.entry["id"]: word for word in plan.words}
+    colours = class_colours(chart)
+    wheel = Group("wheel", kind="wheel")
+    wheel.add(draw_hub(chart, plan))
+    for class_ in chart["classes"]:
+        if class_["start_deg"] is None:
+            continue
+        group = Group(f"class-{class_['id']}", class_["name"], "class")
+        group.add(*draw_felloe(class_, plan))
+        for subclass in class_["subclasses"]:
+            part = Group(f"subclass-{subclass['id']}", subclass["name"], "subclass")
+            part.add(*draw_subclass(subclass, class_, plan))
+            for term in subclass["terms"]:
+                title = spoken(class_, subclass, term)
+                part.add(draw_spoke(words[term["id"]], plan, colours, title))
+            if part.parts:
+                group.add(part)
+        wheel.add(group)
+    wheel.add(draw_pegs(chart, plan, weak))
+    return wheel
+
+
+def spoken(class_: Record, subclass: Record, term: Record) -> str:
+    """Return what a reader who points at a term is told."""
+    path = " / ".join(dict.fromkeys((class_["name"], subclass["name"], term["label"])))
+    return f"{path} ({hundred(term['home_probability'])}/100)"
+
+
+def draw_labels(beside: Beside) -> Group:
+    """Write the shares on the hub's circles, in the widest gap between two classes."""
+    group, plan = Group(kind="shares"), beside.plan
+    ring = [class_ for class_ in beside.chart["classes"] if class_["start_deg"] is not None]
+    gaps = [(class_["gap_after_deg"] or 0.0, class_["end_deg"]) for class_ in ring]
+    if not gaps:
+        return group
+    gap, end = max(gaps)
+    size = 0.86 * plan.form.key
+    if gap < arc_degrees(0.9 * size, plan.leaf):
+        return group
+    group.add(*share_labels(plan, end + gap / 2, max(size, 6.0 * 25.4 / 72)))
+    return group
+
+
+def faults_of_letters(chart: Record, setter: Typesetter) -> list[Fault]:
+    """Return what of a chart cannot be set in the fonts at hand, by the id of its term."""
+    texts = {term["id"]: term["label"] for _, _, term in chart_terms(chart)}
+    for class_ in chart["classes"]:
+        for tier, group in [
+            ("class", class_),
+            *(("subclass", one) for one in class_["subclasses"]),
+        ]:
+            texts[f"{tier} {group['id']}"] = group["name"]
+    texts["title"] = chart["title"]
+    return setter.faults(texts)
+
+
+__all__ = ["FORMATS", "draw_sheet", "draw_wheel", "faults_of_letters"]

@@ -1,0 +1,103 @@
+"""A sheet as a picture, every letter an outline."""
+
+import io
+from collections.abc import Callable
+from typing import Any
+
+from felloe.report.sheet.outlines import outlined
+from felloe.report.sheet.shapes import POINT, Shape, Sheet, arc_as_curves, leaves
+from felloe.report.typeface.shaping import Typesetter
+
+DPI = 300
+
+
+def png_of(
+    sheet: Sheet,
+    setter: Typesetter,
+    dpi: float = DPI,
+    recolour: Callable[[str], str] | None = None,
+) -> bytes:
+    """
+    Draw a sheet as PNG.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    setter : Typesetter
+    dpi : float
+        Dots to an inch.
+    recolour : callable, optional
+        Each colour as it is to be shown: for proofs.
+
+    Returns
+    -------
+    bytes
+    """
+    from felloe.ground.drawing import figure
+
+    fig = figure(sheet.width, sheet.height)
+    axes = fig.add_axes((0, 0, 1, 1))
+    axes.axis("off")
+    draw_on(axes, sheet, setter, recolour)
+    held = io.BytesIO()
+    fig.savefig(held, format="png", dpi=dpi, metadata={"Software": None})
+    return held.getvalue()
+
+
+def draw_on(
+    axes: Any, sheet: Sheet, setter: Typesetter, recolour: Callable[[str], str] | None = None
+) -> None:
+    """Draw a sheet onto axes, in its own millimetres."""
+    from matplotlib.patches import PathPatch
+
+    x, y = sheet.centre
+    axes.set_xlim(-x, sheet.width - x)
+    axes.set_ylim(sheet.height - y, -y)
+    axes.set_aspect("equal")
+    shown = recolour or str
+    for shape in shapes(sheet, setter):
+        look: dict[str, Any] = {"linewidth": 0.0, "edgecolor": "none"}
+        if shape.stroke:
+            look = {"linewidth": shape.width / POINT, "edgecolor": shown(shape.stroke)}
+            look |= {"capstyle": "butt", "joinstyle": "miter"}
+            if shape.dash:
+                look["linestyle"] = (0, tuple(value / shape.width for value in shape.dash))
+        fill = shown(shape.fill) if shape.fill else "none"
+        axes.add_patch(PathPatch(path_of(shape), facecolor=fill, **look))
+
+
+def shapes(sheet: Sheet, setter: Typesetter) -> list[Shape]:
+    """Return everything on a sheet as shapes; the letters of a line as one."""
+    found = []
+    for part in leaves(sheet.body):
+        if isinstance(part, Shape):
+            found.append(part)
+            continue
+        steps = tuple(step for glyph in outlined(part, setter) for step in glyph.steps)
+        if steps:
+            found.append(Shape(steps, fill=part.color))
+    return found
+
+
+def path_of(shape: Shape) -> Any:
+    """Return a shape as a path of matplotlib."""
+    from matplotlib.path import Path
+
+    points: list[tuple[float, float]] = []
+    codes: list[Any] = []
+    start = last = (0.0, 0.0)
+    for step in shape.steps:
+        name = step[0]
+        if name == "Z":
+            points.append(start)
+            codes.append(Path.CLOSEPOLY)
+            continue
+        for kind, found in arc_as_curves(last, step) if name == "A" else [step]:
+            pairs = [(found[at], found[at + 1]) for at in range(0, len(found), 2)]
+            code = {"M": Path.MOVETO, "L": Path.LINETO, "C": Path.CURVE4}[kind]
+            points += pairs
+            codes += [code] * len(pairs)
+            last = pairs[-1]
+        if name == "M":
+            start = last
+    return Path(points, codes)

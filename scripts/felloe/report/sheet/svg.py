@@ -1,0 +1,169 @@
+"""A sheet as SVG: with live text in named groups, or with every letter an outline."""
+
+import base64
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+from xml.sax.saxutils import escape, quoteattr
+
+from felloe.report.sheet.outlines import outlined
+from felloe.report.sheet.plan import TRACKING
+from felloe.report.sheet.shapes import (
+    ArcText,
+    Group,
+    Part,
+    Shape,
+    Sheet,
+    Text,
+    arc_steps,
+    leaves,
+    place,
+)
+from felloe.report.typeface.shaping import Typesetter
+from felloe.report.typeface.subsets import Used, subset_of, used_fonts
+
+Recolour = Callable[[str], str]
+
+
+def svg_of(sheet: Sheet, setter: Typesetter, *, outlines: bool = False) -> str:
+    """
+    Write a sheet as SVG.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    setter : Typesetter
+    outlines : bool
+        For a printer: every letter as an outline, so that no font is needed.
+
+    Returns
+    -------
+    str
+    """
+    width, height = number(sheet.width), number(sheet.height)
+    x, y = sheet.centre
+    writer = _Writer(setter, outlines)
+    body = "\n".join(writer.parts(sheet.body.parts, 1))
+    style = (
+        ""
+        if outlines
+        else f"<style>{fonts_style(used_fonts(leaves(sheet.body), setter))}</style>\n"
+    )
+    return (
+        '<?xml version="1.0" encoding="UTF-8"?>\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+        f'viewBox="0 0 {width} {height}" xml:lang={quoteattr(sheet.language)} role="img" '
+        'aria-labelledby="sheet-title sheet-description">\n'
+        f'<title id="sheet-title">{escape(sheet.title)}</title>\n'
+        f'<desc id="sheet-description">{escape(sheet.description)}</desc>\n'
+        f"{style}"
+        f'<rect width="{width}" height="{height}" fill="#ffffff"/>\n'
+        f'<g transform="translate({number(x)} {number(y)})">\n{body}\n</g>\n</svg>\n'
+    )
+
+
+def fonts_style(used: Iterable[Used]) -> str:
+    """Return the rules that carry the letters that are used, a font each."""
+    return "".join(
+        f"@font-face{{font-family:{quoteattr(one.family)};font-weight:{one.weight};"
+        f"font-style:{one.style};src:url(data:font/{one.format};base64,"
+        f"{base64.b64encode(subset_of(one)).decode('ascii')})}}"
+        for one in used
+    )
+
+
+@dataclass
+class _Writer:
+    setter: Typesetter
+    outlines: bool
+    made: int = 0
+    prefix: str = "line"
+    families: dict[int, str] = field(default_factory=dict)
+
+    def parts(self, parts: Iterable[Part], depth: int) -> Iterator[str]:
+        """Yield the lines of some parts."""
+        indent = " " * depth
+        for part in parts:
+            if isinstance(part, Group):
+                yield from self.group(part, depth)
+            elif isinstance(part, Shape):
+                yield indent + shape_element(part)
+            elif self.outlines:
+                for glyph in outlined(part, self.setter):
+                    yield indent + shape_element(glyph)
+            else:
+                yield indent + self.text(part)
+
+    def group(self, group: Group, depth: int) -> Iterator[str]:
+        """Yield the lines of a group."""
+        name = f" id={quoteattr(group.name)}" if group.name else ""
+        kind = f' class="{group.kind}"' if group.kind else ""
+        yield f"{' ' * depth}<g{name}{kind}>"
+        if group.title:
+            yield f"{' ' * depth} <title>{escape(group.title)}</title>"
+        yield from self.parts(group.parts, depth + 1)
+        yield f"{' ' * depth}</g>"
+
+    def text(self, part: Text | ArcText) -> str:
+        """Return a line of live text."""
+        look = (
+            f"font-family={quoteattr(self.setter.families(part.face))} "
+            f'font-size="{number(part.size)}" fill="{part.color}"'
+        )
+        if part.face.weight == "bold":
+            look += ' font-weight="600"'
+        if part.face.style == "italic":
+            look += ' font-style="italic"'
+        role = f' class="{part.role}"' if part.role else ""
+        words = escape(self.setter.line(part.text, part.face).text)
+        if isinstance(part, Text):
+            anchor = f' text-anchor="{part.anchor}"' if part.anchor != "start" else ""
+            turn = f" rotate({number(part.turn)})" if part.turn else ""
+            at = f"translate({number(part.x)} {number(part.y)}){turn}"
+            return f'<text transform="{at}"{anchor} {look}{role}>{words}</text>'
+        self.made += 1
+        name = f"{self.prefix}-{self.made}"
+        half = 80.0
+        ends = (
+            (part.middle + half, part.middle - half)
+            if part.inwards
+            else (part.middle - half, part.middle + half)
+        )
+        d = path_data((("M", place(part.radius, ends[0])), *arc_steps(part.radius, *ends)))
+        return (
+            f'<path id="{name}" d="{d}" fill="none"/>'
+            f'<text text-anchor="middle" letter-spacing="{number(TRACKING * part.size)}" '
+            f'style="font-kerning:none" {look}{role}>'
+            f'<textPath href="#{name}" startOffset="50%">{words}</textPath></text>'
+        )
+
+
+def shape_element(shape: Shape) -> str:
+    """Return a path."""
+    look = f'fill="{shape.fill or "none"}"'
+    if shape.stroke:
+        look += f' stroke="{shape.stroke}" stroke-width="{number(shape.width)}"'
+        if shape.dash:
+            look += f' stroke-dasharray="{" ".join(map(number, shape.dash))}"'
+    role = f' class="{shape.role}"' if shape.role else ""
+    return f'<path d="{path_data(shape.steps)}" {look}{role}/>'
+
+
+def path_data(steps: Iterable[tuple[str, tuple[float, ...]]]) -> str:
+    """Return steps as path data."""
+    words = []
+    for name, values in steps:
+        if name == "A":
+            radius, large, clockwise, x, y = values
+            words.append(
+                f"A{number(radius)} {number(radius)} 0 {large:.0f} {clockwise:.0f} "
+                f"{number(x)} {number(y)}"
+            )
+        else:
+            words.append(name + " ".join(map(number, values)))
+    return "".join(words)
+
+
+def number(value: float) -> str:
+    """Return a number with a hundredth of what print can show, and no more signs than needed."""
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
