@@ -7,7 +7,7 @@ from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE
 from felloe.report.chart import Record, chart_terms
 from felloe.report.mark_words import in_the_hub
 from felloe.report.sheet.felloes import SURE
-from felloe.report.sheet.plan import LINE, Plan, Word, line_breaks, proposal
+from felloe.report.sheet.plan import LINE, SMALLEST, Plan, Word, line_breaks, proposal
 from felloe.report.sheet.shapes import Anchor, Group, Part, Text, box, disc, line
 from felloe.report.typeface.faces import BOLD, ITALIC, PLAIN, Face
 from felloe.report.typeface.shaping import Typesetter
@@ -168,11 +168,11 @@ def _row(
     yield beside.text(_cut(beside, row, left, size), x, y, size)
 
 
-def _cut(beside: Beside, text: str, width: float, size: float) -> str:
+def _cut(beside: Beside, text: str, width: float, size: float, face: Face = PLAIN) -> str:
     """Shorten a text to a width, saying so."""
-    if beside.setter.width(text) * size <= width:
+    if beside.setter.width(text, face) * size <= width:
         return text
-    while text and beside.setter.width(f"{text}…") * size > width:
+    while text and beside.setter.width(f"{text}…", face) * size > width:
         text = text[:-1]
     return f"{text.rstrip()}…"
 
@@ -294,6 +294,9 @@ def _class_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part
         (min(1.15 * beside.plan.form.key, 19.0 * k / wide), way) for wide, way in zip(widths, ways)
     ]
     size, way = max(fits)
+    if size < SMALLEST:
+        size = SMALLEST
+        way = tuple(_cut(beside, each, 19.0 * k, size, BOLD) for each in way)
     for at, each in enumerate(way):
         low = y + (0.34 + (at - (len(way) - 1) / 2) * LINE) * size
         yield beside.text(each, x + 13.5 * k, low, size, BOLD, INK, "middle")
@@ -302,18 +305,17 @@ def _class_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part
 def _peg_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
     k, hair = beside.k, beside.plan.form.hairline
     labels = (f"{round(100 * SURE)}+", f"{round(100 * beside.weak)}+", "")
-    for at, (label, thick) in enumerate(zip(labels, (2.7, 0.9, 0.0))):
+    small = max(0.9 * beside.plan.form.key, SMALLEST)
+    for at, (label, thick) in enumerate(zip(labels, (2.7 * k, 0.9 * k, 0.0))):
         start = x + at * 15 * k
-        for each in (start, start + 8 * k):
-            yield box(*beside.at(each, y - 3 * k), 4 * k, 6 * k, fill=PAPER, stroke=MUTED,
-                      width=1.5 * hair, role="open")  # fmt: skip
+        for left in (start, start + 8 * k):
+            corner = beside.at(left, y - 3 * k)
+            look: dict[str, float | str] = {"stroke": MUTED, "width": 1.5 * hair, "role": "open"}
+            yield box(*corner, 4 * k, 6 * k, fill=PAPER, **look)
         if thick:
-            size = thick * k
-            yield box(
-                *beside.at(start + 4 * k, y - size / 2), 4 * k, size, fill=MUTED, role="muted"
-            )
-        yield beside.text(label, start + 6 * k, y + 6.6 * k, 0.9 * beside.plan.form.key,
-                          color=MUTED, anchor="middle")  # fmt: skip
+            corner = beside.at(start + 4 * k, y - thick / 2)
+            yield box(*corner, 4 * k, thick, fill=MUTED, role="muted")
+        yield beside.text(label, start + 6 * k, y + 6.6 * k, small, PLAIN, MUTED, "middle")
 
 
 def _subclass_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
@@ -359,7 +361,9 @@ def _word_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]
     size = min(
         beside.plan.form.words * 1.15, room / beside.setter.width(word.entry["label"], word.face)
     )
-    yield beside.text(word.entry["label"], x, y + 0.34 * size, size, word.face)
+    size = max(size, SMALLEST)
+    label = _cut(beside, word.entry["label"], room, size, word.face)
+    yield beside.text(label, x, y + 0.34 * size, size, word.face)
 
 
 def _tree_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:

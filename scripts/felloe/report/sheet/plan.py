@@ -14,7 +14,6 @@ SMALLEST = 6.0 * POINT  # of anything on a sheet
 STEP = 0.25 * POINT
 LINE = 1.14  # from baseline to baseline, in sizes of the type
 MIDDLE = 0.34  # of small letters with their risers, over the baseline
-CLEAR = 0.12  # kept free between two words, in sizes of the type
 TRACKING = 0.012  # between letters on an arc, in sizes of the type
 MOST_LINES = 3
 OF_GAP = 0.4  # of the gap on each side that the name of a subclass may use
@@ -51,6 +50,9 @@ class Format:
         Sizes of the type beside the wheel.
     hairline, branch : float
         Widths of lines.
+    margin : float
+    clear : float
+        Kept free between two words, in sizes of the type.
     """
 
     name: str
@@ -74,19 +76,20 @@ class Format:
     hairline: float
     branch: float
     margin: float
+    clear: float
 
 
 A3 = Format(
     name="a3", width=297.0, height=420.0, centre=(148.5, 199.0), radius=139.0, felloe=16.0,
     tyre=2.8, name_depth=9.6, rim=4.4, dot=1.25, hub=0.26, tree=0.43, words=13.5 * POINT,
     classes=22 * POINT, subclasses=10.5 * POINT, title=27 * POINT, note=10 * POINT,
-    key=8.6 * POINT, hairline=0.16, branch=0.34, margin=14.0,
+    key=8.6 * POINT, hairline=0.16, branch=0.34, margin=14.0, clear=0.14,
 )  # fmt: skip
 A4 = Format(
     name="a4", width=210.0, height=297.0, centre=(105.0, 139.5), radius=100.0, felloe=10.2,
     tyre=1.8, name_depth=6.7, rim=2.6, dot=0.9, hub=0.25, tree=0.42, words=9.5 * POINT,
     classes=15.5 * POINT, subclasses=7.6 * POINT, title=19 * POINT, note=7.5 * POINT,
-    key=6.4 * POINT, hairline=0.13, branch=0.26, margin=10.0,
+    key=6.4 * POINT, hairline=0.13, branch=0.26, margin=10.0, clear=0.05,
 )  # fmt: skip
 FORMATS = {"a3": A3, "a4": A4}
 
@@ -332,10 +335,10 @@ def fit_words(
         words = [set_word(class_, term, size, depth, rings, setter) for class_, term in entries]
         if None not in words:
             found = tuple(word for word in words if word is not None)
-            if not crowded(found, setter):
+            if not crowded(found, form.clear, setter):
                 return found
         size -= STEP
-    return too_small(entries, depth, rings, setter)
+    return too_small(entries, depth, form, rings, setter)
 
 
 def set_word(
@@ -357,7 +360,11 @@ def set_word(
 
 
 def too_small(
-    entries: Sequence[tuple[Record, Record]], depth: float, rings: Rings, setter: Typesetter
+    entries: Sequence[tuple[Record, Record]],
+    depth: float,
+    form: Format,
+    rings: Rings,
+    setter: Typesetter,
 ) -> list[TooSmall]:
     """Name the terms that cannot be set at the smallest size: too long, or too close."""
     words = [set_word(*entry, SMALLEST, depth, rings, setter) for entry in entries]
@@ -369,7 +376,7 @@ def too_small(
     if long:
         return long
     found = tuple(word for word in words if word is not None)
-    return [TooSmall(word.entry["label"], "close") for word in crowded(found, setter)]
+    return [TooSmall(word.entry["label"], "close") for word in crowded(found, form.clear, setter)]
 
 
 def reach(word: Word, setter: Typesetter) -> tuple[float, float]:
@@ -381,8 +388,8 @@ def reach(word: Word, setter: Typesetter) -> tuple[float, float]:
     return (under, over) if runs_inwards(word.middle) else (over, under)
 
 
-def crowded(words: Sequence[Word], setter: Typesetter) -> list[Word]:
-    """Return the words that come too close to the next one."""
+def crowded(words: Sequence[Word], free: float, setter: Typesetter) -> list[Word]:
+    """Return the words that come too close to the next one; `free` in sizes of the type."""
     found = []
     reaches = [reach(word, setter) for word in words]
     for at, word in enumerate(words):
@@ -391,14 +398,14 @@ def crowded(words: Sequence[Word], setter: Typesetter) -> list[Word]:
             break
         nxt = words[after]
         apart = radians(min((nxt.middle - word.middle) % 360.0, 170.0))
-        clear = CLEAR * min(word.size, nxt.size)
+        clear = free * min(word.size, nxt.size)
         radius = max(word.inner, nxt.inner)
         both = reaches[at][1] + reaches[after][0] + clear
         room = 2 * radius * tan(apart / 2)
         one_inner = 2 * min(word.inner, nxt.inner) * tan(apart / 2)
         alone = (reaches[at][1] if word.inner < nxt.inner else reaches[after][0]) + clear / 2
         if room < both or one_inner < alone:
-            found.append(word)
+            found.append(min(word, nxt, key=lambda each: each.inner))
     return found
 
 
