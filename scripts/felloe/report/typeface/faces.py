@@ -52,7 +52,9 @@ def font_files(face: Face, further: Sequence[str | Path] = ()) -> tuple[Path, ..
     key = face.weight, face.style
     family = files("fontpkg_fira_sans_condensed") / "files"
     own = Path(str(family)) / f"FiraSansCondensed-{_OF_FAMILY[key]}.ttf"
-    return own, *map(Path, further), behind_folder() / f"DejaVuSans{_OF_BEHIND[key]}.ttf"
+    upright = (_OF_BEHIND[key], _OF_BEHIND[face.weight, "normal"])  # more scripts than slanted
+    behind = [behind_folder() / f"DejaVuSans{one}.ttf" for one in dict.fromkeys(upright)]
+    return own, *map(Path, further), *behind
 
 
 def behind_folder() -> Path:

@@ -1,6 +1,8 @@
 """The letters that a sheet uses, font by font, as small font files to be carried along."""
 
 import io
+import logging
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
@@ -82,6 +84,7 @@ def subset_of(used: Used) -> bytes:
     """Return a font file with the letters that are used and what shaping them needs."""
     from fontTools import subset
 
+    logging.getLogger("fontTools.subset").setLevel(logging.ERROR)  # tables of editors are dropped
     options = subset.Options()
     options.recalc_timestamp = False
     options.hinting = False
@@ -89,7 +92,8 @@ def subset_of(used: Used) -> bytes:
     options.notdef_outline = True
     font = subset.load_font(str(used.path), options, dontLoadGlyphNames=True)
     cut = subset.Subsetter(options)
-    cut.populate(text=used.letters)
+    # a shaper takes some letters apart that are written as one
+    cut.populate(text=used.letters + unicodedata.normalize("NFKD", used.letters))
     cut.subset(font)
     held = io.BytesIO()
     subset.save_font(font, held, options)
