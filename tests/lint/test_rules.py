@@ -14,6 +14,11 @@ ROOT = Path(__file__).parents[2]
 RULE_FILES = sorted((ROOT / "workflow" / "rules").glob("*.smk"))
 
 
+def stage_of(path):
+    """A stage with more rules than one file holds has further ones: `report_colours.smk`."""
+    return path.stem.split("_")[0]
+
+
 # a rule of its own for each study stands in a loop, and ends in the study's name
 HEADS = re.compile(r"^(?: {4}rule:\n(?=(?:.*\n){2} *f\"(\w+)_\{study\}\"\n)|rule (\w+):\n)", re.M)
 
@@ -72,15 +77,17 @@ def test_rule_files_are_short_and_open_with_what_they_read_and_write(path):
 
 def test_a_rule_reads_only_what_its_own_stage_and_those_upstream_write():
     for path in RULE_FILES:
-        if path.stem in STAGES:
-            allowed = {path.stem, *STAGES[path.stem], *SHARED, *ROOMS.get(path.stem, ())}
+        if (stage := stage_of(path)) in STAGES:
+            allowed = {stage, *STAGES[stage], *SHARED, *ROOMS.get(stage, ())}
             text = path.read_text(encoding="utf-8")
             for folder in re.findall(r"results/{{?study}?}/(\w+)/", text):
                 assert folder in allowed, f"{path.name} names results of {folder}"
 
 
 def test_every_stage_has_its_rules():
-    assert {path.stem for path in RULE_FILES} - {"common", "results"} == set(STAGES) - {"ground"}
+    assert {stage_of(path) for path in RULE_FILES} - {"common", "results"} == set(STAGES) - {
+        "ground"
+    }
 
 
 OUTPUT = re.compile(r"^    output:\n(.*?)(?=^    \w|\Z)", re.DOTALL | re.MULTILINE)
@@ -106,9 +113,9 @@ def test_the_rules_know_which_tables_tell_of_single_people():
     assert {f"validation/{name}.csv" for name in re.findall(r'"(\w+)"', named)} == declared
 
 
-OF_STAGES = [path for path in RULE_FILES if path.stem in STAGES]
-WRITTEN = [(path.stem, name) for path in OF_STAGES for name in written(path, "csv")]
-RECORDS = [(path.stem, name) for path in OF_STAGES for name in written(path, "json")]
+OF_STAGES = [path for path in RULE_FILES if stage_of(path) in STAGES]
+WRITTEN = [(stage_of(path), name) for path in OF_STAGES for name in written(path, "csv")]
+RECORDS = [(stage_of(path), name) for path in OF_STAGES for name in written(path, "json")]
 
 
 def test_tables_and_records_of_rules_are_found():

@@ -62,6 +62,8 @@ FILES = [
     "report/vocabulary.ttl",
     "report/vocabulary.jsonld",
     "report/chart.json",
+    "report/colours.gpl",
+    "report/colour_table.csv",
     "manifest.json",
     "environment.json",
     "SHA256SUMS",

@@ -15,7 +15,7 @@ STUDIES = f"studies: {{{STUDY}: {STUDY}, {LATER}: {LATER}}}\neditions: [[{STUDY}
 NOISE = re.sub(r"studies: .*\neditions: .*", STUDIES, SETTINGS)
 # what is made before, or beside, the question of the chart
 NOT_OF_THE_CHART = {f"figures/{name}" for name in ("granularity", "stability", "populations")}
-DRAWINGS, TEXTS = (".svg", ".pdf", ".png"), (".html", ".ttl", ".jsonld")
+DRAWINGS, TEXTS = (".svg", ".pdf", ".png"), (".html", ".ttl", ".jsonld", ".gpl")
 DATA = (".csv", ".json", ".nwk")  # tables and records: the workbook, chart.json and manifest say it
 
 

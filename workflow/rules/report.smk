@@ -2,6 +2,7 @@
 
 
 include: "results.smk"
+include: "report_colours.smk"
 
 
 rule assemble_chart:

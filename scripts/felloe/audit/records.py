@@ -22,6 +22,7 @@ KINDS = {
     ".ttl": "triples",
     ".txt": "lines",
     ".css": "lines",
+    ".gpl": "lines",
     "": "lines",
 }
 

@@ -7,6 +7,8 @@ from felloe.ground.arrays import Array, Bools, Floats
 # Sines and powers differ in the last digits between processors; nothing is decided beyond these.
 DIFFERENCE_DECIMALS = 9
 TWENTY_FIVE_TO_7 = 25.0**7
+# Opposite hues lie 180 degrees apart give or take what rounding left, and the formula jumps there.
+HALF_TURN = 180 + 1e-6
 
 
 def ciede2000(lab1: Array, lab2: Array) -> Floats:
@@ -35,9 +37,7 @@ def ciede2000(lab1: Array, lab2: Array) -> Floats:
     chroma1, hue1 = polar(a1 * stretch, b1)
     chroma2, hue2 = polar(a2 * stretch, b2)
     grey = chroma1 * chroma2 == 0
-    d_hue = np.where(grey, 0.0, (hue2 - hue1 + 180) % 360 - 180)
-    # at exactly opposite hues the sign is that of hue2 - hue1 (equation 10)
-    d_hue = np.where((d_hue == -180) & (hue2 > hue1), 180.0, d_hue)
+    d_hue = np.where(grey, 0.0, hue_step(hue2 - hue1))
     d_chord = 2 * np.sqrt(chroma1 * chroma2) * np.sin(np.radians(d_hue) / 2)
     mean_c = (chroma1 + chroma2) / 2
     mean_h = mean_hue(hue1, hue2, grey)
@@ -61,10 +61,16 @@ def polar(a: Floats, b: Floats) -> tuple[Floats, Floats]:
     return np.hypot(a, b), np.degrees(np.arctan2(b, a)) % 360
 
 
+def hue_step(change: Floats) -> Floats:
+    """Return a change of hue the shorter way round; half a turn keeps its sign (equation 10)."""
+    step: Floats = np.where(np.abs(change) > HALF_TURN, change - 360 * np.sign(change), change)
+    return step
+
+
 def mean_hue(hue1: Floats, hue2: Floats, grey: Bools) -> Floats:
     """Return the mean of two hues the shorter way round (equation 14)."""
     total = hue1 + hue2
-    apart = np.abs(hue1 - hue2) > 180
+    apart = np.abs(hue1 - hue2) > HALF_TURN
     around = np.where(total < 360, (total + 360) / 2, (total - 360) / 2)
     return np.where(grey, total, np.where(apart, around, total / 2))
 

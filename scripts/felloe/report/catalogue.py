@@ -6,6 +6,7 @@ from felloe.colours import tables as colours
 from felloe.comparison import tables as comparison
 from felloe.ground.files.tables import Table
 from felloe.matrices import tables as matrices
+from felloe.report import tables as report
 from felloe.sensitivity import tables as sensitivity
 from felloe.tiers import tables as tiers
 from felloe.validation import tables as validation
@@ -19,6 +20,7 @@ TABLES: tuple[Table, ...] = (
     *sensitivity.TABLES,
     *circle.TABLES,
     *colours.TABLES,
+    *report.TABLES,
 )
 
 

@@ -16,6 +16,7 @@ PROCESS_RUN = ("https://w3id.org/ro/wfrun/process/0.5", "Process Run Crate", "0.
 FORMATS = {
     "csv": "text/csv",
     "css": "text/css",
+    "gpl": "text/plain",
     "html": "text/html",
     "json": "application/json",
     "jsonld": "application/ld+json",

@@ -36,6 +36,23 @@ def test_ciede2000_does_not_depend_on_which_colour_comes_first():
     assert (forward == backward)[ordinary].all()
 
 
+def turned(lab, degrees):
+    a, b = lab[:, 1], lab[:, 2]
+    cos, sin = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+    return np.stack([lab[:, 0], a * cos - b * sin, a * sin + b * cos], axis=-1)
+
+
+def test_opposite_hues_are_no_more_than_half_a_turn_apart():
+    # equations 10 and 14 count exactly 180 degrees with what is less; the formula jumps beyond it
+    rng = np.random.default_rng(8)
+    first = rng.uniform([20, -60, 1], [80, 60, 60], size=(2000, 3))  # hues from 0 to 180
+    opposite = first * [1, -1, -1] + [5, 0, 0]
+    less, more = (ciede2000(first, turned(opposite, by)) for by in (-1e-5, 1e-5))
+    assert abs(less - more).max() > 1
+    assert ciede2000(first, opposite) == pytest.approx(less, abs=1e-3)
+    assert (ciede2000(opposite, first) == ciede2000(first, opposite)).all()
+
+
 def test_ciede2000_of_a_colour_and_itself_is_zero():
     rng = np.random.default_rng(3)
     lab = rng.uniform([0, -90, -90], [100, 90, 90], size=(200, 3))
