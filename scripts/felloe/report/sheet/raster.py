@@ -45,9 +45,13 @@ def png_of(
 
 
 def draw_on(
-    axes: Any, sheet: Sheet, setter: Typesetter, recolour: Callable[[str], str] | None = None
+    axes: Any,
+    sheet: Sheet,
+    setter: Typesetter,
+    recolour: Callable[[str], str] | None = None,
+    scale: float = 1.0,
 ) -> None:
-    """Draw a sheet onto axes, in its own millimetres."""
+    """Draw a sheet onto axes, in its own millimetres; `scale` is that of its lines."""
     from matplotlib.patches import PathPatch
 
     x, y = sheet.centre
@@ -58,7 +62,7 @@ def draw_on(
     for shape in shapes(sheet, setter):
         look: dict[str, Any] = {"linewidth": 0.0, "edgecolor": "none"}
         if shape.stroke:
-            look = {"linewidth": shape.width / POINT, "edgecolor": shown(shape.stroke)}
+            look = {"linewidth": scale * shape.width / POINT, "edgecolor": shown(shape.stroke)}
             look |= {"capstyle": "butt", "joinstyle": "miter"}
             if shape.dash:
                 look["linestyle"] = (0, tuple(value / shape.width for value in shape.dash))

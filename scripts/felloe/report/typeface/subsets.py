@@ -90,11 +90,11 @@ def subset_of(used: Used) -> bytes:
     options.hinting = False
     options.name_IDs = ["*"]
     options.notdef_outline = True
-    font = subset.load_font(str(used.path), options, dontLoadGlyphNames=True)
     cut = subset.Subsetter(options)
     # a shaper takes some letters apart that are written as one
     cut.populate(text=used.letters + unicodedata.normalize("NFKD", used.letters))
-    cut.subset(font)
     held = io.BytesIO()
-    subset.save_font(font, held, options)
+    with subset.load_font(str(used.path), options, dontLoadGlyphNames=True) as font:
+        cut.subset(font)
+        subset.save_font(font, held, options)
     return held.getvalue()
