@@ -11,7 +11,7 @@ from felloe.colours.vision import DEFICIENCIES, simulate
 from felloe.ground.arrays import Floats
 from felloe.ground.drawing import INK
 from felloe.report.sheet.plan import A3
-from felloe.report.sheet.raster import draw_on
+from felloe.report.sheet.raster import draw_on, paths_of
 from felloe.report.sheet.shapes import Sheet
 from felloe.report.typeface.shaping import Typesetter
 
@@ -54,13 +54,13 @@ def proofs_of(sheet: Sheet, setter: Typesetter) -> bytes:
     """Draw the four proofs of a sheet side by side, as PNG."""
     from felloe.ground.drawing import figure
 
-    fig = figure(A3.width, A3.height)
+    fig, drawn = figure(A3.width, A3.height), paths_of(sheet, setter)
     for at, (kind, caption) in enumerate(CAPTIONS.items()):
         left, low = 0.5 * (at % 2), 0.5 * (1 - at // 2)
         axes = fig.add_axes((left, low, 0.5, 0.485))
         axes.axis("off")
-        draw_on(axes, sheet, setter, recoloured(kind), scale=0.485)
-        fig.text(left + 0.02, low + 0.487, caption, fontsize=9, color=INK, va="bottom")
+        draw_on(axes, sheet, setter, recoloured(kind), 0.485, drawn)
+        fig.text(left + 0.02, low + 0.487, caption, fontsize=10, color=INK, va="bottom")
     held = io.BytesIO()
     fig.savefig(held, format="png", dpi=DPI, metadata={"Software": None})
     return held.getvalue()

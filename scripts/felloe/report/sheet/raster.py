@@ -1,7 +1,7 @@
 """A sheet as a picture, every letter an outline."""
 
 import io
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from felloe.report.sheet.outlines import outlined
@@ -50,8 +50,23 @@ def draw_on(
     setter: Typesetter,
     recolour: Callable[[str], str] | None = None,
     scale: float = 1.0,
+    drawn: Sequence[tuple[Shape, Any]] = (),
 ) -> None:
-    """Draw a sheet onto axes, in its own millimetres; `scale` is that of its lines."""
+    """
+    Draw a sheet onto axes, in its own millimetres.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+    sheet : Sheet
+    setter : Typesetter
+    recolour : callable, optional
+        Each colour as it is to be shown.
+    scale : float
+        Of the widths of lines.
+    drawn : sequence of (Shape, path)
+        As `paths_of` gives them, where a sheet is drawn more than once.
+    """
     from matplotlib.patches import PathPatch
 
     x, y = sheet.centre
@@ -59,7 +74,7 @@ def draw_on(
     axes.set_ylim(sheet.height - y, -y)
     axes.set_aspect("equal")
     shown = recolour or str
-    for shape in shapes(sheet, setter):
+    for shape, path in drawn or paths_of(sheet, setter):
         look: dict[str, Any] = {"linewidth": 0.0, "edgecolor": "none"}
         if shape.stroke:
             look = {"linewidth": scale * shape.width / POINT, "edgecolor": shown(shape.stroke)}
@@ -67,7 +82,13 @@ def draw_on(
             if shape.dash:
                 look["linestyle"] = (0, tuple(value / shape.width for value in shape.dash))
         fill = shown(shape.fill) if shape.fill else "none"
-        axes.add_patch(PathPatch(path_of(shape), facecolor=fill, **look))
+        # not add_patch: it would measure every curve, and the limits stand already
+        axes.add_artist(PathPatch(path, facecolor=fill, clip_on=False, **look))
+
+
+def paths_of(sheet: Sheet, setter: Typesetter) -> list[tuple[Shape, Any]]:
+    """Return the shapes of a sheet, each with its path."""
+    return [(shape, path_of(shape)) for shape in shapes(sheet, setter)]
 
 
 def shapes(sheet: Sheet, setter: Typesetter) -> list[Shape]:
