@@ -12,7 +12,13 @@ import zipfile
 import numpy as np
 import pytest
 from felloe.ground.files.tables import read_square
+from felloe.report.chart import read_chart
+from felloe.report.sheet.drawing import draw_sheet
+from felloe.report.sheet.plan import A3, A4
+from felloe.report.sheet.shapes import Sheet
+from felloe.report.typeface.shaping import typesetter
 from felloe.validation.tables import TABLES
+from sheet_geometry import troubles
 from workflow.conftest import ROOT, run_felloe
 
 STUDIES = ["brine-2016", "brine-2026"]
@@ -286,3 +292,12 @@ def test_the_manifests_graph_is_the_engines(demo):
     assert graph["cluster_terms"] == ["choose_chart", "count_cooccurrence"]
     assert "draw_replicates" in graph["gather_replicates"]
     assert {step for group in manifest["versions"] for step in group["steps"]} == set(graph)
+
+
+@pytest.mark.parametrize("form", [A3, A4], ids=lambda form: form.name)
+@pytest.mark.parametrize("study", STUDIES)
+def test_every_word_of_the_wheel_has_its_room(demo, study, form):
+    setter = typesetter()
+    drawn = draw_sheet(read_chart(demo / study / "report/chart.json"), form, setter, "", "")
+    assert isinstance(drawn, Sheet)
+    assert list(troubles(drawn, setter)) == []

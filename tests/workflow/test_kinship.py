@@ -11,6 +11,12 @@ import json
 import numpy as np
 import pytest
 from felloe.ground.files.tables import read_square
+from felloe.report.chart import read_chart
+from felloe.report.sheet.drawing import draw_sheet
+from felloe.report.sheet.plan import A3, A4
+from felloe.report.sheet.shapes import Sheet
+from felloe.report.typeface.shaping import typesetter
+from sheet_geometry import troubles
 from workflow.conftest import QUICK, run_felloe
 
 LINKAGES = ["average", "complete", "single"]  # the reference has Ward on D, not on its root
@@ -147,3 +153,11 @@ def test_the_report_does_not_compare_what_was_not_compared(kinship):
     assert "positively associated" not in text
     assert 'title="comparison/populations.json: mantel' not in text
     assert 'title="comparison/populations.json: label_permutation' not in text
+
+
+@pytest.mark.parametrize("form", [A3, A4], ids=lambda form: form.name)
+def test_every_word_of_the_wheel_has_its_room(kinship, form):
+    setter = typesetter()
+    drawn = draw_sheet(read_chart(kinship / "report/chart.json"), form, setter, "", "")
+    assert isinstance(drawn, Sheet)
+    assert list(troubles(drawn, setter)) == []
