@@ -4,6 +4,11 @@ from dataclasses import dataclass
 
 from demo_sorters import Population
 
+CAUTIONS = (
+    "Spoilage in a ferment is judged by those trained to judge it, not by tasting.",
+    "Nobody tastes what grew mould or swells its lid.",
+)
+
 
 @dataclass(frozen=True)
 class Edition:

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import numpy as np
 from demo_colours import pick_colours
-from demo_editions import EDITIONS
+from demo_editions import CAUTIONS, EDITIONS
 from demo_sorters import NOWHERE, Lexicon, class_of, follow_order, leave_unplaced, sort_terms
 
 SEED = 3  # of thirty, one that leaves a few terms on which the two populations differ
@@ -128,11 +128,12 @@ def write_study(folder, edition, words, groups):
 def study_yaml(edition):
     """Return the text of ``study.yaml``."""
     populations = "".join(f"  {group.name}: {group.label}\n" for group in edition.populations)
+    cautions = "".join(f'  - "{text}"\n' for text in CAUTIONS)
     return (
         f"# Invented data; see demo_data/README.md.\n"
         f'title: "{edition.title}"\nedition: "{edition.year}"\n'
         f'instruction: "{edition.instruction}"\n'
-        f"populations:\n{populations}sorts_layout: long\n"
+        f"populations:\n{populations}sorts_layout: long\ncautions:\n{cautions}"
     )
 
 

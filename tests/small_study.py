@@ -63,7 +63,7 @@ def write_small_study(folder):
     (folder / "study.yaml").write_text(
         "title: Words of a guild (invented data)\nedition: 2031\n"
         "instruction: Put together what belongs together.\n"
-        "populations:\n  panel: Trained panel\n  makers: Makers\n",
+        "populations:\n  panel: Trained panel\n  makers: Makers\ncautions: Wear gloves.\n",
         encoding="utf-8",
     )
     words = [

@@ -60,6 +60,8 @@ HEAVY = {
     "rdflib",
     "openpyxl",
     "xlsxwriter",
+    "fontTools",
+    "fpdf",
     "jinja2",
     "jsonschema",
 }

@@ -64,6 +64,8 @@ FILES = [
     ),
     "report/report.html",
     "report/wheel.html",
+    "report/cards.html",
+    "report/cards.pdf",
     "report/tables.xlsx",
     "report/vocabulary.ttl",
     "report/vocabulary.jsonld",

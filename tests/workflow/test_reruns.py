@@ -34,6 +34,7 @@ PRINTED = {
         "draw_ring",
         "chart_populations",
         "draw_wheel",
+        "write_cards",
         "write_wheel_page",
         "write_vocabulary",
         "write_swatches",
@@ -47,8 +48,10 @@ PRINTED = {
     "launching/setup/pip_words.py": MANIFEST,
     "audit/quick_words.py": MANIFEST,
     "launching/planning/reason_words.py": MANIFEST,
+    "report/cards/card_words.py": {"write_cards", *MANIFEST},
     "report/mark_words.py": {
         "draw_wheel",
+        "write_cards",
         "report_editions",
         "write_crosswalk",
         "write_vocabulary",

@@ -20,6 +20,7 @@ wildcard_constraints:
     older="|".join(STUDIES),
     newer="|".join(STUDIES),
     population=r"[a-z0-9][a-z0-9_-]*",
+    tag=r"(?:\.[a-z]{2,3}(?:-[A-Za-z0-9]+)*)?",
 
 
 def study_files(wildcards):
@@ -45,6 +46,11 @@ def protocol_file(wildcards):
 def populations_of(study):
     """Return the population ids that a study declares, in its order."""
     return list(HEADERS[study].populations)
+
+
+def tags_of(study):
+    """Return what stands before the suffix of a product in each language; "" is the study's own."""
+    return [""]
 
 
 def all_validated():

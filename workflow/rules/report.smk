@@ -3,6 +3,7 @@
 
 include: "results.smk"
 include: "report_colours.smk"
+include: "report_cards.smk"
 
 
 rule assemble_chart:

@@ -17,14 +17,22 @@ def declared_results(study, suffixes=None):
         item for each in workflow.rules for item in each.output if not is_flagged(item, "temp")
     ]
     paths = {
-        str(item.apply_wildcards({"study": study}))
+        str(item.apply_wildcards({"study": study, **further}))
         for item in lasting
         if "study" in item.get_wildcard_names()
+        for further in languages_in(study, item.get_wildcard_names())
     }
     # a rule made for one study has no wildcards
     paths |= {str(item) for item in lasting if str(item).startswith(f"results/{study}/")}
     paths -= {f"results/{study}/{name}" for name in MANIFESTS}
     return sorted(path for path in paths if suffixes is None or path.endswith(suffixes))
+
+
+def languages_in(study, wildcards):
+    """Return the values of wildcards for languages, one mapping for each file of a study."""
+    if "tag" in wildcards:
+        return [{"tag": tag} for tag in tags_of(study)]
+    return [{}]
 
 
 def computed_results(*suffixes):

@@ -41,6 +41,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
             "instruction": study.instruction,
             "populations": study.populations,
             **({"license": study.license} if study.license else {}),
+            **({"cautions": list(study.cautions)} if study.cautions else {}),
         },
     )
     TERMS.write(paths["terms"], study.terms)

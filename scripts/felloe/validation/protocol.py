@@ -33,7 +33,7 @@ class Departure:
     Attributes
     ----------
     what : str
-        A setting's dotted key, or `instruction`, `terms.garlic.label`, `populations.panel` ...
+        A setting's dotted key, or `instruction`, `terms.t07.label`, `populations.panel` ...
     frozen, now : object
         None where there is nothing.
     """

@@ -23,6 +23,27 @@ HEADERS = {  # what is put in place of a line: line, and words of the message
         "longer than 200",
     ),
     "an address that is none": ("sorts_layout: long", "license: ftp://x y", 7, "no address"),
+    "cautions that are a mapping": (
+        "sorts_layout: long",
+        "cautions: {gloves: wear them}",
+        7,
+        "neither a text nor a list of texts",
+    ),
+    "cautions with a list within": (
+        "sorts_layout: long",
+        "cautions:\n  - a\n  - [b]",
+        9,
+        "no text",
+    ),
+    "cautions that are empty": ("sorts_layout: long", "cautions:", 7, "is empty"),
+    "cautions of an empty list": ("sorts_layout: long", "cautions: []", 7, "is an empty list"),
+    "a caution that is empty": ("sorts_layout: long", 'cautions:\n  - a\n  - ""', 9, "is empty"),
+    "cautions longer than a card's foot": (
+        "sorts_layout: long",
+        f"cautions: {'x' * 401}",
+        7,
+        "has 401 characters, more than 400",
+    ),
     "a number that is none": ("2026", ".nan", 2, "neither a year nor a date"),
     "a year of 5,000 digits": ("2026", "9" * 5000, 2, "neither a year nor a date"),
     "nested brackets": ("2026", "[" * 3000, 2, "nested more than"),
@@ -133,3 +154,20 @@ def test_a_license_is_taken_as_it_stands(license, tmp_path):
             stream.write(f"license: {license}\n")
     found = read_study_file(folder / "study.yaml")
     assert (found.license, found.faults) == (license, [])
+
+
+@pytest.mark.parametrize(
+    ("written", "cautions"),
+    [
+        ("", ()),
+        ("cautions: Wear gloves.\n", ("Wear gloves.",)),
+        ("cautions:\n  - Wear gloves.\n  - No flames.\n", ("Wear gloves.", "No flames.")),
+        (f"cautions: {'x' * 400}\n", ("x" * 400,)),
+    ],
+)
+def test_cautions_are_one_text_or_several(written, cautions, tmp_path):
+    folder = write_folder(tmp_path / "study")
+    with open(folder / "study.yaml", "a", encoding="utf-8") as stream:
+        stream.write(written)
+    found = read_study_file(folder / "study.yaml")
+    assert (found.cautions, found.faults) == (cautions, [])

@@ -8,7 +8,7 @@ from felloe.ground.arrays import Array, Ints
 
 LONGEST_SEGMENT = 3  # terms that are moved together
 SHAKES = 15  # for each start
-LONGEST_SHAKE = 30  # terms that a shake reaches; longer ones mostly spoil a tour
+LONGEST_SHAKE = 30  # terms that a shake reaches; longer ones mostly lengthen a tour
 
 
 def shortest_found(

@@ -74,6 +74,8 @@ class Study:
         Notes and warnings, in order of file and line.
     license : str
         Empty where none is stated.
+    cautions : tuple of str
+        Of the study's own.
     """
 
     title: str
@@ -89,6 +91,7 @@ class Study:
     colours: list[Row]
     findings: list[Fault]
     license: str = ""
+    cautions: tuple[str, ...] = ()
 
 
 def read_study(
@@ -179,6 +182,7 @@ class StudyReader:
                 self.notes, key=lambda note: (note.file, note.line, note.column, note.problem)
             ),
             license=header.license,
+            cautions=header.cautions,
         )
 
     def terms(self) -> tuple[list[Row], list[str] | None]:

@@ -17,10 +17,11 @@ from felloe.validation.intake.characters import (
 )
 
 NAME = "study.yaml"
-KEYS = ("title", "edition", "instruction", "populations", "sorts_layout", "license")
+KEYS = ("title", "edition", "instruction", "populations", "sorts_layout", "license", "cautions")
 REQUIRED = KEYS[:4]
 LAYOUTS = ("long", "wide")
 LONGEST_LICENSE = 200  # characters; a name or an address, no wording
+LONGEST_CAUTIONS = 400  # characters, all together: they stand at the foot of every card
 RESERVED = "pooled"
 LINES = "\n\r\t"  # of wording that goes over several lines
 
@@ -38,6 +39,8 @@ class StudyFile:
     layout : {"long", "wide"}
     license : str
         Under which the study is passed on, a name or an address; empty where none is stated.
+    cautions : tuple of str
+        What has to be said before anybody tastes, beside what is said of every tasting.
     faults : list of Fault
     """
 
@@ -47,6 +50,7 @@ class StudyFile:
     populations: dict[str, str] = field(default_factory=dict)
     layout: str = "long"
     license: str = ""
+    cautions: tuple[str, ...] = ()
     faults: list[Fault] = field(default_factory=list)
 
 
@@ -160,6 +164,8 @@ class Header:
         if problem := license_problem(self.found.license):
             key_node, remedy = given["license"][0], "Write a name, as CC-BY-4.0, or an address."
             self.fault(key_node, "license", self.found.license, problem, remedy)
+        if "cautions" in given:
+            self.found.cautions = self.cautions(*given["cautions"])
         if "populations" in given:
             self.found.populations = self.populations(*given["populations"])
 
@@ -177,6 +183,27 @@ class Header:
             self.fault(key_node, key, text, problem, "Write the text anew without it.")
             return ""
         return str(text)
+
+    def cautions(self, key_node: yaml.Node, node: yaml.Node) -> tuple[str, ...]:
+        """Return one text or the texts of a list."""
+        remedy = "Write `cautions: text`, or one line `- text` for each."
+        if isinstance(node, yaml.MappingNode):
+            problem = "is neither a text nor a list of texts"
+            self.fault(key_node, "cautions", "", problem, remedy)
+            return ()
+        nodes = node.value if isinstance(node, yaml.SequenceNode) else [node]
+        if not nodes:
+            self.fault(key_node, "cautions", "", "is an empty list", remedy)
+        plain = [each for each in nodes if isinstance(each, yaml.ScalarNode)]
+        for each in nodes:
+            if each not in plain:
+                self.fault(each, "cautions", "", "holds an entry that is no text", remedy)
+        texts = tuple(self.text("cautions", each, each) for each in plain)
+        if (length := len(" ".join(texts))) > LONGEST_CAUTIONS:
+            problem = f"has {length} characters, more than {LONGEST_CAUTIONS}"
+            remedy = "Shorten it: every card has room for a few lines."
+            self.fault(key_node, "cautions", texts[0], problem, remedy)
+        return tuple(text for text in texts if text)
 
     def populations(self, key_node: yaml.Node, node: yaml.Node) -> dict[str, str]:
         """Return the declared populations and their labels, in the order declared."""

@@ -1,0 +1,108 @@
+"""The cards as PDF: sheets of A6 with live text and subset fonts, the same bytes each time."""
+
+from collections.abc import Iterable
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING
+
+from felloe.report.cards.card_words import said
+from felloe.report.cards.deck import Deck
+from felloe.report.cards.lettering import POINT_MM, Lettering
+from felloe.report.cards.pieces import Box, Piece, Sheet, Stroke, Words
+from felloe.report.cards.setting import HEIGHT, WIDTH, Setter
+
+if TYPE_CHECKING:
+    from fpdf import FPDF
+
+MADE = datetime(2000, 1, 1, tzinfo=UTC)  # a PDF has to have a day; ours tells none
+FRAME_MM = 0.25
+HAIR_MM = 0.15
+DASHES = (1.2, 0.9)
+BASE_LINE = 0.8  # of a cell as high as its text, in sizes: as fpdf2 sets it
+
+
+def cards_pdf(deck: Deck, lettering: Lettering) -> bytes:
+    """
+    Draw the cards.
+
+    Parameters
+    ----------
+    deck : Deck
+    lettering : Lettering
+
+    Returns
+    -------
+    bytes
+        One page a sheet, of A6; the outline leads to classes and terms.
+    """
+    pdf = blank(deck, lettering)
+    draw(pdf, Setter(deck, lettering).sheets(), lettering)
+    return bytes(pdf.output())
+
+
+def blank(deck: Deck, lettering: Lettering) -> "FPDF":
+    """Return a document without pages, with its title, language and fonts."""
+    from fpdf import FPDF
+
+    pdf = FPDF(unit="mm", format=(WIDTH, HEIGHT))
+    pdf.set_creation_date(MADE)
+    pdf.set_title(f"{said('title', deck.language)}: {deck.imprint}")
+    if deck.marks:
+        pdf.set_subject(" ".join(deck.marks))
+    pdf.set_lang(deck.language)
+    pdf.set_margin(0)
+    pdf.c_margin = 0
+    pdf.set_auto_page_break(False)
+    for style, path in lettering.paths.items():
+        pdf.add_font(style, fname=path)
+    pdf.set_text_shaping(True)
+    return pdf
+
+
+def draw(pdf: "FPDF", sheets: Iterable[Sheet], lettering: Lettering) -> None:
+    """Draw every sheet on a page of its own."""
+    for sheet in sheets:
+        pdf.add_page()
+        if sheet.bookmark:
+            pdf.start_section(sheet.bookmark, sheet.level)
+        for piece in sheet.pieces:
+            draw_piece(pdf, piece, lettering)
+
+
+def draw_piece(pdf: "FPDF", piece: Piece, lettering: Lettering) -> None:
+    """Draw one piece."""
+    if isinstance(piece, Words):
+        draw_words(pdf, piece, lettering)
+    elif isinstance(piece, Box):
+        draw_box(pdf, piece)
+    elif isinstance(piece, Stroke):
+        pdf.set_line_width(piece.thickness)
+        pdf.set_draw_color(piece.tone)
+        pdf.line(piece.x, piece.y, piece.x + piece.width, piece.y)
+
+
+def draw_words(pdf: "FPDF", words: Words, lettering: Lettering) -> None:
+    """Draw a line of text, stretch by stretch where its fonts change."""
+    pdf.set_text_color(words.tone)
+    # a line has the direction of its text, whatever its own first letter is
+    pdf.set_text_shaping(True, direction="rtl" if words.to_the_left else "ltr")
+    top = words.y - BASE_LINE * words.size * POINT_MM
+    left = words.box(lettering)[0]
+    for style, text in lettering.runs(words.text, words.style):
+        pdf.set_font(style, size=words.size)
+        pdf.set_xy(left, top)
+        pdf.cell(WIDTH - left, words.size * POINT_MM, text, align="L")
+        left += lettering.width(text, style, words.size)
+
+
+def draw_box(pdf: "FPDF", box: Box) -> None:
+    """Draw a rectangle."""
+    pdf.set_line_width(HAIR_MM if box.fill else FRAME_MM)
+    if box.fill:
+        pdf.set_fill_color(box.fill)
+    if box.frame:
+        pdf.set_draw_color(box.frame)
+    if box.dashed:
+        pdf.set_dash_pattern(*DASHES)
+    style = "DF" if box.fill and box.frame else "F" if box.fill else "D"
+    pdf.rect(box.x, box.y, box.width, box.height, style=style)
+    pdf.set_dash_pattern()

@@ -1,0 +1,27 @@
+"""Step: write the cards for the tasting table, as sheets and as a page."""
+
+from felloe.ground.files.records import read_json
+from felloe.ground.files.writing import write_bytes, write_text
+from felloe.report.cards.deck import deck_of
+from felloe.report.cards.fonts import font_files
+from felloe.report.cards.lettering import Lettering
+from felloe.report.cards.letters import check_letters
+from felloe.report.cards.page import cards_page
+from felloe.report.cards.pdf import cards_pdf
+from felloe.report.chart import read_chart
+
+
+def main(*, chart: str, about: str, fonts: list[str], page: str, sheets: str) -> None:
+    """Read the chart and what is said of the study, write both forms."""
+    deck = deck_of(read_chart(chart), read_json(about))
+    lettering = Lettering(font_files(fonts))
+    check_letters(deck, lettering)
+    drawn, told = cards_pdf(deck, lettering), cards_page(deck, lettering)
+    write_bytes(sheets, drawn)
+    write_text(page, told)
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main)
