@@ -185,6 +185,11 @@ def test_what_a_chart_says_before_it_is_used_stands_on_the_cards(mark):
     assert MARKS[mark] in page_of(chart)
 
 
+def test_the_number_in_the_corner_runs_forwards():
+    _, pages = pages_of(chart_with([term(name) for name in "abc"]))
+    assert [f"{at}/3" in page for at, page in enumerate(pages)] == [False, True, True, True]
+
+
 def test_hebrew_is_read_as_it_was_written_and_arabic_is_joined():
     hebrew, arabic = "\u05e9\u05d5\u05dd", "\u062b\u0648\u0645"
     reader, _ = pages_of(chart_with([term("a", label=hebrew), term("b", label=arabic)]))

@@ -10,7 +10,11 @@ ASCENT, DESCENT = 0.96, 0.28  # of every font used, in sizes, rounded up
 
 @dataclass(frozen=True)
 class Words:
-    """One line of text; `y` is its base line, `x` the left end, or the right one."""
+    """
+    One line of text; `y` is its base line, `x` the left end, or the right one if it is flush right.
+
+    `to_the_left` says that it is read from the right.
+    """
 
     x: float
     y: float
@@ -18,12 +22,13 @@ class Words:
     style: str
     size: float
     tone: str = INK
+    flush_right: bool = False
     to_the_left: bool = False
 
     def box(self, lettering: Lettering) -> tuple[float, float, float, float]:
         """Return (left, top, right, bottom) of the room that the line takes."""
         width = lettering.width(self.text, self.style, self.size)
-        left = self.x - width if self.to_the_left else self.x
+        left = self.x - width if self.flush_right else self.x
         size = self.size * POINT_MM
         return left, self.y - ASCENT * size, left + width, self.y + DESCENT * size
 

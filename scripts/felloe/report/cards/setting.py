@@ -287,7 +287,7 @@ class Setter:
         for place, line in enumerate(lines):
             base = at + place * leading(size) + ASCENT * size * POINT_MM
             if line.text:
-                yield Words(x, base, line.text, style, size, tone, to_the_left)
+                yield Words(x, base, line.text, style, size, tone, to_the_left, to_the_left)
 
 
 @dataclass(frozen=True)
