@@ -19,6 +19,7 @@ sys.path.append(str(ROOT / "scripts"))
 from felloe.errors import StudyError
 from felloe.provenance import code_of
 from felloe.settings import fed_back, read_settings, resolve
+from felloe.validation.intake.languages import languages_of
 from felloe.validation.intake.study_file import read_headers
 from felloe.versions import project_identity
 

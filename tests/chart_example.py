@@ -83,6 +83,7 @@ def write_study(paths):
         "edition": "2031",
         "instruction": "Put together what belongs together.",
         "populations": {"panel": "Trained panel", "makers": "Makers"},
+        "language": "en",
     }
     write_json(paths["about"], study)
     write_json(paths["whose"], {"source": "pooled", "weights": "plain"})

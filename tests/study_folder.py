@@ -23,6 +23,7 @@ CANONICAL = {
     "register": "register.csv",
     "names": "names.csv",
     "decisions": "decisions.csv",
+    "labels": "labels.csv",
     "colours": "colours.csv",
     "pick_counts": "pick_counts.csv",
     "findings": "findings.csv",

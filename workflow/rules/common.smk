@@ -9,7 +9,13 @@ STUDY_FILES = {
     "names": ["names.csv", "names.xlsx"],
     "decisions": ["decisions.csv", "decisions.xlsx"],
     "colours": ["colours.csv", "colours.xlsx"],
+    "labels": ["labels.csv", "labels.xlsx"],
     "protocol": ["protocol.json"],
+}
+# further languages of each study; what its labels.csv does not say rightly the validation tells
+LANGUAGES = {
+    study: languages_of(folder, HEADERS[study].language)
+    for study, folder in config["studies"].items()
 }
 # what the project is, for the manifests
 IDENTITY = project_identity()
@@ -20,6 +26,7 @@ wildcard_constraints:
     older="|".join(STUDIES),
     newer="|".join(STUDIES),
     population=r"[a-z0-9][a-z0-9_-]*",
+    language=r"[a-z]{2,3}(?:-[A-Za-z0-9]+)*",
     tag=r"(?:\.[a-z]{2,3}(?:-[A-Za-z0-9]+)*)?",
 
 
@@ -50,7 +57,13 @@ def populations_of(study):
 
 def tags_of(study):
     """Return what stands before the suffix of a product in each language; "" is the study's own."""
-    return [""]
+    return ["", *(f".{language}" for language in LANGUAGES[study])]
+
+
+def translated_charts(wildcards):
+    """Return the charts of a study in its further languages."""
+    further = LANGUAGES[wildcards.study]
+    return expand(f"results/{wildcards.study}/report/chart.{{language}}.json", language=further)
 
 
 def all_validated():

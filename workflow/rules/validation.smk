@@ -13,6 +13,7 @@ rule validate_sorts:
         register=update("results/{study}/validation/register.csv"),
         names=update("results/{study}/validation/names.csv"),
         decisions=update("results/{study}/validation/decisions.csv"),
+        labels=update("results/{study}/validation/labels.csv"),
         colours=update("results/{study}/validation/colours.csv"),
         pick_counts=update("results/{study}/validation/pick_counts.csv"),
         findings=update("results/{study}/validation/findings.csv"),

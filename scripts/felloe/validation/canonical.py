@@ -13,6 +13,7 @@ from felloe.validation.tables import (
     DECISIONS,
     FAULTS,
     FINDINGS,
+    LABELS,
     NAMES,
     PICK_COUNTS,
     PICKS,
@@ -31,7 +32,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
     study : Study
     paths : mapping of str to path
         `settings`, `terms`, `sectors`, `sorts`, `register`, `names`, `decisions`, `colours`,
-        `pick_counts` and `findings`.
+        `pick_counts`, `labels` and `findings`.
     """
     write_json(
         paths["settings"],
@@ -40,6 +41,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
             "edition": study.edition,
             "instruction": study.instruction,
             "populations": study.populations,
+            "language": study.language,
             **({"license": study.license} if study.license else {}),
             **({"cautions": list(study.cautions)} if study.cautions else {}),
         },
@@ -51,6 +53,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
     DECISIONS.write(paths["decisions"], study.decisions)
     PICKS.write(paths["colours"], study.colours)
     PICK_COUNTS.write(paths["pick_counts"], pick_counts(study.colours))
+    LABELS.write(paths["labels"], study.labels)
     people = study.register
     rows = zip(people.participants, people.populations, people.minutes, strict=True)
     REGISTER.write(paths["register"], rows)

@@ -162,6 +162,20 @@ NAMES = Table(
     ),
 )
 
+LABELS = Table(
+    "validation/labels.csv",
+    "The wording of terms and groups in other languages than the study's own.",
+    (
+        Column("id", "id", "term; of a group, a term within it"),
+        Column("tier", "text", "class, subclass or term"),
+        Column("language", "text", "tag of the language (RFC 5646)"),
+        Column("label", "text", "wording in that language"),
+        Column("definition", "text", "definition in that language"),
+        Column("reference", "text", "reference material in that language"),
+        Column("caution", "text", "caution in that language"),
+    ),
+)
+
 DECISIONS = Table(
     "validation/decisions.csv",
     "What the committee decided, as handed in.",
@@ -277,6 +291,7 @@ TABLES = (
     SECTORS,
     REGISTER,
     NAMES,
+    LABELS,
     DECISIONS,
     PICKS,
     PICK_COUNTS,

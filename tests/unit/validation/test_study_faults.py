@@ -6,6 +6,7 @@ from felloe.validation.intake import raw_table
 from felloe.validation.intake.study import read_study
 from felloe.validation.tables import FAULTS
 from study_folder import (
+    CANONICAL,
     LIMITS,
     PEOPLE,
     SETTINGS,
@@ -102,10 +103,7 @@ def test_a_mended_study_leaves_no_list_of_faults(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     write_folder(tmp_path / "study")
     (tmp_path / "faults.csv").write_text("file\nold\n", encoding="utf-8")
-    names = (
-        "settings terms sectors sorts register names decisions colours pick_counts findings".split()
-    )
-    outputs = {name: f"out/{name}" for name in names}
+    outputs = {name: f"out/{name}" for name in CANONICAL}
     validate_sorts(source="study", limits=SETTINGS["intake"], faults="faults.csv", **outputs)
     assert not (tmp_path / "faults.csv").exists()
 

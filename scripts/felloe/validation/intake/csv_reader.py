@@ -14,7 +14,8 @@ from felloe.validation.intake.bounds import (
     check_size,
     check_width,
 )
-from felloe.validation.intake.raw_table import RawTable, TableBuilder, cleaned
+from felloe.validation.intake.characters import cleaned
+from felloe.validation.intake.raw_table import RawTable, TableBuilder
 
 if TYPE_CHECKING:
     from _csv import Reader

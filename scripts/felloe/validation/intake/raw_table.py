@@ -8,11 +8,10 @@ import numpy as np
 
 from felloe.errors import Fault
 from felloe.ground.arrays import Array, Bools, Ints
+from felloe.validation.intake.characters import INVISIBLE, cleaned
 
 LONGEST_SHOWN = 200  # characters of a cell in a message
 MOST_FAULTS = 100_000  # of one table; a file that is wrong throughout need not fill the memory
-# blanks that str.strip() leaves: zero-width ones and stray byte-order marks
-INVISIBLE = "\u200b\u2060\ufeff"
 NO_ROWS = np.zeros(0, dtype=np.int64)
 
 
@@ -228,11 +227,6 @@ class TableBuilder:
         else:
             self.table.unnamed = True
             self.table.fault(line, "", value, problem, "Name it, or delete the column.")
-
-
-def cleaned(text: str) -> str:
-    """Return text composed (NFC) and without blanks around it, non-breaking ones included."""
-    return unicodedata.normalize("NFC", text).strip().strip(INVISIBLE).strip()
 
 
 def clean_column(table: RawTable, name: str, codes: Array, raw: list[str], lines: Ints) -> Column:

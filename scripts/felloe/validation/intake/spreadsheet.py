@@ -9,7 +9,8 @@ from typing import Any
 
 from felloe.errors import Fault
 from felloe.validation.intake.bounds import TooLarge, bounded_rows, check_archive, check_width
-from felloe.validation.intake.raw_table import RawTable, TableBuilder, cleaned
+from felloe.validation.intake.characters import cleaned
+from felloe.validation.intake.raw_table import RawTable, TableBuilder
 
 LISTED = 20  # hidden rows and merged blocks named one by one
 HIDDEN = re.compile(rb"""<(?:\w+:)?(row|col)\b[^>]*\bhidden=["'](?:1|true)["'][^>]*>""")

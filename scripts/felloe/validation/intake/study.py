@@ -1,12 +1,14 @@
 """A whole study: its files read, checked one by one and against one another."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from felloe.errors import Fault, StudyError, nearest
 from felloe.ground.arrays import Array
 from felloe.ground.files.tables import Row
+from felloe.ground.language_tags import ENGLISH
 from felloe.validation.intake.across import (
     check_groups,
     check_sizes,
@@ -16,12 +18,15 @@ from felloe.validation.intake.across import (
     unused_participants,
 )
 from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.languages import LABELS_FILE
 from felloe.validation.intake.people import Register, check_participants
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import Placements, check_sorts, numbered
 from felloe.validation.intake.spreadsheet import read_xlsx
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
+from felloe.validation.intake.translations import check_labels
 from felloe.validation.intake.vocabulary import (
+    Known,
     check_colours,
     check_decisions,
     check_names,
@@ -37,14 +42,16 @@ EXPECTED = {
     "names.csv": ("tier", "anchor", "name", "absorbs"),
     "decisions.csv": ("term", "beside", "reason", "decided_on"),
     "colours.csv": ("term", "respondent", "colour"),
+    "labels.csv": ("id", "tier", "language", "label"),
 }
-OPTIONAL_TABLES = {
+Check = Callable[[RawTable, Known, Limits], list[Row]]
+OPTIONAL_TABLES: dict[str, Check] = {
     "names.csv": check_names,
     "decisions.csv": check_decisions,
     "colours.csv": check_colours,
 }
 SPREADSHEETS = {  # what a table may be instead; the first sheet is read
-    name: name.replace(".csv", ".xlsx") for name in ("sorts.csv", *OPTIONAL_TABLES)
+    name: name.replace(".csv", ".xlsx") for name in ("sorts.csv", *OPTIONAL_TABLES, LABELS_FILE)
 }
 UNSHEETED = set(EXPECTED) - set(SPREADSHEETS)
 FONTS = (".ttf", ".ttc", ".otf")  # read if the settings name them
@@ -72,10 +79,14 @@ class Study:
     names, decisions, colours : list of dict
     findings : list of Fault
         Notes and warnings, in order of file and line.
+    labels : list of dict
+        Wording in other languages.
     license : str
         Empty where none is stated.
     cautions : tuple of str
         Of the study's own.
+    language : str
+        Tag of the study's own language.
     """
 
     title: str
@@ -90,8 +101,10 @@ class Study:
     decisions: list[Row]
     colours: list[Row]
     findings: list[Fault]
+    labels: list[Row]
     license: str = ""
     cautions: tuple[str, ...] = ()
+    language: str = ENGLISH
 
 
 def read_study(
@@ -154,7 +167,7 @@ class StudyReader:
         header = self.study_file()
         terms, identifiers = self.terms()
         register, people = self.people(header)
-        extra = self.optional_tables(identifiers)
+        extra = self.optional_tables(header, identifiers)
         placements = self.sorts(header, register, people, identifiers)
         if self.faults or placements is None or identifiers is None:
             return None
@@ -181,8 +194,10 @@ class StudyReader:
             findings=sorted(
                 self.notes, key=lambda note: (note.file, note.line, note.column, note.problem)
             ),
+            labels=extra[LABELS_FILE],
             license=header.license,
             cautions=header.cautions,
+            language=header.language,
         )
 
     def terms(self) -> tuple[list[Row], list[str] | None]:
@@ -209,10 +224,14 @@ class StudyReader:
         self.gather(table)
         return register, people
 
-    def optional_tables(self, identifiers: list[str] | None) -> dict[str, list[Row]]:
-        """Return what is said about names, decisions and colours, by file."""
-        extra: dict[str, list[Row]] = {name: [] for name in OPTIONAL_TABLES}
-        for name, check in OPTIONAL_TABLES.items():
+    def optional_tables(
+        self, header: StudyFile, identifiers: list[str] | None
+    ) -> dict[str, list[Row]]:
+        """Return what is said about names, decisions, colours and translations, by file."""
+        labels: Check = partial(check_labels, own=header.language)
+        checks = {**OPTIONAL_TABLES, LABELS_FILE: labels}
+        extra: dict[str, list[Row]] = {name: [] for name in checks}
+        for name, check in checks.items():
             there = any((self.folder / each).exists() for each in (name, SPREADSHEETS[name]))
             table = self.table(name) if there else None
             if table is not None:

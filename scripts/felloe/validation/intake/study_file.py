@@ -10,6 +10,7 @@ import yaml
 
 from felloe.errors import Fault, StudyError, nearest
 from felloe.ground.files.strict_yaml import TEXT, Entries, entries, read_mapping, unquoted
+from felloe.ground.language_tags import ENGLISH, canonical_tag
 from felloe.validation.intake.characters import (
     IDENTIFIER,
     LONGEST_IDENTIFIER,
@@ -17,8 +18,9 @@ from felloe.validation.intake.characters import (
 )
 
 NAME = "study.yaml"
-KEYS = ("title", "edition", "instruction", "populations", "sorts_layout", "license", "cautions")
-REQUIRED = KEYS[:4]
+REQUIRED = ("title", "edition", "instruction", "populations")
+KEYS = (*REQUIRED, "sorts_layout", "license", "cautions", "language")
+TEXTS = tuple(key for key in KEYS if key not in ("populations", "cautions"))
 LAYOUTS = ("long", "wide")
 LONGEST_LICENSE = 200  # characters; a name or an address, no wording
 LONGEST_CAUTIONS = 400  # characters, all together: they stand at the foot of every card
@@ -41,6 +43,8 @@ class StudyFile:
         Under which the study is passed on, a name or an address; empty where none is stated.
     cautions : tuple of str
         What has to be said before anybody tastes, beside what is said of every tasting.
+    language : str
+        Tag of the language of terms, names and title.
     faults : list of Fault
     """
 
@@ -51,6 +55,7 @@ class StudyFile:
     layout: str = "long"
     license: str = ""
     cautions: tuple[str, ...] = ()
+    language: str = ENGLISH
     faults: list[Fault] = field(default_factory=list)
 
 
@@ -147,7 +152,7 @@ class Header:
                 self.fault(None, key, "", problem, remedy)
         texts = {
             key: self.text(key, *given[key])
-            for key in ("title", "edition", "instruction", "sorts_layout", "license")
+            for key in TEXTS
             if key in given
         }
         self.found.title = texts.get("title", "")
@@ -166,8 +171,15 @@ class Header:
             self.fault(key_node, "license", self.found.license, problem, remedy)
         if "cautions" in given:
             self.found.cautions = self.cautions(*given["cautions"])
+        self.found.language = self.language(given, texts.get("language", ENGLISH))
         if "populations" in given:
             self.found.populations = self.populations(*given["populations"])
+
+    def language(self, given: Entries, text: str) -> str:
+        """Return a tag as the standard writes it, or that of English with the reason reported."""
+        if text and (problem := judge_language(text)):
+            self.fault(given["language"][0], "language", text, *problem)
+        return canonical_tag(text) or ENGLISH
 
     def text(self, key: str, key_node: yaml.Node, node: yaml.Node) -> str:
         """Return the text of a key, or "" with the reason reported."""
@@ -243,6 +255,15 @@ def judge_population(name: str, tag: str) -> tuple[str, str] | None:
     if name == RESERVED:
         return f"'{RESERVED}' means all populations together", "Choose another id."
     return None
+
+
+def judge_language(text: str) -> tuple[str, str] | None:
+    """Return (problem, remedy) unless a text is the tag of a language."""
+    if canonical_tag(text):
+        return None
+    meant = canonical_tag(text.replace("_", "-"))
+    remedy = f"Did you mean '{meant}'?" if meant else "Write de, pt-BR or zh-Hant, for example."
+    return "is no tag of a language (RFC 5646)", remedy
 
 
 def license_problem(text: str) -> str:
