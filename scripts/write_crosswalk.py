@@ -9,12 +9,20 @@ from felloe.validation.tables import TERMS as LEXICON
 
 
 def main(
-    *, comparison: str, terms: str, older_terms: str, newer_terms: str, crosswalk: str
+    *,
+    comparison: str,
+    terms: str,
+    older_about: str,
+    newer_about: str,
+    older_terms: str,
+    newer_terms: str,
+    crosswalk: str,
 ) -> None:
     """Map every older term and class to the newer edition."""
     record = read_json(comparison)
-    older = Scheme.of(record["older"], LEXICON.read(older_terms))
-    newer = Scheme.of(record["newer"], LEXICON.read(newer_terms))
+    languages = [read_json(about)["language"] for about in (older_about, newer_about)]
+    older = Scheme.of(record["older"], LEXICON.read(older_terms), languages[0])
+    newer = Scheme.of(record["newer"], LEXICON.read(newer_terms), languages[1])
     marks = [PREVIEW] if record["preview"] else []
     rows = TERMS.read(terms)
     write_graph(crosswalk, build_graph(older, newer, rows, record["classes"], marks))

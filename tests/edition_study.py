@@ -54,6 +54,7 @@ def write_edition(folder, year):
         "edition": year,
         "instruction": "Sort.",
         "populations": {},
+        "language": {"2016": "de", "2026": "en"}[year],
     }
     write_json(folder / "study.json", about)
     write_chart_source(folder / "chart.json", ChartSource("pooled", "plain"))
@@ -108,8 +109,8 @@ def sides(older, newer):
 
 
 def map_crosswalk(settings, folder, path):
-    lexicons = {name: settings[name] for name in ("older_terms", "newer_terms")}
-    crosswalk(**outputs_in(folder), **lexicons, crosswalk=path)
+    names = ("older_about", "newer_about", "older_terms", "newer_terms")
+    crosswalk(**outputs_in(folder), **{name: settings[name] for name in names}, crosswalk=path)
 
 
 def fate(folder):

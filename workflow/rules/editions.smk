@@ -57,6 +57,8 @@ rule write_crosswalk:
     input:
         comparison="results/editions/{older}--{newer}/comparison.json",
         terms="results/editions/{older}--{newer}/terms.csv",
+        older_about="results/{older}/validation/study.json",
+        newer_about="results/{newer}/validation/study.json",
         older_terms="results/{older}/validation/terms.csv",
         newer_terms="results/{newer}/validation/terms.csv",
     output:

@@ -11,6 +11,7 @@ from felloe.editions.fates import KEPT, RENAMED, RETIRED
 from felloe.editions.words import change_note
 from felloe.ground.files.tables import Row
 from felloe.ground.files.writing import write_text
+from felloe.ground.language_tags import ENGLISH
 from felloe.report.uris import concept_uri, scheme_uri
 
 if TYPE_CHECKING:
@@ -37,6 +38,8 @@ class Scheme:
         Term to its row of the study's table of terms.
     provisional : bool
         Whether the edition's chart is.
+    language : str
+        Tag of the language of title and labels.
     """
 
     study: str
@@ -44,12 +47,16 @@ class Scheme:
     edition: str
     terms: Mapping[str, Row]
     provisional: bool = False
+    language: str = ENGLISH
 
     @classmethod
-    def of(cls, about: Mapping[str, Any], terms: Sequence[Row]) -> "Scheme":
+    def of(
+        cls, about: Mapping[str, Any], terms: Sequence[Row], language: str = ENGLISH
+    ) -> "Scheme":
         """Take an edition from the comparison's record, `older` or `newer`, and its terms."""
         rows = {row["term"]: row for row in terms}
-        return cls(about["study"], about["title"], about["edition"], rows, about["provisional"])
+        names = (about["study"], about["title"], about["edition"])
+        return cls(*names, rows, about["provisional"], language)
 
 
 @dataclass(frozen=True)
@@ -130,17 +137,17 @@ def build_graph(
         node = URIRef(concept_uri(edition.study, tier, identifier))
         graph.add((node, RDF.type, SKOS.Concept))
         graph.add((node, SKOS.inScheme, URIRef(scheme_uri(edition.study))))
-        graph.add((node, SKOS.prefLabel, Literal(label)))
+        graph.add((node, SKOS.prefLabel, Literal(label, lang=edition.language)))
         return node
 
     for edition in (older, newer):
         scheme = URIRef(scheme_uri(edition.study))
         graph.add((scheme, RDF.type, SKOS.ConceptScheme))
-        graph.add((scheme, SKOS.prefLabel, Literal(edition.title)))
+        graph.add((scheme, SKOS.prefLabel, Literal(edition.title, lang=edition.language)))
         for mark in marks:
-            graph.add((scheme, SKOS.editorialNote, Literal(mark)))
+            graph.add((scheme, SKOS.editorialNote, Literal(mark, lang=ENGLISH)))
         if edition.provisional:
-            graph.add((scheme, SKOS.editorialNote, Literal(PROVISIONAL)))
+            graph.add((scheme, SKOS.editorialNote, Literal(PROVISIONAL, lang=ENGLISH)))
     for term in older.terms:
         concept(older, "term", term, older.terms[term]["label"])
     names = {row["newer"]: row["newer_name"] for row in classes}
@@ -159,7 +166,7 @@ def build_graph(
         if note:
             edition = older if row["change"] == RETIRED else newer
             node = concept(edition, "term", row["term"], row["label"])
-            graph.add((node, SKOS.changeNote, Literal(note, lang="en")))
+            graph.add((node, SKOS.changeNote, Literal(note, lang=ENGLISH)))
     return graph
 
 

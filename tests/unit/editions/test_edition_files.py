@@ -84,6 +84,17 @@ def test_the_crosswalk_says_what_a_retired_term_was_part_of(compared):
     assert "Retired" in graph.value(gone, SKOS.changeNote)
 
 
+def test_labels_of_the_crosswalk_have_the_tag_of_their_study(compared):
+    from rdflib import SKOS, Graph
+
+    graph = Graph().parse(compared / "crosswalk.ttl")
+    tags = {
+        (str(node).split(":")[2], label.language)
+        for node, label in graph.subject_objects(SKOS.prefLabel)
+    }
+    assert tags == {("guild-2016", "de"), ("guild-2026", "en")}
+
+
 def test_comparing_twice_gives_the_same_bytes(settings, compared, tmp_path):
     compare(**settings, **outputs_in(tmp_path))
     map_crosswalk(settings, tmp_path, tmp_path / "crosswalk.ttl")
