@@ -1,5 +1,6 @@
 """Step: the report that a committee, a reviewer and an auditor read."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from felloe.report.catalogue import table_of
@@ -8,10 +9,16 @@ from felloe.report.study_report import write_report
 
 
 def main(
-    *, results: list[str], report: str, study: str, folder: str, settings: dict[str, Any]
+    *,
+    results: Sequence[str],
+    report: str,
+    study: str,
+    folder: str,
+    settings: dict[str, Any],
+    translations: Sequence[str] = (),
 ) -> None:
-    """Tell the study from its result files."""
-    write_report(report, Evidence(folder, results, table_of), study, settings)
+    """Tell the study from its result files, and from the chart in its further languages."""
+    write_report(report, Evidence(folder, [*results, *translations], table_of), study, settings)
 
 
 if __name__ == "__main__":

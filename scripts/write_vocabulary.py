@@ -1,12 +1,21 @@
 """Step: write the edition's vocabulary as SKOS."""
 
+from collections.abc import Sequence
+
 from felloe.report.chart import read_chart
+from felloe.report.language_words import interface_words
 from felloe.report.vocabulary import vocabulary_graph, write_jsonld, write_turtle
 
 
-def main(*, chart: str, study: str, turtle: str, jsonld: str) -> None:
-    """Read the chart, write its words as a concept scheme in two formats."""
-    graph = vocabulary_graph(study, read_chart(chart))
+def main(
+    *, chart: str, study: str, turtle: str, jsonld: str, translations: Sequence[str] = ()
+) -> None:
+    """Read the chart in all its languages, write its words as a concept scheme in two formats."""
+    charts = [read_chart(path) for path in (chart, *translations)]
+    for each in charts:
+        if notice := interface_words(each["language"]).notice:
+            print(notice)
+    graph = vocabulary_graph(study, charts[0], charts[1:])
     write_turtle(turtle, graph)
     write_jsonld(jsonld, graph)
 

@@ -23,6 +23,7 @@ TERMS = {  # term: its label and the piles in which the two populations tend to 
     "pepper": ("Pepper", 2, 2),
     "mace": ("Mace", 2, 0),
 }
+GERMAN = {"ash": "Esche", "oak": "Eiche", "yew": "Eibe", "beet": "Rote Bete", "leek": "Lauch"}
 PEOPLE = {f"somebody-{at:02d}": ("makers" if at % 2 else "panel") for at in range(1, 19)}
 ONE_PILE, ABSENT_TERM = "somebody-18", "somebody-05"  # one is left out, one left a term unplaced
 RESPONDENTS = [f"picker-{at:02d}" for at in range(1, 10)]
@@ -80,6 +81,9 @@ def write_small_study(folder):
     write_rows(folder / "sorts.csv", [["participant", "term", "pile", "position"], *sorts()])
     names = [["class", "elm", "Trees", "no"], ["class", "beet", "Roots", "yes"]]
     write_rows(folder / "names.csv", [["tier", "anchor", "name", "absorbs"], *names])
+    labels = [[term, "term", "de", word] for term, word in GERMAN.items()]
+    labels += [["elm", "class", "de", "Bäume"], ["beet", "class", "de", "Rüben"]]
+    write_rows(folder / "labels.csv", [["id", "tier", "language", "label"], *labels])
     decisions = [["mace", "clove", "a matter of taste", "2031-02-03"]]
     write_rows(folder / "decisions.csv", [["term", "beside", "reason", "decided_on"], *decisions])
     picks = [

@@ -120,13 +120,13 @@ def test_every_product_of_a_study_is_marked_as_a_preview(preview, study):
         assert read_json(folder / name)["preview"] is True
     assert read_json(folder / "manifest.json")["config"]["preview"] is True
     notes = set(Graph().parse(folder / "report" / "vocabulary.ttl").objects(None, NOTE))
-    assert Literal(PREVIEW) in notes
+    assert Literal(PREVIEW, lang="en") in notes
     (scheme,) = (
         node
         for node in read_json(folder / "report" / "vocabulary.jsonld")["@graph"]
         if node["@type"] == ["skos:ConceptScheme"]
     )
-    assert PREVIEW in scheme["skos:editorialNote"]
+    assert {"@language": "en", "@value": PREVIEW} in scheme["skos:editorialNote"]
     book = load_workbook(folder / "report" / "tables.xlsx", read_only=True)
     assert PREVIEW in {book["columns"][place].value for place in ("A2", "A3")}
 
@@ -149,7 +149,7 @@ def test_the_comparison_of_editions_is_marked_as_a_preview(preview):
     assert read_json(folder / "comparison.json")["preview"] is True
     assert PREVIEW in (folder / "report.html").read_text(encoding="utf-8")
     notes = set(Graph().parse(folder / "crosswalk.ttl").objects(None, NOTE))
-    assert Literal(PREVIEW) in notes
+    assert Literal(PREVIEW, lang="en") in notes
 
 
 def test_a_preview_departs_from_the_protocol_and_says_in_what(preview):

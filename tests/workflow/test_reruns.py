@@ -49,6 +49,8 @@ PRINTED = {
     "audit/quick_words.py": MANIFEST,
     "launching/planning/reason_words.py": MANIFEST,
     "report/cards/card_words.py": {"write_cards", *MANIFEST},
+    "report/language_words.py": {"write_vocabulary", *REPORT},
+    "report/translation_words.py": REPORT,
     "report/mark_words.py": {
         "draw_wheel",
         "write_cards",
@@ -60,7 +62,7 @@ PRINTED = {
         "write_workbook",
         *REPORT,
     },
-    "report/words.py": {"draw_wheel", "write_vocabulary", "write_wheel_page", *REPORT},
+    "report/words.py": {"draw_wheel", "write_wheel_page", *REPORT},
     "sensitivity/words.py": REPORT,
     "sensitivity/figure_words.py": {"draw_tree", *REPORT},
     "tiers/words.py": REPORT,

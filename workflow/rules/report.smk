@@ -4,6 +4,7 @@
 include: "results.smk"
 include: "report_colours.smk"
 include: "report_cards.smk"
+include: "report_languages.smk"
 
 
 rule assemble_chart:
@@ -40,9 +41,10 @@ rule assemble_chart:
 
 
 rule write_vocabulary:
-    """Write the vocabulary as a SKOS concept scheme."""
+    """Write the vocabulary as a SKOS concept scheme, its labels in every language of the study."""
     input:
         chart="results/{study}/report/chart.json",
+        translations=translated_charts,
     output:
         turtle="results/{study}/report/vocabulary.ttl",
         jsonld="results/{study}/report/vocabulary.jsonld",
@@ -107,6 +109,7 @@ rule write_report:
     """Tell the whole study in one page that opens without a network."""
     input:
         results=computed_results(".csv", ".json", ".svg", ".png"),
+        translations=translated_charts,
     output:
         report="results/{study}/report/report.html",
     log:

@@ -32,6 +32,8 @@ def languages_in(study, wildcards):
     """Return the values of wildcards for languages, one mapping for each file of a study."""
     if "tag" in wildcards:
         return [{"tag": tag} for tag in tags_of(study)]
+    if "language" in wildcards:
+        return [{"language": language} for language in LANGUAGES[study]]
     return [{}]
 
 

@@ -171,6 +171,7 @@ def assemble_chart(sources: Sources, limits: Mapping[str, float]) -> Record:
         "format": FORMAT,
         "title": study["title"],
         "edition": str(study["edition"]),
+        "language": study["language"],
         "instruction": study.get("instruction", ""),
         "populations": [
             {
@@ -192,6 +193,7 @@ def assemble_chart(sources: Sources, limits: Mapping[str, float]) -> Record:
             sources.support,
             (term for term, row in sources.published.items() if row["status"] == "moved"),
         ),
+        "untranslated": [],
     }
 
 

@@ -13,7 +13,7 @@ from felloe.clustering import words as clustering_words
 from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.files.writing import write_text
-from felloe.report import mark_words
+from felloe.report import mark_words, translation_words
 from felloe.report.evidence import Evidence
 from felloe.report.page import Page, render
 from felloe.sensitivity import words as sensitivity_words
@@ -50,6 +50,7 @@ WORDS = {
     "own_charts": own_chart_words,
     "colours": colour_words,
     "sensitivity": sensitivity_words,
+    "translations": translation_words,
 }
 
 

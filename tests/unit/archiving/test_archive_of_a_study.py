@@ -89,7 +89,7 @@ def test_without_people_the_study_is_words_and_decisions(without):
     assert any(name.startswith("results/guild/matrices/") for name in without)
 
 
-OPEN = ("study.yaml", "terms.csv", "names.csv", "decisions.csv")
+OPEN = ("study.yaml", "terms.csv", "names.csv", "decisions.csv", "labels.csv")
 
 
 @pytest.mark.parametrize("kind", ["whole", "without"])

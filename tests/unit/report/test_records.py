@@ -34,6 +34,19 @@ def test_a_record_keeps_to_its_schema(small_results, name):
     assert [f"{error.json_path}: {error.message}" for error in errors] == []
 
 
+def test_a_chart_in_another_language_keeps_to_the_schema_too(small_results):
+    record = read_json(small_results / "report" / "chart.de.json")
+    errors = Draft202012Validator(schema("report.chart")).iter_errors(record)
+    assert [f"{error.json_path}: {error.message}" for error in errors] == []
+    assert record["language"] == "de"
+    assert "Bäume" in {class_["name"] for class_ in record["classes"]}
+    assert {
+        "tier": "term",
+        "id": "elm",
+        "parts": ["label", "definition", "reference", "caution"],
+    } in (record["untranslated"])
+
+
 def test_every_template_is_part_of_a_page():
     templates = {path for ending in ("j2", "js", "css") for path in LIBRARY.rglob(f"*.{ending}")}
     read = {path for page in PAGES for path in files_of(page)}

@@ -220,3 +220,26 @@ def test_who_was_left_out_is_told_as_counts_and_reasons_and_by_no_id(study):
     text = told(study)
     assert "Trained panel: 1, all terms in one pile" in words_of(text)
     assert "somebody-" not in text
+
+
+def test_what_is_not_translated_is_told(study):
+    text = " ".join(words_of(told(study)).split())
+    start = text.index("In other languages")
+    section = text[start : text.index("Cautions", start)]
+    assert "own language, en;" in section
+    # of the small study five terms and two classes are worded in German
+    assert "de: 5 of 12 terms have a label." in section
+    assert re.search(r"Not translated: .*\bElm\b.*\bKale\b", section)
+    assert not re.search(r"\b(Oak|Eiche|Bäume|Trees)\b", section)
+    assert "Some definitions, references and cautions are not either" in section
+
+
+def test_a_study_in_one_language_says_nothing_of_others(study):
+    (study / "report" / "chart.de.json").unlink()
+    assert "In other languages" not in words_of(told(study))
+
+
+def test_a_language_without_interface_words_is_told(study):
+    (study / "report" / "chart.de.json").rename(study / "report" / "chart.fr.json")
+    change_record(study, "report/chart.fr.json", language="fr")
+    assert "Buttons and headings are in 'en'." in words_of(told(study)).replace("\n", " ")

@@ -4,11 +4,12 @@ import warnings
 
 import pytest
 from felloe.report.chart import chart_terms
-from felloe.report.uris import scheme_uri
+from felloe.report.translation import translated
+from felloe.report.uris import concept_uri, scheme_uri
 from felloe.report.vocabulary import vocabulary_graph, write_jsonld, write_turtle
 from rdflib import Graph, URIRef
 from rdflib.compare import isomorphic
-from rdflib.namespace import RDF, SKOS
+from rdflib.namespace import DCTERMS, RDF, SKOS
 from test_chart import chart_of
 
 
@@ -72,12 +73,97 @@ def test_writing_twice_gives_the_same_bytes(chart, written, tmp_path, name):
     assert (tmp_path / name).read_bytes() == (written / name).read_bytes()
 
 
-def test_a_concept_has_at_most_one_preferred_label_per_language(written):
+@pytest.fixture(scope="module")
+def labels(chart):
+    """German for three terms in four and for every class, French for one term."""
+    empty = {"definition": "", "reference": "", "caution": ""}
+    terms = [term["id"] for _, _, term in chart_terms(chart, True)]
+    rows = [
+        {"id": name, "tier": "term", "language": "de", "label": f"Wort {at}", **empty}
+        for at, name in enumerate(terms)
+        if at % 4
+    ]
+    rows[0] |= {"definition": "Was es ist.", "reference": "Ein Stück.", "caution": "Keine."}
+    rows += [
+        {"id": class_["id"], "tier": "class", "language": "de", "label": f"Klasse {at}", **empty}
+        for at, class_ in enumerate(chart["classes"])
+    ]
+    return [*rows, {**rows[0], "language": "fr", "label": "mot"}]
+
+
+@pytest.fixture(scope="module")
+def in_three(chart, labels, tmp_path_factory):
+    """The vocabulary in English, German and French, as written."""
+    folder = tmp_path_factory.mktemp("languages")
+    further = [translated(chart, labels, language) for language in ("de", "fr")]
+    graph = vocabulary_graph("guild", chart, further)
+    write_turtle(folder / "vocabulary.ttl", graph)
+    write_jsonld(folder / "vocabulary.jsonld", graph)
+    return folder
+
+
+@pytest.mark.parametrize("name", ["vocabulary.ttl", "vocabulary.jsonld"])
+def test_a_concept_has_at_most_one_preferred_label_per_language(in_three, name):
     # SKOS Reference (W3C 2009), integrity condition S14
-    graph = read_graph(written / "vocabulary.ttl")
+    graph = read_graph(in_three / name)
     for concept in graph.subjects(RDF.type, SKOS.Concept):
         languages = [label.language for label in graph.objects(concept, SKOS.prefLabel)]
-        assert len(languages) == len(set(languages)) == 1
+        assert len(languages) == len(set(languages))
+        assert "en" in languages
+        assert set(languages) <= {"en", "de", "fr"}
+
+
+def test_preferred_labels_are_those_that_were_given(chart, labels, in_three):
+    graph = read_graph(in_three / "vocabulary.ttl")
+    made = {
+        (str(concept), label.language, str(label))
+        for concept, label in graph.subject_objects(SKOS.prefLabel)
+        if label.language != "en"
+    }
+    given = {
+        (concept_uri("guild", row["tier"], row["id"]), row["language"], row["label"])
+        for row in labels
+    }
+    anchors = {  # a proposal is called as the term that stands in
+        (concept_uri("guild", "subclass", sub["id"]), row["language"], row["label"])
+        for class_ in chart["classes"]
+        for sub in class_["subclasses"]
+        for row in labels
+        if sub["name_is_proposal"] and (row["tier"], row["id"]) == ("term", sub["anchor"])
+    }
+    assert made == given | anchors
+
+
+def test_a_text_that_falls_back_is_never_tagged_as_a_translation(labels, in_three):
+    graph = read_graph(in_three / "vocabulary.ttl")
+    german = {str(text) for text in graph.objects() if getattr(text, "language", None) == "de"}
+    assert german == {row["label"] for row in labels if row["language"] == "de"} | {
+        "Was es ist.", "Referenz: Ein Stück.", "Warnhinweis: Keine.",
+    }  # fmt: skip
+
+
+def test_every_text_has_the_tag_of_its_language(in_three):
+    graph = read_graph(in_three / "vocabulary.ttl")
+    kinds = (SKOS.prefLabel, SKOS.definition, SKOS.note, SKOS.editorialNote, SKOS.changeNote)
+    texts = [text for kind in (*kinds, DCTERMS.title) for text in graph.objects(None, kind)]
+    assert len(texts) > 100
+    assert {text.language for text in texts} == {"en", "de", "fr"}
+    assert {text.language for text in graph.objects(None, SKOS.notation)} == {None}
+
+
+def test_translations_in_turtle_and_json_ld_are_the_same_graph(in_three):
+    turtle, jsonld = (read_graph(in_three / f"vocabulary.{kind}") for kind in ("ttl", "jsonld"))
+    assert isomorphic(turtle, jsonld)
+
+
+def test_a_study_in_german_is_tagged_so_and_told_in_german(chart):
+    graph = vocabulary_graph("guild", {**chart, "language": "de-AT"})
+    assert {label.language for label in graph.objects(None, SKOS.prefLabel)} == {"de-AT"}
+    assert {text.language for text in graph.objects(None, SKOS.definition)} == {"de-AT"}
+    notes = {str(note) for note in graph.objects(None, SKOS.note)}
+    assert any(note.startswith("Warnhinweis: ") for note in notes)
+    told = {(str(text), text.language) for text in graph.objects(None, SKOS.editorialNote)}
+    assert ("Status: sicher", "de") in told
 
 
 def test_nothing_is_broader_than_itself(written):
