@@ -114,6 +114,8 @@ def write_study(folder, edition, words, groups):
     write_terms(study / "terms.csv", words, edition.year)
     write_sorts(study, draw_submissions(rng, edition, lexicon))
     write_names(study / "names.csv", groups, edition.year)
+    if edition.year == 2026:
+        write_labels(study / "labels.csv")
     write_decisions(study / "decisions.csv", edition.year)
     hues = {
         row["class"]: tuple(float(row[part]) for part in ("hue", "saturation", "lightness"))
@@ -227,6 +229,14 @@ def write_names(path, groups, year):
             if group["edition"] == str(year) and row[1] and row not in rows:
                 rows.append(row)
     write_csv(path, ["tier", "anchor", "name", "absorbs"], rows)
+
+
+def write_labels(path):
+    """Write what terms and groups are called in German, as far as it was translated."""
+    rows = read_source("german.csv")
+    tiers = ("class", "subclass", "term")
+    rows.sort(key=lambda row: (tiers.index(row["tier"]), row["id"]))
+    write_csv(path, list(rows[0]), [row.values() for row in rows])
 
 
 def write_decisions(path, year):
