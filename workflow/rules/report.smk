@@ -40,27 +40,6 @@ rule assemble_chart:
         "../../scripts/assemble_chart.py"
 
 
-rule write_vocabulary:
-    """Write the vocabulary as a SKOS concept scheme, its labels in every language of the study."""
-    input:
-        chart="results/{study}/report/chart.json",
-        translations=translated_charts,
-    output:
-        turtle="results/{study}/report/vocabulary.ttl",
-        jsonld="results/{study}/report/vocabulary.jsonld",
-    log:
-        "results/{study}/logs/write_vocabulary.log",
-    benchmark:
-        "results/{study}/benchmarks/write_vocabulary.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("write_vocabulary"),
-        study="{study}",
-    script:
-        "../../scripts/write_vocabulary.py"
-
-
 rule draw_wheel:
     """Draw the chart for the wall and for the desk: hub, spokes and felloes."""
     input:
