@@ -64,6 +64,12 @@ def removed(name):
     return lambda study: (study / name).unlink()
 
 
+def labelled(*rows):
+    """Return a change: these translations beside the other tables."""
+    text = "\n".join(["id,tier,language,label", *rows]) + "\n"
+    return lambda study: (study / "labels.csv").write_text(text, encoding="utf-8")
+
+
 BAD = {
     "a wrong column": (
         replaced("sorts.csv", "participant,term,pile", "participant,term,heap"),
@@ -97,6 +103,10 @@ BAD = {
         ["sorts.csv", "line 35", "pile"],
     ),
     "a missing table": (removed("participants.csv"), ["participants.csv"]),
+    "a label in no language": (
+        labelled("dill,term,de,Dill", "hay,term,German,Heu"),
+        ["labels.csv, line 3, column 'language'", "German", "RFC 5646"],
+    ),
 }
 
 
@@ -172,6 +182,15 @@ def test_a_fault_is_told_and_earlier_results_stay(finished_study, fault):
     said = refused_and_left_alone(finished_study, change)
     for part in parts:
         assert part in said
+
+
+def test_labels_that_meet_in_one_group_are_told_when_groups_are_known(finished_study, tmp_path):
+    shutil.copytree(finished_study, tmp_path / "here")
+    labelled(*(f"{term},class,de,Klasse {term}" for term in TERMS))(tmp_path / "here" / "small")
+    said = refused(tmp_path / "here", "--configfile", "mine.yaml", "--directory", ".")
+    assert "labels.csv, column 'id': 'brine': labels the class" in said
+    assert "Keep one of these rows." in said
+    assert not (tmp_path / "here" / "results" / "small" / "report" / "chart.de.json").exists()
 
 
 @pytest.mark.parametrize("fault", HEADERS)
@@ -295,7 +314,7 @@ def test_what_stands_where_a_run_has_to_write_is_told_before_it_starts(place, tm
     assert hashes(tmp_path) == before
 
 
-def test_names_decisions_and_colours_may_be_spreadsheets(tmp_path):
+def test_names_decisions_colours_and_labels_may_be_spreadsheets(tmp_path):
     write_study(tmp_path / "small")
     for name, rows in {
         "names": [["tier", "anchor", "name"], ["class", "hay", "Dry"]],
@@ -304,6 +323,7 @@ def test_names_decisions_and_colours_may_be_spreadsheets(tmp_path):
             ["dill", "hay", "both are dry", "2026-03-27"],
         ],
         "colours": [["term", "respondent", "colour"], ["dill", "r1", "#aabbcc"]],
+        "labels": [["id", "tier", "language", "label"], ["hay", "term", "pt-br", "feno"]],
     }.items():
         book = Workbook()
         for row in rows:
@@ -322,6 +342,8 @@ def test_names_decisions_and_colours_may_be_spreadsheets(tmp_path):
         assert line in names
     decisions = (tmp_path / "results/small/validation/decisions.csv").read_text(encoding="utf-8")
     assert "both are dry" in decisions
+    labels = (tmp_path / "results/small/validation/labels.csv").read_text(encoding="utf-8")
+    assert "hay,term,pt-BR,feno," in labels
 
 
 def test_results_that_are_named_no_more_are_said_and_left(tmp_path):

@@ -47,7 +47,7 @@ def languages(evidence: Evidence) -> list[Language]:
 
 def told(file: str, chart: dict[str, Any]) -> Language:
     """Return what is said of one chart in another language."""
-    names = named(chart)
+    names = given_names(chart)
     lacking = chart["untranslated"]
     parts = [
         words for part, words in MANY.items() if any(part in each["parts"] for each in lacking)
@@ -57,23 +57,23 @@ def told(file: str, chart: dict[str, Any]) -> Language:
         language=chart["language"],
         file=file,
         labels=[
-            names[each["tier"], each["id"]]
-            + ("" if each["tier"] == "term" else f" ({each['tier']})")
+            names[each["tier"], each["id"]] + OF_TIER[each["tier"]]
             for each in lacking
-            if "label" in each["parts"]
+            if "label" in each["parts"] and (each["tier"], each["id"]) in names
         ],
         texts=" and ".join([", ".join(parts[:-1]), *parts[-1:]] if parts[1:] else parts),
         notice=f"Buttons and headings are in '{words.language}'." if words.notice else "",
     )
 
 
-def named(chart: dict[str, Any]) -> dict[tuple[str, str], str]:
-    """Return the wording of every group and term by tier and id."""
+def given_names(chart: dict[str, Any]) -> dict[tuple[str, str], str]:
+    """Return the wording of terms and groups by tier and id, but for names that are proposals."""
     found: dict[tuple[str, str], str] = {}
     for class_ in chart["classes"]:
-        found["class", class_["id"]] = class_["name"]
+        for tier, group in (("class", class_), *(("subclass", s) for s in class_["subclasses"])):
+            if not group["name_is_proposal"]:  # the term that stands in is told itself
+                found[tier, group["id"]] = group["name"]
         for subclass in class_["subclasses"]:
-            found["subclass", subclass["id"]] = subclass["name"]
             terms: Iterable[dict[str, Any]] = subclass["terms"] + subclass["absorbed"]
             found.update({("term", term["id"]): term["label"] for term in terms})
     return found
