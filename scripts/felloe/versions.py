@@ -41,6 +41,7 @@ CODE = (
     "scripts/**/*.j2",
     "scripts/**/*.js",
     "scripts/**/*.css",
+    "scripts/**/*.yaml",
 )
 
 

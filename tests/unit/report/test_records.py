@@ -6,6 +6,7 @@ import pytest
 import yaml
 from felloe.ground.files.records import read_json
 from felloe.provenance import LIBRARY, files_of, templates_of
+from felloe.versions import code_files
 from jsonschema import Draft202012Validator
 
 SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
@@ -53,6 +54,13 @@ def test_every_template_is_part_of_a_page():
     read |= templates_of(LIBRARY / "audit" / "page.py")  # no step fills it
     assert templates
     assert templates <= read
+
+
+def test_whatever_a_step_reads_beside_its_code_is_part_of_the_projects_code():
+    # else an archive lacks it, and the hash of the code misses a change of it
+    read = {file for path in LIBRARY.rglob("*.py") for file in templates_of(path)}
+    assert {path.suffix for path in read} >= {".j2", ".js", ".css", ".yaml"}
+    assert read <= set(code_files())
 
 
 def test_an_edit_of_the_wheels_page_reruns_no_report():
