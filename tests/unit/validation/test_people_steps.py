@@ -48,7 +48,9 @@ def run_steps(folder, careless="p8"):
     """Run the steps on the small study and one more participant, who made one pile."""
     rows = [*long_rows(), *([careless, term, "1", ""] for term in TERMS)]
     people = [*tables()["participants.csv"], [careless, "panel", "3"]]
-    write_folder(folder / "study", {"sorts.csv": rows, "participants.csv": people})
+    labels = [["id", "tier", "language", "label"], ["dill", "term", "de", "Dill"]]
+    changed = {"sorts.csv": rows, "participants.csv": people, "labels.csv": labels}
+    write_folder(folder / "study", changed)
     out = {key: str(folder / name) for key, name in CANONICAL.items()}
     limits = {"limits": SETTINGS["intake"]}
     validate_sorts(source=str(folder / "study"), faults=str(folder / "faults.csv"), **limits, **out)
@@ -124,7 +126,7 @@ def test_only_personal_tables_name_a_participant(results):
 
 WRITTEN = (
     "findings participants flow exclusions terms sectors register names decisions colours sorts "
-    "pick_counts analysed granularity stability"
+    "pick_counts labels analysed granularity stability"
 ).split()
 
 
@@ -204,6 +206,6 @@ def test_every_spread_of_halves_has_two_hundred_repeats(results):
 def test_another_folder_gives_the_same_bytes(results, tmp_path):
     again = run_steps(tmp_path)
     names = sorted(path.name for path in results.iterdir() if path.is_file())
-    assert len(names) == 10 + 5 + 2 + 6
+    assert len(names) == 11 + 5 + 2 + 6
     for name in names:
         assert (results / name).read_bytes() == (again / name).read_bytes(), name
