@@ -64,10 +64,10 @@ class Words(Mapping[str, str]):
             if key.startswith(start)
         }
 
-    def counted(self, thing: str, number: int) -> str:
-        """Return a number with the word for what is counted, a key of `counted`, as `term`."""
+    def counted(self, key: str, number: int) -> str:
+        """Return a number with the word for what is counted: a key such as `page.count.term`."""
         form = "one" if number == 1 else "many"
-        return self.fill(f"counted.{thing}.{form}", number=self.number(number, "count"))
+        return self.fill(f"{key}.{form}", number=self.number(number, "count"))
 
     def number(self, value: Any, style: str) -> str:
         """Return a number as `shown` does, with this language's decimal sign."""

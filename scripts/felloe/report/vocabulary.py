@@ -139,7 +139,7 @@ def group_notes(group: Record, words: Words) -> list[Note]:
 def term_notes(term: Record, absorbed: bool, words: Words) -> list[Note]:
     """Return preferred label, definition, reference, caution, status and decision of a term."""
     notes = wording_notes(term, words)
-    status = words.fill("vocabulary.status", status=words[f"status.short.{term['status']}"])
+    status = words.fill("vocabulary.status", status=words[f"status.{term['status']}"])
     notes.append(Note("editorialNote", status, words.language))
     if term["decision"]:
         decision = term["decision"]

@@ -163,7 +163,7 @@ def test_a_study_in_german_is_tagged_so_and_told_in_german(chart):
     notes = {str(note) for note in graph.objects(None, SKOS.note)}
     assert any(note.startswith("Warnhinweis: ") for note in notes)
     told = {(str(text), text.language) for text in graph.objects(None, SKOS.editorialNote)}
-    assert ("Status: sicher", "de") in told
+    assert ("Status: gesichert", "de") in told
 
 
 def test_nothing_is_broader_than_itself(written):
