@@ -45,6 +45,30 @@ def test_a_study_that_is_named_no_more_is_told(results):
     assert told(folder) == ["older is of no study in these settings; it was left as it is."]
 
 
+LABELS = "id,tier,language,label\ndill,term,de,Dill\n"
+
+
+@pytest.mark.parametrize(
+    ("labels", "dropped"),
+    [(None, ["de", "fr"]), (LABELS, ["fr"]), (LABELS.replace(",de,", ",German,"), [])],
+)
+def test_languages_that_a_study_has_no_more_are_told(
+    labels, dropped, results, tmp_path, monkeypatch
+):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "data" / "old").mkdir(parents=True)
+    if labels:
+        (tmp_path / "data" / "old" / "labels.csv").write_text(labels, encoding="utf-8")
+    names = [f"old/report/chart{tag}.json" for tag in ("", ".de", ".fr")]
+    folder = results(*names) / "."
+    expected = [
+        f"old/report holds products in '{name}', no language of data/old/labels.csv; "
+        "they were left as they are."
+        for name in dropped
+    ]
+    assert [line for line in told(folder) if "products" in line] == expected
+
+
 @pytest.mark.parametrize("name", ["new--old", "older--old"])
 def test_a_comparison_that_is_named_no_more_is_told(name, results):
     (line,) = told(results(f"editions/{name}/report.html"))

@@ -6,11 +6,13 @@ from typing import Any
 
 from felloe.errors import StudyError, shortened
 from felloe.settings import read_settings, resolve
+from felloe.validation.intake.languages import LABELS_FILE, LABELS_SHEET, languages_of
 from felloe.validation.intake.study_file import StudyFile, read_headers
 
 MARKS = ("validation", "manifest.json")  # a folder with one of these was made by a run
 EDITION_MARKS = ("comparison.json", "report.html")
 COUNTS = (".together.csv", ".both.csv")  # of a population
+CHART = "chart.*.json"  # in a further language
 POOLED = "pooled"
 SHOWN = 12  # lines; more would hide how the run ended
 LEFT = "it was left as it is"
@@ -34,7 +36,8 @@ def stale_results(
     Returns
     -------
     list of str
-        Studies, then pairs of editions, then populations. What no run made is passed over.
+        Studies, then pairs of editions, then populations and languages. What no run made is
+        passed over.
     """
     results = Path(results)
     found = [
@@ -57,7 +60,23 @@ def stale_results(
             for name in counted(folder)
             if name not in declared
         ]
+        report = results / study / "report"
+        found += [
+            f"{named(report)} holds products in '{shortened(name)}', no language of "
+            f"{settings['studies'][study]}/{LABELS_FILE}; they were left as they are."
+            for name in dropped_languages(report, settings["studies"][study], header)
+        ]
     return found
+
+
+def dropped_languages(report: Path, folder: str, header: StudyFile) -> list[str]:
+    """Return the languages of charts that a study no longer has; none while that is not known."""
+    made = [path.name.split(".")[1] for path in sorted(report.glob(CHART))]
+    known = languages_of(folder, header.language) if made else []
+    given = any((Path(folder) / name).exists() for name in (LABELS_FILE, LABELS_SHEET))
+    if given and not known:  # the file has a fault
+        return []
+    return [name for name in made if name not in known]
 
 
 def made_folders(parent: Path, marks: Sequence[str]) -> Iterator[Path]:
