@@ -150,11 +150,7 @@ class Header:
             if key not in given:
                 problem, remedy = f"the key '{key}' is missing", f"Add a line `{key}: ...`."
                 self.fault(None, key, "", problem, remedy)
-        texts = {
-            key: self.text(key, *given[key])
-            for key in TEXTS
-            if key in given
-        }
+        texts = {key: self.text(key, *given[key]) for key in TEXTS if key in given}
         self.found.title = texts.get("title", "")
         self.found.instruction = texts.get("instruction", "")
         self.found.edition = edition = texts.get("edition", "")
