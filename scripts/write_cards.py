@@ -9,11 +9,15 @@ from felloe.report.cards.letters import check_letters
 from felloe.report.cards.page import cards_page
 from felloe.report.cards.pdf import cards_pdf
 from felloe.report.chart import read_chart
+from felloe.report.language_words import interface_words
 
 
 def main(*, chart: str, about: str, fonts: list[str], page: str, sheets: str) -> None:
     """Read the chart and what is said of the study, write both forms."""
-    deck = deck_of(read_chart(chart), read_json(about))
+    drawn_chart = read_chart(chart)
+    if notice := interface_words(drawn_chart["language"]).notice:
+        print(notice)
+    deck = deck_of(drawn_chart, read_json(about))
     lettering = Lettering(font_files(fonts))
     check_letters(deck, lettering)
     drawn, told = cards_pdf(deck, lettering), cards_page(deck, lettering)

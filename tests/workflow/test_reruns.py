@@ -49,7 +49,7 @@ PRINTED = {
     "audit/quick_words.py": MANIFEST,
     "launching/planning/reason_words.py": MANIFEST,
     "report/cards/card_words.py": {"write_cards", *MANIFEST},
-    "report/language_words.py": {"write_vocabulary", *REPORT},
+    "report/language_words.py": {"write_cards", "write_vocabulary", *REPORT},
     "report/translation_words.py": REPORT,
     "report/mark_words.py": {
         "draw_wheel",

@@ -14,6 +14,7 @@ import pytest
 from card_example import LETTERING, chart_with, prose, setter_of, term
 from felloe.errors import StudyError
 from felloe.ground.files.records import read_json, write_json
+from felloe.report.cards.deck import deck_of
 from felloe.report.cards.fonts import font_files
 from felloe.report.cards.lettering import Lettering
 from felloe.report.cards.letters import check_letters
@@ -404,3 +405,15 @@ def test_a_whole_study_makes_them_and_its_manifest_lists_them(small_results):
     assert page.count("Wear gloves.") == len(texts) + 1
     report = (small_results / "report" / "report.html").read_text(encoding="utf-8")
     assert "<li>Wear gloves.</li>" in report
+
+
+@pytest.mark.parametrize(
+    ("language", "word", "advice"),
+    [("de-AT", "Warnhinweis: NICHT GEPRÜFT", "Niemand"), ("en", "Caution: NOT ASSESSED", "Nobody")],
+)
+def test_cards_speak_the_language_of_their_chart(language, word, advice):
+    deck = deck_of(chart_with([term("one", caution=None)], language=language), {"cautions": []})
+    (card,) = [card for suit in deck.suits for _, card in suit.cards]
+    assert card.caution.heading == word
+    assert card.caution.text.startswith(advice)
+    assert deck.language == language

@@ -1,42 +1,6 @@
-"""The fixed sentences of the cards, by key; one function looks them up."""
+"""The fixed sentences of the cards, in the language of their chart."""
 
-ENGLISH = {
-    "title": "Cards for the tasting table",
-    "general": "Declare allergens first. Taste only what is food grade; what is smell-only is "
-    "never tasted. Do not swallow unless told to. Local rules and licensed practice come first.",
-    "of_the_study": "In this study:",
-    "edition": "{title} \u00b7 edition {edition}",
-    "number": "{number} / {total}",
-    "part": "{part} of {parts}",
-    "continues": "Continues on card {part} of {parts}.",
-    "continued": "{heading}, continued",
-    "definition": "Definition",
-    "no_definition": "No definition yet.",
-    "reference": "Reference",
-    "no_reference": "No reference yet.",
-    "dose": "Dose",
-    "to_fill_in": "to be filled in",
-    "caution": "Caution",
-    "not_assessed": "NOT ASSESSED",
-    "ask": "Nobody has said that this is safe. Ask before anybody smells or tastes it.",
-    "colour": "Colour",
-    "doubtful": "Doubtful",
-    "doubtful_means": "the data place it here, but not safely",
-    "undecided": "Undecided",
-    "undecided_means": "the committee has to settle its place",
-    "moved": "Moved",
-    "moved_means": "by the committee, beside {beside}",
-    "moved_alone": "by the committee",
-    "gives_name": "Names its group",
-    "gives_name_means": "and is not on the outer ring",
-    "class": "Class",
-    "subclasses": "Subclasses",
-    "term_one": "1 term",
-    "term_many": "{count} terms",
-    "proposal": "{name} (proposed name)",
-    "classes": "Classes",
-    "print_hint": "Print at A6 (105 x 148 mm), one card a sheet.",
-}
+from felloe.report.language_words import interface_words
 
 
 def said(key: str, language: str = "en", **values: object) -> str:
@@ -46,12 +10,13 @@ def said(key: str, language: str = "en", **values: object) -> str:
     Parameters
     ----------
     key : str
+        Of the group `cards` in the language's file.
     language : str
-        Tag of the language; English is the only one so far.
+        Tag of the language; without a file of its own, English is said.
     **values : object
         What the sentence has places for.
     """
-    return ENGLISH[key].format(**values)
+    return interface_words(language).fill(f"cards.{key}", **values)
 
 
 def terms_said(count: int, language: str = "en") -> str:
