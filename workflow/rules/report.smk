@@ -43,19 +43,19 @@ rule assemble_chart:
 rule draw_wheel:
     """Draw the chart for the wall and for the desk: hub, spokes and felloes."""
     input:
-        chart="results/{study}/report/chart.json",
+        chart="results/{study}/report/chart{tag}.json",
         fonts=font_files,
     output:
-        svg="results/{study}/figures/wheel.svg",
-        pdf="results/{study}/figures/wheel.pdf",
-        png="results/{study}/figures/wheel.png",
-        outlined="results/{study}/figures/wheel_outlined.svg",
-        svg_a4="results/{study}/figures/wheel_a4.svg",
-        pdf_a4="results/{study}/figures/wheel_a4.pdf",
+        svg="results/{study}/figures/wheel{tag}.svg",
+        pdf="results/{study}/figures/wheel{tag}.pdf",
+        png="results/{study}/figures/wheel{tag}.png",
+        outlined="results/{study}/figures/wheel_outlined{tag}.svg",
+        svg_a4="results/{study}/figures/wheel_a4{tag}.svg",
+        pdf_a4="results/{study}/figures/wheel_a4{tag}.pdf",
     log:
-        "results/{study}/logs/draw_wheel.log",
+        "results/{study}/logs/draw_wheel/wheel{tag}.log",
     benchmark:
-        "results/{study}/benchmarks/draw_wheel.tsv"
+        "results/{study}/benchmarks/draw_wheel/wheel{tag}.tsv"
     conda:
         "../envs/study.yaml"
     params:

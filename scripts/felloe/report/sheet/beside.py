@@ -1,11 +1,12 @@
 """What stands around the wheel: the title, what is not settled, and the key."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE
 from felloe.report.chart import Record, chart_terms
-from felloe.report.mark_words import in_the_hub
+from felloe.report.language_words import Words
+from felloe.report.mark_words import marks_of
 from felloe.report.sheet.felloes import SURE
 from felloe.report.sheet.plan import LINE, SMALLEST, Plan, Word, line_breaks, proposal
 from felloe.report.sheet.shapes import Anchor, Group, Part, Text, box, disc, line
@@ -24,7 +25,7 @@ class Beside:
     chart: Record
     plan: Plan
     setter: Typesetter
-    phrases: Mapping[str, str]
+    words: Words
     note: str
     weak: float
 
@@ -89,7 +90,7 @@ def draw_head(beside: Beside) -> Group:
         group.add(beside.text(each, form.margin, y, size))
         y += 1.1 * size
     y += 0.75 * form.note
-    edition = beside.phrases["edition"].format(edition=beside.chart["edition"])
+    edition = beside.words.fill("sheet.edition", edition=beside.chart["edition"])
     parts, _ = beside.block(f"{edition} {beside.note}", form.margin, y, width, form.note, MUTED)
     group.add(*parts)
     return group
@@ -98,7 +99,8 @@ def draw_head(beside: Beside) -> Group:
 def draw_centre(beside: Beside) -> Group:
     """Write the marks of a chart that may not be quoted into its middle."""
     group = Group(kind="centre")
-    if marks := in_the_hub(beside.chart):
+    short = [beside.words[f"marks.{mark}_short"] for mark in marks_of(beside.chart)]
+    if marks := " \u00b7 ".join(short):
         form, (x, y) = beside.plan.form, beside.plan.form.centre
         size = 1.5 * form.note
         wide = beside.setter.width(marks, BOLD) * size
@@ -131,15 +133,16 @@ def unsettled(chart: Record) -> list[tuple[Record, Record]]:
 
 def draw_unsettled(beside: Beside) -> Group:
     """List the words in bold with their shares, beside the title."""
-    form, group, phrases = beside.plan.form, Group(kind="unsettled"), beside.phrases
+    form, group = beside.plan.form, Group(kind="unsettled")
     found = unsettled(beside.chart)
     if not found:
         return group
     size = form.key
     x, y = form.width - form.margin - 68.0 * beside.k, form.margin + 0.75 * size
     width = 68.0 * beside.k
-    group.add(beside.text(phrases["unsettled"], x, y, size, BOLD))
-    parts, y = beside.block(phrases["unsettled_note"], x, y + LEADING * size, width, size, MUTED)
+    group.add(beside.text(beside.words["sheet.unsettled"], x, y, size, BOLD))
+    note = beside.words["sheet.unsettled_note"]
+    parts, y = beside.block(note, x, y + LEADING * size, width, size, MUTED)
     group.add(*parts)
     lowest = form.centre[1] - form.radius + 14.0 * beside.k
     room = int((lowest - y) / (LEADING * size))
@@ -148,7 +151,7 @@ def draw_unsettled(beside: Beside) -> Group:
         group.add(*_row(beside, x, y, width, class_, term))
         y += LEADING * size
     if len(shown) < len(found):
-        more = phrases["more"].format(number=len(found) - len(shown))
+        more = beside.words.fill("sheet.more", number=len(found) - len(shown))
         group.add(beside.text(more, x, y, size, color=MUTED))
     return group
 
@@ -161,8 +164,8 @@ def _row(
     x += beside.setter.width(term["label"], BOLD) * size + 0.6 * size
     home, rival = hundred(term["home_probability"]), hundred(term["rival_probability"])
     key = "unsettled_row" if term["rival_class"] else "unsettled_alone"
-    row = beside.phrases[key].format(
-        home=home, own=class_["name"], rival=rival, other=term["rival_class_name"]
+    row = beside.words.fill(
+        f"sheet.{key}", home=home, own=class_["name"], rival=rival, other=term["rival_class_name"]
     )
     left = width - (x - (beside.plan.form.width - beside.plan.form.margin - width))
     yield beside.text(_cut(beside, row, left, size), x, y, size)
@@ -198,7 +201,7 @@ def draw_numbered(beside: Beside) -> Group:
         anchor: Anchor = "start" if column == 0 else "end"
         at = y
         if part:
-            group.add(beside.text(beside.phrases["numbered"], x, at, size, BOLD, INK, anchor))
+            group.add(beside.text(beside.words["sheet.numbered"], x, at, size, BOLD, INK, anchor))
         for row in part:
             at += LEADING * size
             group.add(beside.text(row, x, at, size, anchor=anchor))
@@ -222,14 +225,14 @@ def draw_key(beside: Beside) -> Group:
         size = form.key
         group.add(beside.text(f"{number}", x, y, size, BOLD, ACCENT))
         indent = beside.setter.width("0", BOLD) * size + 0.45 * size
-        group.add(beside.text(beside.phrases[name], x + indent, y, size, BOLD))
+        group.add(beside.text(beside.words[f"sheet.{name}"], x + indent, y, size, BOLD))
         at = y + LEADING * size
         for text in texts[name]:
             parts, at = beside.block(text, x, at, room - 3.5 * k, size)
             group.add(*parts)
         lowest = max(lowest, at)
         x += room
-    closing = f"{beside.phrases['redraw']} {beside.phrases['cautions']}"
+    closing = f"{beside.words['sheet.redraw']} {beside.words['sheet.cautions']}"
     parts, _ = beside.block(closing, left, lowest + 1.2 * k, width, form.key, MUTED)
     group.add(*parts)
     return group
@@ -249,7 +252,7 @@ def example(beside: Beside) -> Word:
 
 def key_texts(beside: Beside, word: Word) -> dict[str, list[str]]:
     """Return what stands under each number of the key."""
-    phrases, term = beside.phrases, word.entry
+    words, term = beside.words, word.entry
     told = {
         "home": hundred(term["home_probability"]),
         "rival": hundred(term["rival_probability"]),
@@ -260,10 +263,10 @@ def key_texts(beside: Beside, word: Word) -> dict[str, list[str]]:
     kind = "evidence_text" if term["rival_class"] else "evidence_sure"
     pegs = {"sure": round(100 * SURE), "weak": round(100 * beside.weak)}
     return {
-        "class": [phrases["class_text"].format(name=proposal(word.class_))],
-        "peg": [phrases["peg_text"].format(**pegs), *gap_text(beside)],
-        "evidence": [phrases[kind].format(**told)],
-        **{name: [phrases[f"{name}_text"]] for name in ("subclass", "colour", "word", "tree")},
+        "class": [beside.words.fill("sheet.class_text", name=proposal(word.class_))],
+        "peg": [beside.words.fill("sheet.peg_text", **pegs), *gap_text(beside)],
+        "evidence": [beside.words.fill(f"sheet.{kind}", **told)],
+        **{each: [words[f"sheet.{each}_text"]] for each in ("subclass", "colour", "word", "tree")},
     }
 
 
@@ -280,7 +283,7 @@ def gap_text(beside: Beside) -> list[str]:
         return []
     least, most = hundred(max(0.0, min(known))), hundred(max(0.0, max(known)))
     key = "gap_alike" if least == most else "gap_text"
-    return [beside.phrases[key].format(least=least, most=most)]
+    return [beside.words.fill(f"sheet.{key}", least=least, most=most)]
 
 
 def _class_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:

@@ -1,9 +1,9 @@
 """A chart drawn on a sheet: its parts in named groups, ready for every format."""
 
-from collections.abc import Mapping
-
 from felloe.errors import Fault
+from felloe.ground.language_tags import ENGLISH
 from felloe.report.chart import Record, chart_terms
+from felloe.report.language_words import interface_words
 from felloe.report.sheet.beside import (
     Beside,
     draw_centre,
@@ -15,7 +15,6 @@ from felloe.report.sheet.beside import (
 )
 from felloe.report.sheet.felloes import draw_felloe, draw_pegs, draw_subclass
 from felloe.report.sheet.hub import draw_hub, share_labels
-from felloe.report.sheet.phrases import PHRASES
 from felloe.report.sheet.plan import FORMATS, Format, Plan, TooSmall, plan_sheet
 from felloe.report.sheet.shapes import Group, Sheet, arc_degrees
 from felloe.report.sheet.spokes import class_colours, draw_spoke
@@ -31,7 +30,6 @@ def draw_sheet(
     note: str,
     description: str,
     *,
-    phrases: Mapping[str, str] = PHRASES,
     weak: float = WEAK,
 ) -> Sheet | list[TooSmall]:
     """
@@ -47,8 +45,6 @@ def draw_sheet(
         Who sorted, under the title.
     description : str
         The chart in words.
-    phrases : mapping of str to str
-        The sheet's fixed sentences.
     weak : float
         Share of redraws under which two classes have no peg.
 
@@ -60,7 +56,8 @@ def draw_sheet(
     plan = plan_sheet(chart, form, setter)
     if isinstance(plan, list):
         return plan
-    beside = Beside(chart, plan, setter, phrases, note, weak)
+    words = interface_words(str(chart.get("language", ENGLISH)))
+    beside = Beside(chart, plan, setter, words, note, weak)
     wheel = draw_wheel(chart, plan, weak)
     wheel.add(*draw_labels(beside).parts, draw_centre(beside))
     body = Group("sheet", kind="sheet")
@@ -69,7 +66,7 @@ def draw_sheet(
     )
     return Sheet(
         form.width, form.height, form.centre, chart["title"], description,
-        str(chart.get("language", "en")), body,
+        str(chart.get("language", ENGLISH)), body,
     )  # fmt: skip
 
 

@@ -5,12 +5,12 @@ from collections.abc import Sequence
 from felloe.errors import Fault, StudyError
 from felloe.ground.drawing import INK
 from felloe.report.chart import Record
-from felloe.report.mark_words import mark_sentences
+from felloe.report.language_words import Words, interface_words
+from felloe.report.mark_words import marks_of
 from felloe.report.sheet.drawing import draw_sheet, faults_of_letters
 from felloe.report.sheet.plan import A3, A4, TooSmall
 from felloe.report.sheet.shapes import Group, Sheet, Text
 from felloe.report.typeface.shaping import Typesetter
-from felloe.report.words import sorted_by
 
 LABELS = "the labels of terms.csv"
 REMEDY = {
@@ -39,7 +39,9 @@ def a3_sheet(chart: Record, setter: Typesetter, weak: float) -> Sheet:
     """
     if faults := faults_of_letters(chart, setter):
         raise StudyError(faults)
-    drawn = draw_sheet(chart, A3, setter, sorted_by(chart), described(chart), weak=weak)
+    words = interface_words(str(chart["language"]))
+    note, told = who_sorted(chart, words), described(chart, words)
+    drawn = draw_sheet(chart, A3, setter, note, told, weak=weak)
     if isinstance(drawn, Sheet):
         return drawn
     raise StudyError([fault_of(each) for each in drawn])
@@ -62,26 +64,25 @@ def a4_sheet(chart: Record, setter: Typesetter, weak: float) -> tuple[Sheet, lis
     dropped : list of str
         These labels.
     """
-    drawn = draw_sheet(chart, A4, setter, sorted_by(chart), described(chart), weak=weak)
+    words = interface_words(str(chart["language"]))
+    note, told = who_sorted(chart, words), described(chart, words)
+    drawn = draw_sheet(chart, A4, setter, note, told, weak=weak)
     if isinstance(drawn, Sheet):
         return drawn, []
     labels = [each.label for each in drawn]
-    return excuse(chart, labels, setter), labels
+    return excuse(chart, labels, setter, words), labels
 
 
-def excuse(chart: Record, labels: Sequence[str], setter: Typesetter) -> Sheet:
+def excuse(chart: Record, labels: Sequence[str], setter: Typesetter, words: Words) -> Sheet:
     """Return the page that stands where A4 has no room."""
-    named = ", ".join(labels[:SHOWN]) + (" and others" if len(labels) > SHOWN else "")
-    lines = [
-        chart["title"],
-        "This chart has no A4 sheet: on A4 these labels would be smaller than 6 pt.",
-        named,
-        "Print the A3 sheet.",
-    ]
+    named = ", ".join(labels[:SHOWN])
+    if len(labels) > SHOWN:
+        named = words.fill("sheet.no_a4_others", labels=named)
+    lines = [chart["title"], words["sheet.no_a4"], named, words["sheet.print_a3"]]
     group, size, y = Group("sheet", kind="sheet"), A4.note * 1.3, 30.0
     for text in lines:
-        words, line = text.split(), ""
-        for word in [*words, ""]:
+        line = ""
+        for word in [*text.split(), ""]:
             longer = f"{line} {word}".strip()
             if word and setter.width(longer) * size <= A4.width - 2 * A4.margin:
                 line = longer
@@ -91,13 +92,30 @@ def excuse(chart: Record, labels: Sequence[str], setter: Typesetter) -> Sheet:
         y += size
     return Sheet(
         A4.width, A4.height, A4.centre, chart["title"], " ".join(lines),
-        str(chart.get("language", "en")), group,
+        str(chart["language"]), group,
     )  # fmt: skip
 
 
-def described(chart: Record) -> str:
+def who_sorted(chart: Record, words: Words) -> str:
+    """Say who sorted the terms and whose sorts are charted, and whether data are invented."""
+    people = chart["populations"]
+    groups = [f"{each['label']} {words.number(each['participants'], 'count')}" for each in people]
+    total = sum(each["participants"] for each in people)
+    form = "one" if total == 1 else "many"
+    participants = words.fill(f"sorted.participants.{form}", number=words.number(total, "count"))
+    sentences = [words[f"marks.{mark}"] for mark in marks_of(chart)]
+    sentences.append(words.fill("sorted.by", participants=participants, groups=", ".join(groups)))
+    if not all(each["charted"] for each in people):
+        of = ", ".join(each["label"] for each in people if each["charted"])
+        sentences.append(words.fill("sorted.alone", groups=of))
+    if "invented" in chart["title"].lower():
+        sentences.append(words["sorted.invented"])
+    return " ".join(sentences)
+
+
+def described(chart: Record, words: Words) -> str:
     """Return the tiers in words, in order around the circle, after what marks the chart bears."""
-    parts = mark_sentences(chart)
+    parts = [words[f"marks.{mark}"] for mark in marks_of(chart)]
     for class_ in chart["classes"]:
         groups = []
         for subclass in class_["subclasses"]:
