@@ -60,11 +60,11 @@ PRINTED = {
         "write_workbook",
         *REPORT,
     },
+    "report/page_words.py": {"write_wheel_page", *MANIFEST},
     "report/words.py": {"draw_wheel", "write_vocabulary", "write_wheel_page", *REPORT},
     "sensitivity/words.py": REPORT,
     "sensitivity/figure_words.py": {"draw_tree", *REPORT},
     "tiers/words.py": REPORT,
-    "tiers/mark_words.py": {"draw_wheel", "write_wheel_page", *REPORT},
     "validation/protocol_words.py": REPORT,
     "validation/words.py": REPORT,
 }

@@ -89,6 +89,7 @@ rule write_wheel_page:
     """Write the interactive wheel as one page that opens without a network."""
     input:
         chart="results/{study}/report/chart.json",
+        fonts=font_files,
     output:
         page="results/{study}/report/wheel.html",
     log:
@@ -99,6 +100,7 @@ rule write_wheel_page:
         "../envs/study.yaml"
     params:
         code=code_of("write_wheel_page"),
+        weak=config["circle"]["weak_adjacency"],
     script:
         "../../scripts/write_wheel_page.py"
 
