@@ -210,7 +210,7 @@ def test_arrow_keys_go_around_the_ring_and_between_the_tiers(wheel, chart):
 
 
 def test_a_link_opens_what_it_names_and_the_address_follows(wheel, chart):
-    (one, _, term), (_, part, other) = list(chart_terms(chart))[:2]
+    (one, _, term), (_, _, other) = list(chart_terms(chart))[:2]
     with wheel(fragment=f"#term-{term['id']}") as page:
         assert heading(page) == term["label"]
         assert page.locator(f"#term-{term['id']}.chosen").count() == 1
