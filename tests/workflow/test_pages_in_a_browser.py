@@ -124,12 +124,12 @@ def found_names(page):
 
 def middle_of(page, key):
     """Return the middle of a term on the screen: of its word, which lies on its spoke."""
-    box = page.locator(f"#{key} .look > .area").bounding_box()
+    box = page.locator(f"#wheel-{key} .look > .area").bounding_box()
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
 def under(page, x, y):
-    script = "([x, y]) => document.elementFromPoint(x, y).closest('.piece')?.id"
+    script = "([x, y]) => document.elementFromPoint(x, y).closest('.piece')?.dataset.key"
     return page.evaluate(script, [x, y])
 
 
@@ -187,14 +187,14 @@ def test_enter_in_the_search_chooses_the_first_that_was_found(wheel):
 def test_arrow_keys_go_around_the_ring_and_between_the_tiers(wheel, chart):
     first, second, *_, last = [f"class-{one['id']}" for one in chart["classes"]]
     with wheel() as page:
-        page.focus(f"#{first}")
+        page.focus(f"#wheel-{first}")
         for key, expected in (
             ("Enter", first), ("ArrowRight", second), ("ArrowLeft", first),
             ("ArrowLeft", last), ("Home", first),
         ):  # fmt: skip
             page.keyboard.press(key)
             assert address(page) == f"#{expected}"
-            assert page.evaluate("document.activeElement.id") == expected
+            assert page.evaluate("document.activeElement.dataset.key") == expected
         page.keyboard.press("ArrowDown")
         page.keyboard.press("ArrowDown")
         term = address(page)
@@ -213,7 +213,7 @@ def test_a_link_opens_what_it_names_and_the_address_follows(wheel, chart):
     (one, _, term), (_, _, other) = list(chart_terms(chart))[:2]
     with wheel(fragment=f"#term-{term['id']}") as page:
         assert heading(page) == term["label"]
-        assert page.locator(f"#term-{term['id']}.chosen").count() == 1
+        assert page.locator(f"#wheel-term-{term['id']}.chosen").count() == 1
         page.mouse.click(*middle_of(page, f"term-{other['id']}"))
         assert address(page) == f"#term-{other['id']}"
         page.evaluate(f"location.hash = 'class-{one['id']}'")
@@ -222,6 +222,7 @@ def test_a_link_opens_what_it_names_and_the_address_follows(wheel, chart):
         )
         page.reload()
         assert heading(page) == one["name"]
+        assert page.evaluate("scrollY") == 0
         assert page.evaluate("history.length") <= 3  # moving about fills no history
 
 
@@ -295,6 +296,25 @@ def test_zooming_by_the_buttons_leaves_the_chosen_where_it_is(wheel, chart):
         assert page.evaluate(scale) == pytest.approx(before)
 
 
+def test_two_fingers_enlarge_the_wheel_about_their_middle(wheel, chart):
+    _, _, term = list(chart_terms(chart))[30]
+    key = f"term-{term['id']}"
+    scale = "document.querySelector('.scene').getScreenCTM().a"
+    with wheel(has_touch=True) as page:
+        (x, y), before = middle_of(page, key), page.evaluate(scale)
+        fingers = page.context.new_cdp_session(page)
+        for kind, apart in (
+            ("touchStart", 20),
+            *(("touchMove", 20 + 5 * at) for at in range(1, 9)),
+        ):
+            places = [{"x": x - apart, "y": y, "id": 0}, {"x": x + apart, "y": y, "id": 1}]
+            fingers.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": places})
+        fingers.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        page.wait_for_function(f"{scale} > {1.5 * before}")
+        assert under(page, x, y) == key
+        assert address(page) == ""
+
+
 def test_a_drag_moves_the_enlarged_wheel_and_chooses_nothing(wheel):
     with wheel() as page:
         page.click("#zoom-in")
@@ -308,7 +328,9 @@ def test_a_drag_moves_the_enlarged_wheel_and_chooses_nothing(wheel):
 
 
 def opacity(page, key):
-    return float(page.evaluate(f"getComputedStyle(document.querySelector('#{key} .look')).opacity"))
+    return float(
+        page.evaluate(f"getComputedStyle(document.querySelector('#wheel-{key} .look')).opacity")
+    )
 
 
 def test_what_is_not_chosen_is_dimmed_with_its_lettering(wheel, chart):
@@ -319,7 +341,7 @@ def test_what_is_not_chosen_is_dimmed_with_its_lettering(wheel, chart):
         assert {opacity(page, f"term-{term}") for term in inside} == {1.0}
         assert opacity(page, f"class-{one['id']}") == 1.0
         assert all(opacity(page, f"term-{term}") < 0.5 for term in outside)
-        lettering = page.locator(f"#term-{outside[0]} > .look text")
+        lettering = page.locator(f"#wheel-term-{outside[0]} > .look text")
         assert lettering.count() >= 1  # it lies in what is dimmed
         page.keyboard.press("Escape")
         assert opacity(page, f"term-{outside[0]}") == 1.0
@@ -423,7 +445,7 @@ def test_the_words_of_the_wheel_can_be_read_on_a_desk(wheel, chart):
     with wheel() as page:
         factor = page.evaluate(scale)
         for _, _, term in chart_terms(chart):
-            text = page.locator(f"#term-{term['id']} text").first
+            text = page.locator(f"#wheel-term-{term['id']} text").first
             assert float(text.get_attribute("font-size")) * factor >= READ, term["label"]
 
 

@@ -144,7 +144,8 @@ def attributes(
     found: dict[str, dict[str, str]] = {}
     for name in (name for name in told if name in pieces):
         found[name] = {
-            "id": name,
+            "id": f"wheel-{name}",
+            "data-key": name,
             "class": f"piece {name.partition('-')[0]}",
             "role": "button",
             "tabindex": "-1" if found else "0",

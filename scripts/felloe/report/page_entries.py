@@ -128,7 +128,7 @@ def class_entry(class_: Record, following: Record | None, told: Told) -> Entry:
         (term.key, term.name, term.share) for one in inside for term in one.inside if not one.named
     )
     facts = [Fact(told["subclasses"], links=kinds, kind="members")] if kinds else []
-    facts += [Fact(told["members"], links=lone, kind="members")] if lone else []
+    facts += [Fact(told["members_alone"], links=lone, kind="members")] if lone else []
     facts += group_facts(class_, told)
     facts += next_facts(class_, following, told)
     return group_entry("class", class_, class_["colour"], (), facts, inside, told)

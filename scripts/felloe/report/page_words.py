@@ -79,6 +79,7 @@ PAGE_WORDS = {
     "page.name_proposal": "A proposal: nobody has given a name yet, the most central term stands "
     "in.",
     "page.members": "Words",
+    "page.members_alone": "Words in no subclass",
     "page.subclasses": "Subclasses",
     "page.exactly": "Of 100 redraws, {number} have exactly these words together.",
     "page.likeness": "The group of a redraw that is most like it shares {number} of 100 words "

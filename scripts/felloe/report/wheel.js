@@ -15,7 +15,7 @@
   const SVG = "http://www.w3.org/2000/svg";
   const items = [...document.querySelectorAll("#list li[data-key]")];
   const itemOf = new Map(items.map((item) => [item.dataset.key, item]));
-  const pieces = new Map([...wheel.querySelectorAll(".piece")].map((piece) => [piece.id, piece]));
+  const pieces = new Map([...wheel.querySelectorAll(".piece")].map((piece) => [piece.dataset.key, piece]));
   const rings = { class: [], subclass: [], term: [] };
   for (const key of pieces.keys()) rings[tierOf(key)].push(key);
   const welcome = [...shown.childNodes];
@@ -62,7 +62,8 @@
   }
 
   function read() {
-    const [key, rest] = decodeURIComponent(location.hash.slice(1)).split("?");
+    const [written, rest] = location.hash.slice(1).split("?");
+    const key = items.map((item) => item.dataset.key).find((each) => each === written || encodeURI(each) === written) || written;
     const kept = new URLSearchParams(rest || "");
     if (rest !== undefined) {
       scheme.value = kept.get("scheme") || "";
@@ -120,6 +121,16 @@
   function dim(stays) {
     for (const [key, piece] of pieces) piece.classList.toggle("dim", Boolean(stays) && !stays(key));
     wheel.classList.toggle("dimmed", Boolean(stays));
+    const lines = new Set(rings.class.filter((key) => stays && stays(key)).map(lineOf));
+    for (const line of wheel.querySelectorAll(".branches path, .joins path")) {
+      const colour = line.getAttribute("stroke") || line.getAttribute("fill");
+      line.classList.toggle("stays", lines.has(colour));
+    }
+  }
+
+  // The colour of a class's lines, by which the hub's branches are known as its own.
+  function lineOf(key) {
+    return pieces.get(key).querySelector("[stroke]").getAttribute("stroke");
   }
 
   // The chosen one, what lies in it, and what it lies in stay at full strength.
@@ -232,7 +243,7 @@
   function steer(event) {
     const piece = event.target.closest(".piece");
     if (!piece || event.ctrlKey || event.metaKey || event.altKey) return;
-    const key = piece.id;
+    const { key } = piece.dataset;
     const ring = rings[tierOf(key)];
     const ways = {
       ArrowRight: () => beside(key, 1),
@@ -288,7 +299,7 @@
   wheel.addEventListener("keydown", steer);
   wheel.addEventListener("click", (event) => {
     const piece = event.target.closest(".piece");
-    if (!view.wasDragged() && piece) choose(piece.id, "wheel");
+    if (!view.wasDragged() && piece) choose(piece.dataset.key, "wheel");
   });
   document.addEventListener("keydown", typed);
   document.addEventListener("click", (event) => {
@@ -325,5 +336,10 @@
     for (const each of document.querySelectorAll("#list details")) each.open = true;
   });
   const first = read();
-  if (first) choose(first, "link");
+  // without scripts an address leads into the list; here the wheel shows it, so nothing scrolls
+  for (const item of items) item.removeAttribute("id");
+  if (first) {
+    window.scrollTo(0, 0);
+    choose(first, "link");
+  }
 })();

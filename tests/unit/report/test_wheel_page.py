@@ -120,7 +120,7 @@ def test_every_class_term_and_named_subclass_can_be_chosen_on_the_wheel(read, ch
     expected = {f"term-{term['id']}" for _, _, term in chart_terms(chart)}
     expected |= {f"class-{class_['id']}" for class_ in chart["classes"]}
     expected |= set(named_subclasses(chart))
-    assert {each["id"] for each in pieces(read)} == expected
+    assert {each["data-key"] for each in pieces(read)} == expected
 
 
 def test_nothing_that_can_be_chosen_stands_in_something_else_that_can(page):
@@ -137,7 +137,7 @@ def test_nothing_that_can_be_chosen_stands_in_something_else_that_can(page):
 def test_the_list_has_every_term_in_the_order_of_the_wheel(read, chart):
     off_ring = {f"term-{t['id']}" for _, _, t in chart_terms(chart, True) if t["start_deg"] is None}
     terms = listed(read, "term")
-    drawn = [each["id"] for each in pieces(read) if each["id"].startswith("term-")]
+    drawn = [each["data-key"] for each in pieces(read) if each["data-key"].startswith("term-")]
     assert off_ring
     assert [term for term in terms if term not in off_ring] == drawn
     assert set(terms) - set(drawn) == off_ring
@@ -206,7 +206,7 @@ def test_exactly_one_piece_is_reached_by_the_tab_key(read):
 def test_a_name_in_two_lines_is_read_as_one(read, chart):
     labels = {f"term-{term['id']}": term["label"] for _, _, term in chart_terms(chart)}
     for each in pieces(read):
-        if each["id"] in labels:
+        if each["data-key"] in labels:
             assert each["aria-label"].startswith(f"{labels[each['id']]}, term in ")
     looks = [found for _, found in read.all("g") if found.get("class") == "look"]
     assert len(looks) == len(pieces(read))
