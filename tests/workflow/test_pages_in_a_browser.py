@@ -18,6 +18,7 @@ SIZES = {"phone": (390, 844), "tablet": (820, 1180), "desk": (1440, 900)}
 PAGES = {
     "wheel": "brine-2026/report/wheel.html",
     "report": "brine-2026/report/report.html",
+    "cards": "brine-2026/report/cards.html",
     "editions": "editions/brine-2016--brine-2026/report.html",
 }
 SCALE = "document.querySelector('.scene').getScreenCTM().a"
@@ -101,6 +102,16 @@ def test_everybody_can_read_the_wheel_when_something_is_chosen(wheel, chart, siz
     with wheel(size=size, scheme=scheme, fragment=f"#term-{term['id']}?nearest=on") as page:
         assert violations(page) == []
         page.fill("#search", "a")
+        assert violations(page) == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_everybody_can_read_the_wheel_on_a_phone(wheel, chart, scheme):
+    _, _, term = next(chart_terms(chart))
+    with wheel(size="phone", scheme=scheme) as page:
+        page.click("#show-wheel")
+        page.mouse.click(*middle_of(page, f"term-{term['id']}"))
+        assert page.is_visible("#panel")
         assert violations(page) == []
 
 

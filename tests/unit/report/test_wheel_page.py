@@ -207,7 +207,7 @@ def test_a_name_in_two_lines_is_read_as_one(read, chart):
     labels = {f"term-{term['id']}": term["label"] for _, _, term in chart_terms(chart)}
     for each in pieces(read):
         if each["data-key"] in labels:
-            assert each["aria-label"].startswith(f"{labels[each['id']]}, term in ")
+            assert each["aria-label"].startswith(f"{labels[each['data-key']]}, term in ")
     looks = [found for _, found in read.all("g") if found.get("class") == "look"]
     assert len(looks) == len(pieces(read))
     assert all(found["aria-hidden"] == "true" for found in looks)
