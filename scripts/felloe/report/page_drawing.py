@@ -7,7 +7,7 @@ from felloe.errors import StudyError
 from felloe.report.chart import Record
 from felloe.report.page_words import Words, counted
 from felloe.report.sheet.beside import Beside, draw_centre
-from felloe.report.sheet.drawing import draw_labels, draw_wheel
+from felloe.report.sheet.drawing import draw_labels, draw_wheel, faults_of_letters
 from felloe.report.sheet.phrases import PHRASES
 from felloe.report.sheet.plan import A3, Plan, is_lone, plan_sheet, proposal
 from felloe.report.sheet.shapes import POINT, Group, Shape, sector
@@ -20,6 +20,7 @@ SCREEN = replace(
     subclasses=12 * POINT, key=11 * POINT,
 )  # fmt: skip
 MARGIN = 3.0  # around the rim
+WIDEST = 12.0  # degrees in which a term can be pointed at
 
 
 @dataclass(frozen=True)
@@ -77,8 +78,10 @@ def page_wheel(
     Raises
     ------
     StudyError
-        If labels would be smaller than 6 pt on A3.
+        If letters are missing, or labels would be smaller than 6 pt on A3; each is named.
     """
+    if faults := faults_of_letters(chart, setter):
+        raise StudyError(faults)
     plan = plan_sheet(chart, SCREEN, setter)
     if isinstance(plan, list):
         raise StudyError([fault_of(each) for each in plan])
@@ -132,6 +135,9 @@ def area(tier: str, entry: Record, class_: Record, plan: Plan) -> Shape:
         "subclass": between,
         "term": (plan.leaf, between[0]),
     }
+    if tier == "term" and last - first > WIDEST:  # few terms: an area stays beside its word
+        middle = (first + last) / 2
+        first, last = middle - WIDEST / 2, middle + WIDEST / 2
     return sector(*bounds[tier], first, last, fill="none", role="area")
 
 

@@ -259,15 +259,22 @@ def nearest_facts(term: Record, told: Told) -> list[Fact]:
             told.labels.get(one["term"], one["term"]),
             hundred(one["share_together"]),
         )
-        for one in term["nearest"]
+        for one in together(term)
     )
     return [Fact(told["nearest"], links=links, kind="nearest")] if links else []
 
 
+def together(term: Record) -> list[Record]:
+    """Return the nearest terms that anybody put with a term at all."""
+    return [one for one in term["nearest"] if one["share_together"] > 0]
+
+
 def colour_facts(colour: Record, told: Told) -> list[Fact]:
     """Say where a term's colour comes from."""
-    picks = counted(told.words, "pick", colour["n_picks"] or 0)
-    text = told["colour_text"].format(reason=colour_reason(colour), picks=picks)
+    text = told["colour_alone"].format(reason=colour_reason(colour))
+    if colour["n_picks"]:
+        picks = counted(told.words, "pick", colour["n_picks"])
+        text = told["colour_text"].format(reason=colour_reason(colour), picks=picks)
     return [Fact(told["colour"], (text,), kind="colour")]
 
 
@@ -316,5 +323,5 @@ def add_chords(term: Record, found: dict[str, Any]) -> None:
     if term["start_deg"] is not None:
         found["angles"][key] = round((term["start_deg"] + term["end_deg"]) / 2 % 360.0, 3)
     found["nearest"][key] = [
-        [f"term-{one['term']}", round(one["share_together"], 4)] for one in term["nearest"]
+        [f"term-{one['term']}", round(one["share_together"], 4)] for one in together(term)
     ]

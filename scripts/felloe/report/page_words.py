@@ -74,6 +74,7 @@ PAGE_WORDS = {
     "page.decision_text": "Beside {beside}: {reason}",
     "page.nearest": "Most often in one pile with it, of 100 people",
     "page.colour": "Colour",
+    "page.colour_alone": "{reason}.",
     "page.colour_text": "{reason}; {picks}.",
     "page.name": "Name",
     "page.name_proposal": "A proposal: nobody has given a name yet, the most central term stands "

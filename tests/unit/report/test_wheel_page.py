@@ -7,6 +7,7 @@ import re
 from html.parser import HTMLParser
 
 import pytest
+from felloe.errors import StudyError
 from felloe.provenance import LIBRARY
 from felloe.report.chart import chart_terms
 from felloe.report.page_words import PAGE_WORDS, scripted
@@ -183,6 +184,18 @@ def test_a_status_is_told_with_the_charts_own_limits(small):
     assert "Undecided: fewer than 43 of 100 redraws put it into its class" in page
 
 
+def test_a_word_that_nobody_put_with_another_is_not_called_near_to_it(small):
+    def change(term):
+        for at, one in enumerate(term["nearest"]):
+            one["share_together"] = 0.4 if at == 0 else 0.0
+
+    read = Reader(written(changed(small, change)))
+    data = json.loads(read.content[read.all("script", id="data")[0][0]])
+    assert {len(found) for found in data["nearest"].values()} == {1}
+    assert {found[0][1] for found in data["nearest"].values()} == {0.4}
+    assert len(read.all("div", class_="fact nearest")) == sum(1 for _ in chart_terms(small, True))
+
+
 def test_a_decision_stands_with_its_reason(chart, page):
     moved = [term for _, _, term in chart_terms(chart) if term["decision"]]
     labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
@@ -312,6 +325,12 @@ def test_every_sentence_of_the_page_is_used():
             assert f"words.{name}" in texts or name.startswith("in_"), key
         elif not key.startswith(built):
             assert f'"{key}"' in texts or f'told["{key[5:]}"]' in entries, key
+
+
+def test_letters_that_no_font_has_are_a_fault_that_names_the_term(tmp_path):
+    chart = chart_of(tmp_path, n_classes=3, n_terms=12, words=("味噌", "brine"))
+    with pytest.raises(StudyError, match="味噌"):
+        written(chart)
 
 
 def test_page_and_report_lead_to_each_other(page):
