@@ -30,6 +30,7 @@ PRINTED = {
     "colours/words.py": {"write_wheel_page", *REPORT},
     "comparison/words.py": {"draw_populations", *REPORT},
     "comparison/provisional_words.py": {
+        "proof_wheel",
         "draw_tree",
         "draw_ring",
         "chart_populations",
@@ -50,6 +51,7 @@ PRINTED = {
     "launching/planning/reason_words.py": MANIFEST,
     "report/cards/card_words.py": {"write_cards", *MANIFEST},
     "report/mark_words.py": {
+        "proof_wheel",
         "draw_wheel",
         "write_cards",
         "report_editions",
@@ -61,7 +63,13 @@ PRINTED = {
         *REPORT,
     },
     "report/page_words.py": {"write_wheel_page", *MANIFEST},
-    "report/words.py": {"draw_wheel", "write_vocabulary", "write_wheel_page", *REPORT},
+    "report/words.py": {
+        "draw_wheel",
+        "proof_wheel",
+        "write_vocabulary",
+        "write_wheel_page",
+        *REPORT,
+    },
     "sensitivity/words.py": REPORT,
     "sensitivity/figure_words.py": {"draw_tree", *REPORT},
     "tiers/words.py": REPORT,
