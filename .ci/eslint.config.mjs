@@ -2,8 +2,8 @@ import js from "@eslint/js";
 
 const browser = [
   "document", "window", "location", "history", "navigator", "performance", "console", "CSS", "URL",
-  "matchMedia", "requestAnimationFrame", "cancelAnimationFrame", "setTimeout", "clearTimeout",
-  "getComputedStyle", "Event", "CustomEvent", "KeyboardEvent", "HTMLElement", "SVGElement",
+  "URLSearchParams", "DOMPoint", "matchMedia", "requestAnimationFrame", "cancelAnimationFrame",
+  "setTimeout", "clearTimeout", "getComputedStyle", "Event", "CustomEvent", "KeyboardEvent", "HTMLElement", "SVGElement",
 ];
 
 export default [

@@ -2,12 +2,20 @@
 
 from felloe.ground.files.writing import write_text
 from felloe.report.chart import read_chart
+from felloe.report.language_words import interface_words
+from felloe.report.typeface.shaping import typesetter
 from felloe.report.wheel_page import wheel_page
 
 
-def main(*, chart: str, page: str) -> None:
+def main(
+    *, chart: str, fonts: list[str], weak: float, languages: dict[str, str], page: str
+) -> None:
     """Read the chart, write the page."""
-    write_text(page, wheel_page(read_chart(chart)))
+    drawn = read_chart(chart)
+    words = interface_words(drawn["language"])
+    if words.notice:
+        print(words.notice)
+    write_text(page, wheel_page(drawn, typesetter(tuple(fonts)), weak, words, languages))
 
 
 if __name__ == "__main__":

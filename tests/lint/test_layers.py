@@ -38,9 +38,10 @@ KNOW_SNAKEMAKE = {LIBRARY / "step.py", LIBRARY / "launching" / "planning" / "pla
 # rooms of a stage that are no numerics: files, drawings, sentences, pages, what was typed by people
 TELLING = (
     "tables", "record", "words", "mark_words", "page", "figure", "figures", "parts", "newick",
-    "writing", "drawing", "axis_names", "lettering", "workbook", "manifest", "evidence",
-    "hashes", "surroundings", "vocabulary", "chart", "wheel_page", "wheel_drawing", "wheel_keys",
-    "crosswalk", "reading", "study_report", "sorts", "received", "canonical",
+    "writing", "drawing", "axis_names", "workbook", "manifest", "evidence",
+    "hashes", "surroundings", "vocabulary", "chart", "wheel_page", "page_drawing",
+    "page_entries", "page_style", "crosswalk", "reading", "study_report", "sorts", "received",
+    "canonical",
     "__init__",
 )  # fmt: skip
 NUMERICS = [

@@ -30,6 +30,7 @@ PRINTED = {
     "colours/words.py": {"write_wheel_page", *REPORT},
     "comparison/words.py": {"draw_populations", *REPORT},
     "comparison/provisional_words.py": {
+        "proof_wheel",
         "draw_tree",
         "draw_ring",
         "chart_populations",
@@ -52,6 +53,7 @@ PRINTED = {
     "report/language_words.py": {"write_cards", "write_vocabulary", *REPORT},
     "report/translation_words.py": REPORT,
     "report/mark_words.py": {
+        "proof_wheel",
         "draw_wheel",
         "write_cards",
         "report_editions",
@@ -62,11 +64,10 @@ PRINTED = {
         "write_workbook",
         *REPORT,
     },
-    "report/words.py": {"draw_wheel", "write_wheel_page", *REPORT},
+    "report/words.py": {"write_wheel_page", *REPORT},
     "sensitivity/words.py": REPORT,
     "sensitivity/figure_words.py": {"draw_tree", *REPORT},
     "tiers/words.py": REPORT,
-    "tiers/mark_words.py": {"draw_wheel", "write_wheel_page", *REPORT},
     "validation/protocol_words.py": REPORT,
     "validation/words.py": REPORT,
 }

@@ -60,6 +60,11 @@ def tags_of(study):
     return ["", *(f".{language}" for language in LANGUAGES[study])]
 
 
+def tagged_languages(study):
+    """Return the languages of a study by what stands before the suffix of its products."""
+    return dict(zip(tags_of(study), [HEADERS[study].language, *LANGUAGES[study]]))
+
+
 def translated_charts(wildcards):
     """Return the charts of a study in its further languages."""
     further = LANGUAGES[wildcards.study]

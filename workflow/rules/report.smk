@@ -5,6 +5,7 @@ include: "results.smk"
 include: "report_colours.smk"
 include: "report_cards.smk"
 include: "report_languages.smk"
+include: "report_page.smk"
 
 
 rule assemble_chart:
@@ -64,24 +65,6 @@ rule draw_wheel:
         weak=config["circle"]["weak_adjacency"],
     script:
         "../../scripts/draw_wheel.py"
-
-
-rule write_wheel_page:
-    """Write the interactive wheel as one page that opens without a network."""
-    input:
-        chart="results/{study}/report/chart.json",
-    output:
-        page="results/{study}/report/wheel.html",
-    log:
-        "results/{study}/logs/write_wheel_page.log",
-    benchmark:
-        "results/{study}/benchmarks/write_wheel_page.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("write_wheel_page"),
-    script:
-        "../../scripts/write_wheel_page.py"
 
 
 rule write_report:

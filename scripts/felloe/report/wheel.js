@@ -1,24 +1,40 @@
 "use strict";
+/* global wheelView, wheelSearch */
 (function () {
-  const data = JSON.parse(document.getElementById("data").textContent);
-  const wheel = document.getElementById("wheel");
-  const panel = document.getElementById("panel");
-  const search = document.getElementById("search");
-  const hits = document.getElementById("hits");
-  const found = document.getElementById("found");
-  const zoomButton = document.getElementById("zoom");
-  const wholeButton = document.getElementById("whole");
+  const byId = (id) => document.getElementById(id);
+  const data = JSON.parse(byId("data").textContent);
+  const wheel = byId("wheel");
+  const panel = byId("panel");
+  const shown = byId("shown");
+  const search = byId("search");
+  const hits = byId("hits");
+  const scheme = byId("scheme");
+  const shortcut = byId("shortcut");
+  const neighbours = byId("neighbours");
+  const narrow = window.matchMedia("(max-width: 62rem)");
+  const SVG = "http://www.w3.org/2000/svg";
+  const items = [...document.querySelectorAll("#list li[data-key]")];
+  const itemOf = new Map(items.map((item) => [item.dataset.key, item]));
+  const pieces = new Map([...wheel.querySelectorAll(".piece")].map((piece) => [piece.dataset.key, piece]));
   const rings = { class: [], subclass: [], term: [] };
-  const segments = new Map();
-  const WHOLE = [-512, -512, 1024, 1024];
-  const still = window.matchMedia("(prefers-reduced-motion: reduce)");
-  let current = null;
-  let zoomed = null;
-  let frame = 0;
+  for (const key of pieces.keys()) rings[tierOf(key)].push(key);
+  const welcome = [...shown.childNodes];
+  const lastBelow = new Map();
+  let chosen = null;
 
-  for (const segment of wheel.querySelectorAll(".seg")) {
-    segments.set(segment.dataset.key, segment);
-    rings[segment.dataset.tier].push(segment.dataset.key);
+  const view = wheelView(wheel, (scale, largest) => {
+    byId("zoom-in").disabled = scale >= largest;
+    byId("zoom-out").disabled = byId("zoom-reset").disabled = scale === 1;
+  });
+  const index = wheelSearch(items);
+
+  function tierOf(key) {
+    return key.slice(0, key.indexOf("-"));
+  }
+
+  function lies(key, group) {
+    for (let at = key; at; at = data.above[at]) if (at === group) return true;
+    return false;
   }
 
   function element(name, text, className) {
@@ -28,181 +44,302 @@
     return made;
   }
 
-  function labelled(word, text, className) {
-    const line = element("p", "", className);
-    line.append(element("b", word + " "), document.createTextNode(text));
-    return line;
+  function link(key) {
+    const made = element("a", itemOf.get(key).dataset.name);
+    made.href = "#" + key;
+    return made;
+  }
+
+  // The address: what is chosen, and what was switched, so that both outlive a reload.
+  function keep() {
+    const kept = new URLSearchParams();
+    if (scheme.value) kept.set("scheme", scheme.value);
+    if (!shortcut.checked) kept.set("key", "off");
+    if (neighbours.checked) kept.set("nearest", "on");
+    const rest = kept.size ? "?" + kept : "";
+    const hash = chosen || rest ? "#" + (chosen || "") + rest : "";
+    history.replaceState(null, "", hash || location.pathname + location.search);
+  }
+
+  function read() {
+    const [written, rest] = location.hash.slice(1).split("?");
+    const key = items.map((item) => item.dataset.key).find((each) => each === written || encodeURI(each) === written) || written;
+    const kept = new URLSearchParams(rest || "");
+    if (rest !== undefined) {
+      scheme.value = kept.get("scheme") || "";
+      shortcut.checked = kept.get("key") !== "off";
+      neighbours.checked = kept.get("nearest") === "on";
+      repaint();
+    }
+    const meant = data.also[key] || key;
+    return itemOf.has(meant) ? meant : null;
+  }
+
+  function repaint() {
+    if (scheme.value) document.documentElement.dataset.scheme = scheme.value;
+    else delete document.documentElement.dataset.scheme;
   }
 
   function show(key) {
-    const entry = data[key];
-    if (!entry) return;
-    const where = entry.path ? entry.tier + " in " + entry.path : entry.tier;
-    const parts = [element("h2", entry.name), element("p", where, "where")];
-    if (entry.definition) parts.push(element("p", entry.definition));
-    if (entry.caution) parts.push(labelled("Caution:", entry.caution, "caution"));
-    if (entry.reference) parts.push(labelled("Reference:", entry.reference));
-    const list = document.createElement("dl");
-    for (const [name, value] of entry.facts) list.append(element("dt", name), element("dd", value));
-    panel.replaceChildren(...parts, list);
-    panel.style.borderTopColor = entry.colour;
+    const item = itemOf.get(key);
+    const where = element("p", "", "where");
+    const path = [];
+    for (let at = data.above[key]; at; at = data.above[at]) path.unshift(at);
+    where.append(item.dataset.path);
+    path.forEach((each, at) => where.append(at ? " › " : ": ", link(each)));
+    const about = item.querySelector(":scope .about").cloneNode(true);
+    shown.replaceChildren(element("h2", item.dataset.name), where, about);
+    const band = (pieces.get(key) || wheel).closest(".family") || pieces.get(path[0]);
+    const fill = band && band.querySelector(".class .look > :nth-child(2)");
+    panel.style.borderTopColor = fill ? fill.getAttribute("fill") : "";
+    panel.scrollTop = 0;
   }
 
-  function choose(key, focus) {
-    const segment = segments.get(key);
-    if (!segment) return;
-    if (current) segments.get(current).setAttribute("tabindex", "-1");
-    wheel.querySelectorAll('.seg[tabindex="0"]').forEach((each) => each.setAttribute("tabindex", "-1"));
-    current = key;
-    segment.setAttribute("tabindex", "0");
-    const outline = segment.querySelector(".area").getAttribute("d");
-    document.getElementById("focus-out").setAttribute("d", outline);
-    document.getElementById("focus-in").setAttribute("d", outline);
-    if (focus) segment.focus({ preventScroll: true });
-    if (zoomed && data[key].top !== zoomed) zoomTo(data[key].top);
+  function chords() {
+    const group = byId("wheel-chords");
+    group.replaceChildren();
+    for (const piece of wheel.querySelectorAll(".near")) piece.classList.remove("near");
+    const from = chosen && data.angles[chosen];
+    if (!neighbours.checked || from === undefined || from === null) return;
+    for (const [key, share] of data.nearest[chosen]) {
+      if (data.angles[key] === undefined) continue;
+      const [[x0, y0], [x1, y1]] = [from, data.angles[key]].map(tip);
+      const path = document.createElementNS(SVG, "path");
+      const inwards = 0.44 - 0.36 * Math.min(1, Math.hypot(x0 - x1, y0 - y1) / data.leaf);
+      path.setAttribute("d", `M${x0} ${y0}Q${inwards * (x0 + x1)} ${inwards * (y0 + y1)} ${x1} ${y1}`);
+      path.setAttribute("stroke-width", (0.2 + 2 * share).toFixed(2));
+      group.append(path);
+      pieces.get(key).classList.add("near");
+    }
+  }
+
+  function tip(angle) {
+    const turned = (angle * Math.PI) / 180;
+    return [data.leaf * Math.sin(turned), -data.leaf * Math.cos(turned)];
+  }
+
+  function dim(stays) {
+    for (const [key, piece] of pieces) piece.classList.toggle("dim", Boolean(stays) && !stays(key));
+    wheel.classList.toggle("dimmed", Boolean(stays));
+    const lines = new Set(rings.class.filter((key) => stays && stays(key)).map(lineOf));
+    for (const line of wheel.querySelectorAll(".branches path, .joins path")) {
+      const colour = line.getAttribute("stroke") || line.getAttribute("fill");
+      line.classList.toggle("stays", lines.has(colour));
+    }
+  }
+
+  // The colour of a class's lines, by which the hub's branches are known as its own.
+  function lineOf(key) {
+    return pieces.get(key).querySelector("[stroke]").getAttribute("stroke");
+  }
+
+  // The chosen one, what lies in it, and what it lies in stay at full strength.
+  function dimAround(key) {
+    dim(key && ((each) => lies(each, key) || lies(key, each)));
+  }
+
+  function mark(key) {
+    for (const each of wheel.querySelectorAll(".chosen")) {
+      each.classList.remove("chosen");
+      each.removeAttribute("aria-current");
+    }
+    const piece = pieces.get(key);
+    if (!piece) return;
+    for (const each of wheel.querySelectorAll('.piece[tabindex="0"]')) each.setAttribute("tabindex", "-1");
+    piece.classList.add("chosen");
+    piece.setAttribute("aria-current", "true");
+    piece.setAttribute("tabindex", "0");
+  }
+
+  function choose(key, from) {
+    chosen = key;
+    mark(key);
+    dimAround(key);
+    chords();
+    keep();
     show(key);
+    byId("said").textContent = from === "keys" ? "" : itemOf.get(key).dataset.name;
+    const piece = pieces.get(key);
+    if (piece && from === "keys") piece.focus({ preventScroll: true });
+    if (piece && from !== "wheel") view.reveal(piece);
+    if (!narrow.matches || from === "list") return;
+    const listed = getComputedStyle(byId("place")).display === "none";
+    document.body.classList.toggle("sheet", !listed);
+    if (listed) openItem(key);
+    else if (piece) clear(piece);
   }
 
-  function move(to) {
-    cancelAnimationFrame(frame);
-    const from = wheel.getAttribute("viewBox").split(" ").map(Number);
-    const start = performance.now();
-    const length = still.matches ? 0 : 350;
-    function step(now) {
-      const share = length ? Math.min(1, (now - start) / length) : 1;
-      const eased = share * share * (3 - 2 * share);
-      wheel.setAttribute("viewBox", from.map((value, i) => value + (to[i] - value) * eased).join(" "));
-      if (share < 1) frame = requestAnimationFrame(step);
+  // Where the panel lies over the wheel it leaves what is chosen free: it goes to the other edge.
+  function clear(piece) {
+    const here = piece.querySelector(".area").getBoundingClientRect();
+    const over = panel.getBoundingClientRect();
+    if (here.bottom > over.top && here.top < over.bottom) document.body.classList.toggle("sheet-above");
+  }
+
+  function leave() {
+    chosen = null;
+    mark(null);
+    dimAround(null);
+    chords();
+    keep();
+    shown.replaceChildren(...welcome);
+    panel.style.borderTopColor = "";
+    document.body.classList.remove("sheet");
+  }
+
+  function openItem(key) {
+    const item = itemOf.get(key);
+    for (let at = item; at; at = at.parentElement.closest("li[data-key]")) {
+      at.querySelector("details").open = true;
     }
-    step(start);
-  }
-
-  function zoomTo(top) {
-    const family = [...wheel.querySelectorAll(".family")].find((each) => each.dataset.top === top);
-    if (!family) return;
-    zoomed = top;
-    const box = family.getBBox();
-    const side = Math.max(box.width, box.height) + 30;
-    move([box.x + (box.width - side) / 2, box.y + (box.height - side) / 2, side, side]);
-    dim();
-    wholeButton.disabled = false;
-  }
-
-  function whole() {
-    zoomed = null;
-    move(WHOLE);
-    dim();
-    wholeButton.disabled = true;
-  }
-
-  function toggle() {
-    if (zoomed) whole();
-    else if (current) zoomTo(data[current].top);
-  }
-
-  function matches(words, key) {
-    const entry = data[key];
-    const text = [entry.name, entry.definition, entry.path].join(" ").toLowerCase();
-    return words.every((word) => text.includes(word));
-  }
-
-  function dim() {
-    const words = search.value.trim().toLowerCase().split(/\s+/).filter(Boolean);
-    for (const [key, segment] of segments) {
-      const outside = zoomed && data[key].top !== zoomed;
-      const missed = words.length && !(segment.dataset.tier === "term" && matches(words, key));
-      segment.classList.toggle("dim", Boolean(outside || missed));
-    }
-    return words;
+    item.scrollIntoView({ block: "start" });
+    item.querySelector("summary").focus({ preventScroll: true });
   }
 
   function look() {
-    const words = dim();
+    const found = index.find(search.value);
+    const count = found ? found.length : 0;
+    const words = data.words;
     hits.replaceChildren();
-    if (!words.length) {
-      found.textContent = "";
-      return;
-    }
-    const named = (key) => words.every((word) => data[key].name.toLowerCase().includes(word));
-    const keys = rings.term.filter((key) => matches(words, key));
-    keys.sort((a, b) => named(b) - named(a));
-    found.textContent = keys.length === 1 ? "1 term" : keys.length + " terms";
-    for (const key of keys.slice(0, 30)) {
-      const button = element("button", data[key].name + " ");
-      button.type = "button";
-      button.append(element("small", data[key].path));
-      button.addEventListener("click", () => choose(key, true));
-      const item = document.createElement("li");
-      item.append(button);
-      hits.append(item);
-    }
+    byId("found").textContent = "";
+    if (!found) return dimAround(chosen);
+    if (!count) byId("found").textContent = words.found_none.replace("{text}", search.value.trim());
+    else byId("found").textContent = count === 1 ? words.found_one : words.found_many.replace("{number}", count);
+    for (const { key, place } of found) hits.append(hit(key, place));
+    const keys = new Set(found.map((each) => each.key));
+    return dim((key) => keys.has(key));
   }
 
-  function neighbour(key, by) {
-    const ring = rings[segments.get(key).dataset.tier];
+  function hit(key, place) {
+    const item = document.createElement("li");
+    const button = element("button", itemOf.get(key).dataset.name + " ");
+    const { path, above: where } = itemOf.get(key).dataset;
+    const why = place === "name" ? null : data.words["in_" + place];
+    button.type = "button";
+    button.append(element("small", [path, where, why].filter(Boolean).join(", ")));
+    button.addEventListener("click", () => choose(key, "search"));
+    item.append(button);
+    return item;
+  }
+
+  function beside(key, by) {
+    const ring = rings[tierOf(key)];
     return ring[(ring.indexOf(key) + by + ring.length) % ring.length];
   }
 
-  function child(key) {
-    return [...rings.subclass, ...rings.term].find((each) => data[each].parent === key);
+  function above(key) {
+    let at = data.above[key];
+    while (at && !pieces.has(at)) at = data.above[at];
+    if (at) lastBelow.set(at, key);
+    return at;
+  }
+
+  function below(key) {
+    if (lastBelow.has(key)) return lastBelow.get(key);
+    const inside = (each) => each !== key && lies(each, key);
+    return rings[tierOf(key) === "class" ? "subclass" : "term"].find(inside) || rings.term.find(inside);
   }
 
   function steer(event) {
-    const key = event.target.closest(".seg") && event.target.closest(".seg").dataset.key;
-    if (!key || event.ctrlKey || event.metaKey || event.altKey) return;
-    const ring = rings[segments.get(key).dataset.tier];
+    const piece = event.target.closest(".piece");
+    if (!piece || event.ctrlKey || event.metaKey || event.altKey) return;
+    const { key } = piece.dataset;
+    const ring = rings[tierOf(key)];
     const ways = {
-      ArrowRight: () => choose(neighbour(key, 1), true),
-      ArrowLeft: () => choose(neighbour(key, -1), true),
-      ArrowUp: () => choose(child(key), true),
-      ArrowDown: () => choose(data[key].parent, true),
-      Home: () => choose(ring[0], true),
-      End: () => choose(ring[ring.length - 1], true),
-      Enter: toggle,
-      " ": toggle,
+      ArrowRight: () => beside(key, 1),
+      ArrowLeft: () => beside(key, -1),
+      ArrowUp: () => above(key),
+      ArrowDown: () => (tierOf(key) === "term" ? null : below(key)),
+      Home: () => ring[0],
+      End: () => ring[ring.length - 1],
+      Enter: () => key,
+      " ": () => key,
     };
-    if (ways[event.key]) {
-      event.preventDefault();
-      ways[event.key]();
-    }
+    if (!ways[event.key]) return;
+    event.preventDefault();
+    const next = ways[event.key]();
+    if (next) choose(next, "keys");
   }
 
-  wheel.addEventListener("keydown", steer);
-  document.addEventListener("focusin", (event) => {
-    const segment = event.target.closest(".seg");
-    if (segment && segment.dataset.key !== current) choose(segment.dataset.key, false);
-  });
-  wheel.addEventListener("pointerover", (event) => {
-    const segment = event.target.closest(".seg");
-    if (segment && event.pointerType === "mouse") show(segment.dataset.key);
-  });
-  wheel.addEventListener("pointerleave", () => current && show(current));
-  wheel.addEventListener("click", (event) => {
-    const segment = event.target.closest(".seg");
-    if (!segment) return;
-    const again = segment.dataset.key === current && segment.dataset.tier === "class";
-    choose(segment.dataset.key, true);
-    if (again || (segment.dataset.tier === "class" && !zoomed)) toggle();
-  });
-  document.addEventListener("keydown", (event) => {
+  function typed(event) {
     if (event.key === "Escape") {
       if (search.value) {
         search.value = "";
         look();
-      } else if (zoomed) whole();
-    } else if (event.key === "/" && document.activeElement !== search) {
+      } else if (chosen) leave();
+    } else if (event.key === "/" && shortcut.checked && !event.ctrlKey && !event.metaKey && !event.altKey) {
+      if (event.target.closest("input[type=search], select, textarea")) return;
       event.preventDefault();
       search.focus();
     }
+  }
+
+  function toggleList(event) {
+    const details = event.target;
+    if (!details.open || !narrow.matches || !details.matches(".class-item")) return;
+    const before = details.getBoundingClientRect().top;
+    for (const other of document.querySelectorAll(".class-item[open]")) if (other !== details) other.open = false;
+    window.scrollBy(0, details.getBoundingClientRect().top - before); // what was touched stays
+  }
+
+  function openAll() {
+    const closed = [...document.querySelectorAll(".class-item, .subclass-item")].some((each) => !each.open);
+    for (const each of document.querySelectorAll(".class-item, .subclass-item")) each.open = closed;
+    byId("open-all").textContent = closed ? data.words.close_all : data.words.open_all;
+  }
+
+  function toggleWheel() {
+    const open = document.body.classList.toggle("with-wheel");
+    byId("show-wheel").setAttribute("aria-expanded", String(open));
+    byId("show-wheel").textContent = open ? data.words.hide_wheel : data.words.show_wheel;
+    if (!open) document.body.classList.remove("sheet");
+  }
+
+  document.documentElement.classList.add("js");
+  wheel.addEventListener("keydown", steer);
+  wheel.addEventListener("click", (event) => {
+    const piece = event.target.closest(".piece");
+    if (!view.wasDragged() && piece) choose(piece.dataset.key, "wheel");
   });
+  document.addEventListener("keydown", typed);
+  document.addEventListener("click", (event) => {
+    const made = event.target.closest('a[href^="#"]');
+    const key = made && made.getAttribute("href").slice(1);
+    if (!itemOf.has(key)) return;
+    event.preventDefault();
+    choose(key, "link");
+  });
+  byId("list").addEventListener("click", (event) => {
+    const summary = event.target.closest("summary");
+    if (summary && !summary.parentElement.open) choose(summary.closest("li").dataset.key, "list");
+  });
+  byId("list").addEventListener("toggle", toggleList, true);
   search.addEventListener("input", look);
   search.addEventListener("keydown", (event) => {
     const first = hits.querySelector("button");
     if (event.key === "Enter" && first) first.click();
   });
-  zoomButton.addEventListener("click", () => {
-    if (!current) choose(rings.class[0], false);
-    zoomTo(data[current].top);
+  byId("close").addEventListener("click", leave);
+  byId("zoom-in").addEventListener("click", () => view.step(true, pieces.get(chosen)));
+  byId("zoom-out").addEventListener("click", () => view.step(false, pieces.get(chosen)));
+  byId("zoom-reset").addEventListener("click", view.reset);
+  byId("open-all").addEventListener("click", openAll);
+  byId("show-wheel").addEventListener("click", toggleWheel);
+  neighbours.addEventListener("change", () => (chords(), keep()));
+  shortcut.addEventListener("change", keep);
+  scheme.addEventListener("change", () => (repaint(), keep()));
+  window.addEventListener("hashchange", () => {
+    const key = read();
+    if (key && key !== chosen) choose(key, "link");
   });
-  wholeButton.addEventListener("click", whole);
+  window.addEventListener("beforeprint", () => {
+    for (const each of document.querySelectorAll("#list details")) each.open = true;
+  });
+  const first = read();
+  // without scripts an address leads into the list; here the wheel shows it, so nothing scrolls
+  for (const item of items) item.removeAttribute("id");
+  if (first) {
+    window.scrollTo(0, 0);
+    choose(first, "link");
+  }
 })();

@@ -1,40 +1,36 @@
-"""The interactive wheel: one page with everything inside, and the same chart in words."""
+"""The interactive wheel: one page with everything inside, and the same chart as a list."""
 
 import base64
 import hashlib
 import json
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from felloe.colours.words import colour_reason
-from felloe.comparison.provisional_words import marked
-from felloe.ground.files.numbers import shown
 from felloe.report.chart import Record, chart_terms
-from felloe.report.mark_words import in_the_hub
-from felloe.report.tones import css_variables
-from felloe.report.wheel_drawing import segment
-from felloe.report.words import (
-    GAPS,
-    NEIGHBOURS,
-    ONLY_GAPS,
-    PROPOSAL,
-    counted,
-    sorted_by,
-)
-from felloe.tiers.mark_words import mark_meanings
+from felloe.report.language_words import Words, interface_words
+from felloe.report.mark_words import marks_of
+from felloe.report.page_drawing import page_wheel
+from felloe.report.page_entries import Entry, open_questions, page_entries, script_data
+from felloe.report.page_style import page_style
+from felloe.report.page_words import counted, scripted
+from felloe.report.sheet.beside import COLUMNS, Beside, example, key_texts
+from felloe.report.sheet.sheets import who_sorted
+from felloe.report.sheet.svg import svg_fragment
+from felloe.report.typeface.shaping import Typesetter
 
 HERE = Path(__file__).parent
-READS = ("report/wheel.*",)
-NO_CAUTION = "not stated: ask before use"
-STATUS_WORDS = {
-    "firm": "firm",
-    "doubtful": "doubtful: the data place it here, but not safely",
-    "undecided": "undecided: the committee has to settle it",
-    "moved": "moved by the committee",
-}
+READS = ("report/wheel.html.j2", "report/wheel*.js")
+SCRIPTS = ("wheel_view.js", "wheel_search.js", "wheel.js")  # in the order in which they run
 
 
-def wheel_page(chart: Record) -> str:
+def wheel_page(
+    chart: Record,
+    setter: Typesetter,
+    weak: float,
+    words: Words | None = None,
+    languages: Mapping[str, str] | None = None,
+) -> str:
     """
     Write the page.
 
@@ -42,14 +38,78 @@ def wheel_page(chart: Record) -> str:
     ----------
     chart : dict
         As in `chart.json`.
+    setter : Typesetter
+    weak : float
+        Share of redraws under which two classes have no peg.
+    words : Words, optional
+        Those of the chart's language if nothing else is said.
+    languages : mapping of str to str, optional
+        Those that the study is worded in, by what its files bear: nothing, or `.de`.
 
     Returns
     -------
     str
         HTML that needs no network; whatever text the chart holds is shown as text.
     """
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
     from markupsafe import Markup
+
+    words = words or interface_words(chart["language"])
+    note = who_sorted(chart, words)
+    wheel = page_wheel(chart, setter, weak, note, words)
+    entries = page_entries(chart, words)
+    data = {**script_data(chart, wheel.plan.leaf), "words": scripted(words)}
+    told = [chart["title"], note, chart["instruction"], *own_words(words), *texts_of(entries)]
+    style = page_style(chart, wheel, told, setter)
+    script = "\n".join((HERE / name).read_text(encoding="utf-8") for name in SCRIPTS)
+    return filled(
+        chart=chart,
+        words=words,
+        language=chart["language"],
+        others=other_languages(chart["language"], languages or {}),
+        sorted_by=note,
+        title=marked(chart, words),
+        wheel_title=wheel_title(chart, words),
+        box=wheel.box,
+        drawing=Markup(svg_fragment(wheel.body, setter, wheel.attributes_of)),
+        entries=entries,
+        unsettled=open_questions(chart, words),
+        key=how_to_read(wheel.beside, words),
+        redraw=words["sheet.redraw"],
+        has_references=any(term["reference"] for _, _, term in chart_terms(chart, True)),
+        data=Markup(script_json(data)),
+        style=Markup(style),
+        script=Markup(script),
+        style_hash=Markup(content_hash(style)),
+        script_hash=Markup(content_hash(script)),
+    )
+
+
+def marked(chart: Record, words: Words) -> str:
+    """Return the title, with the mark of a chart that is provisional."""
+    if "provisional" not in marks_of(chart):
+        return str(chart["title"])
+    mark = words["marks.provisional_short"]
+    return words.fill("marks.title", title=chart["title"], mark=mark)
+
+
+def own_words(words: Words) -> Iterator[str]:
+    """Yield the sentences that a page may show."""
+    for group in ("page", "sheet", "sorted", "marks", "colour", "language"):
+        yield from words.group(group).values()
+
+
+def other_languages(own: str, languages: Mapping[str, str]) -> list[tuple[str, str, str]]:
+    """Return the other languages of a study: tag, name in itself, and the page's file."""
+    return [
+        (language, interface_words(language)["language.own_name"], f"wheel{tag}.html")
+        for tag, language in languages.items()
+        if language != own
+    ]
+
+
+def filled(**values: Any) -> str:
+    """Return the page's template with its values."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     environment = Environment(
         loader=FileSystemLoader(HERE),
@@ -58,26 +118,33 @@ def wheel_page(chart: Record) -> str:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    style = css_variables() + (HERE / "wheel.css").read_text(encoding="utf-8")
-    script = (HERE / "wheel.js").read_text(encoding="utf-8")
-    return environment.get_template("wheel.html.j2").render(
-        chart=chart,
-        sorted_by=sorted_by(chart),
-        classes=drawn_classes(chart),
-        data=Markup(script_json(panel_data(chart))),
-        style=Markup(style),
-        script=Markup(script),
-        style_hash=Markup(content_hash(style)),
-        script_hash=Markup(content_hash(script)),
-        percent=lambda share: shown(share, "percent"),
-        counted=counted(chart),
-        in_the_hub=in_the_hub(chart),
-        title=marked(chart["title"], chart["provisional"]),
-        marks=mark_meanings(chart["limits"]),
-        how_to_read=f"{NEIGHBOURS} {GAPS} {ONLY_GAPS}",
-        status_words=STATUS_WORDS,
-        no_caution=NO_CAUTION,
+    return environment.get_template("wheel.html.j2").render(**values)
+
+
+def how_to_read(beside: Beside, words: Words) -> list[tuple[str, list[str]]]:
+    """Return the parts of the wheel with what they mean, as in the key of the sheet."""
+    texts = key_texts(beside, example(beside))
+    texts["class"] = [words["page.how_class"]]
+    return [(words[f"sheet.{name}"], texts[name]) for name in COLUMNS]
+
+
+def wheel_title(chart: Record, words: Words) -> str:
+    """Return what the drawing is, with how much is in it."""
+    on_ring = list(chart_terms(chart))
+    return words["page.wheel"].format(
+        classes=counted(words, "class", len({class_["id"] for class_, _, _ in on_ring})),
+        subclasses=counted(words, "subclass", len({part["id"] for _, part, _ in on_ring})),
+        terms=counted(words, "term", len(on_ring)),
     )
+
+
+def texts_of(entries: list[Entry] | tuple[Entry, ...]) -> Iterator[str]:
+    """Yield the names of entries and all that is said of them."""
+    for entry in entries:
+        yield entry.name
+        for fact in entry.facts:
+            yield from fact.texts
+        yield from texts_of(entry.inside)
 
 
 def content_hash(text: str) -> str:
@@ -92,114 +159,3 @@ def script_json(record: Any) -> str:
     for character, escaped in (("<", "\\u003c"), (">", "\\u003e"), ("&", "\\u0026")):
         text = text.replace(character, escaped)
     return text
-
-
-def drawn_classes(chart: Record) -> list[dict[str, Any]]:
-    """Return the classes with their segments, in order around the circle."""
-    return [
-        {
-            "id": class_["id"],
-            "segments": [
-                each
-                for each in (
-                    segment("class", class_),
-                    *(segment("subclass", subclass) for subclass in class_["subclasses"]),
-                    *(
-                        segment("term", term)
-                        for subclass in class_["subclasses"]
-                        for term in subclass["terms"]
-                    ),
-                )
-                if each is not None
-            ],
-        }
-        for class_ in chart["classes"]
-    ]
-
-
-def panel_data(chart: Record) -> dict[str, Record]:
-    """Return what the panel shows for each segment, by the segment's key, every text ready."""
-    labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
-    data = {}
-    for class_ in chart["classes"]:
-        members = sum(len(subclass["terms"]) for subclass in class_["subclasses"])
-        gone = [term for subclass in class_["subclasses"] for term in subclass["absorbed"]]
-        top = f"class-{class_['id']}"
-        data[top] = group_panel(class_, "Class", members, gone, None, top)
-        for subclass in class_["subclasses"]:
-            middle = f"subclass-{subclass['id']}"
-            count = len(subclass["terms"])
-            data[middle] = group_panel(subclass, "Subclass", count, subclass["absorbed"], top, top)
-            data[middle]["path"] = class_["name"]
-            for term in subclass["terms"]:
-                path = f"{class_['name']} \u203a {subclass['name']}"
-                data[f"term-{term['id']}"] = term_panel(term, path, middle, top, labels)
-    return data
-
-
-def group_panel(
-    group: Record, tier: str, members: int, absorbed: list[Record], parent: str | None, top: str
-) -> Record:
-    """Return the panel of a class or subclass."""
-    facts = [["Terms", shown(members, "count")]]
-    jaccard = group["support"]["jaccard"]
-    if jaccard is not None:
-        facts.append(
-            ["Stability when participants are redrawn (Jaccard)", shown(jaccard, "decimal")]
-        )
-    share = group["support"]["bootstrap_proportion"]
-    if share is not None:
-        facts.append(["Redraws with exactly this group", shown(share, "percent")])
-    if group["name_is_proposal"]:
-        facts.append(["Name", PROPOSAL])
-    definitions = [
-        f"{term['label']}: {term['definition']}" for term in absorbed if term["definition"]
-    ]
-    return {
-        "tier": tier,
-        "name": group["name"],
-        "path": "",
-        "definition": " ".join(definitions),
-        "facts": facts,
-        "parent": parent,
-        "top": top,
-        "colour": group["colour"]["used"],
-    }
-
-
-def term_panel(term: Record, path: str, parent: str, top: str, labels: dict[str, str]) -> Record:
-    """Return the panel of a term."""
-    facts = [["Status", STATUS_WORDS[term["status"]]]]
-    if term["decision"]:
-        beside = labels.get(term["decision"]["beside"], term["decision"]["beside"])
-        facts.append(["Decision", f"beside {beside}: {term['decision']['reason']}"])
-    if term["home_probability"] is not None:
-        facts.append(["In this class when participants are redrawn", percent(term, "home")])
-    if term["rival_class"] and term["rival_probability"] is not None:
-        facts.append(["Next likely class", f"{term['rival_class_name']}, {percent(term, 'rival')}"])
-    nearest = [
-        f"{labels.get(each['term'], each['term'])} {shown(each['share_together'], 'percent')}"
-        for each in term["nearest"]
-    ]
-    if nearest:
-        facts.append(["Most often put with it, by share of participants", ", ".join(nearest)])
-    if term["colour"]["n_picks"]:
-        picks = shown(term["colour"]["n_picks"], "count")
-        facts.append(["Colour", f"{colour_reason(term['colour'])}, {picks} picks"])
-    return {
-        "tier": "Term",
-        "name": term["label"],
-        "path": path,
-        "definition": term["definition"] or "",
-        "reference": term["reference"] or "",
-        "caution": term["caution"] or (NO_CAUTION if term["reference"] else ""),
-        "facts": facts,
-        "parent": parent,
-        "top": top,
-        "colour": term["colour"]["used"],
-    }
-
-
-def percent(term: Record, which: str) -> str:
-    """Return a probability of a term as a reader sees it."""
-    return shown(term[f"{which}_probability"], "percent")

@@ -7,9 +7,14 @@ import re
 from html.parser import HTMLParser
 
 import pytest
+from felloe.errors import StudyError
+from felloe.provenance import LIBRARY
 from felloe.report.chart import chart_terms
-from felloe.report.wheel_drawing import RINGS, outline, segment, width_of
-from felloe.report.wheel_page import script_json, wheel_page
+from felloe.report.language_words import Words, interface_words
+from felloe.report.page_words import scripted
+from felloe.report.sheet.plan import has_name
+from felloe.report.typeface.shaping import typesetter
+from felloe.report.wheel_page import SCRIPTS, script_json, wheel_page
 from test_chart import chart_of
 
 HOSTILE = (
@@ -22,6 +27,8 @@ HOSTILE = (
     "javascript:alert(4)",
 )
 EMPTY = {"meta", "path", "circle", "rect", "input", "br", "link"}
+PAGE_WORDS = {k: v for k, v in interface_words("en").items() if k.startswith("page.")}
+WEAK = 0.5
 
 
 class Reader(HTMLParser):
@@ -54,6 +61,18 @@ class Reader(HTMLParser):
         ]
 
 
+def written(chart):
+    return wheel_page(chart, typesetter(), WEAK)
+
+
+def changed(chart, change):
+    """Return a copy of a chart, each of its terms changed."""
+    copy = json.loads(json.dumps(chart))
+    for _, _, term in chart_terms(copy, True):
+        change(term)
+    return copy
+
+
 @pytest.fixture(scope="module")
 def chart(tmp_path_factory):
     return chart_of(tmp_path_factory.mktemp("page"))
@@ -61,12 +80,17 @@ def chart(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def page(chart):
-    return wheel_page(chart)
+    return written(chart)
 
 
 @pytest.fixture(scope="module")
 def read(page):
     return Reader(page)
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory):
+    return chart_of(tmp_path_factory.mktemp("small"), n_classes=3, n_terms=14)
 
 
 @pytest.fixture(scope="module")
@@ -78,62 +102,130 @@ def hostile(tmp_path_factory):
     return chart
 
 
-def segments(read):
-    return [found for _, found in read.all("g") if "seg" in (found.get("class") or "").split()]
+def pieces(read):
+    return [found for _, found in read.all("g") if "piece" in (found.get("class") or "").split()]
 
 
-def test_every_class_subclass_and_term_has_a_segment(read, chart):
+def listed(read, tier):
+    return [found["data-key"] for _, found in read.all("li", **{"data-tier": tier})]
+
+
+def named_subclasses(chart):
+    return [
+        f"subclass-{subclass['id']}"
+        for class_ in chart["classes"]
+        for subclass in class_["subclasses"]
+        if has_name(subclass, class_)
+    ]
+
+
+def test_every_class_term_and_named_subclass_can_be_chosen_on_the_wheel(read, chart):
     expected = {f"term-{term['id']}" for _, _, term in chart_terms(chart)}
     expected |= {f"class-{class_['id']}" for class_ in chart["classes"]}
-    expected |= {f"subclass-{s['id']}" for c in chart["classes"] for s in c["subclasses"]}
-    assert {each["data-key"] for each in segments(read)} == expected
+    expected |= set(named_subclasses(chart))
+    assert {each["data-key"] for each in pieces(read)} == expected
 
 
-def test_the_words_have_the_same_terms_in_the_same_order_as_the_graphic(read, chart):
-    listed = [found["data-term"] for _, found in read.all("li", class_="term")]
-    off_ring = {t["id"] for _, _, t in chart_terms(chart, True) if t["start_deg"] is None}
-    drawn = [each["data-key"][5:] for each in segments(read) if each["data-tier"] == "term"]
-    assert [term for term in listed if term not in off_ring] == drawn
-    assert set(listed) - set(drawn) == off_ring
+def test_nothing_that_can_be_chosen_stands_in_something_else_that_can(page):
+    depth = deepest = 0
+    for tag in re.findall(r"<g[^>]*>|</g>", page):
+        if tag == "</g>":
+            depth = max(0, depth - 1)
+        elif depth or 'role="button"' in tag:
+            depth += 1
+            deepest += depth > 1 and 'role="button"' in tag
+    assert deepest == 0
 
 
-def test_the_words_have_the_same_tiers(read, chart):
-    names = [read.content[at] for at, _ in read.all("span", class_="tier1")]
-    assert names == [class_["name"] for class_ in chart["classes"]]
-    names = [read.content[at] for at, _ in read.all("span", class_="tier2")]
-    assert names == [s["name"] for c in chart["classes"] for s in c["subclasses"]]
+def test_the_list_has_every_term_in_the_order_of_the_wheel(read, chart):
+    off_ring = {f"term-{t['id']}" for _, _, t in chart_terms(chart, True) if t["start_deg"] is None}
+    terms = listed(read, "term")
+    drawn = [each["data-key"] for each in pieces(read) if each["data-key"].startswith("term-")]
+    assert off_ring
+    assert [term for term in terms if term not in off_ring] == drawn
+    assert set(terms) - set(drawn) == off_ring
 
 
-def test_every_reference_in_words_has_its_caution(read, chart):
-    cautions = read.all("span", class_="caution")
-    assert len(cautions) == sum(1 for _, _, t in chart_terms(chart, True) if t["reference"])
+def test_the_list_has_the_same_tiers(read, chart):
+    assert listed(read, "class") == [f"class-{class_['id']}" for class_ in chart["classes"]]
+    assert listed(read, "subclass") == named_subclasses(chart)
 
 
-def test_a_reference_without_a_caution_says_so(chart):
-    bare = json.loads(json.dumps(chart))
-    for _, _, term in chart_terms(bare):
-        term["caution"] = None
-    assert "not stated: ask before use" in wheel_page(bare)
-
-
-def test_the_panel_has_everything_about_a_term(page, read, chart):
-    (at, _) = read.all("script", id="data")[0]
-    data = json.loads(read.content[at])
-    _, _, term = next(chart_terms(chart))
-    entry = data[f"term-{term['id']}"]
+def test_every_term_has_definition_reference_and_caution_in_the_list(read, chart):
     for field in ("definition", "reference", "caution"):
-        assert entry[field] == term[field]
-    facts = dict(entry["facts"])
-    assert facts["Status"].startswith(term["status"])
-    assert len(facts["Most often put with it, by share of participants"].split(", ")) == 5
+        told = [read.content[at] for at, _ in read.all("p", **{"data-field": field})]
+        assert sorted(told) == sorted(term[field] for _, _, term in chart_terms(chart, True))
 
 
-def test_exactly_one_segment_is_reached_by_the_tab_key(read):
-    assert [each["tabindex"] for each in segments(read)].count("0") == 1
+def test_a_caution_that_nobody_gave_is_not_assessed(small):
+    read = Reader(written(changed(small, lambda term: term.update(caution=None))))
+    told = {read.content[at] for at, _ in read.all("p", **{"data-field": "caution"})}
+    assert told == {"not assessed"}
 
 
-def test_every_segment_has_a_name_and_a_role(read):
-    assert all(each["role"] == "button" and each["aria-label"] for each in segments(read))
+def test_evidence_is_a_sentence_with_numbers_out_of_100(small):
+    def change(term):
+        term.update(home_probability=0.62, rival_probability=0.3, rival_class="x")
+        term["rival_class_name"] = "Elsewhere"
+
+    class_, _, term = next(chart_terms(small))
+    expected = f"Of 100 redraws, 62 put {term['label']} into {class_['name']}, 30 into Elsewhere."
+    assert expected in written(changed(small, change))
+
+
+def test_evidence_that_is_not_there_is_said_to_be_unknown(small):
+    page = written(changed(small, lambda term: term.update(home_probability=None)))
+    assert "is not known." in page
+    assert "of 100 redraws in its class" not in page
+
+
+def test_a_status_is_told_with_the_charts_own_limits(small):
+    limits = {"firm_probability": 0.81, "undecided_probability": 0.43}
+    page = written({**changed(small, lambda term: None), "limits": limits})
+    assert "Doubtful: fewer than 81 of 100 redraws put it into its class" in page
+    assert "Undecided: fewer than 43 of 100 redraws put it into its class" in page
+
+
+def test_a_word_that_nobody_put_with_another_is_not_called_near_to_it(small):
+    def change(term):
+        for at, one in enumerate(term["nearest"]):
+            one["share_together"] = 0.4 if at == 0 else 0.0
+
+    read = Reader(written(changed(small, change)))
+    data = json.loads(read.content[read.all("script", id="data")[0][0]])
+    assert {len(found) for found in data["nearest"].values()} == {1}
+    assert {found[0][1] for found in data["nearest"].values()} == {0.4}
+    assert len(read.all("div", class_="fact nearest")) == sum(1 for _ in chart_terms(small, True))
+
+
+def test_a_decision_stands_with_its_reason(chart, page):
+    moved = [term for _, _, term in chart_terms(chart) if term["decision"]]
+    labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
+    assert moved
+    for term in moved:
+        decision = term["decision"]
+        assert f"Beside {labels[decision['beside']]}: {decision['reason']}" in page
+
+
+def test_what_a_gap_means_is_said_in_people(chart, page):
+    *_, last = [t for part in chart["classes"][0]["subclasses"] for t in part["terms"]]
+    share = round(100 * (1 - last["join_height_to_next"]))
+    assert f"{share} of 100 people put the two sides of the gap together." in page
+    assert "wider" not in " ".join(PAGE_WORDS.values())
+
+
+def test_exactly_one_piece_is_reached_by_the_tab_key(read):
+    assert [each["tabindex"] for each in pieces(read)].count("0") == 1
+
+
+def test_a_name_in_two_lines_is_read_as_one(read, chart):
+    labels = {f"term-{term['id']}": term["label"] for _, _, term in chart_terms(chart)}
+    for each in pieces(read):
+        if each["data-key"] in labels:
+            assert each["aria-label"].startswith(f"{labels[each['data-key']]}, term in ")
+    looks = [found for _, found in read.all("g") if found.get("class") == "look"]
+    assert len(looks) == len(pieces(read))
+    assert all(found["aria-hidden"] == "true" for found in looks)
 
 
 def test_ids_are_unique(read):
@@ -142,9 +234,9 @@ def test_ids_are_unique(read):
 
 
 def test_the_page_asks_no_network_for_anything(page):
-    addresses = set(re.findall(r"""(?:https?:)?//[\w.-]+\.\w+""", page))
-    assert addresses == {"http://www.w3.org"}  # the name of the SVG namespace, never fetched
-    assert not re.search(r"@import|url\(", page)
+    addresses = set(re.findall(r"""(?:https?:)?//[a-z][\w.-]+\.[a-z]+/""", page))
+    assert addresses == {"http://www.w3.org/"}  # the name of the SVG namespace, never fetched
+    assert not re.search(r"@import|url\((?!data:)", page)
 
 
 def test_only_this_script_and_this_style_may_run(page, read):
@@ -158,21 +250,23 @@ def test_only_this_script_and_this_style_may_run(page, read):
 
 
 def test_labels_with_markup_make_no_elements(hostile):
-    read = Reader(wheel_page(hostile))
+    read = Reader(written(hostile))
     assert read.all("img") == []
     assert len(read.all("script")) == 2
 
 
 def test_labels_with_markup_make_no_attributes(hostile):
-    read = Reader(wheel_page(hostile))
+    read = Reader(written(hostile))
     names = {name for _, found in read.elements for name in found}
     assert [name for name in names if name.startswith("on")] == []
 
 
 def test_labels_with_markup_are_shown_as_they_are(hostile):
-    read = Reader(wheel_page(hostile))
-    labels = [read.content[at] for at, _ in read.all("b")]
-    assert set(HOSTILE) <= set(labels)
+    read = Reader(written(hostile))
+    assert set(HOSTILE) <= {
+        found["data-name"] for _, found in read.all("li") if "data-name" in found
+    }
+    assert set(HOSTILE) <= {read.content.get(at) for at, _ in read.all("span")}
 
 
 def test_json_in_a_page_cannot_end_its_element():
@@ -182,50 +276,73 @@ def test_json_in_a_page_cannot_end_its_element():
 
 
 def test_writing_twice_gives_the_same_bytes(chart, page):
-    assert wheel_page(chart) == page
+    assert written(chart) == page
 
 
 def test_no_style_attributes_are_needed(page):
     assert " style=" not in page
 
 
-def test_one_class_that_fills_the_circle_is_drawn():
-    path = outline(10, 20, 0, 360)
-    start, end = re.match(r"M(\S+ \S+) A20 20 0 1 1 (\S+ \S+)", path).groups()
-    assert start != end  # an arc that ends where it starts would not be drawn
+def test_a_page_of_100_terms_is_under_1_mb(tmp_path):
+    chart = chart_of(tmp_path, n_classes=10, n_terms=100)
+
+    def change(term):  # as much text as the demo's longest entries
+        term.update(definition="What it smells of. " * 8, reference="As served. " * 12)
+        term["caution"] = "Allergens. " * 8
+
+    page = written(changed(chart, change))
+    assert len(page.encode("utf-8")) < 1_000_000
 
 
-def test_a_sector_without_terms_has_no_segment():
-    assert segment("class", {"start_deg": None}) is None
+def test_fonts_stand_in_the_page_once(page):
+    faces = re.findall(r"@font-face\{font-family:([^;]+);font-weight:(\d+);font-style:(\w+)", page)
+    assert ('"Fira Sans Condensed"', "400", "normal") in faces
+    assert len(faces) == len(set(faces))
 
 
-def test_widths_are_estimated_wider_than_a_wide_typeface_sets_them():
-    # DejaVu Sans is among the widest of the usual faces; matplotlib's metrics of it
-    from felloe.report.lettering import text_widths
-
-    measured = text_widths()
-    words = (
-        "blackcurrant leaf",
-        "young sauerkraut",
-        "wet cardboard",
-        "Salt, bitter, dry",
-        "millet",
-    )
-    assert [w for w in words if width_of(w) < 0.93 * measured(w)] == []
+def test_the_language_is_the_charts(small, page):
+    assert '<html lang="en">' in page
+    assert '<html lang="de">' in written({**small, "language": "de"})
 
 
-def test_rings_do_not_overlap():
-    bounds = [bound for tier in ("class", "subclass", "term") for bound in RINGS[tier]]
-    assert bounds == sorted(bounds)
+def test_sentences_can_be_those_of_another_language(small):
+    words = Words("en", "en", {key: f"\u00bf{text}" for key, text in interface_words("en").items()})
+    page = wheel_page(small, typesetter(), WEAK, words)
+    read = Reader(page)
+    at = read.all("label", for_="search")[0][0]
+    assert read.content[at] == f"\u00bf{PAGE_WORDS['page.search']}"
+    at = read.all("script", id="data")[0][0]
+    assert json.loads(read.content[at])["words"] == scripted(words)
 
 
-def test_the_page_gives_every_reason_for_a_term_to_be_doubtful(page):
-    legend = page[page.index('<ul class="key"') :].split("</ul>")[0]
-    assert "of redraws, or its class does not hold, or it depends on how ties are" in legend
+def test_every_sentence_of_the_page_is_used():
+    files = ("page_drawing.py", "wheel_page.py", "wheel.html.j2", *SCRIPTS)
+    texts = "".join((LIBRARY / "report" / name).read_text(encoding="utf-8") for name in files)
+    entries = (LIBRARY / "report" / "page_entries.py").read_text(encoding="utf-8")
+    built = ("page.tier_", "page.status_", "page.short_", "page.count.", "page.unsettled_")
+    built += ("page.definition", "page.reference")
+    for key in PAGE_WORDS:
+        if key.startswith("page.script."):
+            name = key.removeprefix("page.script.")
+            assert f"words.{name}" in texts or name.startswith("in_"), key
+        elif not key.startswith(built):
+            assert f'"{key}"' in texts or f'told["{key[5:]}"]' in entries, key
 
 
-def test_a_provisional_chart_says_so_in_the_middle(chart, page):
-    assert 'class="provisional"' not in page
-    assert '<tspan class="provisional" x="0" y="-42">provisional</tspan>' in wheel_page(
-        {**chart, "provisional": True}
-    )
+def test_letters_that_no_font_has_are_a_fault_that_names_the_term(tmp_path):
+    chart = chart_of(tmp_path, n_classes=3, n_terms=12, words=("味噌", "brine"))
+    with pytest.raises(StudyError, match="味噌"):
+        written(chart)
+
+
+def test_page_and_report_lead_to_each_other(page):
+    report = (LIBRARY / "report" / "report.html.j2").read_text(encoding="utf-8")
+    assert 'href="report.html"' in page
+    assert 'href="wheel.html"' in report
+
+
+def test_a_provisional_chart_says_so_in_the_middle_and_in_the_title(small):
+    page = written({**small, "provisional": True})
+    assert ">provisional</text>" in page
+    assert "(provisional)</h1>" in page
+    assert "provisional" not in written(small)

@@ -1,4 +1,4 @@
-"""What print and page both say stands in one place, and so do their tones."""
+"""What products say of a chart stands in one place, and so do the tones of pages."""
 
 import re
 
@@ -6,11 +6,11 @@ import pytest
 from felloe.colours.contrast import contrast_ratio
 from felloe.ground import drawing
 from felloe.provenance import LIBRARY
-from felloe.report.figure_wheel import draw_wheel
-from felloe.report.tones import TONES, css_variables
-from felloe.report.wheel_page import wheel_page
-from felloe.report.words import GAPS, NEIGHBOURS, ONLY_GAPS, counted
-from felloe.tiers.mark_words import mark_meanings
+from felloe.report.language_words import interface_words
+from felloe.report.page_style import dark_line
+from felloe.report.sheet.sheets import described
+from felloe.report.tones import DARK_TONES, TONES, css_variables, scheme_variables
+from felloe.report.words import sorted_by
 from test_chart import chart_of
 
 STYLES = ("report/wheel.css", "report/frame.html.j2")
@@ -21,23 +21,34 @@ def chart(tmp_path_factory):
     return chart_of(tmp_path_factory.mktemp("words"), n_classes=3, n_terms=14)
 
 
-def test_print_and_page_say_the_same_of_marks_and_gaps(chart):
-    said = [*mark_meanings(chart["limits"]).values(), NEIGHBOURS, GAPS, ONLY_GAPS]
-    printed = " ".join(text.get_text() for text in draw_wheel(chart, 420).axes[0].texts)
-    page = wheel_page(chart)
-    assert [words for words in said if words not in printed] == []
-    assert [words for words in said if words not in page] == []
+def test_data_are_called_invented_only_where_the_title_says_so(chart):
+    assert "invented" in sorted_by(chart)
+    assert "invented" not in sorted_by({**chart, "title": "Words of the guild"})
 
 
-def test_print_and_page_count_the_same_classes(chart):
-    classes = counted(chart)[0]
-    assert classes == "3 classes"
-    assert classes in [text.get_text() for text in draw_wheel(chart, 420).axes[0].texts]
-    assert f">{classes}</tspan>" in wheel_page(chart)
+def test_a_chart_of_one_population_says_whose_it_is(chart):
+    one, *others = chart["populations"]
+    apart = {**chart, "populations": [one, *({**each, "charted": False} for each in others)]}
+    assert f"The chart is that of {one['label']} alone." in sorted_by(apart)
+    assert "alone" not in sorted_by(chart)
 
 
-def test_one_class_is_not_told_in_the_plural(tmp_path):
-    assert counted(chart_of(tmp_path, n_classes=1, n_terms=3))[0] == "1 class"
+def test_a_provisional_chart_says_so_first(chart):
+    assert not sorted_by(chart).startswith("PROVISIONAL")
+    assert sorted_by({**chart, "provisional": True}).startswith("PROVISIONAL: it cannot be told")
+
+
+def test_both_marks_stand_first_in_the_sentence(chart):
+    first, _, second = sorted_by({**chart, "provisional": True, "preview": True}).partition(
+        "PREVIEW: "
+    )
+    assert first.startswith("PROVISIONAL: ")
+    assert second.startswith("computed with few replicates")
+
+
+def test_a_preview_says_so_to_readers_who_listen(chart):
+    assert described({**chart, "preview": True}, interface_words("en")).startswith("PREVIEW: ")
+    assert "PREVIEW" not in described(chart, interface_words("en"))
 
 
 @pytest.mark.parametrize("name", STYLES)
@@ -52,6 +63,7 @@ def test_every_tone_that_a_page_uses_is_declared(name):
     used = set(re.findall(r"var\(--([a-z]+)\)", (LIBRARY / name).read_text(encoding="utf-8")))
     assert used
     assert used <= set(TONES)
+    assert set(DARK_TONES) == set(TONES)
 
 
 def test_the_tones_of_pages_are_those_of_figures():
@@ -59,8 +71,25 @@ def test_the_tones_of_pages_are_those_of_figures():
     assert f"--muted: {drawing.MUTED};" in css_variables()
 
 
+@pytest.mark.parametrize("tones", [TONES, DARK_TONES], ids=["light", "dark"])
 @pytest.mark.parametrize("ground", ["paper", "ground", "warning"])
 @pytest.mark.parametrize("tone", ["ink", "muted", "accent"])
-def test_every_tone_can_be_read_on_every_ground(tone, ground):
+def test_every_tone_can_be_read_on_every_ground(tone, ground, tones):
     # WCAG 2, success criterion 1.4.3
-    assert contrast_ratio(TONES[tone], TONES[ground]) >= 4.5
+    assert contrast_ratio(tones[tone], tones[ground]) >= 4.5
+
+
+@pytest.mark.parametrize("colour", ["#000000", "#1d2a6b", "#335566", "#ffffff", "#e8d44d"])
+def test_lines_of_classes_are_seen_on_a_dark_page(colour):
+    # WCAG 2, success criterion 1.4.11
+    assert contrast_ratio(dark_line(colour), DARK_TONES["paper"]) >= 3.0
+
+
+def test_a_line_that_is_seen_on_a_dark_page_stays_as_it_is():
+    assert dark_line("#e8d44d") == "#e8d44d"
+
+
+def test_a_switch_outdoes_the_device():
+    rules = scheme_variables({"ink": "#111111"}, {"ink": "#eeeeee"})
+    device, switched = rules.index("prefers-color-scheme: dark"), rules.index("data-scheme=dark")
+    assert ":not([data-scheme=light])" in rules[device:switched]

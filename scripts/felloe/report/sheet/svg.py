@@ -1,8 +1,8 @@
 """A sheet as SVG: with live text in named groups, or with every letter an outline."""
 
 import base64
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from xml.sax.saxutils import escape, quoteattr
 
 from felloe.report.sheet.outlines import outlined
@@ -21,7 +21,7 @@ from felloe.report.sheet.shapes import (
 from felloe.report.typeface.shaping import Typesetter
 from felloe.report.typeface.subsets import Used, subset_of, used_fonts
 
-Recolour = Callable[[str], str]
+Attributes = Callable[[Group], Mapping[str, str]]
 
 
 def svg_of(sheet: Sheet, setter: Typesetter, *, outlines: bool = False) -> str:
@@ -61,6 +61,29 @@ def svg_of(sheet: Sheet, setter: Typesetter, *, outlines: bool = False) -> str:
     )
 
 
+def svg_fragment(group: Group, setter: Typesetter, attributes: Attributes) -> str:
+    """
+    Write a group as elements that stand in an SVG of another document.
+
+    Its fonts are written once beside it, by `fonts_style`. Nothing has a `style` of its own, so
+    that a document may forbid that; lines along an arc have the class `along` and want
+    `font-kerning: none`, since no presentation attribute says so.
+
+    Parameters
+    ----------
+    group : Group
+    setter : Typesetter
+    attributes : callable
+        Returns the attributes of a group's element, in place of its name, kind and title.
+
+    Returns
+    -------
+    str
+    """
+    writer = _Writer(setter, outlines=False, attributes=attributes)
+    return "\n".join(writer.group(group, 0))
+
+
 def fonts_style(used: Iterable[Used]) -> str:
     """Return the rules that carry the letters that are used, a font each."""
     return "".join(
@@ -76,8 +99,7 @@ class _Writer:
     setter: Typesetter
     outlines: bool
     made: int = 0
-    prefix: str = "line"
-    families: dict[int, str] = field(default_factory=dict)
+    attributes: Attributes | None = None
 
     def parts(self, parts: Iterable[Part], depth: int) -> Iterator[str]:
         """Yield the lines of some parts."""
@@ -95,10 +117,12 @@ class _Writer:
 
     def group(self, group: Group, depth: int) -> Iterator[str]:
         """Yield the lines of a group."""
-        name = f" id={quoteattr(group.name)}" if group.name else ""
-        kind = f' class="{group.kind}"' if group.kind else ""
-        yield f"{' ' * depth}<g{name}{kind}>"
-        if group.title:
+        told = self.attributes or named
+        written = "".join(
+            f" {name}={quoteattr(value)}" for name, value in told(group).items() if value
+        )
+        yield f"{' ' * depth}<g{written}>"
+        if group.title and not self.attributes:
             yield f"{' ' * depth} <title>{escape(group.title)}</title>"
         yield from self.parts(group.parts, depth + 1)
         yield f"{' ' * depth}</g>"
@@ -113,15 +137,16 @@ class _Writer:
             look += ' font-weight="600"'
         if part.face.style == "italic":
             look += ' font-style="italic"'
-        role = f' class="{part.role}"' if part.role else ""
         words = escape(self.setter.line(part.text, part.face).text)
         if isinstance(part, Text):
             anchor = f' text-anchor="{part.anchor}"' if part.anchor != "start" else ""
             turn = f" rotate({number(part.turn)})" if part.turn else ""
             at = f"translate({number(part.x)} {number(part.y)}){turn}"
-            return f'<text transform="{at}"{anchor} {look}{role}>{words}</text>'
+            return f'<text transform="{at}"{anchor} {look}{class_of(part)}>{words}</text>'
         self.made += 1
-        name = f"{self.prefix}-{self.made}"
+        name = f"line-{self.made}"
+        kerning = "" if self.attributes else ' style="font-kerning:none"'
+        also = "along" if self.attributes else ""
         half = 80.0
         ends = (
             (part.middle + half, part.middle - half)
@@ -132,9 +157,20 @@ class _Writer:
         return (
             f'<path id="{name}" d="{d}" fill="none"/>'
             f'<text text-anchor="middle" letter-spacing="{number(TRACKING * part.size)}" '
-            f'style="font-kerning:none" {look}{role}>'
+            f"{look}{class_of(part, also)}{kerning}>"
             f'<textPath href="#{name}" startOffset="50%">{words}</textPath></text>'
         )
+
+
+def named(group: Group) -> dict[str, str]:
+    """Return the attributes of a group in a file of its own."""
+    return {"id": group.name, "class": group.kind}
+
+
+def class_of(part: Shape | Text | ArcText, also: str = "") -> str:
+    """Return the attribute that says which tone of the sheet a colour is."""
+    names = " ".join(filter(None, (part.role, also)))
+    return f' class="{names}"' if names else ""
 
 
 def shape_element(shape: Shape) -> str:
@@ -144,8 +180,7 @@ def shape_element(shape: Shape) -> str:
         look += f' stroke="{shape.stroke}" stroke-width="{number(shape.width)}"'
         if shape.dash:
             look += f' stroke-dasharray="{" ".join(map(number, shape.dash))}"'
-    role = f' class="{shape.role}"' if shape.role else ""
-    return f'<path d="{path_data(shape.steps)}" {look}{role}/>'
+    return f'<path d="{path_data(shape.steps)}" {look}{class_of(shape)}/>'
 
 
 def path_data(steps: Iterable[tuple[str, tuple[float, ...]]]) -> str:

@@ -1,0 +1,336 @@
+"""What the page says of every class, subclass and term, ready to be shown."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from felloe.report.chart import Record, chart_terms
+from felloe.report.language_words import Words
+from felloe.report.page_words import counted
+from felloe.report.sheet.beside import hundred, unsettled
+from felloe.report.sheet.plan import has_name, proposal
+
+Link = tuple[str, str, str]  # key, name, and what stands beside it
+
+
+@dataclass(frozen=True)
+class Told:
+    """
+    What all entries are told with.
+
+    Attributes
+    ----------
+    words : mapping of str to str
+    labels : mapping of str to str
+        Of terms, by their ids.
+    limits : mapping of str to float
+        `limits` of the chart.
+    """
+
+    words: Words
+    labels: Mapping[str, str]
+    limits: Mapping[str, float]
+
+    def __getitem__(self, key: str) -> str:
+        return self.words[f"page.{key}"]
+
+
+@dataclass(frozen=True)
+class Fact:
+    """
+    Something that is known of an entry.
+
+    Attributes
+    ----------
+    heading : str
+    texts : tuple of str
+    links : tuple of Link
+    kind : str
+        Name of what it is, for the search and for its looks.
+    """
+
+    heading: str
+    texts: tuple[str, ...] = ()
+    links: tuple[Link, ...] = ()
+    kind: str = ""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """
+    A class, subclass or term.
+
+    Attributes
+    ----------
+    key : str
+        Tier and id, as in the page's address.
+    tier, tier_word, name : str
+        A name that is a proposal ends in a question mark.
+    status : str
+        Code; of groups `proposal` or nothing.
+    named : bool
+        Whether it is set on the wheel: a lone term is not named three times.
+    colour, outline : str
+    dot : str
+        The colour that people picked; empty for none.
+    share : str
+        Of 100 redraws; empty where it is not known.
+    above : tuple of Link
+        The groups it lies in, the largest first.
+    facts : tuple of Fact
+    inside : tuple of Entry
+    """
+
+    key: str
+    tier: str
+    tier_word: str
+    name: str
+    status: str
+    colour: str
+    outline: str
+    dot: str = ""
+    share: str = ""
+    above: tuple[Link, ...] = ()
+    facts: tuple[Fact, ...] = ()
+    inside: tuple["Entry", ...] = field(default=())
+    named: bool = True
+
+
+def page_entries(chart: Record, words: Words) -> list[Entry]:
+    """
+    Return the classes with what lies in them, in order around the circle.
+
+    Parameters
+    ----------
+    chart : dict
+        `chart.json`.
+    words : mapping of str to str
+    """
+    labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
+    told = Told(words, labels, chart["limits"])
+    ring = [class_ for class_ in chart["classes"] if class_["start_deg"] is not None]
+    after = {
+        here["id"]: there
+        for here, there in zip(ring, ring[1:] + ring[:1], strict=True)
+        if len(ring) > 1
+    }
+    return [class_entry(class_, after.get(class_["id"]), told) for class_ in chart["classes"]]
+
+
+def class_entry(class_: Record, following: Record | None, told: Told) -> Entry:
+    """Return a class."""
+    path = ((f"class-{class_['id']}", proposal(class_), ""),)
+    inside = tuple(
+        subclass_entry(subclass, class_, path, told) for subclass in class_["subclasses"]
+    )
+    kinds = tuple((one.key, one.name, "") for one in inside if one.named)
+    lone = tuple(
+        (term.key, term.name, term.share) for one in inside for term in one.inside if not one.named
+    )
+    facts = [Fact(told["subclasses"], links=kinds, kind="members")] if kinds else []
+    facts += [Fact(told["members_alone"], links=lone, kind="members")] if lone else []
+    facts += group_facts(class_, told)
+    facts += next_facts(class_, following, told)
+    return group_entry("class", class_, class_["colour"], (), facts, inside, told)
+
+
+def subclass_entry(
+    subclass: Record, class_: Record, path: tuple[Link, ...], told: Told,
+) -> Entry:  # fmt: skip
+    """Return a subclass."""
+    named = has_name(subclass, class_)
+    own = (f"subclass-{subclass['id']}", proposal(subclass), "")
+    here = (*path, own) if named else path
+    inside = tuple(
+        term_entry(term, class_, here, told) for term in subclass["terms"] + subclass["absorbed"]
+    )
+    members = tuple((one.key, one.name, one.share) for one in inside)
+    facts = [Fact(told["members"], links=members, kind="members")]
+    facts += group_facts(subclass, told)
+    entry = group_entry("subclass", subclass, class_["colour"], path, facts, inside, told)
+    return replace(entry, named=named)
+
+
+def group_entry(
+    tier: str, group: Record, colour: Record, above: tuple[Link, ...], facts: list[Fact],
+    inside: tuple[Entry, ...], told: Told,
+) -> Entry:  # fmt: skip
+    """Return a class or a subclass."""
+    return Entry(
+        f"{tier}-{group['id']}", tier, told[f"tier_{tier}"], proposal(group),
+        "proposal" if group["name_is_proposal"] else "", colour["used"], colour["outline"],
+        above=above, facts=tuple(facts), inside=inside,
+    )  # fmt: skip
+
+
+def group_facts(group: Record, told: Told) -> list[Fact]:
+    """Say what the redraws and the people make of a group."""
+    support, texts = group["support"], []
+    if support["bootstrap_proportion"] is not None:
+        number = hundred(support["bootstrap_proportion"])
+        texts.append(told["exactly"].format(number=number))
+    if support["jaccard"] is not None:
+        texts.append(told["likeness"].format(number=hundred(support["jaccard"])))
+    if support["height"] is not None:
+        number = hundred(max(0.0, 1.0 - support["height"]))
+        texts.append(told["halves"].format(number=number))
+    facts = [Fact(told["evidence"], tuple(texts), kind="support")] if texts else []
+    if group["name_is_proposal"]:
+        facts.append(Fact(told["name"], (told["name_proposal"],)))
+    return facts
+
+
+def next_facts(class_: Record, following: Record | None, told: Told) -> list[Fact]:
+    """Say which class comes next around the circle, and how surely."""
+    if following is None:
+        return []
+    share, name = class_["next_support"], proposal(following)
+    texts = [told["next_name"].format(name=name)]
+    if share is not None:
+        texts = [told["next_redraws"].format(name=name, number=hundred(share))]
+    last = [term for subclass in class_["subclasses"] for term in subclass["terms"]][-1]
+    if last["join_height_to_next"] is not None:
+        number = hundred(max(0.0, 1.0 - last["join_height_to_next"]))
+        texts.append(told["next_people"].format(number=number))
+    return [Fact(told["next"], tuple(texts))]
+
+
+def term_entry(term: Record, class_: Record, above: tuple[Link, ...], told: Told) -> Entry:
+    """Return a term."""
+    colour, home = term["colour"], term["home_probability"]
+    picked = colour["picked"] if colour["reason"] != "tint_two_groups" else None
+    facts = [
+        *lexicon_facts(term, told),
+        Fact(told["evidence"], (evidence(term, class_, told),)),
+        *status_facts(term, told),
+        *nearest_facts(term, told),
+        *colour_facts(colour, told),
+    ]
+    return Entry(
+        f"term-{term['id']}", "term", told["tier_term"], term["label"], term["status"],
+        class_["colour"]["used"], class_["colour"]["outline"], picked or "",
+        "" if home is None else hundred(home), above, tuple(facts),
+    )  # fmt: skip
+
+
+def lexicon_facts(term: Record, told: Told) -> list[Fact]:
+    """Return definition, reference and caution; a caution that nobody gave is said to be none."""
+    facts = []
+    for name in ("definition", "reference"):
+        if term[name]:
+            facts.append(Fact(told[f"{name}"], (term[name],), kind=name))
+    caution = term["caution"] or told["not_assessed"]
+    return [*facts, Fact(told["caution"], (caution,), kind="caution")]
+
+
+def evidence(term: Record, class_: Record, told: Told) -> str:
+    """Return how many redraws put a term where."""
+    known = {
+        "term": term["label"], "own": class_["name"], "home": hundred(term["home_probability"]),
+    }  # fmt: skip
+    if term["home_probability"] is None:
+        return told["evidence_none"].format(**known)
+    if term["rival_class"] and term["rival_probability"] is not None:
+        rival = hundred(term["rival_probability"])
+        other = term["rival_class_name"]
+        return told["evidence_rival"].format(rival=rival, other=other, **known)
+    return told["evidence_home"].format(**known)
+
+
+def status_facts(term: Record, told: Told) -> list[Fact]:
+    """Return the status in words, and the committee's decision with its reason."""
+    limits = {name: hundred(told.limits[f"{name}_probability"]) for name in ("firm", "undecided")}
+    texts = [told[f"status_{term['status']}"].format(**limits)]
+    if term["start_deg"] is None:
+        texts.append(told["absorbed"])
+    facts = [Fact(told["status"], tuple(texts))]
+    if decision := term["decision"]:
+        beside = told.labels.get(decision["beside"], decision["beside"])
+        text = told["decision_text"].format(beside=beside, reason=decision["reason"])
+        facts.append(Fact(told["decision"], (text,)))
+    return facts
+
+
+def nearest_facts(term: Record, told: Told) -> list[Fact]:
+    """Return the words that were most often put into one pile with a term."""
+    links = tuple(
+        (
+            f"term-{one['term']}",
+            told.labels.get(one["term"], one["term"]),
+            hundred(one["share_together"]),
+        )
+        for one in together(term)
+    )
+    return [Fact(told["nearest"], links=links, kind="nearest")] if links else []
+
+
+def together(term: Record) -> list[Record]:
+    """Return the nearest terms that anybody put with a term at all."""
+    return [one for one in term["nearest"] if one["share_together"] > 0]
+
+
+def colour_facts(colour: Record, told: Told) -> list[Fact]:
+    """Say where a term's colour comes from."""
+    reason = reason_of(colour, told.words)
+    text = told["colour_alone"].format(reason=reason)
+    if colour["n_picks"]:
+        picks = counted(told.words, "pick", colour["n_picks"])
+        text = told["colour_text"].format(reason=reason, picks=picks)
+    return [Fact(told["colour"], (text,), kind="colour")]
+
+
+def reason_of(colour: Record, words: Words) -> str:
+    """Say why a colour is what it is, from its code and numbers."""
+    apart = words.number(colour["delta_e_subclass"], "decimal1")
+    return words[f"colour.{colour['reason']}"].format(
+        shade=colour["shade"], n_shades=colour["n_shades"], delta_e_subclass=apart
+    )
+
+
+def open_questions(chart: Record, words: Words) -> list[Link]:
+    """Return the terms whose place is not settled, the least settled first."""
+    found = []
+    for class_, term in unsettled(chart):
+        kind = "unsettled_row" if term["rival_class"] else "unsettled_alone"
+        beside = words[f"page.{kind}"].format(
+            home=hundred(term["home_probability"]), own=class_["name"],
+            rival=hundred(term["rival_probability"]), other=term["rival_class_name"],
+        )  # fmt: skip
+        found.append((f"term-{term['id']}", term["label"], beside))
+    return found
+
+
+def script_data(chart: Record, leaf: float) -> dict[str, Any]:
+    """
+    Return what the page's script needs beside the list.
+
+    Returns
+    -------
+    dict
+        `above`: what everything lies in; `also`: what stands for a subclass that has no name of
+        its own; `angles`, `nearest` and `leaf`: what chords are drawn from.
+    """
+    found: dict[str, Any] = {"above": {}, "also": {}, "angles": {}, "nearest": {}, "leaf": leaf}
+    for class_ in chart["classes"]:
+        top = f"class-{class_['id']}"
+        for subclass in class_["subclasses"]:
+            middle, terms = f"subclass-{subclass['id']}", subclass["terms"] + subclass["absorbed"]
+            if has_name(subclass, class_):
+                found["above"][middle] = top
+            else:
+                found["also"][middle] = f"term-{terms[0]['id']}" if len(terms) == 1 else top
+                middle = top
+            for term in terms:
+                found["above"][f"term-{term['id']}"] = middle
+                add_chords(term, found)
+    return found
+
+
+def add_chords(term: Record, found: dict[str, Any]) -> None:
+    """Add where a term stands and what was put with it."""
+    key = f"term-{term['id']}"
+    if term["start_deg"] is not None:
+        found["angles"][key] = round((term["start_deg"] + term["end_deg"]) / 2 % 360.0, 3)
+    found["nearest"][key] = [
+        [f"term-{one['term']}", round(one["share_together"], 4)] for one in together(term)
+    ]
