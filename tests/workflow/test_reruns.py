@@ -27,7 +27,7 @@ PRINTED = {
     "clustering/source_words.py": {"draw_tree", *REPORT},
     "clustering/words.py": REPORT,
     "clustering/figure_words.py": {"draw_tree", *REPORT},
-    "colours/words.py": {"write_wheel_page", *REPORT},
+    "colours/words.py": REPORT,
     "comparison/words.py": {"draw_populations", *REPORT},
     "comparison/provisional_words.py": {
         "proof_wheel",
@@ -50,7 +50,15 @@ PRINTED = {
     "audit/quick_words.py": MANIFEST,
     "launching/planning/reason_words.py": MANIFEST,
     "report/cards/card_words.py": {"write_cards", *MANIFEST},
-    "report/language_words.py": {"write_cards", "write_vocabulary", *REPORT},
+    "report/language_words.py": {
+        "draw_wheel",
+        "proof_wheel",
+        "write_wheel_page",
+        "write_cards",
+        "write_vocabulary",
+        *REPORT,
+    },
+    "report/page_words.py": {"write_wheel_page", *MANIFEST},
     "report/translation_words.py": REPORT,
     "report/mark_words.py": {
         "proof_wheel",
@@ -64,7 +72,6 @@ PRINTED = {
         "write_workbook",
         *REPORT,
     },
-    "report/words.py": {"write_wheel_page", *REPORT},
     "sensitivity/words.py": REPORT,
     "sensitivity/figure_words.py": {"draw_tree", *REPORT},
     "tiers/words.py": REPORT,

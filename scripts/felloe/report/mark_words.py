@@ -21,6 +21,11 @@ def mark_sentences(chart: Mapping[str, Any]) -> list[str]:
     return [MARKS[code] for code in marks_of(chart)]
 
 
-def in_the_hub(chart: Mapping[str, Any]) -> str:
+def marks_told(chart: Mapping[str, Any], words: Mapping[str, str]) -> list[str]:
+    """Return what the marks of a chart say in the words of a language, a sentence or two each."""
+    return [words[f"marks.{mark}"] for mark in marks_of(chart)]
+
+
+def marks_in_short(chart: Mapping[str, Any], words: Mapping[str, str]) -> str:
     """Return the marks in short: for the middle of the wheel, which nobody cuts off."""
-    return " \u00b7 ".join(marks_of(chart))
+    return " \u00b7 ".join(words[f"marks.{mark}_short"] for mark in marks_of(chart))

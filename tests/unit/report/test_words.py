@@ -8,10 +8,14 @@ from felloe.ground import drawing
 from felloe.provenance import LIBRARY
 from felloe.report.language_words import interface_words
 from felloe.report.page_style import dark_line
-from felloe.report.sheet.sheets import described
+from felloe.report.sheet.sheets import described, who_sorted
 from felloe.report.tones import DARK_TONES, TONES, css_variables, scheme_variables
-from felloe.report.words import sorted_by
 from test_chart import chart_of
+
+
+def sorted_by(chart):
+    return who_sorted(chart, interface_words("en"))
+
 
 STYLES = ("report/wheel.css", "report/frame.html.j2")
 

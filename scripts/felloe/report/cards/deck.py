@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from felloe.report.cards.card_words import said, terms_said
 from felloe.report.cards.lettering import tidied
 from felloe.report.chart import Record
-from felloe.report.mark_words import in_the_hub, mark_sentences
+from felloe.report.language_words import interface_words
+from felloe.report.mark_words import marks_in_short, marks_told
 
 
 @dataclass(frozen=True)
@@ -121,14 +122,15 @@ def deck_of(chart: Record, study: Record) -> Deck:
     own = " ".join(tidied(text) for text in chart.get("cautions") or study.get("cautions", ()))
     labels = dict(labels_of(chart))
     numbers = {term: number for number, term in enumerate(labels, start=1)}
-    hub = in_the_hub(chart)
+    words = interface_words(language)
+    hub = marks_in_short(chart, words)
     return Deck(
         language=language,
         title=tidied(chart["title"]),
         imprint=f"{imprint} \u00b7 {hub}" if hub else imprint,
         general=said("general", language),
         own=f"{said('of_the_study', language)} {own}" if own else "",
-        marks=tuple(mark_sentences(chart)),
+        marks=tuple(marks_told(chart, words)),
         suits=tuple(suit_of(each, labels, numbers, language) for each in chart["classes"]),
         total=len(labels),
     )

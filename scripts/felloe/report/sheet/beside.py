@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE
 from felloe.report.chart import Record, chart_terms
 from felloe.report.language_words import Words
-from felloe.report.mark_words import marks_of
+from felloe.report.mark_words import marks_in_short
 from felloe.report.sheet.felloes import SURE
 from felloe.report.sheet.plan import LINE, SMALLEST, Plan, Word, line_breaks, proposal
 from felloe.report.sheet.shapes import Anchor, Group, Part, Text, box, disc, line
@@ -99,8 +99,7 @@ def draw_head(beside: Beside) -> Group:
 def draw_centre(beside: Beside) -> Group:
     """Write the marks of a chart that may not be quoted into its middle."""
     group = Group(kind="centre")
-    short = [beside.words[f"marks.{mark}_short"] for mark in marks_of(beside.chart)]
-    if marks := " \u00b7 ".join(short):
+    if marks := marks_in_short(beside.chart, beside.words):
         form, (x, y) = beside.plan.form, beside.plan.form.centre
         size = 1.5 * form.note
         wide = beside.setter.width(marks, BOLD) * size

@@ -6,7 +6,7 @@ from felloe.errors import Fault, StudyError
 from felloe.ground.drawing import INK
 from felloe.report.chart import Record
 from felloe.report.language_words import Words, interface_words
-from felloe.report.mark_words import marks_of
+from felloe.report.mark_words import marks_told
 from felloe.report.sheet.drawing import draw_sheet, faults_of_letters
 from felloe.report.sheet.plan import A3, A4, TooSmall
 from felloe.report.sheet.shapes import Group, Sheet, Text
@@ -103,7 +103,7 @@ def who_sorted(chart: Record, words: Words) -> str:
     total = sum(each["participants"] for each in people)
     form = "one" if total == 1 else "many"
     participants = words.fill(f"sorted.participants.{form}", number=words.number(total, "count"))
-    sentences = [words[f"marks.{mark}"] for mark in marks_of(chart)]
+    sentences = marks_told(chart, words)
     sentences.append(words.fill("sorted.by", participants=participants, groups=", ".join(groups)))
     if not all(each["charted"] for each in people):
         of = ", ".join(each["label"] for each in people if each["charted"])
@@ -115,7 +115,7 @@ def who_sorted(chart: Record, words: Words) -> str:
 
 def described(chart: Record, words: Words) -> str:
     """Return the tiers in words, in order around the circle, after what marks the chart bears."""
-    parts = [words[f"marks.{mark}"] for mark in marks_of(chart)]
+    parts = marks_told(chart, words)
     for class_ in chart["classes"]:
         groups = []
         for subclass in class_["subclasses"]:
