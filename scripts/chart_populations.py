@@ -1,11 +1,13 @@
 """Step: each population's own chart, in the colours of the published one."""
 
+from collections.abc import Sequence
+
 from felloe.circle.own.figure_own_charts import draw_own_charts
 from felloe.circle.own.own_chart_words import TITLE
 from felloe.colours.own_charts import own_chart_rows, own_charts_view
 from felloe.colours.tables import OWN_CHARTS
 from felloe.comparison.provisional_words import marked
-from felloe.ground.drawing import save_figure
+from felloe.ground.drawing import save_figure, use_fonts
 from felloe.matrices.tables import read_all_counts
 
 
@@ -23,9 +25,11 @@ def main(
     pdf: str,
     png: str,
     preview: bool = False,
+    fonts: Sequence[str] = (),
     **files: str,
 ) -> None:
     """Chart every population alone, write who stands where, draw the rings side by side."""
+    use_fonts(fonts)
     counts = read_all_counts(populations, together, both)
     rows = own_chart_rows(counts, published, order, method, gaps)
     OWN_CHARTS.write(table, rows)

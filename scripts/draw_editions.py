@@ -1,5 +1,6 @@
 """Step: figures of two editions compared."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from felloe.clustering.tree_files import read_distances
@@ -8,7 +9,7 @@ from felloe.editions.fates import KEPT, RENAMED
 from felloe.editions.figures import draw_distances, draw_migration, migration_height
 from felloe.editions.tables import TERMS
 from felloe.editions.words import distances_title, migration_title
-from felloe.ground.drawing import figure, save_figure
+from felloe.ground.drawing import figure, save_figure, use_fonts
 from felloe.ground.files.records import read_json
 from felloe.ground.terms import Terms
 
@@ -22,8 +23,10 @@ def main(
     migration: list[str],
     distances: list[str],
     preview: bool = False,
+    fonts: Sequence[str] = (),
 ) -> None:
     """Draw the terms' ways from class to class, and the distances of both editions."""
+    use_fonts(fonts)
     record, rows = read_json(comparison), TERMS.read(terms)
     editions = record["older"]["edition"], record["newer"]["edition"]
     marks = (

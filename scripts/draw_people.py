@@ -1,6 +1,8 @@
 """Step: the figures about the people, how stable and how coarse their sorts are."""
 
-from felloe.ground.drawing import save_figure
+from collections.abc import Sequence
+
+from felloe.ground.drawing import save_figure, use_fonts
 from felloe.ground.files.records import read_json
 from felloe.validation.figure_granularity import draw_granularity, granularity_view
 from felloe.validation.figure_reliability import draw_stability, stability_view
@@ -17,9 +19,11 @@ def main(
     table: str,
     record: str,
     preview: bool = False,
+    fonts: Sequence[str] = (),
     **files: str,
 ) -> None:
     """Read what was measured, draw both figures."""
+    use_fonts(fonts)
     labels, facts = read_json(about)["populations"], read_json(record)
     everybody = facts["plans"][-1]
     expected = expected_curve(everybody["participants"], everybody["reliability"])

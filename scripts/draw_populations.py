@@ -1,9 +1,11 @@
 """Step: both populations' matrices, the noise ceiling and the terms that differ."""
 
+from collections.abc import Sequence
+
 from felloe.comparison.figures import draw_populations, view_of
 from felloe.comparison.tables import CONSEQUENCE, SPLITS
 from felloe.comparison.tables import TERMS as DIFFERENCES
-from felloe.ground.drawing import save_figure
+from felloe.ground.drawing import save_figure, use_fonts
 from felloe.ground.files.records import read_json
 from felloe.matrices.tables import read_all_counts
 from felloe.validation.tables import TERMS
@@ -25,8 +27,10 @@ def main(
     pdf: str,
     png: str,
     preview: bool = False,
+    fonts: Sequence[str] = (),
 ) -> None:
     """Read the dossier and the counts, draw the figure."""
+    use_fonts(fonts)
     counts = read_all_counts(counted, together, both)
     tables = {
         "terms": DIFFERENCES.read(terms),

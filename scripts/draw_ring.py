@@ -1,5 +1,7 @@
 """Step: the map, how well it follows the data, and the evidence of the ring."""
 
+from collections.abc import Sequence
+
 from felloe.circle.map.figure_map import draw_map
 from felloe.circle.map.figure_shepard import draw_shepard
 from felloe.circle.map.views import map_view, ring_view, shepard_view
@@ -8,7 +10,7 @@ from felloe.circle.tables import read_spans
 from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import read_chart_source
 from felloe.comparison.provisional_words import marked
-from felloe.ground.drawing import save_figure
+from felloe.ground.drawing import save_figure, use_fonts
 
 
 def main(
@@ -28,8 +30,10 @@ def main(
     shepard_figure: list[str],
     ring_figure: list[str],
     preview: bool = False,
+    fonts: Sequence[str] = (),
 ) -> None:
     """Read the finished numbers, draw three figures."""
+    use_fonts(fonts)
     used = {row["term"]: row["used"] for row in COLOURS.read(colours) if row["tier"] == "class"}
     provisional = read_chart_source(whose).provisional
     view = map_view(map, map_record, read_spans(order), used, published, terms, provisional)

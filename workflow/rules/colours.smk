@@ -34,6 +34,7 @@ rule chart_populations:
         about="results/{study}/validation/study.json",
         dossier="results/{study}/comparison/populations.json",
         whose="results/{study}/comparison/chart.json",
+        fonts=font_files,
     output:
         table="results/{study}/circle/own_charts.csv",
         svg="results/{study}/figures/own_charts.svg",
@@ -72,6 +73,7 @@ rule draw_tree:
         colours="results/{study}/circle/colours.csv",
         study="results/{study}/validation/study.json",
         whose="results/{study}/comparison/chart.json",
+        fonts=font_files,
     output:
         **{
             f"{name}_{kind}": f"results/{{study}}/figures/{name}.{kind}"
@@ -106,6 +108,7 @@ rule draw_ring:
         published="results/{study}/tiers/published.csv",
         terms="results/{study}/validation/terms.csv",
         whose="results/{study}/comparison/chart.json",
+        fonts=font_files,
     output:
         map_figure=multiext("results/{study}/figures/map", ".svg", ".pdf", ".png"),
         shepard_figure=multiext("results/{study}/figures/shepard", ".svg", ".pdf", ".png"),

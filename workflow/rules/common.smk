@@ -44,6 +44,15 @@ def font_files(wildcards):
     return [str(folder / name) for name in config["wheel"]["fonts"] if (folder / name).is_file()]
 
 
+def edition_fonts(wildcards):
+    """Return the font files of two editions, those of the newer one first."""
+    names, folders = config["wheel"]["fonts"], [
+        Path(config["studies"][study]) for study in (wildcards.newer, wildcards.older)
+    ]
+    places = [folder / name for folder in folders for name in names]
+    return [str(place) for place in places if place.is_file()]
+
+
 def protocol_file(wildcards):
     """Return what was frozen before the data of a study were seen, if anything was."""
     (name,) = STUDY_FILES["protocol"]

@@ -95,6 +95,7 @@ rule draw_populations:
         both=matrices("both"),
         about="results/{study}/validation/study.json",
         lexicon="results/{study}/validation/terms.csv",
+        fonts=font_files,
     output:
         svg="results/{study}/figures/populations.svg",
         pdf="results/{study}/figures/populations.pdf",

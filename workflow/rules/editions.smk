@@ -82,6 +82,7 @@ rule draw_editions:
         terms="results/editions/{older}--{newer}/terms.csv",
         older_distances="results/{older}/clustering/distances.csv",
         newer_distances="results/{newer}/clustering/distances.csv",
+        fonts=edition_fonts,
     output:
         migration=multiext(
             "results/editions/{older}--{newer}/figures/migration", ".svg", ".pdf", ".png"

@@ -118,6 +118,7 @@ rule draw_people:
         about="results/{study}/validation/study.json",
         table="results/{study}/validation/stability.csv",
         record="results/{study}/validation/stability.json",
+        fonts=font_files,
     output:
         stability_svg="results/{study}/figures/stability.svg",
         stability_pdf="results/{study}/figures/stability.pdf",

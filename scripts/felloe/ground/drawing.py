@@ -1,10 +1,13 @@
 """How every figure looks, and how it is saved with the same bytes each time."""
 
 import io
-from collections.abc import Sequence
+import re
+import warnings
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from felloe.errors import StudyError
 from felloe.ground.files.writing import write_bytes
 
 if TYPE_CHECKING:
@@ -26,6 +29,8 @@ CLASS_CYCLE = (
     "#b5524b", "#5b7fb0", "#7d8f3a", "#a05a9c", "#3f8f86", "#bd7a2c",
     "#6f6ab8", "#4f9a55", "#b8507f", "#4a8fb5", "#9a8030", "#87649c",
 )  # fmt: skip
+_FURTHER: list[str] = []  # families of the study's own fonts
+MISSING = re.compile(r"Glyph (\d+) .*missing from")
 SETTINGS: dict[Any, Any] = {
     "svg.hashsalt": "felloe",
     "svg.fonttype": "path",
@@ -79,6 +84,37 @@ def set_up() -> None:
     matplotlib.rcdefaults()
     matplotlib.use("Agg")
     matplotlib.rcParams.update(SETTINGS)
+    if _FURTHER:
+        matplotlib.rcParams["font.family"] = [SETTINGS["font.family"], *_FURTHER]
+
+
+def use_fonts(paths: Iterable[str | Path]) -> None:
+    """
+    Have the figures of this process try font files for letters that the usual font lacks.
+
+    Parameters
+    ----------
+    paths : iterable of path
+        In the order in which they are tried; none for the usual font alone.
+
+    Raises
+    ------
+    StudyError
+        If a file is no font.
+    """
+    _FURTHER.clear()
+    for path in paths:
+        from matplotlib.font_manager import fontManager, get_font
+
+        try:
+            fontManager.addfont(path)
+            family = get_font(path).family_name
+        except (OSError, RuntimeError) as error:
+            raise StudyError(
+                f"wheel.fonts: {path}: is no font. Name a .ttf or .otf file."
+            ) from error
+        if family not in _FURTHER:
+            _FURTHER.append(family)
 
 
 def save_figure(
@@ -123,8 +159,37 @@ def save_figure(
         (png, "png", {"Software": None}),
     ):
         buffer = io.BytesIO()
-        fig.savefig(buffer, format=kind, dpi=dpi, metadata={**undated, **named})
+        with warnings.catch_warnings(record=True) as caught:
+            warnings.simplefilter("always")
+            fig.savefig(buffer, format=kind, dpi=dpi, metadata={**undated, **named})
+        refuse_boxes(caught, str(path))
         write_bytes(path, buffer.getvalue())
+
+
+def refuse_boxes(caught: Iterable[warnings.WarningMessage], path: str) -> None:
+    """
+    Refuse a drawing with letters that no font has; pass other warnings on.
+
+    Raises
+    ------
+    StudyError
+        With the letters and what to do.
+    """
+    missing = []
+    for warning in caught:
+        found = MISSING.match(str(warning.message))
+        if found:
+            missing.append(chr(int(found[1])))
+        else:
+            warnings.warn_explicit(
+                warning.message, warning.category, warning.filename, warning.lineno
+            )
+    if missing:
+        letters = ", ".join(f"'{one}' (U+{ord(one):04X})" for one in dict.fromkeys(missing))
+        raise StudyError(
+            f"{path}: has letters that no font here has, {letters}. Name a font file that has "
+            "them under `wheel.fonts` in the settings."
+        )
 
 
 def rest_labels(fig: "Figure") -> None:

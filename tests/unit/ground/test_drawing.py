@@ -4,9 +4,12 @@ import subprocess
 import sys
 from pathlib import Path
 
+import matplotlib
 import pytest
+from felloe.errors import StudyError
 from felloe.ground.axis_names import name_columns, name_rows
-from felloe.ground.drawing import figure, save_figure
+from felloe.ground.drawing import figure, save_figure, use_fonts
+from fontTools.ttLib import TTFont
 
 HERE = Path(__file__).parent
 NAMES = ["first", "a $dear$ second", "third"]
@@ -90,3 +93,49 @@ def test_names_have_the_colours_and_weights_that_they_are_given():
     name_rows(ax, NAMES, 6.0, colors=["red", "green", "blue"], weights=["bold", "normal", "bold"])
     looks = [(text.get_color(), text.get_fontweight()) for text in ax.texts]
     assert looks == [("red", "bold"), ("green", "normal"), ("blue", "bold")]
+
+
+def labelled(folder, label):
+    folder.mkdir(exist_ok=True)
+    fig = figure(40, 20)
+    fig.text(0.5, 0.5, label)
+    paths = [folder / f"f.{kind}" for kind in ("svg", "pdf", "png")]
+    save_figure(fig, paths)
+    return paths
+
+
+def test_letters_that_no_font_has_stop_a_figure_and_nothing_is_written(tmp_path):
+    with pytest.raises(StudyError, match=r"'味' \(U\+5473\).*wheel.fonts"):
+        labelled(tmp_path / "boxes", "味噌")
+    assert list((tmp_path / "boxes").iterdir()) == []
+
+
+def test_a_further_font_sets_what_the_usual_one_lacks(tmp_path):
+    # U+A75A stands in no DejaVu Sans; found by the table of the font itself
+    with TTFont(further_font()) as font, TTFont(usual_font()) as usual:
+        lacking = sorted(set(font.getBestCmap()) - set(usual.getBestCmap()))
+    letter = chr(next(one for one in lacking if one > 0x2000))
+    with pytest.raises(StudyError):
+        labelled(tmp_path / "without", letter)
+    use_fonts([further_font()])
+    try:
+        assert all(path.stat().st_size for path in labelled(tmp_path / "with", letter))
+    finally:
+        use_fonts([])
+    with pytest.raises(StudyError):
+        labelled(tmp_path / "after", letter)
+
+
+def usual_font():
+    return Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
+
+
+def further_font():
+    return Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "STIXGeneral.ttf"
+
+
+def test_a_further_font_that_is_none_is_named(tmp_path):
+    path = tmp_path / "notes.ttf"
+    path.write_text("no font", encoding="utf-8")
+    with pytest.raises(StudyError, match=r"notes.ttf: is no font"):
+        use_fonts([path])
