@@ -28,7 +28,7 @@ def everything_in(folder):
 
 def config_edited(folder):
     with open(folder / "small.yaml", "a", encoding="utf-8") as stream:
-        stream.write("wheel: {paper_mm: 300}\n")
+        stream.write("wheel: {bleed_mm: 3.0}\n")
 
 
 def input_edited(folder):
@@ -79,7 +79,7 @@ TOUCHED = {
     "a ledger entry edited": (version_in_ledger_edited, ["ledger"]),
     "an input edited": (input_edited, ["own files", "terms.csv"]),
     "an input removed": (input_removed, ["own files", "names.csv"]),
-    "the settings edited": (config_edited, ["Settings", "wheel.paper_mm: 420 -> 300"]),
+    "the settings edited": (config_edited, ["Settings", "wheel.bleed_mm: 0.0 -> 3.0"]),
     "a file added": (file_added, ["not in the manifest", "figures/mine.png"]),
     "another version": (version_edited, ["Packages", "numpy: 1.0.0 ->"]),
 }
@@ -127,7 +127,7 @@ def test_another_setting_is_named_as_the_cause(small_copy):
     config_edited(small_copy)
     status, said = call(small_copy, "verify", STUDY)
     assert status == 1
-    assert "wheel.paper_mm" in said
+    assert "wheel.bleed_mm" in said
     assert "figures/wheel" in said
 
 

@@ -1,14 +1,24 @@
 """What stands around the wheel: the title, what is not settled, and the key."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE
 from felloe.report.chart import Record, chart_terms
 from felloe.report.language_words import Words
 from felloe.report.mark_words import marks_in_short
 from felloe.report.sheet.felloes import SURE
-from felloe.report.sheet.plan import LINE, SMALLEST, Plan, Word, line_breaks, proposal
+from felloe.report.sheet.plan import (
+    LINE,
+    SMALLEST,
+    Plan,
+    Word,
+    face_of,
+    is_lone,
+    letters_of,
+    line_breaks,
+    proposal,
+)
 from felloe.report.sheet.shapes import Anchor, Group, Part, Text, box, disc, line
 from felloe.report.typeface.faces import BOLD, ITALIC, PLAIN, Face
 from felloe.report.typeface.shaping import Typesetter
@@ -78,7 +88,7 @@ def draw_head(beside: Beside) -> Group:
     """Write the title, the edition and who sorted."""
     form, group = beside.plan.form, Group(kind="head")
     width = form.width - 2 * form.margin
-    if unsettled(beside.chart):
+    if unsettled(beside.chart) or moved(beside.chart):
         width -= 74.0 * beside.k
     size = form.title
     lines = beside.wrapped(beside.chart["title"], width, size)
@@ -130,44 +140,73 @@ def unsettled(chart: Record) -> list[tuple[Record, Record]]:
     return sorted(found, key=lambda pair: (pair[1]["home_probability"] or 0.0, pair[1]["id"]))
 
 
+def moved(chart: Record) -> list[tuple[Record, Record]]:
+    """Return the terms that the committee placed with their classes, in order of their labels."""
+    found = [(class_, term) for class_, _, term in chart_terms(chart) if term["status"] == "moved"]
+    return sorted(found, key=lambda pair: str(pair[1]["label"]))
+
+
 def draw_unsettled(beside: Beside) -> Group:
-    """List the words in bold with their shares, beside the title."""
-    form, group = beside.plan.form, Group(kind="unsettled")
-    found = unsettled(beside.chart)
+    """List the words in bold and italics with their shares, beside the title."""
+    form, group, words = beside.plan.form, Group(kind="unsettled"), beside.words
+    found = [*unsettled(beside.chart), *moved(beside.chart)]
     if not found:
         return group
     size = form.key
     x, y = form.width - form.margin - 68.0 * beside.k, form.margin + 0.75 * size
     width = 68.0 * beside.k
-    group.add(beside.text(beside.words["sheet.unsettled"], x, y, size, BOLD))
-    note = beside.words["sheet.unsettled_note"]
-    parts, y = beside.block(note, x, y + LEADING * size, width, size, MUTED)
+    group.add(beside.text(words["sheet.unsettled"], x, y, size, BOLD))
+    parts, y = beside.block(
+        words["sheet.unsettled_note"], x, y + LEADING * size, width, size, MUTED
+    )
     group.add(*parts)
     lowest = form.centre[1] - form.radius + 14.0 * beside.k
-    room = int((lowest - y) / (LEADING * size))
-    shown = found if len(found) <= room else found[: max(0, room - 1)]
-    for class_, term in shown:
-        group.add(*_row(beside, x, y, width, class_, term))
-        y += LEADING * size
-    if len(shown) < len(found):
-        more = beside.words.fill("sheet.more", number=len(found) - len(shown))
+    rows = [_row(beside, x, width, class_, term) for class_, term in found]
+    room = int((lowest - y) / (LEADING * size)) + 1
+    shown = 0
+    while shown < len(rows) and len(rows[shown]) <= room - (shown + 1 < len(rows)):
+        for texts in rows[shown]:
+            group.add(*(replace(text, y=text.y + y) for text in texts))
+            y += LEADING * size
+            room -= 1
+        shown += 1
+    if shown < len(rows):
+        more = words.fill("sheet.more", number=len(rows) - shown)
         group.add(beside.text(more, x, y, size, color=MUTED))
     return group
 
 
-def _row(
-    beside: Beside, x: float, y: float, width: float, class_: Record, term: Record
-) -> Iterator[Text]:
-    size = beside.plan.form.key
-    yield beside.text(term["label"], x, y, size, BOLD)
-    x += beside.setter.width(term["label"], BOLD) * size + 0.6 * size
-    home, rival = hundred(term["home_probability"]), hundred(term["rival_probability"])
+def _row(beside: Beside, x: float, width: float, class_: Record, term: Record) -> list[list[Text]]:
+    """Return the lines of a word in the list, their heights still to be added."""
+    size, face = beside.plan.form.key, face_of(term)
+    text = told_of(beside, class_, term)
+    label = term["label"]
+    indent = beside.setter.width(label, face) * size + 0.6 * size
+    first, *rest = beside.wrapped(text, width - indent, size) or [""]
+    if beside.setter.width(label, face) * size > 0.6 * width:
+        label = _cut(beside, label, 0.6 * width, size, face)
+        indent = beside.setter.width(label, face) * size + 0.6 * size
+        first, *rest = beside.wrapped(text, width - indent, size)
+    lines = [[beside.text(label, x, 0.0, size, face), beside.text(first, x + indent, 0.0, size)]]
+    for each in beside.wrapped(" ".join(rest), width - 2 * size, size):
+        lines.append([beside.text(each, x + 2 * size, 0.0, size)])
+    return lines
+
+
+def told_of(beside: Beside, class_: Record, term: Record) -> str:
+    """Return how often redraws put a term into its class and into its rival."""
     key = "unsettled_row" if term["rival_class"] else "unsettled_alone"
-    row = beside.words.fill(
-        f"sheet.{key}", home=home, own=class_["name"], rival=rival, other=term["rival_class_name"]
+    if term["status"] == "moved":
+        key = "unsettled_moved"
+    elif is_lone(class_):
+        key = "unsettled_lone"
+    return beside.words.fill(
+        f"sheet.{key}",
+        home=hundred(term["home_probability"]),
+        own=class_["name"],
+        rival=hundred(term["rival_probability"]),
+        other=term["rival_class_name"],
     )
-    left = width - (x - (beside.plan.form.width - beside.plan.form.margin - width))
-    yield beside.text(_cut(beside, row, left, size), x, y, size)
 
 
 def _cut(beside: Beside, text: str, width: float, size: float, face: Face = PLAIN) -> str:
@@ -193,7 +232,7 @@ def draw_numbered(beside: Beside) -> Group:
     if not beside.plan.numbered:
         return group
     size, y = form.key, form.centre[1] + form.radius - 24.0 * beside.k
-    rows = [f"{number}  {name}" for number, name in beside.plan.numbered]
+    rows = [f"{letters_of(number)}  {name}" for number, name in beside.plan.numbered]
     half = -(-len(rows) // 2) if len(rows) > 8 else len(rows)
     for column, part in enumerate((rows[:half], rows[half:])):
         x = form.margin if column == 0 else form.width - form.margin

@@ -17,7 +17,7 @@ from felloe.report.sheet.felloes import draw_felloe, draw_pegs, draw_subclass
 from felloe.report.sheet.hub import draw_hub, share_labels
 from felloe.report.sheet.plan import FORMATS, Format, Plan, TooSmall, plan_sheet
 from felloe.report.sheet.shapes import Group, Sheet, arc_degrees
-from felloe.report.sheet.spokes import class_colours, draw_spoke
+from felloe.report.sheet.spokes import class_sides, draw_spoke
 from felloe.report.typeface.shaping import Typesetter
 
 WEAK = 0.5
@@ -73,7 +73,7 @@ def draw_sheet(
 def draw_wheel(chart: Record, plan: Plan, weak: float) -> Group:
     """Draw the wheel alone: hub, classes with their subclasses and terms, pegs."""
     words = {word.entry["id"]: word for word in plan.words}
-    colours = class_colours(chart)
+    colours = class_sides(chart)
     wheel = Group("wheel", kind="wheel")
     wheel.add(draw_hub(chart, plan))
     for class_ in chart["classes"]:

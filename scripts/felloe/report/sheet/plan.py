@@ -175,7 +175,7 @@ class Name:
     ----------
     entry : Record
     lines : tuple of str
-        Outermost first, whichever way they are read; a number where the name has no room.
+        Outermost first, whichever way they are read; a letter where the name has no room.
     radii : tuple of float
         Of the baselines.
     size : float
@@ -183,7 +183,7 @@ class Name:
     middle : float
     inwards : bool
     number : int
-        Under which the name stands in the list beside the wheel; 0 for none.
+        Of the name in the list beside the wheel, where it stands under a letter; 0 for none.
     """
 
     entry: Record
@@ -578,6 +578,15 @@ def proposal(group: Record) -> str:
     return f"{group['name']}?" if group["name_is_proposal"] else str(group["name"])
 
 
+def letters_of(number: int) -> str:
+    """Return the sign under which a name stands beside the wheel: a, b, …, z, aa, ab, …"""
+    sign = ""
+    while number > 0:
+        number, letter = divmod(number - 1, 26)
+        sign = chr(ord("a") + letter) + sign
+    return sign
+
+
 def _named(
     group: Record, name: str, face: Face, room: Room, setter: Typesetter, numbers: _Numbers
 ) -> Name:
@@ -585,7 +594,8 @@ def _named(
     inwards, number = hangs(room.middle), 0
     if fitted is None:
         number = numbers.next(name)
+        sign = letters_of(number)
         size = min(room.largest, max(SMALLEST, 0.7 * room.largest))
         at = (room.outer + room.inner) / 2 + (0.34 if inwards else -0.34) * size
-        fitted = (str(number),), (at,), size
+        fitted = (sign,), (at,), size
     return Name(group, *fitted, face, room.middle, inwards, number)

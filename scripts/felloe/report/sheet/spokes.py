@@ -1,5 +1,7 @@
 """The spokes: every term with its ray, the colour that was picked for it, and its evidence."""
 
+from collections.abc import Callable, Mapping
+
 from felloe.ground.drawing import INK, MUTED, RULE
 from felloe.report.chart import Record
 from felloe.report.sheet.plan import LINE, MIDDLE, Plan, Word, runs_inwards
@@ -17,13 +19,16 @@ from felloe.report.sheet.shapes import (
 )
 
 GAP = 0.8  # between a word and its ray, in millimetres of A3
+LEAST_SHOWN = 0.005  # share of redraws from which a rival is drawn
+SLIVER = 0.4  # millimetres that a rival takes at least, so that print shows it
+Sides = Mapping[str, Callable[[float], tuple[str, bool]]]
 
 
-def draw_spoke(word: Word, plan: Plan, colours: dict[str, str], title: str) -> Group:
+def draw_spoke(word: Word, plan: Plan, sides: Sides, title: str) -> Group:
     """Draw a term."""
     group = Group(f"term-{word.entry['id']}", title, "term")
     group.add(ray(word, plan), *lettering(word, plan))
-    group.add(picked(word, plan), *evidence(word, plan, colours))
+    group.add(picked(word, plan), *evidence(word, plan, sides))
     return group
 
 
@@ -63,12 +68,13 @@ def picked(word: Word, plan: Plan) -> Shape:
     return disc(at, form.dot, fill=str(colour), stroke=INK, width=width)
 
 
-def evidence(word: Word, plan: Plan, colours: dict[str, str]) -> list[Shape]:
+def evidence(word: Word, plan: Plan, sides: Sides) -> list[Shape]:
     """
     Return the piece of the rim under a term.
 
     Its class's colour takes the share of redraws that put the term there, its rival's the share
-    that put it with the rival; what is left went elsewhere. Open where the committee moved it.
+    that put it with the rival, on the side on which that class lies; what is left went elsewhere.
+    Open where the committee moved it.
     """
     term, (outer, inner) = word.entry, plan.rings.rim
     free = arc_degrees(0.35 * plan.form.radius / 139.0, inner)
@@ -81,16 +87,33 @@ def evidence(word: Word, plan: Plan, colours: dict[str, str]) -> list[Shape]:
     if term["status"] == "moved":
         return [sector(inner, outer, first, last, **frame)]
     home, rival = term["home_probability"] or 0.0, term["rival_probability"] or 0.0
-    split = first + (last - first) * home
+    there = rival > LEAST_SHOWN and term["rival_class"] in sides
+    shares = [(home, str(own["used"]))]
+    if there:
+        colour, before = sides[term["rival_class"]](word.middle)
+        shown = max(min(rival, 1.0 - home), arc_degrees(SLIVER, inner) / (last - first))
+        shares = [(min(home, 1.0 - shown), str(own["used"])), (shown, colour)]
+        shares = shares[::-1] if before else shares
+        rest = max(0.0, 1.0 - sum(share for share, _ in shares))
+        at = first + (last - first) * (rest if before else 0.0)
+    else:
+        at = first
     parts = []
-    if home > 0:
-        parts.append(sector(inner, outer, first, split, fill=own["used"]))
-    if rival > 0.004 and term["rival_class"] in colours:
-        end = min(last, split + (last - first) * rival)
-        parts.append(sector(inner, outer, split, end, fill=colours[term["rival_class"]]))
+    for share, colour in shares:
+        end = at + (last - first) * share
+        if share > 0:
+            parts.append(sector(inner, outer, at, end, fill=colour))
+        at = end
     return [*parts, sector(inner, outer, first, last, **frame)]
 
 
-def class_colours(chart: Record) -> dict[str, str]:
-    """Return the colour of every class by its id."""
-    return {class_["id"]: class_["colour"]["used"] for class_ in chart["classes"]}
+def class_sides(chart: Record) -> Sides:
+    """Return by class what tells its colour, and whether it lies before a place on the ring."""
+
+    def side_of(class_: Record) -> Callable[[float], tuple[str, bool]]:
+        middle = (class_["start_deg"] + class_["end_deg"]) / 2
+        colour = str(class_["colour"]["used"])
+        return lambda at: (colour, (middle - at) % 360.0 > 180.0)
+
+    ring = [class_ for class_ in chart["classes"] if class_["start_deg"] is not None]
+    return {class_["id"]: side_of(class_) for class_ in ring}
