@@ -22,6 +22,7 @@ from sheet_geometry import troubles
 from workflow.conftest import ROOT, run_felloe
 
 STUDIES = ["brine-2016", "brine-2026"]
+GERMAN = "brine-2026/report/chart.de.json"
 POPULATIONS = {"brine-2016": ["judges", "makers"], "brine-2026": ["panel", "makers"]}
 COLUMNS = {
     "validation/findings.csv": "severity file line participant term message",
@@ -297,9 +298,9 @@ def test_the_manifests_graph_is_the_engines(demo):
 
 
 @pytest.mark.parametrize("form", [A3, A4], ids=lambda form: form.name)
-@pytest.mark.parametrize("study", STUDIES)
-def test_every_word_of_the_wheel_has_its_room(demo, study, form):
+@pytest.mark.parametrize("name", [*(f"{each}/report/chart.json" for each in STUDIES), GERMAN])
+def test_every_word_of_the_wheel_has_its_room(demo, name, form):
     setter = typesetter()
-    drawn = draw_sheet(read_chart(demo / study / "report/chart.json"), form, setter, "", "")
+    drawn = draw_sheet(read_chart(demo / name), form, setter, "", "")
     assert isinstance(drawn, Sheet)
     assert list(troubles(drawn, setter)) == []
