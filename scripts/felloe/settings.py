@@ -237,7 +237,7 @@ def range_faults(settings: Settings, shown: str) -> Iterator[Fault]:
 
 
 def study_faults(settings: Settings, shown: str) -> Iterator[Fault]:
-    """Yield every study whose name is taken or whose folder is missing."""
+    """Yield studies whose name is taken or whose folder is missing, and fonts that are missing."""
     for name, folder in settings["studies"].items():
         if name in RESERVED:
             remedy = "Choose another name."
@@ -249,6 +249,11 @@ def study_faults(settings: Settings, shown: str) -> Iterator[Fault]:
             problem = f"the study's folder '{folder}' is missing"
             remedy = "Paths are relative to the working folder. Make the folder or mend the path."
             yield Fault(shown, column="studies", value=name, problem=problem, remedy=remedy)
+    for name in settings["wheel"]["fonts"]:
+        if not any((Path(folder) / name).is_file() for folder in settings["studies"].values()):
+            problem = "is in no study's folder"
+            remedy = "Put the font file there, or mend its name."
+            yield Fault(shown, column="wheel.fonts", value=name, problem=problem, remedy=remedy)
 
 
 def read_schema() -> Settings:

@@ -80,6 +80,8 @@ def event_of(record: LogRecord) -> Event | None:
             return Failed(fields["rule_name"], logs_of(fields["log"]))
         case event if event in UNUSED:
             return None
+        case _ if record.getMessage().endswith(": no backup found."):
+            return None  # the first run of a study has nothing to put back
         case _:
             return Said(record.levelname, record.getMessage(), fields.get("exception", ""))
 

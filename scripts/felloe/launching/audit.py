@@ -57,7 +57,8 @@ def quick(asked: Mapping[str, Any]) -> int:
     found = {}
     for name in [asked["study"]] if asked["study"] else settings["studies"]:
         source = Path(settings["studies"][name])
-        files = [source / each for each in KNOWN_FILES if (source / each).is_file()]
+        known = [*KNOWN_FILES, *settings["wheel"]["fonts"]]
+        files = [source / each for each in known if (source / each).is_file()]
         config = flattened_settings(fed_back(settings, name))
         present = Present(hashes_of(files, source), config, identity, package_versions())
         found[name] = held_against_manifest(Path(asked["was"]) / name, present)

@@ -14,7 +14,7 @@ from felloe.report.sheet.svg import fonts_style
 from felloe.report.tones import DARK_TONES, TONES, scheme_variables
 from felloe.report.typeface.faces import BOLD, ITALIC, PLAIN, Face
 from felloe.report.typeface.shaping import Typesetter
-from felloe.report.typeface.subsets import used_fonts
+from felloe.report.typeface.subsets import family_of, used_fonts
 
 HERE = Path(__file__).parent
 READS = ("report/wheel.css",)
@@ -50,12 +50,17 @@ def page_style(chart: Record, wheel: PageWheel, told: Iterable[str], setter: Typ
         **DARK_TONES,
         **{f"line-{at}": dark_line(colour) for at, colour in enumerate(lines)},
     }
+    used = used_fonts([*leaves(wheel.body), *letters(told, setter)], setter)
+    there = {one.family for one in used}
+    tried = dict.fromkeys(family_of(path) for path in setter.chain(PLAIN))
+    families = ", ".join(f'"{name}"' for name in tried if name in there)
     return (
         scheme_variables(light, dark)
         + sheet_tones(lines)
-        + fonts_style(used_fonts([*leaves(wheel.body), *letters(told, setter)], setter))
+        + fonts_style(used)
         + "\n"
         + (HERE / "wheel.css").read_text(encoding="utf-8")
+        + f"body {{ font-family: {families}, system-ui, sans-serif; }}\n"
     )
 
 

@@ -100,11 +100,13 @@ def own_words(words: Words) -> Iterator[str]:
 
 def other_languages(own: str, languages: Mapping[str, str]) -> list[tuple[str, str, str]]:
     """Return the other languages of a study: tag, name in itself, and the page's file."""
-    return [
-        (language, interface_words(language)["language.own_name"], f"wheel{tag}.html")
-        for tag, language in languages.items()
-        if language != own
-    ]
+    found = []
+    for tag, language in languages.items():
+        words = interface_words(language)
+        name = language if words.notice else words["language.own_name"]
+        if language != own:
+            found.append((language, name, f"wheel{tag}.html"))
+    return found
 
 
 def filled(**values: Any) -> str:

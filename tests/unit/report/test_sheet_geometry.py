@@ -37,6 +37,7 @@ CASES = {  # classes, terms, shortest and longest label, words
     "one hundred and fifty": (12, 150, 2, 16, 2),
     "one hundred and fifty of one letter": (7, 150, 1, 1, 1),
     "sixty of forty": (6, 60, 30, 40, 5),
+    "twenty-four whole words of forty": (5, 24, 40, 40, 1),
 }
 
 

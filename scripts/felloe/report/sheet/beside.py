@@ -21,7 +21,7 @@ from felloe.report.sheet.plan import (
 )
 from felloe.report.sheet.shapes import Anchor, Group, Part, Text, box, disc, line
 from felloe.report.typeface.faces import BOLD, ITALIC, PLAIN, Face
-from felloe.report.typeface.shaping import Typesetter
+from felloe.report.typeface.shaping import Typesetter, clusters
 
 LEADING = 1.24
 COLUMNS = ("class", "peg", "subclass", "evidence", "colour", "word", "tree")
@@ -65,13 +65,24 @@ class Beside:
     def wrapped(self, text: str, width: float, size: float, face: Face = PLAIN) -> list[str]:
         """Break a text into lines of a width."""
         lines: list[str] = []
-        for word in text.split():
+        for word in self.broken(text, width, size, face):
             longer = f"{lines[-1]} {word}" if lines else word
             if lines and self.setter.width(longer, face) * size <= width:
                 lines[-1] = longer
             else:
                 lines.append(word)
         return lines
+
+    def broken(self, text: str, width: float, size: float, face: Face) -> Iterator[str]:
+        """Yield the words of a text; one that is wider than a line comes in parts."""
+        for word in text.split():
+            part = ""
+            for letters in clusters(word):
+                if part and self.setter.width(part + letters, face) * size > width:
+                    yield part
+                    part = ""
+                part += letters
+            yield part
 
     def block(
         self, text: str, x: float, y: float, width: float, size: float, color: str = INK
@@ -301,7 +312,7 @@ def key_texts(beside: Beside, word: Word) -> dict[str, list[str]]:
     kind = "evidence_text" if term["rival_class"] else "evidence_sure"
     pegs = {"sure": round(100 * SURE), "weak": round(100 * beside.weak)}
     return {
-        "class": [beside.words.fill("sheet.class_text", name=proposal(word.class_))],
+        "class": [beside.words["sheet.class_text"]],
         "peg": [beside.words.fill("sheet.peg_text", **pegs), *gap_text(beside)],
         "evidence": [beside.words.fill(f"sheet.{kind}", **told)],
         **{each: [words[f"sheet.{each}_text"]] for each in ("subclass", "colour", "word", "tree")},
@@ -398,7 +409,8 @@ def _colour_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Par
 
 
 def _word_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
-    room = 0.95 * (beside.plan.form.width - 2 * beside.plan.form.margin) / 7.5
+    width = beside.plan.form.width - 2 * beside.plan.form.margin
+    room = WIDTHS["word"] * width / sum(WIDTHS.get(name, 1.0) for name in COLUMNS) - 3.0 * beside.k
     size = min(
         beside.plan.form.words * 1.15, room / beside.setter.width(word.entry["label"], word.face)
     )

@@ -3,12 +3,14 @@
 import io
 import logging
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Protocol
 
+from felloe.errors import StudyError
 from felloe.report.typeface.faces import Face
 from felloe.report.typeface.shaping import Typesetter
 
@@ -73,10 +75,25 @@ def family_of(path: Path) -> str:
     """Return the name of a font's family, as the font gives it."""
     from fontTools.ttLib import TTFont
 
-    with TTFont(path, fontNumber=0, lazy=True) as font:
+    with broken_as_fault(path), TTFont(path, fontNumber=0, lazy=True) as font:
         names = font["name"]
         found = names.getBestFamilyName()
     return str(found or path.stem)
+
+
+@contextmanager
+def broken_as_fault(path: Path) -> Iterator[None]:
+    """Turn what fontTools says of a broken font into a fault that names the file."""
+    from struct import error
+
+    from fontTools.ttLib import TTLibError
+
+    try:
+        yield
+    except (TTLibError, KeyError, error, AssertionError) as fault:
+        raise StudyError(
+            f"wheel.fonts: {path.name}: is broken or no font. Name another .ttf or .otf file."
+        ) from fault
 
 
 @cache
@@ -94,7 +111,10 @@ def subset_of(used: Used) -> bytes:
     # a shaper takes some letters apart that are written as one
     cut.populate(text=used.letters + unicodedata.normalize("NFKD", used.letters))
     held = io.BytesIO()
-    with subset.load_font(str(used.path), options, dontLoadGlyphNames=True) as font:
+    with (
+        broken_as_fault(used.path),
+        subset.load_font(str(used.path), options, dontLoadGlyphNames=True) as font,
+    ):
         cut.subset(font)
         subset.save_font(font, held, options)
     return held.getvalue()

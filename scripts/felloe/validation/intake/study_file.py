@@ -25,6 +25,7 @@ LAYOUTS = ("long", "wide")
 LONGEST_LICENSE = 200  # characters; a name or an address, no wording
 LONGEST_CAUTIONS = 400  # characters, all together: they stand at the foot of every card
 RESERVED = "pooled"
+NOTHING = "tag:yaml.org,2002:null"
 LINES = "\n\r\t"  # of wording that goes over several lines
 
 
@@ -206,6 +207,9 @@ class Header:
         for each in nodes:
             if each not in plain:
                 self.fault(each, "cautions", "", "holds an entry that is no text", remedy)
+            elif each.tag not in (TEXT, NOTHING):
+                problem = "is a number, a date or a truth value, no text"
+                self.fault(each, "cautions", each.value, problem, "Say it in words.")
         texts = tuple(self.text("cautions", each, each) for each in plain)
         if (length := len(" ".join(texts))) > LONGEST_CAUTIONS:
             problem = f"has {length} characters, more than {LONGEST_CAUTIONS}"
