@@ -12,7 +12,7 @@ from felloe.report.cards.lettering import POINT_MM, Lettering
 SIZES = (12.0, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0)
 SMALL = 7.0
 HEADING = 7.5
-LOUD = 9.0  # a heading that nobody may overlook
+LOUD = 10.5  # a heading that nobody may overlook
 LEADING = 1.32  # from line to line, in sizes
 PADDING = 2.2  # within the frame of a caution, mm
 PINNED_SHARE = 0.45  # of the body that a caution may take on every card of a term

@@ -36,6 +36,7 @@ BAR = (16.0, 2.2)  # the class's colour over its name
 SLAB = 26.0  # the same on a divider
 CELL = 9.0
 FACTS = 24.0  # from the colour to the status
+NO_COLOUR = 21.0  # for why there is none
 STEP = 1.6  # between the parts of a card
 AIR = 2.6  # around colour and status
 IMPRINT_LINES = 2
@@ -265,7 +266,7 @@ class Setter:
         heading = (said("colour", self.deck.language), "plain", SMALL, MUTED)
         if card.colour:
             return [heading, (card.colour, "plain", 9.0, INK)]
-        lines = self.lines_of(card.no_colour, "plain", SMALL, FACTS - STEP)
+        lines = self.lines_of(card.no_colour, "plain", SMALL, NO_COLOUR)
         return [heading, *((line.text, "plain", SMALL, INK) for line in lines)]
 
     def column(self, rows: Sequence[Row], x: float) -> Iterator[Words]:
