@@ -1,6 +1,7 @@
 """The cards as files: pages of A6 with live text, a page without network, the same each time."""
 
 import base64
+import csv
 import hashlib
 import os
 import re
@@ -227,6 +228,19 @@ def test_what_is_smelt_only_and_was_never_assessed_says_both():
     chart = chart_with([term("a", reference="Smell only: x.", caution=None)])
     heading = setter_of(chart).laid[1].card.caution.heading
     assert heading == "Caution: NOT ASSESSED \u00b7 SMELL ONLY"
+
+
+@pytest.mark.parametrize("study", ["brine-2016", "brine-2026"])
+def test_every_term_of_the_demo_takes_one_card_and_says_where_it_is_smelt_only(study):
+    with (ROOT / "demo_data" / study / "terms.csv").open(encoding="utf-8", newline="") as stream:
+        rows = list(csv.DictReader(stream))
+    columns = ("label", "definition", "reference", "caution")
+    terms = [term(row["term"], **{name: row[name] for name in columns}) for row in rows]
+    cautions = ("Spoilage is judged by the trained.", "Nobody tastes mould.")
+    for laid, row in zip(setter_of(chart_with(terms), cautions).laid[1:], rows, strict=True):
+        assert len(laid.parts) == 1, row["term"]
+        smelt = row["reference"].startswith("Smell only:")
+        assert ("SMELL ONLY" in laid.card.caution.heading) == smelt, row["term"]
 
 
 def test_cautions_stand_on_every_page(made):
