@@ -33,7 +33,7 @@ def term(name, **changes):
         "start_deg": 0.0,
         "status": "firm",
         "decision": None,
-        "colour": {"used": "#b5524b", "outline": "#1f2421"},
+        "colour": {"used": "#b5524b", "picked": "#a04a44", "reason": "as_picked"},
         **changes,
     }
 

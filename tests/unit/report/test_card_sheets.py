@@ -29,6 +29,19 @@ STUDIES = {
     "nothing said": [
         term("bare", definition=None, reference=None, caution=None, status="undecided")
     ],
+    "no colour, smelt only": [
+        term(
+            f"s{at}",
+            definition=prose(500 * at, at),
+            caution=f"Smell only. {prose(500 * at, at)}" if at < 3 else None,
+            reference="Smell only: 5 g.",
+            status="undecided",
+            colour={"used": "#b5524b", "picked": picked, "reason": reason},
+        )
+        for at, (picked, reason) in enumerate(
+            [(None, "tint_unpicked"), ("#a04a44", "tint_two_groups")] * 2
+        )
+    ],
     "long words about the status": [
         term("first", label=prose(200, 3)),
         term("moved", status="moved", decision={"beside": "first"}, definition=prose(700)),

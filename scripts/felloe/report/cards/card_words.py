@@ -1,6 +1,9 @@
 """The fixed sentences of the cards, in the language of their chart."""
 
-from felloe.report.language_words import interface_words
+import re
+from functools import cache
+
+from felloe.report.language_words import interface_words, known_languages
 
 
 def said(key: str, language: str = "en", **values: object) -> str:
@@ -22,3 +25,20 @@ def said(key: str, language: str = "en", **values: object) -> str:
 def terms_said(count: int, language: str = "en") -> str:
     """Return a number of terms in words."""
     return said("term_one" if count == 1 else "term_many", language, count=count)
+
+
+def smelt_only(text: str) -> bool:
+    """
+    Return whether a caution or a reference says that something is smelt only.
+
+    It does with these words at the start of a sentence, before a stop, a colon, a semicolon, a
+    comma or its end, in any language that has a file: what is untranslated stands in another.
+    """
+    return bool(smelling().search(text))
+
+
+@cache
+def smelling() -> re.Pattern[str]:
+    """Return the pattern of a sentence that starts with "smell only"."""
+    words = "|".join(re.escape(said("smell_only", language)) for language in known_languages())
+    return re.compile(rf"(?:^|[.!?]\s+)(?:{words})\s*(?:[.,:;!]|$)", re.IGNORECASE)

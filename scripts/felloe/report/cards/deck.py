@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from felloe.report.cards.card_words import said, terms_said
+from felloe.report.cards.card_words import said, smelt_only, terms_said
 from felloe.report.cards.lettering import tidied
 from felloe.report.chart import Record
 from felloe.report.language_words import interface_words
@@ -21,10 +21,12 @@ class Card:
     divider : bool
     number : int
         Of the term, counted through the deck; 0 on a divider.
-    colour, outline : str
-        Of the cell, and of its border.
+    colour : str
+        Of a class; of a term the one that people picked, empty where there is none.
     blocks : tuple of Block
         What has to be read, in order.
+    no_colour : str
+        Why a term has none.
     caution : Block or None
         None on a divider.
     status, status_means : str
@@ -36,8 +38,8 @@ class Card:
     divider: bool
     number: int
     colour: str
-    outline: str
     blocks: tuple["Block", ...]
+    no_colour: str = ""
     caution: "Block | None" = None
     status: str = ""
     status_means: str = ""
@@ -50,12 +52,14 @@ class Block:
 
     Attributes
     ----------
-    kind : {"definition", "reference", "dose", "caution", "subclass", "note"}
+    kind : {"definition", "reference", "dose", "sample", "caution", "subclass", "note"}
     heading, text : str
     given : bool
         Whether the study says it, or the text stands in for it.
     colour, outline : str
         Of the cell before it, on a divider.
+    loud : bool
+        Whether its heading is larger than that of others.
     """
 
     kind: str
@@ -64,6 +68,7 @@ class Block:
     given: bool = True
     colour: str = ""
     outline: str = ""
+    loud: bool = False
 
 
 @dataclass(frozen=True)
@@ -159,7 +164,7 @@ def suit_of(
     blocks = [Block("note", "", terms_said(count, language))]
     blocks += [subclass_block(each, language) for each in class_["subclasses"]]
     title = said("proposal", language, name=name) if class_["name_is_proposal"] else name
-    divider = Card(f"class-{class_['id']}", title, True, 0, colour, outline, tuple(blocks))
+    divider = Card(f"class-{class_['id']}", title, True, 0, colour, tuple(blocks))
     cards = [
         (own_name(subclass, name), term_card(term, labels, numbers, language))
         for subclass in class_["subclasses"]
@@ -190,6 +195,8 @@ def term_card(
     """Return the card of a term."""
     blocks = [told(term, "definition", language), told(term, "reference", language)]
     blocks.append(Block("dose", said("dose", language), "", given=False))
+    blocks.append(Block("sample", "", "", given=False))
+    colour, no_colour = picked_colour(term, language)
     marks = [] if term["status"] == "firm" else [term["status"]]
     marks += ["gives_name"] if term["start_deg"] is None else []
     return Card(
@@ -197,13 +204,23 @@ def term_card(
         title=labels[term["id"]],
         divider=False,
         number=numbers[term["id"]],
-        colour=term["colour"]["used"],
-        outline=term["colour"]["outline"],
+        colour=colour,
         blocks=tuple(blocks),
+        no_colour=no_colour,
         caution=caution_of(term, language),
         status=" \u00b7 ".join(said(mark, language) for mark in marks),
         status_means="; ".join(meaning(mark, term, labels, language) for mark in marks),
     )
+
+
+def picked_colour(term: Record, language: str) -> tuple[str, str]:
+    """Return the colour that people picked for a term, or "" and why there is none."""
+    colour = term["colour"]
+    if colour["picked"] is None:
+        return "", said("no_colour_picked", language)
+    if colour["reason"] == "tint_two_groups":
+        return "", said("no_colour_agreed", language)
+    return colour["picked"], ""
 
 
 def told(term: Record, kind: str, language: str) -> Block:
@@ -214,11 +231,12 @@ def told(term: Record, kind: str, language: str) -> Block:
 
 def caution_of(term: Record, language: str) -> Block:
     """Return the caution of a term; one that was never given is no "none"."""
-    heading, text = said("caution", language), tidied(term["caution"])
-    if text:
-        return Block("caution", heading, text)
-    heading = f"{heading}: {said('not_assessed', language)}"
-    return Block("caution", heading, said("ask", language), given=False)
+    text = tidied(term["caution"])
+    loud = smelt_only(text) or smelt_only(tidied(term["reference"]))
+    marks = [] if text else [said("not_assessed", language)]
+    marks += [said("smell_only", language)] if loud else []
+    heading = ": ".join([said("caution", language), *([" \u00b7 ".join(marks)] if marks else [])])
+    return Block("caution", heading, text or said("ask", language), given=bool(text), loud=loud)
 
 
 def meaning(mark: str, term: Record, labels: Mapping[str, str], language: str) -> str:

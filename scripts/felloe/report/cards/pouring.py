@@ -12,11 +12,13 @@ from felloe.report.cards.lettering import POINT_MM, Lettering
 SIZES = (12.0, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0)
 SMALL = 7.0
 HEADING = 7.5
+LOUD = 10.5  # a heading that nobody may overlook
 LEADING = 1.32  # from line to line, in sizes
 PADDING = 2.2  # within the frame of a caution, mm
 PINNED_SHARE = 0.45  # of the body that a caution may take on every card of a term
 FEWEST_LINES = 2  # of a text that stand alone before or after it goes on
 DOSE_LINES = 1.5  # room to write in
+SAMPLE = 6.5  # the same, of the row about the sample, mm
 GAPS = {"subclass": 0.3, "caution": 0.5}  # before a block, in lines
 GAP = 0.65
 CELL = 1.0  # the cell before a subclass, in lines
@@ -183,13 +185,22 @@ class Body:
 
     def line_height(self, run: Run, size: float) -> float:
         """Return the room that one line of a run takes."""
+        if run.block.kind == "sample":
+            return SAMPLE
         return leading(size) * (DOSE_LINES if run.block.kind == "dose" else 1.0)
 
     def taken(self, run: Run, size: float) -> float:
         """Return the room that a run takes."""
-        heading = leading(HEADING) if run.heading and run.block.kind != "dose" else 0.0
+        heading = (
+            leading(heading_size(run.block)) if run.heading and run.block.kind != "dose" else 0.0
+        )
         frame = 2 * PADDING if run.block.kind == "caution" else 0.0
         return heading + frame + len(run.lines) * self.line_height(run, size)
+
+
+def heading_size(block: Block) -> float:
+    """Return the size of a block's heading, in points."""
+    return LOUD if block.loud else HEADING
 
 
 def indent(block: Block, size: float) -> float:

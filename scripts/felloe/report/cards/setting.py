@@ -9,16 +9,18 @@ from felloe.report.cards.breaking import Line, broken
 from felloe.report.cards.card_words import said
 from felloe.report.cards.deck import Card, Deck, Suit
 from felloe.report.cards.lettering import POINT_MM, Lettering, right_to_left
-from felloe.report.cards.pieces import ASCENT, Box, Piece, Sheet, Stroke, Words
+from felloe.report.cards.pieces import ASCENT, DESCENT, Box, Piece, Sheet, Stroke, Words
 from felloe.report.cards.pouring import (
     GOES_ON,
     HEADING,
     PADDING,
+    SAMPLE,
     SIZES,
     SMALL,
     Body,
     Part,
     Run,
+    heading_size,
     indent,
     leading,
 )
@@ -34,9 +36,14 @@ BAR = (16.0, 2.2)  # the class's colour over its name
 SLAB = 26.0  # the same on a divider
 CELL = 9.0
 FACTS = 24.0  # from the colour to the status
+NO_COLOUR = 21.0  # for why there is none
 STEP = 1.6  # between the parts of a card
 AIR = 2.6  # around colour and status
 IMPRINT_LINES = 2
+SAMPLE_FIELDS = ("name", "made", "discard")
+SAMPLE_AIR = 1.2  # beside what is ruled in the row about the sample
+DASH = 5.0  # in place of a colour
+Row = tuple[str, str, float, str]  # a short text, its weight, size and tone
 
 
 @dataclass(frozen=True)
@@ -162,6 +169,9 @@ class Setter:
         if kind == "dose":
             yield from self.dose(run, size, at)
             return
+        if kind == "sample":
+            yield from self.sample(at)
+            return
         if kind == "caution":
             body = Body(INNER, 0.0, self.lettering, self.deck.language)
             dashed = not run.block.given
@@ -173,10 +183,11 @@ class Setter:
             yield Box(MARGIN, at + drop, cell, cell, run.block.colour, run.block.outline)
         inset = indent(run.block, size)
         if run.heading:
-            base = at + ASCENT * HEADING * POINT_MM
+            points = heading_size(run.block)
+            base = at + ASCENT * points * POINT_MM
             tone = INK if kind == "caution" else MUTED
-            yield Words(MARGIN + inset, base, run.heading, run.heading_style, HEADING, tone)
-            at += leading(HEADING)
+            yield Words(MARGIN + inset, base, run.heading, run.heading_style, points, tone)
+            at += leading(points)
         tone = INK if run.block.given or kind == "caution" else MUTED
         yield from self.lines(run.lines, run.block.text, run.style, size, at, tone, inset)
 
@@ -186,6 +197,23 @@ class Setter:
         yield Words(MARGIN, base, f"{run.heading}:", run.heading_style, HEADING, MUTED)
         shift = self.lettering.width(f"{run.heading}: ", run.heading_style, HEADING)
         yield Stroke(MARGIN + shift + 1, base, INNER - shift - 1, MUTED)
+
+    def sample(self, at: float) -> Iterator[Piece]:
+        """Yield the row in which it is filled in what stands on the table, and how long."""
+        base = at + SAMPLE - DESCENT * HEADING * POINT_MM
+        labels = [said(f"sample_{field}", self.deck.language) for field in SAMPLE_FIELDS]
+        styles = [self.lettering.style_of(label, "strong") for label in labels]
+        widths = [
+            self.lettering.width(label, style, HEADING) + 2 * SAMPLE_AIR
+            for label, style in zip(labels, styles, strict=True)
+        ]
+        rule = (INNER + SAMPLE_AIR - sum(widths)) / len(labels)
+        x = MARGIN
+        for label, style, width in zip(labels, styles, widths, strict=True):
+            yield Words(x, base, label, style, HEADING, MUTED)
+            x += width
+            yield Stroke(x - SAMPLE_AIR, base, rule, MUTED)
+            x += rule
 
     def foot(self, card: Card) -> "Foot":
         """Return what stands under the body: colour and status, cautions, imprint."""
@@ -220,12 +248,9 @@ class Setter:
 
     def facts(self, card: Card) -> Stack:
         """Return colour and status of a term, from 0 down."""
-        pieces: list[Piece] = [Box(MARGIN, 0.0, CELL, CELL, card.colour, card.outline)]
         at = MARGIN + CELL + STEP
-        heading = said("colour", self.deck.language)
-        pieces += self.column(
-            [(heading, "plain", SMALL, MUTED), (card.colour, "plain", 9, INK)], at
-        )
+        colour = self.colour(card)
+        pieces: list[Piece] = [picked_cell(card), *self.column(colour, at)]
         at += FACTS
         room = WIDTH - MARGIN - at
         means = self.lines_of(card.status_means, "plain", SMALL, room)
@@ -233,9 +258,18 @@ class Setter:
         rows = [(line.text, "strong", 9.0, INK) for line in marks]
         rows += [(line.text, "plain", SMALL, INK) for line in means]
         pieces += self.column(rows, at)
-        return Stack(tuple(pieces), sum(leading(size) for _, _, size, _ in rows))
+        end = max(sum(leading(size) for _, _, size, _ in each) for each in (colour, rows))
+        return Stack(tuple(pieces), end)
 
-    def column(self, rows: Sequence[tuple[str, str, float, str]], x: float) -> Iterator[Words]:
+    def colour(self, card: Card) -> list[Row]:
+        """Return what is said of the colour of a term."""
+        heading = (said("colour", self.deck.language), "plain", SMALL, MUTED)
+        if card.colour:
+            return [heading, (card.colour, "plain", 9.0, INK)]
+        lines = self.lines_of(card.no_colour, "plain", SMALL, NO_COLOUR)
+        return [heading, *((line.text, "plain", SMALL, INK) for line in lines)]
+
+    def column(self, rows: Sequence[Row], x: float) -> Iterator[Words]:
         """Yield short texts below one another, from 0 down."""
         at = 0.0
         for text, weight, size, tone in rows:
@@ -296,6 +330,13 @@ class Foot:
 
     pieces: tuple[Piece, ...]
     pieces_top: float
+
+
+def picked_cell(card: Card) -> Piece:
+    """Return the colour that people picked for a term, or a dash."""
+    if card.colour:
+        return Box(MARGIN, 0.0, CELL, CELL, card.colour, INK)
+    return Stroke(MARGIN + (CELL - DASH) / 2, CELL / 2, DASH, MUTED, 0.5)
 
 
 def shifted(piece: Piece, down: float) -> Piece:
