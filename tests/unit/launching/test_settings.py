@@ -66,6 +66,16 @@ def test_a_rule_that_would_leave_out_those_who_disagree_is_refused_with_the_reas
     assert "manufactures" in message
 
 
+def test_a_font_that_is_in_no_studys_folder_is_named(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "mine").mkdir()
+    own = {"studies": {"mine": "mine"}, "wheel": {"fonts": ["Thai.ttf"]}}
+    with pytest.raises(StudyError, match=r"wheel.fonts.*'Thai.ttf': is in no study's folder"):
+        resolve(own)
+    (tmp_path / "mine" / "Thai.ttf").write_bytes(b"")
+    assert resolve(own)["wheel"]["fonts"] == ["Thai.ttf"]
+
+
 def test_a_missing_study_folder_is_named(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     message = refusal({"studies": {"mine": "not/there"}})

@@ -300,6 +300,18 @@ def test_fonts_stand_in_the_page_once(page):
     assert len(faces) == len(set(faces))
 
 
+def test_other_languages_are_linked_by_their_own_names(small):
+    languages = {"": "en", ".de": "de", ".th": "th"}
+    page = wheel_page(small, typesetter(), WEAK, languages=languages)
+    links = re.findall(r'<a href="wheel([^"]*)\.html" lang="(\w+)"[^>]*>([^<]*)</a>', page)
+    assert links == [(".de", "de", "Deutsch"), (".th", "th", "th")]  # no file of Thai words
+
+
+def test_text_beside_the_wheel_tries_the_same_fonts(page):
+    body = re.findall(r"body \{ font-family: ([^;]*);", page)[-1]
+    assert body.startswith('"Fira Sans Condensed"')
+
+
 def test_the_language_is_the_charts(small, page):
     assert '<html lang="en">' in page
     assert '<html lang="de">' in written({**small, "language": "de"})

@@ -37,6 +37,8 @@ HEADERS = {  # what is put in place of a line: line, and words of the message
     ),
     "cautions that are empty": ("sorts_layout: long", "cautions:", 7, "is empty"),
     "cautions of an empty list": ("sorts_layout: long", "cautions: []", 7, "is an empty list"),
+    "a caution that is a number": ("sorts_layout: long", "cautions: 5", 7, "no text"),
+    "a caution that is a date": ("sorts_layout: long", "cautions: [a, 2026-01-01]", 7, "no text"),
     "a caution that is empty": ("sorts_layout: long", 'cautions:\n  - a\n  - ""', 9, "is empty"),
     "cautions longer than a card's foot": (
         "sorts_layout: long",
