@@ -1,5 +1,7 @@
 """Step: write the cards for the tasting table, as sheets and as a page."""
 
+from pathlib import Path
+
 from felloe.ground.files.records import read_json
 from felloe.ground.files.writing import write_bytes, write_text
 from felloe.report.cards.deck import deck_of
@@ -20,7 +22,8 @@ def main(*, chart: str, about: str, fonts: list[str], page: str, sheets: str) ->
     deck = deck_of(drawn_chart, read_json(about))
     lettering = Lettering(font_files(fonts))
     check_letters(deck, lettering)
-    drawn, told = cards_pdf(deck, lettering), cards_page(deck, lettering)
+    wheel = Path(page).name.replace("cards", "wheel", 1)
+    drawn, told = cards_pdf(deck, lettering), cards_page(deck, lettering, wheel)
     write_bytes(sheets, drawn)
     write_text(page, told)
 

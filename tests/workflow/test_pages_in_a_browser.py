@@ -205,6 +205,73 @@ def test_enter_in_the_search_chooses_the_first_that_was_found(wheel):
         assert heading(page) == "jalapeño"
 
 
+def test_enter_in_the_search_opens_the_word_in_the_list_of_a_phone(wheel, chart):
+    _, subclass, term = next(
+        (one, part, term)
+        for one in chart["classes"][1:]
+        for part in one["subclasses"]
+        for term in part["terms"]
+        if has_name(part, one)
+    )
+    key = f"term-{term['id']}"
+    with wheel(size="phone") as page:
+        page.locator(".class-item > summary").first.click()  # another class is open
+        page.fill("#search", term["label"])
+        page.press("#search", "Enter")
+        assert address(page) == f"#{key}"
+        page.wait_for_timeout(100)  # a key that is let go, and what opening one class closes
+        item = page.locator(f'#list [data-key="{key}"]')
+        assert item.locator(".about").is_visible()
+        assert 0 <= item.bounding_box()["y"] < SIZES["phone"][1]
+        page.fill("#search", subclass["name"])
+        page.press("#search", "Enter")
+        assert page.locator(f'#list [data-key="subclass-{subclass["id"]}"] .terms').is_visible()
+
+
+def test_a_link_to_an_unknown_entry_is_said_to_be_one(wheel, chart):
+    _, _, term = next(chart_terms(chart))
+    with wheel(fragment="#leather") as page:
+        assert page.inner_text("#found") == "There is no entry 'leather'."
+        page.evaluate(f"location.hash = 'term-{term['id']}'")
+        until(page, "document.querySelector('#shown .about') !== null")
+        assert page.inner_text("#found") == ""
+        page.evaluate("location.hash = 'gr%C3%BCn%'")
+        until(page, "document.querySelector('#found').textContent !== ''")
+        assert "gr%C3%BCn%" in page.inner_text("#found")  # no text in this encoding: as written
+        assert heading(page) == term["label"]
+    for known in ("#list", "#notice", "", "#?scheme=dark"):
+        with wheel(fragment=known) as page:
+            assert page.inner_text("#found") == ""
+
+
+def test_the_key_of_the_search_is_offered_to_those_who_have_keys(wheel):
+    with wheel() as page:
+        assert page.is_visible("#shortcut")
+    with wheel(size="phone", has_touch=True, is_mobile=True) as page:
+        assert page.is_visible("#scheme")
+        assert not page.is_visible("#shortcut")
+
+
+def test_the_notice_is_seen_before_the_list(wheel):
+    for size in SIZES:
+        with wheel(size=size) as page:
+            top = page.locator("a[href='#notice']").bounding_box()["y"]
+            assert top < page.locator("#list").bounding_box()["y"]
+            page.click("a[href='#notice']")
+            until(
+                page,
+                "document.querySelector('#notice').getBoundingClientRect().top < innerHeight",
+            )
+
+
+def test_wheel_and_cards_lead_to_each_other(wheel):
+    with wheel() as page:
+        page.click("header a[href='cards.html']")
+        assert page.url.endswith("/cards.html")
+        page.click("header a[href='wheel.html']")
+        assert page.url.endswith("/wheel.html")
+
+
 def test_arrow_keys_go_around_the_ring_and_between_the_tiers(wheel, chart):
     first, second, *_, last = [f"class-{one['id']}" for one in chart["classes"]]
     with wheel() as page:
@@ -310,6 +377,81 @@ def test_zooming_by_the_buttons_leaves_the_chosen_where_it_is(wheel, chart):
         assert page.evaluate(SCALE) > 1.2 * before
         page.click("#zoom-reset")
         assert page.evaluate(SCALE) == pytest.approx(before)
+
+
+def part_in_sight(page, key):
+    """Return whether something of an entry lies in the part of the wheel that is seen."""
+    return page.evaluate(
+        """(key) => {
+            const box = document.querySelector("#wheel").getBoundingClientRect();
+            const area = document.querySelector(`#wheel-${key} .area`);
+            const [length, turned] = [area.getTotalLength(), area.getScreenCTM()];
+            return Array.from({ length: 400 }, (_, at) => (at * length) / 400).some((at) => {
+                const { x, y } = area.getPointAtLength(at).matrixTransform(turned);
+                return box.left <= x && x <= box.right && box.top <= y && y <= box.bottom;
+            });
+        }""",
+        key,
+    )
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_zooming_by_the_buttons_leads_to_the_rim_while_nothing_is_chosen(wheel, chart, size):
+    first = chart["classes"][0]
+    term = next(term for part in first["subclasses"] for term in part["terms"])
+    with wheel(size=size) as page:
+        if size == "phone":
+            page.click("#show-wheel")
+        for _ in range(20):
+            if page.is_disabled("#zoom-in"):
+                break
+            page.click("#zoom-in")
+            assert part_in_sight(page, f"class-{first['id']}")
+            assert part_in_sight(page, f"term-{term['id']}")
+        assert page.is_disabled("#zoom-in")
+
+
+def test_zooming_by_the_buttons_keeps_a_chosen_class_in_sight(wheel, chart):
+    for class_ in chart["classes"]:
+        key = f"class-{class_['id']}"
+        with wheel(fragment=f"#{key}") as page:
+            for _ in range(6):
+                if page.is_enabled("#zoom-in"):
+                    page.click("#zoom-in")
+            assert part_in_sight(page, key)
+
+
+def test_zooming_by_the_buttons_fetches_what_is_chosen(wheel, chart):
+    first, last = chart["classes"][0], chart["classes"][len(chart["classes"]) // 2]
+    term = next(term for part in last["subclasses"] for term in part["terms"])
+    key = f"term-{term['id']}"
+    with wheel() as page:
+        page.click("#zoom-in")
+        page.mouse.click(*middle_of(page, f"class-{first['id']}"))
+        page.evaluate(f"location.hash = '{key}'")
+        page.click("#zoom-in")
+        page.mouse.move(400, 400)
+        page.mouse.down()
+        page.mouse.move(900, 850, steps=4)
+        page.mouse.up()
+        page.click("#zoom-in")
+        assert part_in_sight(page, key)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_buttons_of_the_zoom_stay_with_the_wheel(wheel, size):
+    with wheel(size=size) as page:
+        if size == "phone":
+            page.click("#show-wheel")
+        for _ in range(3):
+            place = page.locator("#place").bounding_box()
+            for button in page.locator(".zoom button").all():
+                box = button.bounding_box()
+                assert place["x"] <= box["x"]
+                assert box["x"] + box["width"] <= place["x"] + place["width"]
+                assert place["y"] <= box["y"]
+                assert box["y"] + box["height"] <= place["y"] + place["height"]
+            page.click("#zoom-in")
 
 
 def test_two_fingers_enlarge_the_wheel_about_their_middle(wheel, chart):

@@ -1,5 +1,6 @@
 """What the page says of every class, subclass and term, ready to be shown."""
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
@@ -11,6 +12,7 @@ from felloe.report.sheet.beside import hundred, unsettled
 from felloe.report.sheet.plan import has_name, proposal
 
 Link = tuple[str, str, str]  # key, name, and what stands beside it
+TEXTS = ("label", "definition", "reference", "caution")
 
 
 @dataclass(frozen=True)
@@ -109,15 +111,17 @@ def page_entries(chart: Record, words: Words) -> list[Entry]:
     labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
     told = Told(words, labels, chart["limits"])
     ring = [class_ for class_ in chart["classes"] if class_["start_deg"] is not None]
-    after = {
-        here["id"]: there
-        for here, there in zip(ring, ring[1:] + ring[:1], strict=True)
+    sides = {
+        here["id"]: (before, after)
+        for before, here, after in zip(
+            ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True
+        )
         if len(ring) > 1
     }
-    return [class_entry(class_, after.get(class_["id"]), told) for class_ in chart["classes"]]
+    return [class_entry(class_, sides.get(class_["id"]), told) for class_ in chart["classes"]]
 
 
-def class_entry(class_: Record, following: Record | None, told: Told) -> Entry:
+def class_entry(class_: Record, sides: tuple[Record, Record] | None, told: Told) -> Entry:
     """Return a class."""
     path = ((f"class-{class_['id']}", proposal(class_), ""),)
     inside = tuple(
@@ -130,7 +134,10 @@ def class_entry(class_: Record, following: Record | None, told: Told) -> Entry:
     facts = [Fact(told["subclasses"], links=kinds, kind="members")] if kinds else []
     facts += [Fact(told["members_alone"], links=lone, kind="members")] if lone else []
     facts += group_facts(class_, told)
-    facts += next_facts(class_, following, told)
+    if sides is not None:
+        before, after = sides
+        facts.append(next_fact(told["next"], after, class_, told))
+        facts.append(next_fact(told["before"], before, before, told))
     return group_entry("class", class_, class_["colour"], (), facts, inside, told)
 
 
@@ -180,19 +187,17 @@ def group_facts(group: Record, told: Told) -> list[Fact]:
     return facts
 
 
-def next_facts(class_: Record, following: Record | None, told: Told) -> list[Fact]:
-    """Say which class comes next around the circle, and how surely."""
-    if following is None:
-        return []
-    share, name = class_["next_support"], proposal(following)
+def next_fact(heading: str, other: Record, first: Record, told: Told) -> Fact:
+    """Say which class is next to one, and how surely; `first` lies before the gap, clockwise."""
+    share, name = first["next_support"], proposal(other)
     texts = [told["next_name"].format(name=name)]
     if share is not None:
         texts = [told["next_redraws"].format(name=name, number=hundred(share))]
-    last = [term for subclass in class_["subclasses"] for term in subclass["terms"]][-1]
+    last = [term for subclass in first["subclasses"] for term in subclass["terms"]][-1]
     if last["join_height_to_next"] is not None:
         number = hundred(max(0.0, 1.0 - last["join_height_to_next"]))
         texts.append(told["next_people"].format(number=number))
-    return [Fact(told["next"], tuple(texts))]
+    return Fact(heading, tuple(texts), kind="next")
 
 
 def term_entry(term: Record, class_: Record, above: tuple[Link, ...], told: Told) -> Entry:
@@ -270,21 +275,14 @@ def together(term: Record) -> list[Record]:
 
 
 def colour_facts(colour: Record, told: Told) -> list[Fact]:
-    """Say where a term's colour comes from."""
-    reason = reason_of(colour, told.words)
-    text = told["colour_alone"].format(reason=reason)
-    if colour["n_picks"]:
-        picks = counted(told.words, "pick", colour["n_picks"])
-        text = told["colour_text"].format(reason=reason, picks=picks)
+    """Say what the dot of a term is, or why there is a dash."""
+    if not colour["n_picks"]:
+        text = told["colour_none"]
+    elif colour["reason"] == "tint_two_groups":
+        text = told["colour_groups"]
+    else:
+        text = told.words.counted("page.colour_picked", colour["n_picks"])
     return [Fact(told["colour"], (text,), kind="colour")]
-
-
-def reason_of(colour: Record, words: Words) -> str:
-    """Say why a colour is what it is, from its code and numbers."""
-    apart = words.number(colour["delta_e_subclass"], "decimal1")
-    return words[f"colour.{colour['reason']}"].format(
-        shade=colour["shade"], n_shades=colour["n_shades"], delta_e_subclass=apart
-    )
 
 
 def open_questions(chart: Record, words: Words) -> list[Link]:
@@ -298,6 +296,13 @@ def open_questions(chart: Record, words: Words) -> list[Link]:
         )  # fmt: skip
         found.append((f"term-{term['id']}", term["label"], beside))
     return found
+
+
+def untranslated(chart: Record, words: Words) -> str:
+    """Say how many texts are in the study's language for want of another, or nothing."""
+    lacking = Counter(part for entry in chart["untranslated"] for part in entry["parts"])
+    counts = [counted(words, part, lacking[part]) for part in TEXTS if lacking[part]]
+    return f"{words['language.untranslated']} {', '.join(counts)}." if counts else ""
 
 
 def script_data(chart: Record, leaf: float) -> dict[str, Any]:

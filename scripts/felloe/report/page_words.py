@@ -6,7 +6,7 @@ SCRIPTED = "page.script."  # the start of the keys that the page's script uses
 
 
 def counted(words: Words, thing: str, number: int) -> str:
-    """Return a number with the word for what is counted: class, subclass, term or pick."""
+    """Return a number with the word for what is counted, such as term or caution."""
     form = "one" if number == 1 else "many"
     return words[f"page.count.{thing}.{form}"].format(number=number)
 

@@ -72,7 +72,17 @@
       repaint();
     }
     const meant = data.also[key] || key;
-    return itemOf.has(meant) ? meant : null;
+    if (itemOf.has(meant)) return meant;
+    if (written && !byId(written)) byId("found").textContent = data.words.no_entry.replace("{text}", () => plain(written));
+    return null;
+  }
+
+  function plain(text) {
+    try {
+      return decodeURIComponent(text);
+    } catch {
+      return text; // a lone per cent sign
+    }
   }
 
   function repaint() {
@@ -158,6 +168,7 @@
     chords();
     keep();
     show(key);
+    if (!search.value) byId("found").textContent = "";
     byId("said").textContent = from === "keys" ? "" : itemOf.get(key).dataset.name;
     const piece = pieces.get(key);
     if (piece && from === "keys") piece.focus({ preventScroll: true });
@@ -185,6 +196,16 @@
     shown.replaceChildren(...welcome);
     panel.style.borderTopColor = "";
     document.body.classList.remove("sheet");
+  }
+
+  // A button enlarges what is chosen; with nothing chosen the start of the first class, at the top.
+  function zoom(inwards) {
+    let key = chosen;
+    while (key && !pieces.has(key)) key = data.above[key];
+    if (key && tierOf(key) !== "class") return view.step(inwards, () => view.middleOf(pieces.get(key)));
+    const terms = rings.term.filter((each) => lies(each, key || rings.class[0]));
+    const angle = data.angles[terms[key ? terms.length >> 1 : 0]];
+    return view.step(inwards, () => view.onRim(angle));
   }
 
   function openItem(key) {
@@ -317,11 +338,13 @@
   search.addEventListener("input", look);
   search.addEventListener("keydown", (event) => {
     const first = hits.querySelector("button");
-    if (event.key === "Enter" && first) first.click();
+    if (event.key !== "Enter" || !first) return;
+    event.preventDefault(); // else the same stroke closes what it has opened: its line has the focus now
+    first.click();
   });
   byId("close").addEventListener("click", leave);
-  byId("zoom-in").addEventListener("click", () => view.step(true, pieces.get(chosen)));
-  byId("zoom-out").addEventListener("click", () => view.step(false, pieces.get(chosen)));
+  byId("zoom-in").addEventListener("click", () => zoom(true));
+  byId("zoom-out").addEventListener("click", () => zoom(false));
   byId("zoom-reset").addEventListener("click", view.reset);
   byId("open-all").addEventListener("click", openAll);
   byId("show-wheel").addEventListener("click", toggleWheel);

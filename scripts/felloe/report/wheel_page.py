@@ -11,7 +11,13 @@ from felloe.report.chart import Record, chart_terms
 from felloe.report.language_words import Words, interface_words
 from felloe.report.mark_words import marks_of
 from felloe.report.page_drawing import page_wheel
-from felloe.report.page_entries import Entry, open_questions, page_entries, script_data
+from felloe.report.page_entries import (
+    Entry,
+    open_questions,
+    page_entries,
+    script_data,
+    untranslated,
+)
 from felloe.report.page_style import page_style
 from felloe.report.page_words import counted, scripted
 from felloe.report.sheet.beside import COLUMNS, Beside, example, key_texts
@@ -66,6 +72,8 @@ def wheel_page(
         words=words,
         language=chart["language"],
         others=other_languages(chart["language"], languages or {}),
+        cards=f"cards{own_tag(chart['language'], languages or {})}.html",
+        untranslated=untranslated(chart, words),
         sorted_by=note,
         title=marked(chart, words),
         wheel_title=wheel_title(chart, words),
@@ -107,6 +115,11 @@ def other_languages(own: str, languages: Mapping[str, str]) -> list[tuple[str, s
         if language != own:
             found.append((language, name, f"wheel{tag}.html"))
     return found
+
+
+def own_tag(own: str, languages: Mapping[str, str]) -> str:
+    """Return what the files of a language bear: nothing, or `.de`."""
+    return next((tag for tag, language in languages.items() if language == own), "")
 
 
 def filled(**values: Any) -> str:

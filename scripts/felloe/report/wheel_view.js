@@ -7,6 +7,7 @@ function wheelView(wheel, onChange) {
   const half = box.width / 2;
   const LARGEST = 8;
   const STEP = 1.5;
+  const RIM = 0.95; // of the way from the centre to the edge of the box
   const DRAG = 5; // pixels from which a press is a move and no click
   const pointers = new Map();
   let scale = 1;
@@ -45,13 +46,23 @@ function wheelView(wheel, onChange) {
     return [left + scale * (area.x + area.width / 2), top + scale * (area.y + area.height / 2)];
   }
 
-  function step(inwards, piece) {
-    zoomAt(piece ? middleOf(piece) : [0, 0], inwards ? STEP : 1 / STEP);
+  function onRim(angle) {
+    const turned = (angle * Math.PI) / 180;
+    return [left + scale * RIM * half * Math.sin(turned), top - scale * RIM * half * Math.cos(turned)];
+  }
+
+  // About a place of the wheel, so that it stays in sight: it is brought there if it is not.
+  function step(inwards, place) {
+    if (place().some((at) => Math.abs(at) > half)) bring(place());
+    zoomAt(place(), inwards ? STEP : 1 / STEP);
   }
 
   function reveal(piece) {
     if (scale === 1) return;
-    const [x, y] = middleOf(piece);
+    bring(middleOf(piece));
+  }
+
+  function bring([x, y]) {
     const room = 0.8 * half;
     left += Math.max(-room, Math.min(room, x)) - x;
     top += Math.max(-room, Math.min(room, y)) - y;
@@ -121,5 +132,5 @@ function wheelView(wheel, onChange) {
   window.addEventListener("pointermove", moved);
   window.addEventListener("pointerup", up);
   window.addEventListener("pointercancel", up);
-  return { step, reveal, reset, wasDragged: () => dragged };
+  return { step, middleOf, onRim, reveal, reset, wasDragged: () => dragged };
 }

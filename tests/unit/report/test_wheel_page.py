@@ -44,6 +44,9 @@ class Reader(HTMLParser):
         if tag not in EMPTY:
             self.open.append((tag, len(self.elements) - 1))
 
+    def handle_startendtag(self, tag, attributes):
+        self.elements.append((tag, dict(attributes)))
+
     def handle_endtag(self, tag):
         while self.open and self.open.pop()[0] != tag:
             pass
@@ -214,6 +217,107 @@ def test_what_a_gap_means_is_said_in_people(chart, page):
     assert "wider" not in " ".join(PAGE_WORDS.values())
 
 
+def gap(first):
+    """Return what is said of the gap after a class, from the chart's own numbers."""
+    *_, last = [term for part in first["subclasses"] for term in part["terms"]]
+    redraws, people = 100 * first["next_support"], 100 * (1 - last["join_height_to_next"])
+    return (
+        f"neighbours in {redraws:.0f} of 100 redraws. "
+        f"{people:.0f} of 100 people put the two sides of the gap together."
+    )
+
+
+def test_a_class_names_its_neighbours_on_both_sides(small):
+    chart = json.loads(json.dumps(small))
+    ring = [class_ for class_ in chart["classes"] if class_["start_deg"] is not None]
+    assert len(ring) == len(chart["classes"]) == 3
+    for at, class_ in enumerate(ring):  # numbers of its own for each gap
+        class_["next_support"] = 0.2 + 0.3 * at
+        last = [term for part in class_["subclasses"] for term in part["terms"]][-1]
+        last["join_height_to_next"] = 0.9 - 0.2 * at
+    read = Reader(written(chart))
+    told = [read.content[at] for at, _ in read.all("p", **{"data-field": "next"})]
+    expected = []
+    for at, class_ in enumerate(ring):
+        before, after = ring[at - 1], ring[(at + 1) % len(ring)]
+        expected += [f"{after['name']}: {gap(class_)}", f"{before['name']}: {gap(before)}"]
+    assert [text.replace("?", "") for text in told] == expected
+
+
+def test_a_chart_of_one_class_names_no_neighbour(small):
+    page = written({**small, "classes": small["classes"][:1]})
+    assert Reader(page).all("p", **{"data-field": "next"}) == []
+
+
+@pytest.mark.parametrize(
+    ("colour", "told", "dot"),
+    [
+        ({"n_picks": 0, "reason": "tint_unpicked", "picked": None}, "Nobody picked a colour.", ""),
+        (
+            {"n_picks": 8, "reason": "tint_two_groups", "picked": "#123456"},
+            "Picks fall into two groups, so neither stands for the word.",
+            "",
+        ),
+        (
+            {"n_picks": 7, "reason": "tint_far", "picked": "#123456", "delta_e_subclass": 31.5},
+            "Picked by 7 people; the dot is the pick in the middle.",
+            "#123456",
+        ),
+        (
+            {"n_picks": 1, "reason": "as_picked", "picked": "#123456"},
+            "Picked by 1 person.",
+            "#123456",
+        ),
+    ],
+)
+def test_of_a_terms_colour_is_told_what_its_dot_shows(small, colour, told, dot):
+    read = Reader(written(changed(small, lambda term: term["colour"].update(colour))))
+    texts = {read.content[at].strip() for at, _ in read.all("p", **{"data-field": "colour"})}
+    assert texts == {told}
+    drawn = [found["fill"] for _, found in read.all("circle", class_="picked")]
+    assert set(drawn) == ({dot} if dot else set())
+    assert "tint" not in "".join(text for key, text in PAGE_WORDS.items())
+
+
+def test_what_is_not_translated_is_counted_at_the_top(small):
+    lacking = [
+        {"tier": "term", "id": "t001", "parts": ["label", "definition", "caution"]},
+        {"tier": "term", "id": "t002", "parts": ["caution"]},
+    ]
+    page = written({**small, "language": "de", "untranslated": lacking})
+    expected = "in der Sprache der Studie: 1 Name, 1 Definition, 2 Warnhinweise."
+    header = page[page.index("<header>") : page.index("</header>")]
+    assert expected in header
+    assert 'class="untranslated"' not in written(small)
+
+
+def test_the_notice_is_told_near_the_panel_and_leads_to_the_whole(chart, page):
+    short = page.index(PAGE_WORDS["page.notice_short"])
+    assert page.index('id="panel"') < short < page.index('id="list"')
+    assert 'href="#notice"' in page[short : page.index('id="list"')]
+    assert page.count('id="notice"') == 1
+    bare = written(changed(chart, lambda term: term.update(reference="")))
+    assert "#notice" not in bare
+
+
+def test_the_cards_are_those_of_the_same_language(small):
+    languages = {"": "en", ".de": "de"}
+    for tag, language in languages.items():
+        chart = {**small, "language": language}
+        page = wheel_page(chart, typesetter(), WEAK, languages=languages)
+        assert re.findall(r'href="(cards[^"]*)"', page) == [f"cards{tag}.html"]
+
+
+def test_a_label_stands_in_a_german_sentence_as_a_quotation(chart):
+    # `neben` asks for the dative, which a label of the study does not have
+    page = written({**chart, "language": "de"})
+    labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
+    moved = [term for _, _, term in chart_terms(chart) if term["decision"]]
+    assert moved
+    for term in moved:
+        assert f"neben „{labels[term['decision']['beside']]}“: " in page
+
+
 def test_exactly_one_piece_is_reached_by_the_tab_key(read):
     assert [each["tabindex"] for each in pieces(read)].count("0") == 1
 
@@ -332,7 +436,7 @@ def test_every_sentence_of_the_page_is_used():
     texts = "".join((LIBRARY / "report" / name).read_text(encoding="utf-8") for name in files)
     entries = (LIBRARY / "report" / "page_entries.py").read_text(encoding="utf-8")
     built = ("page.tier_", "page.status_", "page.short_", "page.count.", "page.unsettled_")
-    built += ("page.definition", "page.reference")
+    built += ("page.definition", "page.reference", "page.colour_picked.")
     for key in PAGE_WORDS:
         if key.startswith("page.script."):
             name = key.removeprefix("page.script.")

@@ -17,7 +17,7 @@ HERE = Path(__file__).parent
 READS = ("report/cards/cards.*",)
 
 
-def cards_page(deck: Deck, lettering: Lettering) -> str:
+def cards_page(deck: Deck, lettering: Lettering, wheel: str = "") -> str:
     """
     Write the page.
 
@@ -25,6 +25,8 @@ def cards_page(deck: Deck, lettering: Lettering) -> str:
     ----------
     deck : Deck
     lettering : Lettering
+    wheel : str
+        File of the wheel in the same language, beside this page; without one there is no link.
 
     Returns
     -------
@@ -44,6 +46,7 @@ def cards_page(deck: Deck, lettering: Lettering) -> str:
     template = environment.get_template("cards.html.j2")
     told: dict[str, Any] = {
         "deck": deck,
+        "wheel": wheel,
         "suits": told_suits(Setter(deck, lettering)),
         "say": lambda key, **values: said(key, deck.language, **values),
     }
