@@ -99,7 +99,8 @@ def made_anew(plan: Rebuilding) -> str:
         "results/*/validation/pick_counts.csv). The second line makes anew, from the counts and "
         "from kept results, what reads nothing of people; the third holds every file of the "
         "archive against the one that was archived. The manifests and the crates in results/ "
-        "name what was left out too. These steps are made anew:"
+        "name what was left out too. These steps are made anew (WITHOUT-PEOPLE.json lists their "
+        "files):"
     )
     return "\n".join([wrapped(text), *(f"- {rule}" for rule in plan.rules)])
 
