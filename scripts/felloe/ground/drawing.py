@@ -187,8 +187,8 @@ def refuse_boxes(caught: Iterable[warnings.WarningMessage], path: str) -> None:
     if missing:
         letters = ", ".join(f"'{one}' (U+{ord(one):04X})" for one in dict.fromkeys(missing))
         raise StudyError(
-            f"{path}: has letters that no font here has, {letters}. Name a font file that has "
-            "them under `wheel.fonts` in the settings."
+            f"{path}: has letters that no font here has, {letters}. Put a font file that has "
+            "them into the study's folder and name it under `wheel.fonts` in the settings."
         )
 
 

@@ -51,8 +51,8 @@ def test_letters_apart_from_their_accents_are_set_like_whole_ones(setter):
     ids=["Japanese", "Thai", "Devanagari", "Korean"],
 )
 def test_letters_that_no_font_has_are_named_with_what_to_do(setter, text, letter):
-    (fault,) = setter.faults({"miso": text})
-    assert fault.column == "miso"
+    (fault,) = setter.faults({"the term miso": text})
+    assert str(fault).startswith(f"wheel: '{text}': the term miso has letters")
     assert letter in fault.problem
     assert "`wheel.fonts`" in fault.remedy
 

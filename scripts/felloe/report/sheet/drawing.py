@@ -117,14 +117,14 @@ def draw_labels(beside: Beside) -> Group:
 
 def faults_of_letters(chart: Record, setter: Typesetter) -> list[Fault]:
     """Return what of a chart cannot be set in the fonts at hand, by the id of its term."""
-    texts = {term["id"]: term["label"] for _, _, term in chart_terms(chart)}
+    texts = {f"the term {term['id']}": term["label"] for _, _, term in chart_terms(chart)}
     for class_ in chart["classes"]:
         for tier, group in [
             ("class", class_),
             *(("subclass", one) for one in class_["subclasses"]),
         ]:
-            texts[f"{tier} {group['id']}"] = group["name"]
-    texts["title"] = chart["title"]
+            texts[f"the name of the {tier} {group['id']}"] = group["name"]
+    texts["the title"] = chart["title"]
     return setter.faults(texts)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from felloe.errors import Fault, StudyError
-from felloe.report.typeface.faces import BOLD, FACES, PLAIN, Face, font_files
+from felloe.report.typeface.faces import FACES, PLAIN, Face, font_files
 
 # of an outline: move, line, quad, cube or close, and its points
 Command = tuple[str, tuple[tuple[float, float], ...]]
@@ -129,7 +129,7 @@ class Typesetter:
         Parameters
         ----------
         texts : mapping of str to str
-            By what they name.
+            By what they name, such as `the term dill`.
         faces : iterable of Face
 
         Returns
@@ -143,7 +143,7 @@ class Typesetter:
                     self.line(text, face)
                 except ValueError as error:
                     problem, _, remedy = str(error).partition(": ")
-                    found.append(Fault("the sheet", 0, name, text, problem, remedy))
+                    found.append(Fault("wheel", 0, "", text, f"{name} {problem}", remedy))
                     break
         return found
 
@@ -212,8 +212,8 @@ class Typesetter:
         if missing:
             letters = ", ".join(f"'{one}' ({code_points(one)})" for one in dict.fromkeys(missing))
             raise ValueError(
-                f"has letters that no font here has, {letters}: Name a font file that has them "
-                "under `wheel.fonts` in the settings."
+                f"has letters that no font here has, {letters}: Put a font file that has them into "
+                "the study's folder and name it under `wheel.fonts` in the settings."
             )
         return parts
 
@@ -342,6 +342,3 @@ class _Pen:
 def typesetter(further: tuple[str, ...] = ()) -> Typesetter:
     """Return the one typesetter of a process for these further fonts."""
     return Typesetter(further)
-
-
-__all__ = ["BOLD", "PLAIN", "Face", "Glyph", "Line", "Piece", "Typesetter", "typesetter"]
