@@ -135,12 +135,9 @@ def test_every_product_of_a_study_is_marked_as_a_preview(preview, study):
 def test_every_figure_is_marked_as_a_preview(preview, study):
     drawings = sorted((preview / study / "figures").glob("*.svg"))
     assert drawings
-    # the drawing program writes each text as a comment beside its outlines
-    unmarked = [
-        path.name
-        for path in drawings
-        if not re.search("<!-- .*preview.* -->", path.read_text(encoding="utf-8"), re.IGNORECASE)
-    ]
+    # a drawing tells its texts as comments beside their outlines, or its title
+    told = re.compile("<!-- .*preview.* -->|<title id=[^>]*>[^<]*(preview|Vorschau)", re.IGNORECASE)
+    unmarked = [path.name for path in drawings if not told.search(path.read_text("utf-8"))]
     assert unmarked == []
 
 
@@ -156,7 +153,7 @@ def test_a_preview_departs_from_the_protocol_and_says_in_what(preview):
     protocol = read_json(preview / STUDY / "manifest.json")["protocol"]
     changed = {each["what"]: (each["frozen"], each["now"]) for each in protocol["departures"]}
     assert changed["preview"] == (False, True)
-    assert changed["circle.adjacency_replicates"] == (100, 20)
+    assert changed["circle.permutations"] == (999, 99)
     assert read_json(preview / LATER / "manifest.json")["protocol"]["state"] == "none"
     assert "no protocol was frozen" in told(preview, LATER)
 

@@ -7,6 +7,7 @@ from random import Random
 
 import openpyxl
 import pytest
+from pypdf import PdfReader
 from small_study import SETTINGS, STUDY, write_small_study
 from workflow.conftest import run_felloe
 
@@ -63,9 +64,13 @@ def carries_the_mark(path):
     if path.suffix == ".xlsx":
         first = openpyxl.load_workbook(path).worksheets[0]
         return "PROVISIONAL" in first["A2"].value
-    if path.suffix == ".svg":  # its letters are outlines; each text stands beside in a remark
-        return re.search(rb"<!-- .*?provisional.*? -->", content, re.DOTALL) is not None
-    return b"provisional" in content.lower()
+    marks = (b"provisional", "vorl\u00e4ufig".encode(), "vorl\u00e4ufig".encode("latin-1"))
+    if path.suffix == ".svg":  # letters are outlines: their text stands in remarks, or in the title
+        told = re.findall(rb"<!-- .*? -->|<title id=.*?</title>", content, re.DOTALL)
+        content = b" ".join(told)
+    if path.suffix == ".pdf":
+        content = PdfReader(path).metadata.title.encode()
+    return any(mark in content.lower() for mark in marks)
 
 
 def products(noise):

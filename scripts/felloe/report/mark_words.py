@@ -26,6 +26,13 @@ def marks_told(chart: Mapping[str, Any], words: Mapping[str, str]) -> list[str]:
     return [words[f"marks.{mark}"] for mark in marks_of(chart)]
 
 
+def marked_title(chart: Mapping[str, Any], words: Mapping[str, str]) -> str:
+    """Return the title of a chart, with its marks in short."""
+    short = marks_in_short(chart, words)
+    title = str(chart["title"])
+    return words["marks.title"].format(title=title, mark=short) if short else title
+
+
 def marks_in_short(chart: Mapping[str, Any], words: Mapping[str, str]) -> str:
     """Return the marks in short: for the middle of the wheel, which nobody cuts off."""
     return " \u00b7 ".join(words[f"marks.{mark}_short"] for mark in marks_of(chart))

@@ -4,6 +4,7 @@ from felloe.errors import Fault
 from felloe.ground.language_tags import ENGLISH
 from felloe.report.chart import Record, chart_terms
 from felloe.report.language_words import interface_words
+from felloe.report.mark_words import marked_title
 from felloe.report.sheet.beside import (
     Beside,
     draw_centre,
@@ -65,7 +66,7 @@ def draw_sheet(
         draw_head(beside), draw_unsettled(beside), wheel, draw_numbered(beside), draw_key(beside)
     )
     return Sheet(
-        form.width, form.height, form.centre, chart["title"], description,
+        form.width, form.height, form.centre, marked_title(chart, words), description,
         str(chart.get("language", ENGLISH)), body,
     )  # fmt: skip
 

@@ -62,5 +62,5 @@ def proofs_of(sheet: Sheet, setter: Typesetter) -> bytes:
         draw_on(axes, sheet, setter, recoloured(kind), 0.485, drawn)
         fig.text(left + 0.02, low + 0.487, caption, fontsize=10, color=INK, va="bottom")
     held = io.BytesIO()
-    fig.savefig(held, format="png", dpi=DPI, metadata={"Software": None})
+    fig.savefig(held, format="png", dpi=DPI, metadata={"Software": None, "Title": sheet.title})
     return held.getvalue()

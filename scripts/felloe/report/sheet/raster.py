@@ -40,7 +40,7 @@ def png_of(
     axes.axis("off")
     draw_on(axes, sheet, setter, recolour)
     held = io.BytesIO()
-    fig.savefig(held, format="png", dpi=dpi, metadata={"Software": None})
+    fig.savefig(held, format="png", dpi=dpi, metadata={"Software": None, "Title": sheet.title})
     return held.getvalue()
 
 

@@ -6,7 +6,7 @@ from felloe.errors import Fault, StudyError
 from felloe.ground.drawing import INK
 from felloe.report.chart import Record
 from felloe.report.language_words import Words, interface_words
-from felloe.report.mark_words import marks_told
+from felloe.report.mark_words import marked_title, marks_told
 from felloe.report.sheet.drawing import draw_sheet, faults_of_letters
 from felloe.report.sheet.plan import A3, A4, TooSmall
 from felloe.report.sheet.shapes import Group, Sheet, Text
@@ -91,7 +91,7 @@ def excuse(chart: Record, labels: Sequence[str], setter: Typesetter, words: Word
             line, y = word, y + 1.3 * size
         y += size
     return Sheet(
-        A4.width, A4.height, A4.centre, chart["title"], " ".join(lines),
+        A4.width, A4.height, A4.centre, marked_title(chart, words), " ".join(lines),
         str(chart["language"]), group,
     )  # fmt: skip
 
