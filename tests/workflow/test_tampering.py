@@ -175,5 +175,5 @@ def test_a_job_that_reads_what_was_touched_in_mid_run_refuses_it(small_copy):
     typed = [*TYPED[:2], "--cores", "1", "results/guild/figures/wheel.svg"]
     finished = bare_snakemake(*typed, cwd=small_copy)
     assert finished.returncode != 0
-    log = results(small_copy) / "logs" / "draw_wheel.log"
+    log = results(small_copy) / "logs" / "draw_wheel" / "wheel.log"
     assert "chart.json is not what its step wrote" in log.read_text(encoding="utf-8")
