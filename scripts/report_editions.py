@@ -2,7 +2,7 @@
 
 from felloe.editions.page import write_editions_report
 from felloe.editions.tables import TABLES
-from felloe.report.evidence import Evidence
+from felloe.report.telling.evidence import Evidence
 
 
 def main(

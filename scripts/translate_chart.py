@@ -1,7 +1,7 @@
 """Step: put the wording of another language into the chart."""
 
 from felloe.report.chart import read_chart, write_chart
-from felloe.report.translation import translated
+from felloe.report.languages.translation import translated
 from felloe.validation.tables import LABELS
 
 

@@ -11,7 +11,7 @@ from felloe.report.cards.letters import check_letters
 from felloe.report.cards.page import cards_page
 from felloe.report.cards.pdf import cards_pdf
 from felloe.report.chart import read_chart
-from felloe.report.language_words import interface_words
+from felloe.report.languages.language_words import interface_words
 
 
 def main(*, chart: str, about: str, fonts: list[str], page: str, sheets: str) -> None:

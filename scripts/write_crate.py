@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from felloe.ground.files.records import read_json, write_json
-from felloe.report.crate import results_crate
+from felloe.report.origin.crate import results_crate
 
 
 def main(

@@ -4,8 +4,8 @@ from typing import Any
 
 from felloe.ground.files.hashes import hashes_of
 from felloe.ledger import entries_of
-from felloe.report.manifest import reading_steps, write_manifest, write_sums
-from felloe.report.surroundings import write_surroundings
+from felloe.report.origin.manifest import reading_steps, write_manifest, write_sums
+from felloe.report.origin.surroundings import write_surroundings
 
 
 def main(

@@ -5,8 +5,8 @@ from typing import Any
 from felloe.ground.files.hashes import hashes_of
 from felloe.ground.files.records import read_json
 from felloe.ledger import entries_of
-from felloe.report.manifest import own_inputs, reading_steps, write_manifest, write_sums
-from felloe.report.surroundings import write_surroundings
+from felloe.report.origin.manifest import own_inputs, reading_steps, write_manifest, write_sums
+from felloe.report.origin.surroundings import write_surroundings
 
 
 def main(

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from felloe.report.catalogue import table_of
-from felloe.report.evidence import Evidence
-from felloe.report.study_report import write_report
+from felloe.report.telling.evidence import Evidence
+from felloe.report.telling.study_report import write_report
 
 
 def main(

@@ -2,8 +2,8 @@
 
 from felloe.ground.files.writing import write_text
 from felloe.report.chart import read_chart
-from felloe.report.colour_table import colour_rows
-from felloe.report.gpl_palette import gpl_palette
+from felloe.report.hand_off.colour_table import colour_rows
+from felloe.report.hand_off.gpl_palette import gpl_palette
 from felloe.report.mark_words import mark_sentences
 from felloe.report.tables import COLOUR_TABLE
 

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from felloe.report.chart import read_chart
-from felloe.report.language_words import interface_words
-from felloe.report.vocabulary import vocabulary_graph, write_jsonld, write_turtle
+from felloe.report.hand_off.vocabulary import vocabulary_graph, write_jsonld, write_turtle
+from felloe.report.languages.language_words import interface_words
 
 
 def main(

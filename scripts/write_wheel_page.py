@@ -2,9 +2,9 @@
 
 from felloe.ground.files.writing import write_text
 from felloe.report.chart import read_chart
-from felloe.report.language_words import interface_words
+from felloe.report.languages.language_words import interface_words
+from felloe.report.screen.wheel_page import wheel_page
 from felloe.report.typeface.shaping import typesetter
-from felloe.report.wheel_page import wheel_page
 
 
 def main(

@@ -1,8 +1,8 @@
 """Step: every table of a study in one workbook."""
 
 from felloe.ground.files.records import read_json
+from felloe.report.hand_off.workbook import write_workbook
 from felloe.report.mark_words import mark_sentences
-from felloe.report.workbook import write_workbook
 
 
 def main(

@@ -8,8 +8,8 @@ from html.parser import HTMLParser
 import yaml
 from felloe.ground.files.records import read_json, write_json
 from felloe.report.catalogue import table_of
-from felloe.report.evidence import Evidence
-from felloe.report.study_report import write_report
+from felloe.report.telling.evidence import Evidence
+from felloe.report.telling.study_report import write_report
 from felloe.settings import DEFAULTS
 
 

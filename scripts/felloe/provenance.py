@@ -8,7 +8,7 @@ from pathlib import Path
 
 SCRIPTS = Path(__file__).resolve().parent.parent
 LIBRARY = SCRIPTS / "felloe"
-PRINTS = "felloe/report/workbook.py"  # who imports it prints what columns mean
+PRINTS = "felloe/report/hand_off/workbook.py"  # who imports it prints what columns mean
 DECLARATIONS = {"Column": 2, "Table": 1}  # which argument is a sentence
 UNTOLD = ("ctx", "kind", "type_comment", "type_ignores", "type_params")
 READS = "READS"  # a module names so the templates it fills, as patterns within the library

@@ -50,7 +50,7 @@ PRINTED = {
     "audit/quick_words.py": MANIFEST,
     "launching/planning/reason_words.py": MANIFEST,
     "report/cards/card_words.py": {"write_cards", *MANIFEST},
-    "report/language_words.py": {
+    "report/languages/language_words.py": {
         "draw_wheel",
         "proof_wheel",
         "write_wheel_page",
@@ -58,8 +58,8 @@ PRINTED = {
         "write_vocabulary",
         *REPORT,
     },
-    "report/page_words.py": {"write_wheel_page", *MANIFEST},
-    "report/translation_words.py": REPORT,
+    "report/screen/page_words.py": {"write_wheel_page", *MANIFEST},
+    "report/telling/translation_words.py": REPORT,
     "report/mark_words.py": {
         "proof_wheel",
         "draw_wheel",
@@ -162,7 +162,7 @@ def test_a_changed_sentence_runs_only_who_prints_it(project, module):
 @pytest.mark.parametrize(
     ("module", "rules"),
     [
-        ("report/frame.html.j2", {"report_editions", *REPORT}),
+        ("report/telling/frame.html.j2", {"report_editions", *REPORT}),
         ("comparison/page.html.j2", REPORT),
         ("comparison/figures.py", {"draw_populations", *REPORT}),
     ],

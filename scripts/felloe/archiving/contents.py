@@ -17,7 +17,7 @@ from felloe.ground.files.hashes import sha256_of, sums_text
 from felloe.ground.files.records import json_text, read_json
 from felloe.launching.withheld import MARKER
 from felloe.ledger import RESULTS, recorded_name
-from felloe.report.crate import CRATE
+from felloe.report.origin.crate import CRATE
 from felloe.settings import Settings, fed_back
 from felloe.validation.tables import FINDINGS
 from felloe.versions import LOCK, PROJECT, code_files

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from felloe import __version__
-from felloe.report.crate import (
+from felloe.report.origin.crate import (
     CONTEXT,
     PROCESS_RUN,
     RUN,

@@ -7,9 +7,9 @@ from felloe.audit.chart_changes import Effects, Move
 from felloe.audit.comparison import Comparison
 from felloe.audit.phrases import Sides
 from felloe.audit.screen import RUN_SIDES
-from felloe.report.page import fill
+from felloe.report.telling.page import fill
 
-READS = ("audit/page.html.j2", "report/frame.html.j2")
+READS = ("audit/page.html.j2", "report/telling/frame.html.j2")
 MOST_SHOWN = 20  # cells, entries or rows of one file
 MOST_PAIRS = 40
 

@@ -12,7 +12,7 @@ from felloe.editions.words import change_note
 from felloe.ground.files.tables import Row
 from felloe.ground.files.writing import write_text
 from felloe.ground.language_tags import ENGLISH
-from felloe.report.uris import concept_uri, scheme_uri
+from felloe.report.hand_off.uris import concept_uri, scheme_uri
 
 if TYPE_CHECKING:
     from rdflib import Graph, URIRef

@@ -6,9 +6,9 @@ from typing import Any
 from felloe.editions import words
 from felloe.editions.correspondence import GRADES, NO_CORRESPONDENCE, NONE
 from felloe.ground.files.writing import write_text
-from felloe.report.evidence import Evidence
 from felloe.report.mark_words import PREVIEW
-from felloe.report.page import Page, render
+from felloe.report.telling.evidence import Evidence
+from felloe.report.telling.page import Page, render
 
 READS = ("editions/page.html.j2",)
 RECORD = "comparison.json"

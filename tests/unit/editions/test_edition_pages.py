@@ -10,7 +10,7 @@ from draw_editions import main as draw
 from edition_study import map_crosswalk, outputs_in
 from felloe.comparison.chart import ChartSource, write_chart_source
 from felloe.ground.files.records import read_json, write_json
-from felloe.report.uris import scheme_uri
+from felloe.report.hand_off.uris import scheme_uri
 from rdflib import SKOS, Graph
 from report_editions import main as report
 

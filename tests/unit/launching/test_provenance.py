@@ -100,9 +100,9 @@ def test_an_edited_template_is_other_code(library):
 def test_what_a_column_means_counts_only_for_who_prints_it(library, prints):
     scripts, use = library
     declared = 'T = Table("t.csv", "Things.", (Column("a", "id", "a thing"),))\n'
-    (scripts / "felloe" / "report").mkdir()
-    (scripts / "felloe" / "report" / "workbook.py").write_text("")
-    printed = "from felloe.report import workbook\n" if prints else ""
+    (scripts / "felloe" / "report" / "hand_off").mkdir(parents=True)
+    (scripts / "felloe" / "report" / "hand_off" / "workbook.py").write_text("")
+    printed = "from felloe.report.hand_off import workbook\n" if prints else ""
     (scripts / "felloe" / "part.py").write_text(printed + declared)
     before = use(scripts)
     (scripts / "felloe" / "part.py").write_text(printed + declared.replace("a thing", "one"))

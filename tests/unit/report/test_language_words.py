@@ -7,8 +7,13 @@ import pytest
 import yaml
 from felloe.ground.files.numbers import NARROW
 from felloe.provenance import files_of
-from felloe.report import language_words
-from felloe.report.language_words import FOLDER, interface_words, known_languages, texts_of
+from felloe.report.languages import language_words
+from felloe.report.languages.language_words import (
+    FOLDER,
+    interface_words,
+    known_languages,
+    texts_of,
+)
 
 GROUPS = set("numbers marks sorted sheet page cards colour status language vocabulary".split())
 

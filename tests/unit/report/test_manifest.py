@@ -7,7 +7,7 @@ import pytest
 from felloe.errors import StudyError
 from felloe.ground.files.records import read_json
 from felloe.ledger import Entry
-from felloe.report.manifest import (
+from felloe.report.origin.manifest import (
     graph_of,
     made_with,
     of_other_studies,
@@ -15,7 +15,7 @@ from felloe.report.manifest import (
     write_manifest,
     write_sums,
 )
-from felloe.report.surroundings import write_surroundings
+from felloe.report.origin.surroundings import write_surroundings
 
 CONFIG = {"studies": {"a": "somewhere"}, "editions": [], "seed": 7}
 

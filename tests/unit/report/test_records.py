@@ -80,5 +80,5 @@ def test_a_sentence_of_the_report_is_no_part_of_a_step_that_computes():
 
 
 def test_a_note_of_the_vocabulary_is_no_part_of_what_compares_editions():
-    told = {LIBRARY / "report" / "vocabulary.py", LIBRARY / "report" / "words.py"}
+    told = {LIBRARY / "report" / "hand_off" / "vocabulary.py"}
     assert not told & set(files_of("compare_editions"))

@@ -8,7 +8,7 @@ import pytest
 from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import read_rows
 from felloe.report.catalogue import table_of
-from felloe.report.evidence import Evidence
+from felloe.report.telling.evidence import Evidence
 from report_example import change_record, copied, parsed, rewrite, set_cells, told, words_of
 
 

@@ -9,7 +9,7 @@ import json
 import re
 
 import pytest
-from felloe.report.crate import results_crate
+from felloe.report.origin.crate import results_crate
 
 ABOUT = {"title": "Words", "edition": "2026-03-27", "instruction": "Sort.", "populations": {}}
 FILES = ["report/wheel.html", "tiers/a table.csv", "validation/study.json"]

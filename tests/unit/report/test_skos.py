@@ -4,9 +4,9 @@ import warnings
 
 import pytest
 from felloe.report.chart import chart_terms
-from felloe.report.translation import translated
-from felloe.report.uris import concept_uri, scheme_uri
-from felloe.report.vocabulary import vocabulary_graph, write_jsonld, write_turtle
+from felloe.report.hand_off.uris import concept_uri, scheme_uri
+from felloe.report.hand_off.vocabulary import vocabulary_graph, write_jsonld, write_turtle
+from felloe.report.languages.translation import translated
 from rdflib import Graph, URIRef
 from rdflib.compare import isomorphic
 from rdflib.namespace import DCTERMS, RDF, SKOS

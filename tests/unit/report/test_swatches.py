@@ -6,8 +6,8 @@ import pytest
 from coloraide import Color
 from felloe.colours.contrast import contrast_ratio
 from felloe.report.chart import chart_terms, write_chart
-from felloe.report.colour_table import colour_rows
-from felloe.report.gpl_palette import LONGEST_LINE, gpl_palette
+from felloe.report.hand_off.colour_table import colour_rows
+from felloe.report.hand_off.gpl_palette import LONGEST_LINE, gpl_palette
 from felloe.report.tables import COLOUR_TABLE
 from PIL.GimpPaletteFile import GimpPaletteFile
 from test_chart import chart_of

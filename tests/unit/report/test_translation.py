@@ -7,7 +7,7 @@ import yaml
 from felloe.errors import StudyError
 from felloe.ground.files.records import read_json, write_json
 from felloe.report.chart import chart_terms
-from felloe.report.translation import translated
+from felloe.report.languages.translation import translated
 from felloe.validation.tables import LABELS
 from jsonschema import Draft202012Validator
 from test_chart import SCHEMA, chart_of

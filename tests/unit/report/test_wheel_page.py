@@ -10,11 +10,11 @@ import pytest
 from felloe.errors import StudyError
 from felloe.provenance import LIBRARY
 from felloe.report.chart import chart_terms
-from felloe.report.language_words import Words, interface_words
-from felloe.report.page_words import scripted
+from felloe.report.languages.language_words import Words, interface_words
+from felloe.report.screen.page_words import scripted
+from felloe.report.screen.wheel_page import SCRIPTS, script_json, wheel_page
 from felloe.report.sheet.plan import has_name
 from felloe.report.typeface.shaping import typesetter
-from felloe.report.wheel_page import SCRIPTS, script_json, wheel_page
 from test_chart import chart_of
 
 HOSTILE = (
@@ -433,8 +433,9 @@ def test_sentences_can_be_those_of_another_language(small):
 
 def test_every_sentence_of_the_page_is_used():
     files = ("page_drawing.py", "wheel_page.py", "wheel.html.j2", *SCRIPTS)
-    texts = "".join((LIBRARY / "report" / name).read_text(encoding="utf-8") for name in files)
-    entries = (LIBRARY / "report" / "page_entries.py").read_text(encoding="utf-8")
+    room = LIBRARY / "report" / "screen"
+    texts = "".join((room / name).read_text(encoding="utf-8") for name in files)
+    entries = (room / "page_entries.py").read_text(encoding="utf-8")
     built = ("page.tier_", "page.status_", "page.short_", "page.count.", "page.unsettled_")
     built += ("page.definition", "page.reference", "page.colour_picked.")
     for key in PAGE_WORDS:
@@ -452,7 +453,7 @@ def test_letters_that_no_font_has_are_a_fault_that_names_the_term(tmp_path):
 
 
 def test_page_and_report_lead_to_each_other(page):
-    report = (LIBRARY / "report" / "report.html.j2").read_text(encoding="utf-8")
+    report = (LIBRARY / "report" / "telling" / "report.html.j2").read_text(encoding="utf-8")
     assert 'href="report.html"' in page
     assert 'href="wheel.html"' in report
 

@@ -6,8 +6,8 @@ import pytest
 from felloe.colours.contrast import contrast_ratio
 from felloe.ground import drawing
 from felloe.provenance import LIBRARY
-from felloe.report.language_words import interface_words
-from felloe.report.page_style import dark_line
+from felloe.report.languages.language_words import interface_words
+from felloe.report.screen.page_style import dark_line
 from felloe.report.sheet.sheets import described, who_sorted
 from felloe.report.tones import DARK_TONES, TONES, css_variables, scheme_variables
 from test_chart import chart_of
@@ -17,7 +17,7 @@ def sorted_by(chart):
     return who_sorted(chart, interface_words("en"))
 
 
-STYLES = ("report/wheel.css", "report/frame.html.j2")
+STYLES = ("report/screen/wheel.css", "report/telling/frame.html.j2")
 
 
 @pytest.fixture(scope="module")

@@ -5,7 +5,7 @@ import pytest
 from felloe.circle.tables import DIMENSIONS
 from felloe.comparison.provisional_words import PROVISIONAL
 from felloe.ground.files.tables import Column, write_square
-from felloe.report.workbook import as_cell, sheet_names, write_workbook
+from felloe.report.hand_off.workbook import as_cell, sheet_names, write_workbook
 from felloe.validation.tables import FLOW, SORTS
 
 

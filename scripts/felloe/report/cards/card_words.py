@@ -3,7 +3,7 @@
 import re
 from functools import cache
 
-from felloe.report.language_words import interface_words, known_languages
+from felloe.report.languages.language_words import interface_words, known_languages
 
 
 def said(key: str, language: str = "en", **values: object) -> str:

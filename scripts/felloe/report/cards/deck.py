@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from felloe.report.cards.card_words import said, smelt_only, terms_said
 from felloe.report.cards.lettering import tidied
 from felloe.report.chart import Record
-from felloe.report.language_words import interface_words
+from felloe.report.languages.language_words import interface_words
 from felloe.report.mark_words import marks_in_short, marks_told
 
 

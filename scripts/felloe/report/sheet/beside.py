@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE
 from felloe.report.chart import Record, chart_terms
-from felloe.report.language_words import Words
+from felloe.report.languages.language_words import Words
 from felloe.report.mark_words import marks_in_short
 from felloe.report.sheet.felloes import SURE
 from felloe.report.sheet.plan import (

@@ -3,7 +3,7 @@
 from felloe.errors import Fault
 from felloe.ground.language_tags import ENGLISH
 from felloe.report.chart import Record, chart_terms
-from felloe.report.language_words import interface_words
+from felloe.report.languages.language_words import interface_words
 from felloe.report.mark_words import marked_title
 from felloe.report.sheet.beside import (
     Beside,

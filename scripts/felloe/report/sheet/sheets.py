@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from felloe.errors import Fault, StudyError
 from felloe.ground.drawing import INK
 from felloe.report.chart import Record
-from felloe.report.language_words import Words, interface_words
+from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.mark_words import marked_title, marks_told
 from felloe.report.sheet.drawing import draw_sheet, faults_of_letters
 from felloe.report.sheet.plan import A3, A4, TooSmall

@@ -8,25 +8,25 @@ from pathlib import Path
 from typing import Any
 
 from felloe.report.chart import Record, chart_terms
-from felloe.report.language_words import Words, interface_words
+from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.mark_words import marks_of
-from felloe.report.page_drawing import page_wheel
-from felloe.report.page_entries import (
+from felloe.report.screen.page_drawing import page_wheel
+from felloe.report.screen.page_entries import (
     Entry,
     open_questions,
     page_entries,
     script_data,
     untranslated,
 )
-from felloe.report.page_style import page_style
-from felloe.report.page_words import counted, scripted
+from felloe.report.screen.page_style import page_style
+from felloe.report.screen.page_words import counted, scripted
 from felloe.report.sheet.beside import COLUMNS, Beside, example, key_texts
 from felloe.report.sheet.sheets import who_sorted
 from felloe.report.sheet.svg import svg_fragment
 from felloe.report.typeface.shaping import Typesetter
 
 HERE = Path(__file__).parent
-READS = ("report/wheel.html.j2", "report/wheel*.js")
+READS = ("report/screen/wheel.html.j2", "report/screen/wheel*.js")
 SCRIPTS = ("wheel_view.js", "wheel_search.js", "wheel.js")  # in the order in which they run
 
 

@@ -9,9 +9,9 @@ from felloe.ground.files.records import write_json
 from felloe.ground.files.writing import write_text
 from felloe.ground.language_tags import ENGLISH
 from felloe.report.chart import Record
-from felloe.report.language_words import Words, interface_words
+from felloe.report.hand_off.uris import concept_uri, scheme_uri
+from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.mark_words import mark_sentences
-from felloe.report.uris import concept_uri, scheme_uri
 
 CONTEXT = {
     "skos": "http://www.w3.org/2004/02/skos/core#",
@@ -50,7 +50,7 @@ def vocabulary_graph(study: str, chart: Record, translations: Sequence[Record] =
     chart : dict
         As returned by `felloe.report.chart.assemble_chart`.
     translations : sequence of dict
-        The same chart in further languages, as `felloe.report.translation.translated` returns it.
+        The same chart in further languages, as `languages.translation.translated` returns it.
 
     Returns
     -------

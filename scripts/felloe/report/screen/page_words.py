@@ -1,6 +1,6 @@
 """How the interactive page takes its sentences from the words of a language."""
 
-from felloe.report.language_words import Words
+from felloe.report.languages.language_words import Words
 
 SCRIPTED = "page.script."  # the start of the keys that the page's script uses
 

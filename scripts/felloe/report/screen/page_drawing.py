@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 
 from felloe.errors import StudyError
 from felloe.report.chart import Record
-from felloe.report.language_words import Words
-from felloe.report.page_words import counted
+from felloe.report.languages.language_words import Words
+from felloe.report.screen.page_words import counted
 from felloe.report.sheet.beside import Beside, draw_centre
 from felloe.report.sheet.drawing import draw_labels, draw_wheel, faults_of_letters
 from felloe.report.sheet.plan import A3, Plan, is_lone, plan_sheet, proposal

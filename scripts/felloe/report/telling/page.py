@@ -10,12 +10,12 @@ from markupsafe import Markup, escape
 
 from felloe.ground.files.numbers import as_number, is_blank, shown
 from felloe.ground.files.tables import Column, Row, cell
-from felloe.report.evidence import Evidence
+from felloe.report.telling.evidence import Evidence
 from felloe.report.tones import css_variables
 
 Shown = tuple[str, str, str]  # column, heading, style
-LIBRARY = Path(__file__).parents[1]
-READS = ("report/frame.html.j2",)
+LIBRARY = Path(__file__).parents[2]
+READS = ("report/telling/frame.html.j2",)
 STYLES = {  # how a value is shown, by the kind of its column
     "id": "label",
     "ids": "labels",

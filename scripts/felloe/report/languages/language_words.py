@@ -13,7 +13,7 @@ from felloe.ground.files.numbers import shown
 from felloe.ground.language_tags import ENGLISH, wider_tags
 
 READS = ("report/languages/*.yaml",)
-FOLDER = Path(__file__).parent / "languages"
+FOLDER = Path(__file__).parent
 POINT = re.compile(r"(?<=\d)\.(?=\d)")
 
 

@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from felloe.report.evidence import Evidence
-from felloe.report.language_words import interface_words
+from felloe.report.languages.language_words import interface_words
+from felloe.report.telling.evidence import Evidence
 
 CHART = re.compile(r"report/chart\.(.+)\.json")
 OF_TIER = {"class": " (class)", "subclass": " (subclass)", "term": ""}

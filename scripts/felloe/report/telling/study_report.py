@@ -13,20 +13,21 @@ from felloe.clustering import words as clustering_words
 from felloe.colours import words as colour_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.files.writing import write_text
-from felloe.report import mark_words, translation_words
-from felloe.report.evidence import Evidence
-from felloe.report.page import Page, render
+from felloe.report import mark_words
+from felloe.report.telling import translation_words
+from felloe.report.telling.evidence import Evidence
+from felloe.report.telling.page import Page, render
 from felloe.sensitivity import words as sensitivity_words
 from felloe.tiers import words as tiers_words
 from felloe.validation import protocol_words
 from felloe.validation import words as validation_words
 
 READS = (
-    "report/report.html.j2",
-    "report/brief.html.j2",
-    "report/closing.html.j2",
-    "report/auditor.html.j2",
-    "report/glossary.html.j2",
+    "report/telling/report.html.j2",
+    "report/telling/brief.html.j2",
+    "report/telling/closing.html.j2",
+    "report/telling/auditor.html.j2",
+    "report/telling/glossary.html.j2",
     "validation/page.html.j2",
     "validation/protocol.html.j2",
     "comparison/page.html.j2",
@@ -71,7 +72,7 @@ def write_report(
     names = {row["class"]: row["class_name"] for row in evidence.select(TIERS)}
     page = Page(evidence, labels_of(evidence), names, base="../")
     text = render(
-        "report/report.html.j2",
+        "report/telling/report.html.j2",
         page,
         study=study,
         settings=settings,

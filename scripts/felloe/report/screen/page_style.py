@@ -8,7 +8,7 @@ from pathlib import Path
 from felloe.colours.contrast import contrast_ratio
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE
 from felloe.report.chart import Record
-from felloe.report.page_drawing import PageWheel
+from felloe.report.screen.page_drawing import PageWheel
 from felloe.report.sheet.shapes import leaves
 from felloe.report.sheet.svg import fonts_style
 from felloe.report.tones import DARK_TONES, TONES, scheme_variables
@@ -17,7 +17,7 @@ from felloe.report.typeface.shaping import Typesetter
 from felloe.report.typeface.subsets import family_of, used_fonts
 
 HERE = Path(__file__).parent
-READS = ("report/wheel.css",)
+READS = ("report/screen/wheel.css",)
 OF_SHEET = {"ink": INK, "muted": MUTED, "rule": RULE, "paper": PAPER, "accent": ACCENT}
 SEEN = 3.0  # contrast of a line and its ground: WCAG 2, success criterion 1.4.11
 TYPED = "".join(map(chr, range(0x21, 0x7F))) + "‘’“”–—…·×›°½"

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from felloe.report.chart import Record, chart_terms
-from felloe.report.language_words import Words
-from felloe.report.page_words import counted
+from felloe.report.languages.language_words import Words
+from felloe.report.screen.page_words import counted
 from felloe.report.sheet.beside import hundred, unsettled
 from felloe.report.sheet.plan import has_name, proposal
 

@@ -1,0 +1,1 @@
+"""What others go on working with: the vocabulary, the workbook, the colours."""

@@ -1,0 +1,1 @@
+"""Languages: the words of wheel, page and cards in each, and the chart in another."""

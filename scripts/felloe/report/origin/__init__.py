@@ -1,0 +1,1 @@
+"""Where results come from: the manifest, what they were made on, the crate."""
