@@ -1,7 +1,7 @@
 """Step: the map of terms beside its redraws, and what it is worth."""
 
+from felloe.circle.map.rows import read_null_stress, write_map
 from felloe.circle.record import map_record
-from felloe.circle.tables import read_null_stress, write_map
 from felloe.ground.files.records import read_json, write_json
 
 

@@ -2,21 +2,21 @@
 
 from typing import Any
 
+from felloe.circle.map.rows import read_directions
 from felloe.circle.record import adjacency_record, agreement_record, order_record
 from felloe.circle.ring.layout import neighbours_around
 from felloe.circle.ring.order import agreement_with_map, drawn_ring
-from felloe.circle.settings import CircleSettings
-from felloe.circle.tables import (
+from felloe.circle.ring.rows import (
     read_angles,
     read_class_neighbours,
     read_classes,
-    read_directions,
     read_outer_ring,
     read_renamed,
     read_widths,
     write_adjacency,
     write_order,
 )
+from felloe.circle.settings import CircleSettings
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.ground.files.records import read_json, write_json
 from felloe.ground.randomness import Streams

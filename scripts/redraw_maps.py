@@ -3,8 +3,8 @@
 from typing import Any
 
 from felloe.circle.map.map_evidence import Effort, null_stress, redrawn_ellipses
+from felloe.circle.map.rows import read_standing, write_ellipses, write_null_stress
 from felloe.circle.settings import MapSettings
-from felloe.circle.tables import read_standing, write_ellipses, write_null_stress
 from felloe.clustering.replicates.reading import read_basis
 from felloe.ground.files.records import read_json
 from felloe.ground.randomness import Streams

@@ -1,7 +1,7 @@
 """Step: how often classes are neighbours around the circles of redrawn participants."""
 
 from felloe.circle.ring.adjacency import Redraws, adjacency
-from felloe.circle.tables import read_classes, read_ring_terms, write_class_neighbours
+from felloe.circle.ring.rows import read_classes, read_ring_terms, write_class_neighbours
 from felloe.clustering.replicates.reading import read_basis
 from felloe.ground.randomness import Streams
 

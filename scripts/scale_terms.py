@@ -9,9 +9,10 @@ from felloe.circle.map.map_evidence import (
     saturated_share,
     shown_map,
 )
+from felloe.circle.map.rows import write_points, write_shepard
 from felloe.circle.record import scaling_record
 from felloe.circle.settings import MapSettings
-from felloe.circle.tables import DIMENSIONS, write_points, write_shepard
+from felloe.circle.tables import DIMENSIONS
 from felloe.clustering.tree_files import read_distances
 from felloe.ground.files.records import write_json
 from felloe.ground.randomness import Streams

@@ -13,7 +13,7 @@ import pytest
 from felloe.ground.files.tables import read_square
 from felloe.report.chart import read_chart
 from felloe.report.sheet.drawing import draw_sheet
-from felloe.report.sheet.plan import A3, A4
+from felloe.report.sheet.paper import A3, A4
 from felloe.report.sheet.shapes import Sheet
 from felloe.report.typeface.shaping import typesetter
 from sheet_geometry import troubles

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 
 import pytest
 from felloe.report.chart import chart_terms, read_chart
-from felloe.report.sheet.plan import has_name
+from felloe.report.sheet.name_fitting import has_name
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
 SWITCHES = (

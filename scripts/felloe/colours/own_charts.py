@@ -5,7 +5,8 @@ from collections.abc import Mapping, Sequence
 from felloe.circle.own.figure_own_charts import OwnCharts, OwnView
 from felloe.circle.own.own_chart_words import classes_of, title_of
 from felloe.circle.own.own_charts import Alike, own_chart, own_distances
-from felloe.circle.tables import from_a_boundary, read_angles
+from felloe.circle.ring.rows import read_angles
+from felloe.circle.tables import from_a_boundary
 from felloe.colours.classes import class_colours
 from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import read_chart_source

@@ -8,7 +8,7 @@ import pypdf
 import pytest
 from draw_wheel import main as draw
 from felloe.report.chart import chart_terms, write_chart
-from felloe.report.sheet.plan import has_name, is_lone
+from felloe.report.sheet.name_fitting import has_name, is_lone
 from PIL import Image
 from test_chart import chart_of
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from felloe.errors import StudyError
 from felloe.report.sheet.drawing import draw_sheet
-from felloe.report.sheet.plan import A3, A4
+from felloe.report.sheet.paper import A3, A4
 from felloe.report.sheet.shapes import Sheet
 from felloe.report.sheet.sheets import a3_sheet, a4_sheet
 from felloe.report.typeface.shaping import typesetter

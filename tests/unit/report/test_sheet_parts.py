@@ -7,11 +7,14 @@ import numpy as np
 import pytest
 from felloe.ground.drawing import PAPER
 from felloe.report.chart import chart_terms
-from felloe.report.sheet.beside import hundred, moved, unsettled
+from felloe.report.sheet.beside import hundred
 from felloe.report.sheet.drawing import draw_sheet
 from felloe.report.sheet.felloes import SURE, peg_thickness
 from felloe.report.sheet.hub import radius_of, tree_of, turn_to
-from felloe.report.sheet.plan import A3, has_name, is_lone, letters_of, plan_sheet
+from felloe.report.sheet.lists import moved, unsettled
+from felloe.report.sheet.name_fitting import has_name, is_lone, letters_of
+from felloe.report.sheet.paper import A3
+from felloe.report.sheet.plan import plan_sheet
 from felloe.report.sheet.shapes import Shape, Text, leaves
 from felloe.report.sheet.spokes import class_sides, evidence
 from felloe.report.typeface.shaping import typesetter

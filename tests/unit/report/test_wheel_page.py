@@ -13,7 +13,7 @@ from felloe.report.chart import chart_terms
 from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.screen.page_words import scripted
 from felloe.report.screen.wheel_page import SCRIPTS, script_json, wheel_page
-from felloe.report.sheet.plan import has_name
+from felloe.report.sheet.name_fitting import has_name
 from felloe.report.typeface.shaping import typesetter
 from test_chart import chart_of
 

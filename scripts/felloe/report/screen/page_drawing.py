@@ -7,9 +7,12 @@ from felloe.errors import StudyError
 from felloe.report.chart import Record
 from felloe.report.languages.language_words import Words
 from felloe.report.screen.page_words import counted
-from felloe.report.sheet.beside import Beside, draw_centre
+from felloe.report.sheet.beside import Beside
 from felloe.report.sheet.drawing import draw_labels, draw_wheel, faults_of_letters
-from felloe.report.sheet.plan import A3, Plan, is_lone, plan_sheet, proposal
+from felloe.report.sheet.head import draw_centre
+from felloe.report.sheet.name_fitting import is_lone, proposal
+from felloe.report.sheet.paper import A3
+from felloe.report.sheet.plan import Plan, plan_sheet
 from felloe.report.sheet.shapes import POINT, Group, Shape, sector
 from felloe.report.sheet.sheets import fault_of
 from felloe.report.typeface.shaping import Typesetter

@@ -8,8 +8,9 @@ from typing import Any
 from felloe.report.chart import Record, chart_terms
 from felloe.report.languages.language_words import Words
 from felloe.report.screen.page_words import counted
-from felloe.report.sheet.beside import hundred, unsettled
-from felloe.report.sheet.plan import has_name, proposal
+from felloe.report.sheet.beside import hundred
+from felloe.report.sheet.lists import unsettled
+from felloe.report.sheet.name_fitting import has_name, proposal
 
 Link = tuple[str, str, str]  # key, name, and what stands beside it
 TEXTS = ("label", "definition", "reference", "caution")

@@ -20,7 +20,8 @@ from felloe.report.screen.page_entries import (
 )
 from felloe.report.screen.page_style import page_style
 from felloe.report.screen.page_words import counted, scripted
-from felloe.report.sheet.beside import COLUMNS, Beside, example, key_texts
+from felloe.report.sheet.beside import Beside
+from felloe.report.sheet.key import COLUMNS, example, key_texts
 from felloe.report.sheet.sheets import who_sorted
 from felloe.report.sheet.svg import svg_fragment
 from felloe.report.typeface.shaping import Typesetter

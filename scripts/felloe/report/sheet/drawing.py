@@ -5,19 +5,16 @@ from felloe.ground.language_tags import ENGLISH
 from felloe.report.chart import Record, chart_terms
 from felloe.report.languages.language_words import interface_words
 from felloe.report.mark_words import marked_title
-from felloe.report.sheet.beside import (
-    Beside,
-    draw_centre,
-    draw_head,
-    draw_key,
-    draw_numbered,
-    draw_unsettled,
-    hundred,
-)
+from felloe.report.sheet.beside import Beside, hundred
 from felloe.report.sheet.felloes import draw_felloe, draw_pegs, draw_subclass
+from felloe.report.sheet.head import draw_centre, draw_head
 from felloe.report.sheet.hub import draw_hub, share_labels
-from felloe.report.sheet.plan import FORMATS, Format, Plan, TooSmall, plan_sheet
+from felloe.report.sheet.key import draw_key
+from felloe.report.sheet.lists import draw_numbered, draw_unsettled
+from felloe.report.sheet.paper import FORMATS, Format
+from felloe.report.sheet.plan import Plan, plan_sheet
 from felloe.report.sheet.shapes import Group, Sheet, arc_degrees
+from felloe.report.sheet.spoke_fitting import TooSmall
 from felloe.report.sheet.spokes import class_sides, draw_spoke
 from felloe.report.typeface.shaping import Typesetter
 

@@ -2,7 +2,8 @@
 
 from felloe.ground.drawing import INK, MUTED
 from felloe.report.chart import Record
-from felloe.report.sheet.plan import Name, Plan, is_lone
+from felloe.report.sheet.name_fitting import Name, is_lone
+from felloe.report.sheet.plan import Plan
 from felloe.report.sheet.shapes import ArcText, Group, Part, Shape, arc, line, place, sector
 
 SURE = 0.75  # share of redraws from which a peg is thick (rule of thumb, no source)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from math import cos, degrees, radians, sin
 
-from felloe.report.sheet.plan import TRACKING
+from felloe.report.sheet.name_fitting import TRACKING
 from felloe.report.sheet.shapes import ArcText, Shape, Step, Text, place
 from felloe.report.typeface.shaping import Command, Typesetter
 

@@ -10,7 +10,7 @@ from felloe.colours.spaces import hex_of_srgb, linear_of_srgb, srgb_of_hex, srgb
 from felloe.colours.vision import DEFICIENCIES, simulate
 from felloe.ground.arrays import Floats
 from felloe.ground.drawing import INK
-from felloe.report.sheet.plan import A3
+from felloe.report.sheet.paper import A3
 from felloe.report.sheet.raster import draw_on, paths_of
 from felloe.report.sheet.shapes import Sheet
 from felloe.report.typeface.shaping import Typesetter

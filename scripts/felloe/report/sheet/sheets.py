@@ -8,8 +8,9 @@ from felloe.report.chart import Record
 from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.mark_words import marked_title, marks_told
 from felloe.report.sheet.drawing import draw_sheet, faults_of_letters
-from felloe.report.sheet.plan import A3, A4, TooSmall
+from felloe.report.sheet.paper import A3, A4
 from felloe.report.sheet.shapes import Group, Sheet, Text
+from felloe.report.sheet.spoke_fitting import TooSmall
 from felloe.report.typeface.shaping import Typesetter
 
 LABELS = "the labels of terms.csv"

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 
 from felloe.ground.drawing import INK, MUTED, RULE
 from felloe.report.chart import Record
-from felloe.report.sheet.plan import LINE, MIDDLE, Plan, Word, runs_inwards
+from felloe.report.sheet.plan import Plan
 from felloe.report.sheet.shapes import (
     Anchor,
     Group,
@@ -17,6 +17,7 @@ from felloe.report.sheet.shapes import (
     place,
     sector,
 )
+from felloe.report.sheet.spoke_fitting import LINE, MIDDLE, Word, runs_inwards
 
 GAP = 0.8  # between a word and its ray, in millimetres of A3
 LEAST_SHOWN = 0.005  # share of redraws from which a rival is drawn

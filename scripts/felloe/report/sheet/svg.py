@@ -5,8 +5,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from xml.sax.saxutils import escape, quoteattr
 
+from felloe.report.sheet.name_fitting import TRACKING
 from felloe.report.sheet.outlines import outlined
-from felloe.report.sheet.plan import TRACKING
 from felloe.report.sheet.shapes import (
     ArcText,
     Group,

@@ -1,0 +1,132 @@
+"""The sizes of paper, each with its measures, and the radii that follow from them."""
+
+from dataclasses import dataclass
+
+from felloe.report.sheet.shapes import POINT
+
+SMALLEST = 6.0 * POINT  # of anything on a sheet
+STEP = 0.25 * POINT
+
+
+@dataclass(frozen=True)
+class Format:
+    """
+    A size of paper with its measures, in millimetres.
+
+    Attributes
+    ----------
+    name : str
+    width, height : float
+    centre : (float, float)
+        Of the wheel, from the upper left corner.
+    radius : float
+        Of the rim's outer edge.
+    felloe, tyre : float
+        Depth of a class's arc, and of its outer band.
+    name_depth : float
+        Room for the names of subclasses.
+    rim : float
+        Depth of the evidence.
+    dot : float
+        Radius of a picked colour.
+    hub : float
+        Least radius of the tree, as a share of `radius`.
+    tree : float
+        Its largest radius, likewise.
+    words, classes, subclasses : float
+        Largest size of the type of terms, and of names.
+    title, note, key : float
+        Sizes of the type beside the wheel.
+    hairline, branch : float
+        Widths of lines.
+    margin : float
+    clear : float
+        Kept free between two words, in sizes of the type.
+    """
+
+    name: str
+    width: float
+    height: float
+    centre: tuple[float, float]
+    radius: float
+    felloe: float
+    tyre: float
+    name_depth: float
+    rim: float
+    dot: float
+    hub: float
+    tree: float
+    words: float
+    classes: float
+    subclasses: float
+    title: float
+    note: float
+    key: float
+    hairline: float
+    branch: float
+    margin: float
+    clear: float
+
+
+A3 = Format(
+    name="a3", width=297.0, height=420.0, centre=(148.5, 199.0), radius=139.0, felloe=16.0,
+    tyre=2.8, name_depth=9.6, rim=4.4, dot=1.25, hub=0.26, tree=0.43, words=13.5 * POINT,
+    classes=22 * POINT, subclasses=10.5 * POINT, title=27 * POINT, note=10 * POINT,
+    key=8.6 * POINT, hairline=0.16, branch=0.34, margin=14.0, clear=0.14,
+)  # fmt: skip
+
+
+A4 = Format(
+    name="a4", width=210.0, height=297.0, centre=(105.0, 139.5), radius=100.0, felloe=10.2,
+    tyre=1.8, name_depth=6.7, rim=2.6, dot=0.9, hub=0.25, tree=0.42, words=9.5 * POINT,
+    classes=15.5 * POINT, subclasses=7.6 * POINT, title=19 * POINT, note=7.5 * POINT,
+    key=6.4 * POINT, hairline=0.13, branch=0.26, margin=10.0, clear=0.05,
+)  # fmt: skip
+
+
+FORMATS = {"a3": A3, "a4": A4}
+
+
+@dataclass(frozen=True)
+class Rings:
+    """
+    Radii of a sheet, from the rim inwards.
+
+    Attributes
+    ----------
+    outer, tyre, felloe : float
+        Of the rim: outer edge, inner edge of the band, inner edge of the classes.
+    names : (float, float)
+        Outer and inner edge of the room of the names of subclasses.
+    subclass : float
+        Their arcs.
+    rim : (float, float)
+        Outer and inner edge of the evidence.
+    dot : float
+        Middle of the picked colours.
+    word : float
+        Outer end of the terms.
+    """
+
+    outer: float
+    tyre: float
+    felloe: float
+    names: tuple[float, float]
+    subclass: float
+    rim: tuple[float, float]
+    dot: float
+    word: float
+
+
+def rings_of(form: Format) -> Rings:
+    """Return the radii of a sheet."""
+    k = form.radius / A3.radius
+    felloe = form.radius - form.felloe
+    names = felloe - 0.9 * k, felloe - 0.9 * k - form.name_depth
+    subclass = names[1] - 0.5 * k
+    rim = subclass - 1.1 * k, subclass - 1.1 * k - form.rim
+    dot = rim[1] - 1.0 * k - form.dot
+    return Rings(
+        form.radius, form.radius - form.tyre, felloe, names, subclass, rim, dot,
+        dot - form.dot - 1.2 * k,
+    )  # fmt: skip
