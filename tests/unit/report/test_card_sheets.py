@@ -4,11 +4,11 @@ from itertools import combinations
 
 import pytest
 from card_example import LETTERING, chart_with, group, prose, setter_of, term
-from felloe.report.cards.breaking import broken, joined
 from felloe.report.cards.lettering import right_to_left, tidied
 from felloe.report.cards.pieces import Box, Stroke, Words
 from felloe.report.cards.pouring import SIZES
 from felloe.report.cards.setting import HEIGHT, MARGIN, WIDTH
+from felloe.report.typeface.breaking import broken, joined
 from fontTools.ttLib import TTFont
 
 HAIR, CLEAR = 0.05, 1.0  # mm: what rounding may do, and what a frame leaves around its text

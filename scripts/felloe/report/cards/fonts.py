@@ -25,5 +25,5 @@ def font_files(further: Sequence[str | Path] = ()) -> dict[str, Path]:
     return {
         f"{weight}-{place}" if place else weight: path
         for weight, face in WEIGHTS.items()
-        for place, path in enumerate(faces.font_files(face, further))
+        for place, path in enumerate(faces.font_files(face, tuple(further)))
     }

@@ -1,12 +1,13 @@
 """Which font a text is set in, how wide it is there, and which letters no font has."""
 
 import unicodedata
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from felloe.errors import StudyError
+from felloe.report.typeface.faces import opened
+from felloe.report.typeface.shaping import clusters
 
 POINT_MM = 25.4 / 72
 MIXED = "-mixed"  # ends the style of a text that no single font has all letters of
@@ -31,19 +32,6 @@ def right_to_left(text: str) -> bool:
         if way in ("L", *TO_THE_LEFT):
             return way in TO_THE_LEFT
     return False
-
-
-def clusters(text: str) -> Iterator[str]:
-    """Yield the letters of a text, each with the marks and joiners that belong to it."""
-    held = ""
-    for letter in text:
-        joins = unicodedata.category(letter) in ("Mn", "Me", "Mc", "Cf") or held.endswith("\u200d")
-        if held and not joins:
-            yield held
-            held = ""
-        held += letter
-    if held:
-        yield held
 
 
 class Lettering:
@@ -142,25 +130,3 @@ class Lettering:
         uharfbuzz.shape(font, buffer)
         advance = sum(position.x_advance for position in buffer.glyph_positions or ())
         return float(advance) / float(font.face.upem)
-
-
-def opened(path: Path) -> Any:
-    """
-    Return the shaping engine's font of a file.
-
-    Raises
-    ------
-    StudyError
-        If it cannot be read or is no font.
-    """
-    import uharfbuzz
-
-    try:
-        face = uharfbuzz.Face(uharfbuzz.Blob.from_file_path(str(path)))
-    except (OSError, uharfbuzz.HarfBuzzError) as error:
-        raise StudyError(
-            f"wheel.fonts: {path}: cannot be read. Name a font file (.ttf or .otf)."
-        ) from error
-    if not face.glyph_count:
-        raise StudyError(f"wheel.fonts: {path}: is no font. Name a .ttf or .otf file.")
-    return uharfbuzz.Font(face)

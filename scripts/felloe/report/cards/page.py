@@ -5,13 +5,13 @@ import hashlib
 from pathlib import Path
 from typing import Any
 
-from felloe.report.cards.breaking import joined
 from felloe.report.cards.card_words import said
 from felloe.report.cards.deck import Deck
 from felloe.report.cards.embedding import font_faces
 from felloe.report.cards.lettering import Lettering
 from felloe.report.cards.pouring import SIZES, Part, Run
 from felloe.report.cards.setting import CLASS_NAMES, LABELS, Laid, Setter
+from felloe.report.typeface.breaking import joined
 
 HERE = Path(__file__).parent
 READS = ("report/cards/cards.*",)

@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from felloe.report.cards.breaking import Line, broken
 from felloe.report.cards.card_words import said
 from felloe.report.cards.deck import Block, Card
 from felloe.report.cards.lettering import POINT_MM, Lettering
+from felloe.report.typeface.breaking import Line, broken
 
 # points; smaller is not read at a table
 SIZES = (12.0, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0)

@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from felloe.ground.drawing import INK, MUTED, RULE
-from felloe.report.cards.breaking import Line, broken
 from felloe.report.cards.card_words import said
 from felloe.report.cards.deck import Card, Deck, Suit
 from felloe.report.cards.lettering import POINT_MM, Lettering, right_to_left
@@ -24,6 +23,7 @@ from felloe.report.cards.pouring import (
     indent,
     leading,
 )
+from felloe.report.typeface.breaking import Line, broken
 
 WIDTH, HEIGHT = 105.0, 148.0  # A6 upright
 MARGIN = 9.0

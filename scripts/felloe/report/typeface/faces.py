@@ -1,13 +1,13 @@
 """Which font files set which face: the bundled family, the study's own, and one that has signs."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
-FAMILY = "Fira Sans Condensed"
-BEHIND = "DejaVu Sans"  # comes with matplotlib; has signs and scripts that the family lacks
+from felloe.errors import StudyError
+
 _OF_FAMILY = {
     ("normal", "normal"): "Regular",
     ("bold", "normal"): "SemiBold",
@@ -35,14 +35,15 @@ ITALIC, BOLD_ITALIC = Face(style="italic"), Face(weight="bold", style="italic")
 FACES = (PLAIN, BOLD, ITALIC, BOLD_ITALIC)
 
 
-def font_files(face: Face, further: Sequence[str | Path] = ()) -> tuple[Path, ...]:
+@cache
+def font_files(face: Face, further: tuple[str | Path, ...] = ()) -> tuple[Path, ...]:
     """
     Return the files that are tried for a letter, in order.
 
     Parameters
     ----------
     face : Face
-    further : sequence of path
+    further : tuple of path
         The study's own font files, of one weight each; they stand in for every face.
 
     Returns
@@ -57,8 +58,31 @@ def font_files(face: Face, further: Sequence[str | Path] = ()) -> tuple[Path, ..
     return own, *map(Path, further), *behind
 
 
+@cache
+def opened(path: Path) -> Any:
+    """
+    Return the shaping engine's font of a file.
+
+    Raises
+    ------
+    StudyError
+        If it cannot be read or is no font.
+    """
+    import uharfbuzz
+
+    try:
+        face = uharfbuzz.Face(uharfbuzz.Blob.from_file_path(str(path)))
+    except (OSError, uharfbuzz.HarfBuzzError) as error:
+        raise StudyError(
+            f"wheel.fonts: {path}: cannot be read. Name a font file (.ttf, .ttc or .otf)."
+        ) from error
+    if not face.glyph_count:
+        raise StudyError(f"wheel.fonts: {path}: is no font. Name a .ttf, .ttc or .otf file.")
+    return uharfbuzz.Font(face)
+
+
 def behind_folder() -> Path:
-    """Return the folder of the fonts that come with matplotlib, which is not imported for it."""
+    """Return the folder of DejaVu Sans; matplotlib, which brings it, is not imported for it."""
     from importlib.util import find_spec
 
     found = find_spec("matplotlib")

@@ -7,13 +7,14 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from felloe.errors import Fault, StudyError
-from felloe.report.typeface.faces import FACES, PLAIN, Face, font_files
+from felloe.errors import Fault
+from felloe.report.typeface.faces import FACES, PLAIN, Face, font_files, opened
 
 # of an outline: move, line, quad, cube or close, and its points
 Command = tuple[str, tuple[tuple[float, float], ...]]
 RIGHT_TO_LEFT = frozenset(("R", "AL"))
 LEFT_TO_RIGHT = frozenset(("L", "EN"))
+JOINER = "\u200d"  # makes one sign of the letters beside it
 
 
 @dataclass(frozen=True)
@@ -89,7 +90,6 @@ class Typesetter:
     """
 
     further: tuple[str | Path, ...] = ()
-    _fonts: dict[Path, Any] = field(default_factory=dict)
     _lines: dict[tuple[str, Face], Line] = field(default_factory=dict)
     _outlines: dict[tuple[Path, int], tuple[Command, ...]] = field(default_factory=dict)
 
@@ -152,26 +152,10 @@ class Typesetter:
         path = self.chain(face)[glyph.font]
         key = path, glyph.number
         if key not in self._outlines:
-            pen = _Pen(self._font(path).face.upem)
-            self._font(path).draw_glyph_with_pen(glyph.number, pen)
+            pen = _Pen(opened(path).face.upem)
+            opened(path).draw_glyph_with_pen(glyph.number, pen)
             self._outlines[key] = tuple(pen.commands)
         return self._outlines[key]
-
-    def _font(self, path: Path) -> Any:
-        import uharfbuzz
-
-        if path not in self._fonts:
-            try:
-                blob = uharfbuzz.Blob.from_file_path(str(path))
-            except (OSError, uharfbuzz.HarfBuzzError) as error:
-                raise StudyError(
-                    f"wheel.fonts: {path}: cannot be read. Name a font file (.ttf or .otf)."
-                ) from error
-            face = uharfbuzz.Face(blob)
-            if not face.glyph_count:
-                raise StudyError(f"wheel.fonts: {path}: is no font. Name a .ttf or .otf file.")
-            self._fonts[path] = uharfbuzz.Font(face)
-        return self._fonts[path]
 
     def _shape(self, text: str, face: Face) -> Line:
         backwards = runs_backwards(text)
@@ -184,7 +168,7 @@ class Typesetter:
         x, top, bottom, plain = 0.0, 0.0, 0.0, not backwards
         for number, part in stretches:
             pieces.append(Piece(number, part, x))
-            font = self._font(chain[number])
+            font = opened(chain[number])
             shaped = shape(font, part, backwards)
             for one, advance, dx, dy in shaped:
                 glyphs.append(Glyph(number, one, x + dx, dy, advance))
@@ -219,7 +203,7 @@ class Typesetter:
 
     def _first_with(self, cluster: str, chain: Sequence[Path]) -> int | None:
         for number, path in enumerate(chain):
-            font = self._font(path)
+            font = opened(path)
             if all(font.get_nominal_glyph(ord(one)) for one in cluster if not is_joiner(one)):
                 return number
         return None
@@ -260,10 +244,11 @@ def shape(font: Any, text: str, backwards: bool) -> list[tuple[int, float, float
 
 
 def clusters(text: str) -> list[str]:
-    """Split a text into letters, each with its combining marks."""
+    """Split a text into letters, each with the marks and joiners that belong to it."""
     found: list[str] = []
     for one in text:
-        if found and (unicodedata.category(one).startswith("M") or is_joiner(one)):
+        belongs = unicodedata.category(one)[0] == "M" or is_joiner(one)
+        if found and (belongs or found[-1].endswith(JOINER)):
             found[-1] += one
         else:
             found.append(one)

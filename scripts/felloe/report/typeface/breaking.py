@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from felloe.report.cards.lettering import clusters
+from felloe.report.typeface.shaping import clusters
 
 Width = Callable[[str], float]
 SLACK_MM = 0.2  # blanks between words may be kerned
