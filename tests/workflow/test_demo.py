@@ -301,6 +301,6 @@ def test_the_manifests_graph_is_the_engines(demo):
 @pytest.mark.parametrize("name", [*(f"{each}/report/chart.json" for each in STUDIES), GERMAN])
 def test_every_word_of_the_wheel_has_its_room(demo, name, form):
     setter = typesetter()
-    drawn = draw_sheet(read_chart(demo / name), form, setter, "", "")
+    drawn = draw_sheet(read_chart(demo / name), form, setter, "", "", weak=0.5)
     assert isinstance(drawn, Sheet)
     assert list(troubles(drawn, setter)) == []

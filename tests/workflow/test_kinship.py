@@ -158,6 +158,6 @@ def test_the_report_does_not_compare_what_was_not_compared(kinship):
 @pytest.mark.parametrize("form", [A3, A4], ids=lambda form: form.name)
 def test_every_word_of_the_wheel_has_its_room(kinship, form):
     setter = typesetter()
-    drawn = draw_sheet(read_chart(kinship / "report/chart.json"), form, setter, "", "")
+    drawn = draw_sheet(read_chart(kinship / "report/chart.json"), form, setter, "", "", weak=0.5)
     assert isinstance(drawn, Sheet)
     assert list(troubles(drawn, setter)) == []

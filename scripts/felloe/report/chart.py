@@ -221,7 +221,7 @@ def nested(sources: Sources) -> list[Record]:
 
 def with_next(classes: list[Record], neighbours: Mapping[frozenset[str], float]) -> list[Record]:
     """Add to each class how often it and the next one around the circle are neighbours."""
-    ring = [entry for entry in classes if entry["start_deg"] is not None]
+    ring = on_ring(classes)
     for entry, following in zip(ring, ring[1:] + ring[:1], strict=True):
         entry["next_support"] = neighbours.get(frozenset((entry["id"], following["id"])))
     return classes
@@ -353,3 +353,8 @@ def chart_terms(
         for subclass in class_["subclasses"]:
             for term in subclass["terms"] + (subclass["absorbed"] if with_absorbed else []):
                 yield class_, subclass, term
+
+
+def on_ring(groups: Sequence[Record]) -> list[Record]:
+    """Return the classes, or the subclasses, that have terms on the ring."""
+    return [group for group in groups if group["start_deg"] is not None]

@@ -52,7 +52,7 @@ def chart(request, tmp_path_factory):
 @pytest.mark.parametrize("form", [A3, A4], ids=lambda form: form.name)
 def test_a_sheet_has_no_trouble(chart, form):
     setter = typesetter()
-    drawn = draw_sheet(chart, form, setter, "A note on who sorted.", "")
+    drawn = draw_sheet(chart, form, setter, "A note on who sorted.", "", weak=0.5)
     if form is A4 and not isinstance(drawn, Sheet):
         pytest.skip("no A4 sheet for this chart")
     assert isinstance(drawn, Sheet)
@@ -98,7 +98,7 @@ def test_the_two_sizes_of_paper_are_set_for_themselves(tmp_path):
     chart = chart_of(tmp_path, n_classes=9, n_terms=96)
     sizes = []
     for form in (A3, A4):
-        drawn = draw_sheet(chart, form, typesetter(), "", "")
+        drawn = draw_sheet(chart, form, typesetter(), "", "", weak=0.5)
         assert isinstance(drawn, Sheet)
         (term, *_) = [part for group in named(drawn.body, "term") for part in own_texts(group)]
         sizes.append(term.size)

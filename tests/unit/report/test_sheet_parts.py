@@ -34,7 +34,7 @@ def plan(chart):
 
 @pytest.fixture(scope="module")
 def sheet(chart):
-    return draw_sheet(chart, A3, typesetter(), "A note.", "")
+    return draw_sheet(chart, A3, typesetter(), "A note.", "", weak=0.5)
 
 
 def degrees_of(shape, middle):

@@ -88,7 +88,7 @@ def page_wheel(
     plan = plan_sheet(chart, SCREEN, setter)
     if isinstance(plan, list):
         raise StudyError([fault_of(each) for each in plan])
-    beside = Beside(chart, plan, setter, words, note, weak)
+    beside = Beside(setter, plan.form, chart, plan, words, note, weak)
     wheel = draw_wheel(chart, plan, weak)
     groups = [part for part in wheel.parts if isinstance(part, Group)]
     families = [group for group in groups if group.kind == "class"]

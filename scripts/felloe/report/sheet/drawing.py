@@ -1,8 +1,7 @@
 """A chart drawn on a sheet: its parts in named groups, ready for every format."""
 
 from felloe.errors import Fault
-from felloe.ground.language_tags import ENGLISH
-from felloe.report.chart import Record, chart_terms
+from felloe.report.chart import Record, chart_terms, on_ring
 from felloe.report.languages.language_words import interface_words
 from felloe.report.mark_words import marked_title
 from felloe.report.sheet.beside import Beside, hundred
@@ -11,14 +10,12 @@ from felloe.report.sheet.head import draw_centre, draw_head
 from felloe.report.sheet.hub import draw_hub, share_labels
 from felloe.report.sheet.key import draw_key
 from felloe.report.sheet.lists import draw_numbered, draw_unsettled
-from felloe.report.sheet.paper import FORMATS, Format
+from felloe.report.sheet.paper import SMALLEST, Format
 from felloe.report.sheet.plan import Plan, plan_sheet
 from felloe.report.sheet.shapes import Group, Sheet, arc_degrees
 from felloe.report.sheet.spoke_fitting import TooSmall
 from felloe.report.sheet.spokes import class_sides, draw_spoke
 from felloe.report.typeface.shaping import Typesetter
-
-WEAK = 0.5
 
 
 def draw_sheet(
@@ -28,7 +25,7 @@ def draw_sheet(
     note: str,
     description: str,
     *,
-    weak: float = WEAK,
+    weak: float,
 ) -> Sheet | list[TooSmall]:
     """
     Draw a chart.
@@ -54,17 +51,17 @@ def draw_sheet(
     plan = plan_sheet(chart, form, setter)
     if isinstance(plan, list):
         return plan
-    words = interface_words(str(chart.get("language", ENGLISH)))
-    beside = Beside(chart, plan, setter, words, note, weak)
+    words = interface_words(chart["language"])
+    beside = Beside(setter, form, chart, plan, words, note, weak)
     wheel = draw_wheel(chart, plan, weak)
-    wheel.add(*draw_labels(beside).parts, draw_centre(beside))
+    wheel.add(draw_labels(beside), draw_centre(beside))
     body = Group("sheet", kind="sheet")
     body.add(
         draw_head(beside), draw_unsettled(beside), wheel, draw_numbered(beside), draw_key(beside)
     )
     return Sheet(
         form.width, form.height, form.centre, marked_title(chart, words), description,
-        str(chart.get("language", ENGLISH)), body,
+        chart["language"], body,
     )  # fmt: skip
 
 
@@ -74,9 +71,7 @@ def draw_wheel(chart: Record, plan: Plan, weak: float) -> Group:
     colours = class_sides(chart)
     wheel = Group("wheel", kind="wheel")
     wheel.add(draw_hub(chart, plan))
-    for class_ in chart["classes"]:
-        if class_["start_deg"] is None:
-            continue
+    for class_ in on_ring(chart["classes"]):
         group = Group(f"class-{class_['id']}", class_["name"], "class")
         group.add(*draw_felloe(class_, plan))
         for subclass in class_["subclasses"]:
@@ -101,7 +96,7 @@ def spoken(class_: Record, subclass: Record, term: Record) -> str:
 def draw_labels(beside: Beside) -> Group:
     """Write the shares on the hub's circles, in the widest gap between two classes."""
     group, plan = Group(kind="shares"), beside.plan
-    ring = [class_ for class_ in beside.chart["classes"] if class_["start_deg"] is not None]
+    ring = on_ring(beside.chart["classes"])
     gaps = [(class_["gap_after_deg"] or 0.0, class_["end_deg"]) for class_ in ring]
     if not gaps:
         return group
@@ -109,7 +104,7 @@ def draw_labels(beside: Beside) -> Group:
     size = 0.86 * plan.form.key
     if gap < arc_degrees(0.9 * size, plan.leaf):
         return group
-    group.add(*share_labels(plan, end + gap / 2, max(size, 6.0 * 25.4 / 72)))
+    group.add(*share_labels(plan, end + gap / 2, max(size, SMALLEST)))
     return group
 
 
@@ -122,8 +117,7 @@ def faults_of_letters(chart: Record, setter: Typesetter) -> list[Fault]:
             *(("subclass", one) for one in class_["subclasses"]),
         ]:
             texts[f"the name of the {tier} {group['id']}"] = group["name"]
-    texts["the title"] = chart["title"]
+    for population in chart["populations"]:
+        texts[f"the label of the population {population['id']}"] = population["label"]
+    texts |= {"the title": chart["title"], "the edition": chart["edition"]}
     return setter.faults(texts)
-
-
-__all__ = ["FORMATS", "draw_sheet", "draw_wheel", "faults_of_letters"]

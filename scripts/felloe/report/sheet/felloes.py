@@ -1,7 +1,7 @@
 """The felloes: classes as the arcs of the rim, subclasses inside them, and the pegs between."""
 
 from felloe.ground.drawing import INK, MUTED
-from felloe.report.chart import Record
+from felloe.report.chart import Record, on_ring
 from felloe.report.sheet.name_fitting import Name, is_lone
 from felloe.report.sheet.plan import Plan
 from felloe.report.sheet.shapes import ArcText, Group, Part, Shape, arc, line, place, sector
@@ -31,7 +31,7 @@ def draw_subclass(subclass: Record, class_: Record, plan: Plan) -> list[Part]:
     found = plan.subclasses.get(subclass["id"])
     if found is None:
         return []
-    width = 0.5 * plan.form.radius / 139.0
+    width = 0.5 * plan.form.k
     dash = (width * 1.1, width * 1.9) if subclass["name_is_proposal"] else ()
     first, last = subclass["start_deg"], subclass["end_deg"]
     colour = class_["colour"]["outline"]
@@ -53,7 +53,7 @@ def name(found: Name) -> list[ArcText]:
 def draw_pegs(chart: Record, plan: Plan, weak: float) -> Group:
     """Draw a peg between two classes that stay neighbours when participants are redrawn."""
     group = Group("pegs", kind="pegs")
-    ring = [class_ for class_ in chart["classes"] if class_["start_deg"] is not None]
+    ring = on_ring(chart["classes"])
     if len(ring) < 2:
         return group
     for here, there in zip(ring, ring[1:] + ring[:1], strict=True):
@@ -71,7 +71,7 @@ def peg_thickness(share: float | None, weak: float, plan: Plan) -> float:
     """Return how thick a peg is: none under `weak`, thin under `SURE`."""
     if share is None or share < weak:
         return 0.0
-    return (2.7 if share >= SURE else 0.9) * plan.form.radius / 139.0
+    return (2.7 if share >= SURE else 0.9) * plan.form.k
 
 
 def peg(plan: Plan, first: float, last: float, thick: float) -> Shape:

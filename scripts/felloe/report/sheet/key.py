@@ -3,24 +3,27 @@
 from collections.abc import Iterator
 
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE
-from felloe.report.sheet.beside import LEADING, Beside, hundred, shortened
+from felloe.report.chart import on_ring
+from felloe.report.sheet.beside import Beside, hundred
 from felloe.report.sheet.felloes import SURE
+from felloe.report.sheet.level import LEADING
 from felloe.report.sheet.name_fitting import proposal
-from felloe.report.sheet.paper import SMALLEST
+from felloe.report.sheet.paper import SMALLEST, Format
 from felloe.report.sheet.shapes import Group, Part, box, disc, line
-from felloe.report.sheet.spoke_fitting import LINE, Word, line_breaks
+from felloe.report.sheet.spoke_fitting import LINE, MIDDLE, Word, line_breaks
 from felloe.report.typeface.faces import BOLD, ITALIC, PLAIN
 
 COLUMNS = ("class", "peg", "subclass", "evidence", "colour", "word", "tree")
+LONGEST = 70.0  # millimetres of A3 that a name may take in a sentence of the key
 WIDTHS = {"peg": 1.45, "evidence": 1.2, "tree": 1.2, "colour": 0.85, "word": 0.95, "class": 1.0}
 
 
 def draw_key(beside: Beside) -> Group:
     """Explain one spoke part by part, numbered from the rim inwards, on a strip under the wheel."""
-    form, group, k = beside.plan.form, Group(kind="key"), beside.k
+    form, group, k = beside.form, Group(kind="key"), beside.form.k
     top = form.centre[1] + form.radius + 9.0 * k
     left, width = form.margin, form.width - 2 * form.margin
-    unit = width / sum(WIDTHS.get(name, 1.0) for name in COLUMNS)
+    unit = unit_of(form)
     word = example(beside)
     texts = key_texts(beside, word)
     x, y, lowest = left, top + 17.0 * k, 0.0
@@ -30,9 +33,9 @@ def draw_key(beside: Beside) -> Group:
         room = unit * WIDTHS.get(name, 1.0)
         group.add(*ICONS[name](beside, word, x, top + 7 * k))
         size = form.key
-        group.add(beside.text(f"{number}", x, y, size, BOLD, ACCENT))
-        indent = beside.setter.width("0", BOLD) * size + 0.45 * size
-        group.add(beside.text(beside.words[f"sheet.{name}"], x + indent, y, size, BOLD))
+        group.add(*beside.texts(f"{number}", x, y, size, BOLD, ACCENT))
+        indent = beside.width("0", size, BOLD) + 0.45 * size
+        group.add(*beside.texts(beside.words[f"sheet.{name}"], x + indent, y, size, BOLD))
         at = y + LEADING * size
         for text in texts[name]:
             parts, at = beside.block(text, x, at, room - 3.5 * k, size)
@@ -43,6 +46,11 @@ def draw_key(beside: Beside) -> Group:
     parts, _ = beside.block(closing, left, lowest + 1.2 * k, width, form.key, MUTED)
     group.add(*parts)
     return group
+
+
+def unit_of(form: Format) -> float:
+    """Return how wide a column of the key is whose share is 1."""
+    return (form.width - 2 * form.margin) / sum(WIDTHS.get(name, 1.0) for name in COLUMNS)
 
 
 def example(beside: Beside) -> Word:
@@ -59,13 +67,13 @@ def example(beside: Beside) -> Word:
 
 def key_texts(beside: Beside, word: Word) -> dict[str, list[str]]:
     """Return what stands under each number of the key."""
-    words, term = beside.words, word.entry
+    words, term, form = beside.words, word.entry, beside.form
     told = {
         "home": hundred(term["home_probability"]),
         "rival": hundred(term["rival_probability"]),
-        "own": word.class_["name"],
-        "other": term["rival_class_name"],
-        "term": term["label"],
+        "own": beside.shortened(word.class_["name"], LONGEST * form.k, form.key),
+        "other": beside.shortened(term["rival_class_name"] or "", LONGEST * form.k, form.key),
+        "term": beside.shortened(term["label"], LONGEST * form.k, form.key),
     }
     kind = "evidence_text" if term["rival_class"] else "evidence_sure"
     pegs = {"sure": round(100 * SURE), "weak": round(100 * beside.weak)}
@@ -79,7 +87,7 @@ def key_texts(beside: Beside, word: Word) -> dict[str, list[str]]:
 
 def gap_text(beside: Beside) -> list[str]:
     """Say what gaps between classes mean, in people."""
-    ring = [class_ for class_ in beside.chart["classes"] if class_["start_deg"] is not None]
+    ring = on_ring(beside.chart["classes"])
     joins = [
         [term for subclass in class_["subclasses"] for term in subclass["terms"]][-1]
         for class_ in ring
@@ -94,28 +102,26 @@ def gap_text(beside: Beside) -> list[str]:
 
 
 def _class_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
-    k, colour = beside.k, word.class_["colour"]
-    look = {"stroke": colour["outline"], "width": 2 * beside.plan.form.hairline}
+    k, colour = beside.form.k, word.class_["colour"]
+    look = {"stroke": colour["outline"], "width": 2 * beside.form.hairline}
     yield box(*beside.at(x, y - 5 * k), 24 * k, 10 * k, fill=PAPER, role="paper", **look)
     yield box(*beside.at(x, y - 5 * k), 3 * k, 10 * k, fill=colour["used"], **look)
     ways = line_breaks(proposal(word.class_), 2)
-    widths = [max(beside.setter.width(one, BOLD) for one in way) for way in ways]
-    fits = [
-        (min(1.15 * beside.plan.form.key, 19.0 * k / wide), way) for wide, way in zip(widths, ways)
-    ]
+    widths = [max(beside.width(one, 1.0, BOLD) for one in way) for way in ways]
+    fits = [(min(1.15 * beside.form.key, 19.0 * k / wide), way) for wide, way in zip(widths, ways)]
     size, way = max(fits)
     if size < SMALLEST:
         size = SMALLEST
-        way = tuple(shortened(beside, each, 19.0 * k, size, BOLD) for each in way)
+        way = tuple(beside.shortened(each, 19.0 * k, size, BOLD) for each in way)
     for at, each in enumerate(way):
-        low = y + (0.34 + (at - (len(way) - 1) / 2) * LINE) * size
-        yield beside.text(each, x + 13.5 * k, low, size, BOLD, INK, "middle")
+        low = y + (MIDDLE + (at - (len(way) - 1) / 2) * LINE) * size
+        yield from beside.texts(each, x + 13.5 * k, low, size, BOLD, INK, "middle")
 
 
 def _peg_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
-    k, hair = beside.k, beside.plan.form.hairline
+    k, hair = beside.form.k, beside.form.hairline
     labels = (f"{round(100 * SURE)}+", f"{round(100 * beside.weak)}+", "")
-    small = max(0.9 * beside.plan.form.key, SMALLEST)
+    small = max(0.9 * beside.form.key, SMALLEST)
     for at, (label, thick) in enumerate(zip(labels, (2.7 * k, 0.9 * k, 0.0))):
         start = x + at * 15 * k
         for left in (start, start + 8 * k):
@@ -125,25 +131,25 @@ def _peg_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
         if thick:
             corner = beside.at(start + 4 * k, y - thick / 2)
             yield box(*corner, 4 * k, thick, fill=MUTED, role="muted")
-        yield beside.text(label, start + 6 * k, y + 6.6 * k, small, PLAIN, MUTED, "middle")
+        yield from beside.texts(label, start + 6 * k, y + 6.6 * k, small, PLAIN, MUTED, "middle")
 
 
 def _subclass_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
-    k, colour = beside.k, word.class_["colour"]["outline"]
+    k, colour = beside.form.k, word.class_["colour"]["outline"]
     width = 0.5 * k
     ends = beside.at(x + 0.5, y - 5 * k), beside.at(x + 0.5, y + 5 * k)
     yield line(*ends, stroke=colour, width=width)
-    size = beside.plan.form.key
+    size = beside.form.key
     for at in range(6):
         dot = y - 5 * k + at * 2 * k
         yield line(beside.at(x + 12 * k, dot - width / 2), beside.at(x + 12 * k, dot + width / 2),
                    stroke=colour, width=width)  # fmt: skip
-    yield beside.text("abc", x + 2 * k, y + 0.3 * size, size)
-    yield beside.text("abc?", x + 13.5 * k, y + 0.3 * size, size, ITALIC, MUTED)
+    yield from beside.texts("abc", x + 2 * k, y + 0.3 * size, size)
+    yield from beside.texts("abc?", x + 13.5 * k, y + 0.3 * size, size, ITALIC, MUTED)
 
 
 def _evidence_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
-    k, own, term = beside.k, word.class_["colour"], word.entry
+    k, own, term = beside.form.k, word.class_["colour"], word.entry
     colours = {class_["id"]: class_["colour"]["used"] for class_ in beside.chart["classes"]}
     wide, high = 17 * k, 7 * k
     home, rival = term["home_probability"] or 0.0, term["rival_probability"] or 0.0
@@ -152,13 +158,13 @@ def _evidence_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[P
     if term["rival_class"] in colours and rival:
         room = wide * min(rival, 1 - home)
         yield box(corner[0] + wide * home, corner[1], room, high, fill=colours[term["rival_class"]])
-    look = {"stroke": own["outline"], "width": 1.5 * beside.plan.form.hairline}
+    look = {"stroke": own["outline"], "width": 1.5 * beside.form.hairline}
     yield box(*corner, wide, high, fill="", **look)
     yield box(*beside.at(x + wide + 3 * k, y - high / 2), 0.5 * wide, high, fill="", **look)
 
 
 def _colour_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
-    k, hair = beside.k, beside.plan.form.hairline
+    k, hair = beside.form.k, beside.form.hairline
     colour = word.entry["colour"]["picked"]
     if colour:
         yield disc(beside.at(x + 2.6 * k, y), 2.4 * k, fill=colour, stroke=INK, width=0.5 * hair)
@@ -167,19 +173,20 @@ def _colour_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Par
 
 
 def _word_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
-    width = beside.plan.form.width - 2 * beside.plan.form.margin
-    room = WIDTHS["word"] * width / sum(WIDTHS.get(name, 1.0) for name in COLUMNS) - 3.0 * beside.k
-    size = min(
-        beside.plan.form.words * 1.15, room / beside.setter.width(word.entry["label"], word.face)
+    width = beside.form.width - 2 * beside.form.margin
+    room = (
+        WIDTHS["word"] * width / sum(WIDTHS.get(name, 1.0) for name in COLUMNS)
+        - 3.0 * beside.form.k
     )
+    size = min(beside.form.words * 1.15, room / beside.width(word.entry["label"], 1.0, word.face))
     size = max(size, SMALLEST)
-    label = shortened(beside, word.entry["label"], room, size, word.face)
-    yield beside.text(label, x, y + 0.34 * size, size, word.face)
+    label = beside.shortened(word.entry["label"], room, size, word.face)
+    yield from beside.texts(label, x, y + MIDDLE * size, size, word.face)
 
 
 def _tree_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
-    k, colour = beside.k, word.class_["colour"]["outline"]
-    wide = beside.plan.form.branch * 1.3
+    k, colour = beside.form.k, word.class_["colour"]["outline"]
+    wide = beside.form.branch * 1.3
     ends = ((x, y - 3.5 * k), (x, y + 3.5 * k))
     joint = (x + 12 * k, y)
     for end in ends:

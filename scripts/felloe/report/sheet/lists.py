@@ -1,14 +1,20 @@
 """The lists beside a wheel: what is not settled or was moved, and names that had no room."""
 
 from dataclasses import replace
+from math import sqrt
 
 from felloe.ground.drawing import INK, MUTED
 from felloe.report.chart import Record, chart_terms
-from felloe.report.sheet.beside import LEADING, Beside, hundred, shortened
+from felloe.report.sheet.beside import Beside, hundred
+from felloe.report.sheet.level import LEADING
 from felloe.report.sheet.name_fitting import is_lone, letters_of
+from felloe.report.sheet.paper import Format
 from felloe.report.sheet.shapes import Anchor, Group, Text
 from felloe.report.sheet.spoke_fitting import face_of
-from felloe.report.typeface.faces import BOLD
+from felloe.report.typeface.faces import BOLD, PLAIN
+
+# millimetres of A3: the lowest line under the rim, what is kept free of it, the shortest line
+LOWEST, AWAY, NARROWEST = 4.0, 3.0, 18.0
 
 
 def unsettled(chart: Record) -> list[tuple[Record, Record]]:
@@ -29,19 +35,16 @@ def moved(chart: Record) -> list[tuple[Record, Record]]:
 
 def draw_unsettled(beside: Beside) -> Group:
     """List the words in bold and italics with their shares, beside the title."""
-    form, group, words = beside.plan.form, Group(kind="unsettled"), beside.words
+    form, group, words = beside.form, Group(kind="unsettled"), beside.words
     found = [*unsettled(beside.chart), *moved(beside.chart)]
     if not found:
         return group
-    size = form.key
-    x, y = form.width - form.margin - 68.0 * beside.k, form.margin + 0.75 * size
-    width = 68.0 * beside.k
-    group.add(beside.text(words["sheet.unsettled"], x, y, size, BOLD))
-    parts, y = beside.block(
-        words["sheet.unsettled_note"], x, y + LEADING * size, width, size, MUTED
-    )
-    group.add(*parts)
-    lowest = form.centre[1] - form.radius + 14.0 * beside.k
+    size, width = form.key, 68.0 * form.k
+    x, y = form.width - form.margin - width, form.margin + 0.75 * size
+    for text, color, face in (("unsettled", INK, BOLD), ("unsettled_note", MUTED, PLAIN)):
+        parts, y = beside.block(words[f"sheet.{text}"], x, y, width, size, color, face)
+        group.add(*parts)
+    lowest = form.centre[1] - form.radius + 14.0 * form.k
     rows = [_row(beside, x, width, class_, term) for class_, term in found]
     room = int((lowest - y) / (LEADING * size)) + 1
     shown = 0
@@ -53,25 +56,21 @@ def draw_unsettled(beside: Beside) -> Group:
         shown += 1
     if shown < len(rows):
         more = words.fill("sheet.more", number=len(rows) - shown)
-        group.add(beside.text(more, x, y, size, color=MUTED))
+        group.add(*beside.texts(more, x, y, size, color=MUTED))
     return group
 
 
 def _row(beside: Beside, x: float, width: float, class_: Record, term: Record) -> list[list[Text]]:
     """Return the lines of a word in the list, their heights still to be added."""
-    size, face = beside.plan.form.key, face_of(term)
+    size, face = beside.form.key, face_of(term)
+    label = beside.shortened(term["label"], 0.6 * width, size, face)
+    indent = beside.width(label, size, face) + 0.6 * size
     text = told_of(beside, class_, term)
-    label = term["label"]
-    indent = beside.setter.width(label, face) * size + 0.6 * size
-    first, *rest = beside.wrapped(text, width - indent, size) or [""]
-    if beside.setter.width(label, face) * size > 0.6 * width:
-        label = shortened(beside, label, 0.6 * width, size, face)
-        indent = beside.setter.width(label, face) * size + 0.6 * size
-        first, *rest = beside.wrapped(text, width - indent, size)
-    lines = [[beside.text(label, x, 0.0, size, face), beside.text(first, x + indent, 0.0, size)]]
-    for each in beside.wrapped(" ".join(rest), width - 2 * size, size):
-        lines.append([beside.text(each, x + 2 * size, 0.0, size)])
-    return lines
+    first, *rest = beside.hung(text, width - indent, width - 2 * size, size)
+    return [
+        [*beside.texts(label, x, 0.0, size, face), *beside.texts(first, x + indent, 0.0, size)],
+        *(beside.texts(each, x + 2 * size, 0.0, size) for each in rest),
+    ]
 
 
 def told_of(beside: Beside, class_: Record, term: Record) -> str:
@@ -91,20 +90,37 @@ def told_of(beside: Beside, class_: Record, term: Record) -> str:
 
 
 def draw_numbered(beside: Beside) -> Group:
-    """List the names that had no room on their arc."""
-    form, group = beside.plan.form, Group(kind="numbered")
-    if not beside.plan.numbered:
-        return group
-    size, y = form.key, form.centre[1] + form.radius - 24.0 * beside.k
-    rows = [f"{letters_of(number)}  {name}" for number, name in beside.plan.numbered]
+    """List the names that had no room on their arc, in the two corners under the wheel."""
+    form, group = beside.form, Group(kind="numbered")
+    size, told = form.key, beside.plan.numbered
+    rooms = corner_rooms(form)
+    shown = told if len(told) <= 2 * (len(rooms) - 1) else told[: 2 * (len(rooms) - 1) - 1]
+    rows = [f"{letters_of(number)}  {name}" for number, name in shown]
+    if len(shown) < len(told):
+        rows.append(beside.words.fill("sheet.more", number=len(told) - len(shown)))
     half = -(-len(rows) // 2) if len(rows) > 8 else len(rows)
-    for column, part in enumerate((rows[:half], rows[half:])):
-        x = form.margin if column == 0 else form.width - form.margin
-        anchor: Anchor = "start" if column == 0 else "end"
-        at = y
-        if part:
-            group.add(beside.text(beside.words["sheet.numbered"], x, at, size, BOLD, INK, anchor))
-        for row in part:
-            at += LEADING * size
-            group.add(beside.text(row, x, at, size, anchor=anchor))
+    for left, part in ((True, rows[:half]), (False, rows[half:])):
+        if not part:
+            continue
+        x = form.margin if left else form.width - form.margin
+        anchor: Anchor = "start" if left else "end"
+        # the last row is the lowest; higher up the wheel leaves less room
+        for row, (y, width) in zip([*part[::-1], beside.words["sheet.numbered"]], rooms):
+            face = BOLD if row == beside.words["sheet.numbered"] else PLAIN
+            text = beside.shortened(row, width, size, face)
+            group.add(*beside.texts(text, x, y, size, face, INK, anchor))
     return group
+
+
+def corner_rooms(form: Format) -> list[tuple[float, float]]:
+    """Return height on the paper and width of every line in a corner under the wheel, upwards."""
+    rooms: list[tuple[float, float]] = []
+    y = form.centre[1] + form.radius + LOWEST * form.k
+    while True:
+        down = y - form.key - form.centre[1]
+        reach = sqrt(max(0.0, form.radius**2 - down**2))
+        width = form.centre[0] - form.margin - reach - AWAY * form.k
+        if width < NARROWEST * form.k:
+            return rooms
+        rooms.append((y, width))
+        y -= LEADING * form.key

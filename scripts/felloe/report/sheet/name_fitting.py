@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from felloe.report.chart import Record
-from felloe.report.sheet.paper import A3, SMALLEST, STEP, Format, Rings
+from felloe.report.chart import Record, on_ring
+from felloe.report.sheet.paper import SMALLEST, STEP, Format, Rings
 from felloe.report.sheet.shapes import arc_degrees
-from felloe.report.sheet.spoke_fitting import LINE, line_breaks
+from felloe.report.sheet.spoke_fitting import LINE, MIDDLE, line_breaks
 from felloe.report.typeface.faces import BOLD, BOLD_ITALIC, ITALIC, PLAIN, Face
 from felloe.report.typeface.shaping import Typesetter
 
@@ -57,12 +57,7 @@ class Numbers:
 
 def gaps_before(chart: Record) -> dict[str, float]:
     """Return the gap before each subclass, degrees, by its id."""
-    ring = [
-        subclass
-        for class_ in chart["classes"]
-        for subclass in class_["subclasses"]
-        if subclass["start_deg"] is not None
-    ]
+    ring = on_ring([part for class_ in chart["classes"] for part in class_["subclasses"]])
     return {
         here["id"]: before["gap_after_deg"] or 0.0
         for before, here in zip(ring[-1:] + ring[:-1], ring, strict=True)
@@ -87,7 +82,7 @@ def has_name(subclass: Record, class_: Record) -> bool:
         return False
     if len(subclass["terms"]) == 1 and subclass["name_is_proposal"]:
         return False
-    whole = sum(1 for each in class_["subclasses"] if each["start_deg"] is not None) == 1
+    whole = len(on_ring(class_["subclasses"])) == 1
     return not (whole and (subclass["name_is_proposal"] or subclass["name"] == class_["name"]))
 
 
@@ -210,7 +205,7 @@ def fit_class(
     class_: Record, form: Format, rings: Rings, setter: Typesetter, numbers: Numbers
 ) -> Name:
     """Set the name of a class inside its felloe."""
-    k = form.radius / A3.radius
+    k = form.k
     room = Room(
         class_["start_deg"], class_["end_deg"], rings.tyre - 0.9 * k, rings.felloe + 0.9 * k,
         5.0 * k, form.classes,
@@ -228,7 +223,7 @@ def fit_subclass(
     numbers: Numbers,
 ) -> Name:
     """Set the name of a subclass over its arc; less than half of each gap beside it is its own."""
-    k = form.radius / A3.radius
+    k = form.k
     more = min(min(gaps) * OF_GAP, 1.2)
     first, last = subclass["start_deg"] - more, subclass["end_deg"] + more
     room = Room(first, last, *rings.names, 0.7 * k, form.subclasses)
@@ -259,6 +254,6 @@ def _named(
         number = numbers.next(name)
         sign = letters_of(number)
         size = min(room.largest, max(SMALLEST, 0.7 * room.largest))
-        at = (room.outer + room.inner) / 2 + (0.34 if inwards else -0.34) * size
+        at = (room.outer + room.inner) / 2 + (MIDDLE if inwards else -MIDDLE) * size
         fitted = (sign,), (at,), size
     return Name(group, *fitted, face, room.middle, inwards, number)

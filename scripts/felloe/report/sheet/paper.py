@@ -6,6 +6,7 @@ from felloe.report.sheet.shapes import POINT
 
 SMALLEST = 6.0 * POINT  # of anything on a sheet
 STEP = 0.25 * POINT
+A3_RADIUS = 139.0  # of the wheel on the largest sheet
 
 
 @dataclass(frozen=True)
@@ -67,9 +68,14 @@ class Format:
     margin: float
     clear: float
 
+    @property
+    def k(self) -> float:
+        """The scale beside A3, in which lengths of the drawing are told."""
+        return self.radius / A3_RADIUS
+
 
 A3 = Format(
-    name="a3", width=297.0, height=420.0, centre=(148.5, 199.0), radius=139.0, felloe=16.0,
+    name="a3", width=297.0, height=420.0, centre=(148.5, 199.0), radius=A3_RADIUS, felloe=16.0,
     tyre=2.8, name_depth=9.6, rim=4.4, dot=1.25, hub=0.26, tree=0.43, words=13.5 * POINT,
     classes=22 * POINT, subclasses=10.5 * POINT, title=27 * POINT, note=10 * POINT,
     key=8.6 * POINT, hairline=0.16, branch=0.34, margin=14.0, clear=0.14,
@@ -82,9 +88,6 @@ A4 = Format(
     classes=15.5 * POINT, subclasses=7.6 * POINT, title=19 * POINT, note=7.5 * POINT,
     key=6.4 * POINT, hairline=0.13, branch=0.26, margin=10.0, clear=0.05,
 )  # fmt: skip
-
-
-FORMATS = {"a3": A3, "a4": A4}
 
 
 @dataclass(frozen=True)
@@ -120,7 +123,7 @@ class Rings:
 
 def rings_of(form: Format) -> Rings:
     """Return the radii of a sheet."""
-    k = form.radius / A3.radius
+    k = form.k
     felloe = form.radius - form.felloe
     names = felloe - 0.9 * k, felloe - 0.9 * k - form.name_depth
     subclass = names[1] - 0.5 * k

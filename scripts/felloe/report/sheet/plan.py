@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from felloe.report.chart import Record
+from felloe.report.chart import Record, on_ring
 from felloe.report.sheet.name_fitting import (
     Name,
     Numbers,
@@ -12,7 +12,7 @@ from felloe.report.sheet.name_fitting import (
     has_name,
     is_lone,
 )
-from felloe.report.sheet.paper import A3, Format, Rings, rings_of
+from felloe.report.sheet.paper import Format, Rings, rings_of
 from felloe.report.sheet.spoke_fitting import TooSmall, Word, fit_words
 from felloe.report.typeface.shaping import Typesetter
 
@@ -69,9 +69,7 @@ def plan_sheet(chart: Record, form: Format, setter: Typesetter) -> Plan | list[T
     classes: dict[str, Name] = {}
     subclasses: dict[str, Name] = {}
     before = gaps_before(chart)
-    for class_ in chart["classes"]:
-        if class_["start_deg"] is None:
-            continue
+    for class_ in on_ring(chart["classes"]):
         if not is_lone(class_):
             classes[class_["id"]] = fit_class(class_, form, rings, setter, numbers)
         for subclass in class_["subclasses"]:
@@ -81,5 +79,5 @@ def plan_sheet(chart: Record, form: Format, setter: Typesetter) -> Plan | list[T
                     subclass, free, form, rings, setter, numbers
                 )
     innermost = min(word.inner for word in words)
-    leaf = min(form.tree * form.radius, innermost - 2.0 * form.radius / A3.radius)
+    leaf = min(form.tree * form.radius, innermost - 2.0 * form.k)
     return Plan(form, rings, leaf, words, classes, subclasses, tuple(numbers.given))

@@ -3,13 +3,13 @@
 from collections.abc import Sequence
 
 from felloe.errors import Fault, StudyError
-from felloe.ground.drawing import INK
 from felloe.report.chart import Record
 from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.mark_words import marked_title, marks_told
 from felloe.report.sheet.drawing import draw_sheet, faults_of_letters
-from felloe.report.sheet.paper import A3, A4
-from felloe.report.sheet.shapes import Group, Sheet, Text
+from felloe.report.sheet.level import Level
+from felloe.report.sheet.paper import A3, A4, Format
+from felloe.report.sheet.shapes import Group, Sheet
 from felloe.report.sheet.spoke_fitting import TooSmall
 from felloe.report.typeface.shaping import Typesetter
 
@@ -40,12 +40,19 @@ def a3_sheet(chart: Record, setter: Typesetter, weak: float) -> Sheet:
     """
     if faults := faults_of_letters(chart, setter):
         raise StudyError(faults)
-    words = interface_words(str(chart["language"]))
-    note, told = who_sorted(chart, words), described(chart, words)
-    drawn = draw_sheet(chart, A3, setter, note, told, weak=weak)
+    drawn = drawn_on(A3, chart, setter, weak)
     if isinstance(drawn, Sheet):
         return drawn
     raise StudyError([fault_of(each) for each in drawn])
+
+
+def drawn_on(
+    form: Format, chart: Record, setter: Typesetter, weak: float
+) -> Sheet | list[TooSmall]:
+    """Draw a chart on a size of paper, or name the terms that have no room there."""
+    words = interface_words(chart["language"])
+    note, told = who_sorted(chart, words), described(chart, words)
+    return draw_sheet(chart, form, setter, note, told, weak=weak)
 
 
 def fault_of(small: TooSmall) -> Fault:
@@ -65,35 +72,28 @@ def a4_sheet(chart: Record, setter: Typesetter, weak: float) -> tuple[Sheet, lis
     dropped : list of str
         These labels.
     """
-    words = interface_words(str(chart["language"]))
-    note, told = who_sorted(chart, words), described(chart, words)
-    drawn = draw_sheet(chart, A4, setter, note, told, weak=weak)
+    drawn = drawn_on(A4, chart, setter, weak)
     if isinstance(drawn, Sheet):
         return drawn, []
     labels = [each.label for each in drawn]
-    return excuse(chart, labels, setter, words), labels
+    return excuse(chart, labels, setter), labels
 
 
-def excuse(chart: Record, labels: Sequence[str], setter: Typesetter, words: Words) -> Sheet:
+def excuse(chart: Record, labels: Sequence[str], setter: Typesetter) -> Sheet:
     """Return the page that stands where A4 has no room."""
+    words, level = interface_words(chart["language"]), Level(setter, A4)
     named = ", ".join(labels[:SHOWN])
     if len(labels) > SHOWN:
         named = words.fill("sheet.no_a4_others", labels=named)
-    lines = [chart["title"], words["sheet.no_a4"], named, words["sheet.print_a3"]]
+    told = [chart["title"], words["sheet.no_a4"], named, words["sheet.print_a3"]]
     group, size, y = Group("sheet", kind="sheet"), A4.note * 1.3, 30.0
-    for text in lines:
-        line = ""
-        for word in [*text.split(), ""]:
-            longer = f"{line} {word}".strip()
-            if word and setter.width(longer) * size <= A4.width - 2 * A4.margin:
-                line = longer
-                continue
-            group.add(Text(line, A4.margin - A4.centre[0], y - A4.centre[1], size, INK))
-            line, y = word, y + 1.3 * size
+    for text in told:
+        lines, y = level.block(text, A4.margin, y, A4.width - 2 * A4.margin, size)
+        group.add(*lines)
         y += size
     return Sheet(
-        A4.width, A4.height, A4.centre, marked_title(chart, words), " ".join(lines),
-        str(chart["language"]), group,
+        A4.width, A4.height, A4.centre, marked_title(chart, words), " ".join(told),
+        chart["language"], group,
     )  # fmt: skip
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from felloe.ground.drawing import INK, MUTED, RULE
-from felloe.report.chart import Record
+from felloe.report.chart import Record, on_ring
 from felloe.report.sheet.plan import Plan
 from felloe.report.sheet.shapes import (
     Anchor,
@@ -35,7 +35,7 @@ def draw_spoke(word: Word, plan: Plan, sides: Sides, title: str) -> Group:
 
 def ray(word: Word, plan: Plan) -> Shape:
     """Return the hairline that leads from the tree to the word."""
-    k = plan.form.radius / 139.0
+    k = plan.form.k
     ends = place(plan.leaf, word.middle), place(max(word.inner - GAP * k, plan.leaf), word.middle)
     return line(*ends, stroke=RULE, width=plan.form.hairline, role="rule")
 
@@ -78,7 +78,7 @@ def evidence(word: Word, plan: Plan, sides: Sides) -> list[Shape]:
     Open where the committee moved it.
     """
     term, (outer, inner) = word.entry, plan.rings.rim
-    free = arc_degrees(0.35 * plan.form.radius / 139.0, inner)
+    free = arc_degrees(0.35 * plan.form.k, inner)
     first, last = term["start_deg"] + free, term["end_deg"] - free
     widest = arc_degrees(3.2 * (outer - inner), inner)
     if last - first > widest:  # few terms: a piece stays a piece
@@ -116,5 +116,5 @@ def class_sides(chart: Record) -> Sides:
         colour = str(class_["colour"]["used"])
         return lambda at: (colour, (middle - at) % 360.0 > 180.0)
 
-    ring = [class_ for class_ in chart["classes"] if class_["start_deg"] is not None]
+    ring = on_ring(chart["classes"])
     return {class_["id"]: side_of(class_) for class_ in ring}

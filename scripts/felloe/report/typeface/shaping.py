@@ -4,6 +4,7 @@ import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -277,6 +278,33 @@ def runs_backwards(text: str) -> bool:
             "in words."
         )
     return backwards
+
+
+def one_way(text: str) -> list[str]:
+    """
+    Split a line into stretches that each run in one direction, in the order of reading.
+
+    Signs between letters of the same direction go with these; others, and digits, go from left
+    to right. Blanks stay with the stretch before them.
+    """
+    ways = [way_of(one) for one in text]
+    told = [at for at, way in enumerate(ways) if way is not None]
+    for at, after in pairwise(told):
+        if ways[at] and ways[after]:
+            ways[at:after] = [True] * (after - at)
+    parts: list[tuple[bool, str]] = []
+    for one, way in zip(text, ways, strict=True):
+        if parts and (one == " " or bool(way) == parts[-1][0]):
+            parts[-1] = parts[-1][0], parts[-1][1] + one
+        else:
+            parts.append((bool(way), one))
+    return [part for _, part in parts] or [""]
+
+
+def way_of(one: str) -> bool | None:
+    """Return whether a letter runs from right to left; None for a sign that runs with others."""
+    kind = unicodedata.bidirectional(one)
+    return kind in RIGHT_TO_LEFT if kind in (RIGHT_TO_LEFT | LEFT_TO_RIGHT) else None
 
 
 def is_plain(text: str) -> bool:
