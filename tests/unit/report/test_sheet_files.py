@@ -1,5 +1,6 @@
 """The files of a sheet, read by programs that others made."""
 
+import copy
 import io
 import re
 from xml.etree import ElementTree
@@ -9,6 +10,10 @@ import pytest
 from draw_wheel import main as draw
 from felloe.report.chart import chart_terms, write_chart
 from felloe.report.sheet.name_fitting import has_name, is_lone
+from felloe.report.sheet.pdf import pdf_of
+from felloe.report.sheet.sheets import a3_sheet
+from felloe.report.typeface.faces import FACES
+from felloe.report.typeface.shaping import Typesetter, typesetter
 from PIL import Image
 from test_chart import chart_of
 
@@ -157,3 +162,39 @@ def test_a_picture_is_neither_blank_nor_inked_all_over(drawn):
 def test_the_same_bytes_come_again(drawn, chart, tmp_path):
     again = files(tmp_path, chart, bleed=3.0)
     assert [n for n in NAMES if drawn[n].read_bytes() != again[n].read_bytes()] == []
+
+
+def test_lines_of_a_pdf_are_as_wide_as_they_were_planned(chart, monkeypatch):
+    # fpdf2's own measure of each line that it writes, with what is switched on just then
+    from fpdf import FPDF
+
+    written, setter = [], typesetter()
+    plain = FPDF.text
+
+    def spy(self, x, y, text=""):
+        written.append((text, self.get_string_width(text), self.font_size, self.font_family))
+        return plain(self, x, y, text)
+
+    monkeypatch.setattr(FPDF, "text", spy)
+    kerned = copy.deepcopy(chart)
+    for _, _, term in chart_terms(kerned):
+        term["label"] = "AVATAR To We"
+    pdf_of(a3_sheet(kerned, setter, 0.5), setter)
+    of_terms = [width / size for text, width, size, _ in written if text == "AVATAR To We"]
+    planned = [setter.width("AVATAR To We", face) for face in FACES]
+    assert len(of_terms) >= 40
+    assert all(min(abs(width - one) for one in planned) < 2e-3 for width in of_terms)
+
+
+def test_fonts_of_like_names_are_told_apart_in_a_pdf(tmp_path, chart):
+    from felloe.report.typeface.faces import behind_folder
+
+    for name in ("My-Font.ttf", "MyFont.ttf", "+.ttf"):
+        source = "DejaVuSans.ttf" if name == "My-Font.ttf" else "STIXGeneral.ttf"
+        (tmp_path / name).write_bytes((behind_folder() / source).read_bytes())
+    setter = Typesetter((tmp_path / "My-Font.ttf", tmp_path / "MyFont.ttf", tmp_path / "+.ttf"))
+    odd = copy.deepcopy(chart)
+    first, second, *_ = [term for _, _, term in chart_terms(odd)]
+    first["label"], second["label"] = "\u05d0\u05d1", "\u2a6f\u2a70"
+    text = pypdf.PdfReader(io.BytesIO(pdf_of(a3_sheet(odd, setter, 0.5), setter))).pages[0]
+    assert "\u2a6f\u2a70" in text.extract_text()

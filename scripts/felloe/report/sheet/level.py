@@ -58,6 +58,8 @@ class Level:
 
         So a name from right to left keeps its place in a sentence that runs the other way.
         """
+        if not text.strip():
+            return []
         parts = self._parts(text, size, face)
         role = ROLES.get(color, "")
         if len(parts) == 1:

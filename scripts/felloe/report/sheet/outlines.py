@@ -31,6 +31,12 @@ def outlined(part: Text | ArcText, setter: Typesetter) -> Iterator[Shape]:
             yield Shape(steps, fill=part.color, role=part.role)
 
 
+def as_shape(part: Text | ArcText, setter: Typesetter) -> Shape:
+    """Return a text as one shape: all its glyphs."""
+    steps = tuple(step for glyph in outlined(part, setter) for step in glyph.steps)
+    return Shape(steps, fill=part.color, role=part.role)
+
+
 def straight(part: Text, setter: Typesetter) -> list[Transform]:
     """Return where each glyph of a straight line stands."""
     line = setter.line(part.text, part.face)

@@ -1,11 +1,11 @@
 """A sheet as PDF: live text in embedded fonts, page boxes, the same bytes each time."""
 
 import datetime
-import re
 from collections.abc import Iterable
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from felloe.report.sheet.outlines import outlined
+from felloe.report.sheet.outlines import as_shape
 from felloe.report.sheet.shapes import (
     POINT,
     ArcText,
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 # A date that says nothing: a file's bytes may not depend on when it was made.
 UNDATED = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)
-EDITABLE = (".ttf", ".ttc")  # fonts whose letters stay text; others are drawn, with text unseen
+EDITABLE = (".ttf", ".ttc")  # fonts whose letters stay text; those of others are drawn alone
 
 
 def pdf_of(sheet: Sheet, setter: Typesetter, bleed: float = 0.0) -> bytes:
@@ -56,6 +56,7 @@ def pdf_of(sheet: Sheet, setter: Typesetter, bleed: float = 0.0) -> bytes:
     pdf.set_auto_page_break(False)
     pdf.set_margin(0)
     pdf.add_page()
+    pdf.set_text_shaping(True)  # here: within a context it would end with that
     page: Any = pdf.pages[1]
     page.trim_box = page_box(bleed, bleed, wide - bleed, high - bleed)
     page.bleed_box = page_box(0.0, 0.0, wide, high)
@@ -74,7 +75,7 @@ class _Writer:
 
     def __init__(self, pdf: "FPDF", setter: Typesetter, x: float, y: float) -> None:
         self.pdf, self.setter, self.x, self.y = pdf, setter, x, y
-        self.fonts: dict[tuple[str, str], str] = {}
+        self.fonts: dict[Path, str] = {}
 
     def parts(self, parts: Iterable[Part]) -> None:
         """Draw some parts."""
@@ -86,8 +87,7 @@ class _Writer:
             elif isinstance(part, Text) and self.is_editable(part):
                 self.text(part, unseen=False)
             else:
-                for glyph in outlined(part, self.setter):
-                    self.shape(glyph)
+                self.shape(as_shape(part, self.setter))
                 self.text(level(part) if isinstance(part, ArcText) else part, unseen=True)
 
     def is_editable(self, part: Text) -> bool:
@@ -156,12 +156,10 @@ class _Writer:
         path = self.setter.chain(part.face)[number]
         if path.suffix.lower() not in EDITABLE:
             return None
-        key = str(path), ""
-        if key not in self.fonts:
-            self.fonts[key] = re.sub(r"\W", "", path.stem).lower()
-            self.pdf.add_font(self.fonts[key], "", str(path))
-            self.pdf.set_text_shaping(True)
-        return self.fonts[key]
+        if path not in self.fonts:
+            self.fonts[path] = f"font{len(self.fonts)}"
+            self.pdf.add_font(self.fonts[path], "", str(path))
+        return self.fonts[path]
 
 
 def level(part: ArcText) -> Text:

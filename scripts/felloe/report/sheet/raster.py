@@ -4,7 +4,7 @@ import io
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from felloe.report.sheet.outlines import outlined
+from felloe.report.sheet.outlines import as_shape
 from felloe.report.sheet.shapes import POINT, Shape, Sheet, arc_as_curves, leaves
 from felloe.report.typeface.shaping import Typesetter
 
@@ -98,9 +98,7 @@ def shapes(sheet: Sheet, setter: Typesetter) -> list[Shape]:
         if isinstance(part, Shape):
             found.append(part)
             continue
-        steps = tuple(step for glyph in outlined(part, setter) for step in glyph.steps)
-        if steps:
-            found.append(Shape(steps, fill=part.color))
+        found.append(as_shape(part, setter))
     return found
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from xml.sax.saxutils import escape, quoteattr
 
 from felloe.report.sheet.name_fitting import TRACKING
-from felloe.report.sheet.outlines import outlined
+from felloe.report.sheet.outlines import as_shape
 from felloe.report.sheet.shapes import (
     ArcText,
     Group,
@@ -110,8 +110,7 @@ class _Writer:
             elif isinstance(part, Shape):
                 yield indent + shape_element(part)
             elif self.outlines:
-                for glyph in outlined(part, self.setter):
-                    yield indent + shape_element(glyph)
+                yield indent + shape_element(as_shape(part, self.setter))
             else:
                 yield indent + self.text(part)
 

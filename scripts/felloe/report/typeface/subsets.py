@@ -104,6 +104,7 @@ def subset_of(used: Used) -> bytes:
     logging.getLogger("fontTools.subset").setLevel(logging.ERROR)  # tables of editors are dropped
     options = subset.Options()
     options.recalc_timestamp = False
+    options.font_number = 0  # of a collection, as everywhere
     options.hinting = False
     options.name_IDs = ["*"]
     options.notdef_outline = True
