@@ -163,6 +163,12 @@ def read_spans(path: str | Path) -> dict[str, tuple[float, float]]:
 
 
 def from_a_boundary(rows: Sequence[Row]) -> list[Row]:
-    """Return the rows of a ring, beginning where one class follows another."""
-    begin = next((i for i in range(len(rows)) if rows[i - 1]["class"] != rows[i]["class"]), 0)
+    """Return the rows of a ring, beginning where one class, else one subclass, follows another."""
+    seams = (
+        i
+        for tier in ("class", "subclass")
+        for i in range(len(rows))
+        if rows[i - 1][tier] != rows[i][tier]
+    )
+    begin = next(seams, 0)
     return [*rows[begin:], *rows[:begin]]

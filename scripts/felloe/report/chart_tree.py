@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-import numpy as np
-
 from felloe.ground.files.tables import Row
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.tree import Tree
@@ -31,20 +29,24 @@ def tree_entry(
         id and a merge by its place in the list, the height, and whether the data carry the
         join: empty for one that only the committee has made, and for the root.
     """
-    n, gone = len(tree.terms), frozenset(moved)
-    settled = {members - gone: row for members, row in support.items()}
-    terms = np.array(tree.terms, dtype=object)
+    gone = frozenset(moved)
+    settled: dict[frozenset[str], Row] = {}
+    for members in sorted(support, key=len):  # the lowest node that holds them
+        settled.setdefault(members - gone, support[members])
+    below: list[frozenset[str]] = [frozenset((term,)) for term in tree.terms]
     merges = []
-    for (left, right, height, _), inside in zip(tree.Z.tolist(), tree.members(), strict=True):
-        members = frozenset(terms[inside].tolist())
-        row = support.get(members) or settled.get(members - gone)
-        whole = len(members - gone) == n - len(gone)
+    for left, right, height, _ in tree.Z.tolist():
+        sides = below[int(left)], below[int(right)]
+        below.append(sides[0] | sides[1])
+        # where one side holds nothing but what was moved, the committee made the join
+        of_data = all(side - gone for side in sides) and below[-1] != frozenset(tree.terms)
+        row = settled.get(below[-1] - gone) if of_data else None
         merges.append(
             {
                 "left": ref(int(left), tree.terms),
                 "right": ref(int(right), tree.terms),
                 "height": round(float(height), DISTANCE_DECIMALS),
-                "supported": bool(row["supported"]) if row and not whole else None,
+                "supported": bool(row["supported"]) if row else None,
             }
         )
     return {"merges": merges}

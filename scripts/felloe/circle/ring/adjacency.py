@@ -1,7 +1,8 @@
 """How sure the neighbours on a circle are: classes around the circles of redrawn participants."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 
@@ -32,6 +33,11 @@ class Adjacency:
 
     classes: tuple[str, ...]
     shares: Floats
+
+    def pairs(self) -> Iterator[tuple[str, str, float]]:
+        """Yield each two classes once, with their share."""
+        for one, other in combinations(self.classes, 2):
+            yield one, other, self.of(one, other)
 
     def of(self, one: str, other: str) -> float:
         """Return the share of two classes."""

@@ -147,14 +147,7 @@ def write_order(path: str | Path, outer: OuterRing, layout: Layout) -> None:
 
 def write_class_neighbours(path: str | Path, support: Adjacency) -> None:
     """Write how often each two classes are neighbours."""
-    CLASS_NEIGHBOURS.write(
-        path,
-        (
-            (one, other, support.of(one, other))
-            for i, one in enumerate(support.classes)
-            for other in support.classes[i + 1 :]
-        ),
-    )
+    CLASS_NEIGHBOURS.write(path, support.pairs())
 
 
 def read_class_neighbours(path: str | Path, classes: tuple[str, ...]) -> Adjacency:
@@ -171,9 +164,22 @@ def read_class_neighbours(path: str | Path, classes: tuple[str, ...]) -> Adjacen
     Returns
     -------
     Adjacency
+
+    Raises
+    ------
+    DifferentTerms
+        If the table is about other classes.
     """
-    shares = np.zeros((len(classes), len(classes)))
-    for row in CLASS_NEIGHBOURS.read(path):
+    rows, shares = CLASS_NEIGHBOURS.read(path), np.zeros((len(classes), len(classes)))
+    told = {row[name] for row in rows for name in ("class", "other_class")}
+    if len(classes) > 1:  # one class has no neighbours
+        check_same(
+            Terms(sorted(told)),
+            Terms(sorted(classes)),
+            CLASS_NEIGHBOURS.path,
+            "the chart's classes",
+        )
+    for row in rows:
         one, other = classes.index(row["class"]), classes.index(row["other_class"])
         shares[one, other] = shares[other, one] = row["support"]
     return Adjacency(classes, shares)
@@ -193,9 +199,5 @@ def write_adjacency(path: str | Path, support: Adjacency, pairs: Iterable[tuple[
     drawn = {frozenset(pair) for pair in pairs}
     ADJACENCY.write(
         path,
-        (
-            (one, other, support.of(one, other), frozenset((one, other)) in drawn)
-            for i, one in enumerate(support.classes)
-            for other in support.classes[i + 1 :]
-        ),
+        ((*pair, frozenset(pair[:2]) in drawn) for pair in support.pairs()),
     )

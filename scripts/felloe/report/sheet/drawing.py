@@ -7,7 +7,7 @@ from felloe.report.mark_words import marked_title
 from felloe.report.sheet.beside import Beside, hundred
 from felloe.report.sheet.felloes import draw_felloe, draw_pegs, draw_subclass
 from felloe.report.sheet.head import draw_centre, draw_head
-from felloe.report.sheet.hub import draw_hub, share_labels
+from felloe.report.sheet.hub import draw_hub, share_labels, tells_shares
 from felloe.report.sheet.key import draw_key
 from felloe.report.sheet.lists import draw_numbered, draw_unsettled
 from felloe.report.sheet.paper import SMALLEST, Format
@@ -98,7 +98,7 @@ def draw_labels(beside: Beside) -> Group:
     group, plan = Group(kind="shares"), beside.plan
     ring = on_ring(beside.chart["classes"])
     gaps = [(class_["gap_after_deg"] or 0.0, class_["end_deg"]) for class_ in ring]
-    if not gaps:
+    if not gaps or not tells_shares(beside.chart):
         return group
     gap, end = max(gaps)
     size = 0.86 * plan.form.key

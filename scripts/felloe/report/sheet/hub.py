@@ -24,8 +24,6 @@ class Node:
     term : str
         Empty for a join.
     children : list of Node
-    first, last : int
-        Places around the circle of its terms, from the tree's own start.
     angle : float
     """
 
@@ -107,13 +105,19 @@ def _cut(root: Node, order: list[str]) -> int:
     return 0
 
 
+def tells_shares(chart: Record) -> bool:
+    """Return whether heights are shares of people; those of some linkages grow beyond 1."""
+    return all(merge["height"] <= 1.0 for merge in chart["tree"]["merges"])
+
+
 def draw_hub(chart: Record, plan: Plan) -> Group:
     """Draw the circles of shares, the branches, and a mark on every join."""
     middles = {word.entry["id"]: word.middle % 360.0 for word in plan.words}
     colours = {word.entry["id"]: word.class_["colour"]["outline"] for word in plan.words}
     owner = {word.entry["id"]: word.class_["id"] for word in plan.words}
     group = Group("hub", kind="hub")
-    group.add(*circles(plan))
+    if tells_shares(chart):
+        group.add(*circles(plan))
     root = tree_of(chart, middles)
     if root is None or root.term:
         return group
@@ -125,11 +129,13 @@ def draw_hub(chart: Record, plan: Plan) -> Group:
         classes = {owner[term] for term in terms}
         return colours[terms[0]] if len(classes) == 1 else MUTED
 
+    top = 1.0 if tells_shares(chart) else root.height
+
     def visit(node: Node) -> None:
         colour = colour_of(node)
-        radius = radius_of(node.height, plan.leaf)
+        radius = radius_of(node.height / top, plan.leaf)
         for child in node.children:
-            inner = plan.leaf if child.term else radius_of(child.height, plan.leaf)
+            inner = plan.leaf if child.term else radius_of(child.height / top, plan.leaf)
             own = colour_of(child)
             branches.add(branch(node.angle, radius, child.angle, max(inner, radius), own, plan))
             if child.children:

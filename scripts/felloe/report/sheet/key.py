@@ -6,10 +6,11 @@ from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE
 from felloe.report.chart import on_ring
 from felloe.report.sheet.beside import Beside, hundred
 from felloe.report.sheet.felloes import SURE
+from felloe.report.sheet.hub import tells_shares
 from felloe.report.sheet.level import LEADING
 from felloe.report.sheet.name_fitting import proposal
 from felloe.report.sheet.paper import SMALLEST, Format
-from felloe.report.sheet.shapes import Group, Part, box, disc, line
+from felloe.report.sheet.shapes import Group, Look, Part, box, disc, line
 from felloe.report.sheet.spoke_fitting import LINE, MIDDLE, Word, line_breaks
 from felloe.report.typeface.faces import BOLD, ITALIC, PLAIN
 
@@ -81,7 +82,8 @@ def key_texts(beside: Beside, word: Word) -> dict[str, list[str]]:
         "class": [beside.words["sheet.class_text"]],
         "peg": [beside.words.fill("sheet.peg_text", **pegs), *gap_text(beside)],
         "evidence": [beside.words.fill(f"sheet.{kind}", **told)],
-        **{each: [words[f"sheet.{each}_text"]] for each in ("subclass", "colour", "word", "tree")},
+        **{each: [words[f"sheet.{each}_text"]] for each in ("subclass", "colour", "word")},
+        "tree": [words["sheet.tree_text" if tells_shares(beside.chart) else "sheet.tree_plain"]],
     }
 
 
@@ -94,7 +96,7 @@ def gap_text(beside: Beside) -> list[str]:
     ]
     heights = [term["join_height_to_next"] for term in joins]
     known = [1.0 - height for height in heights if height is not None]
-    if len(ring) < 2 or not known:
+    if len(ring) < 2 or not known or not tells_shares(beside.chart):
         return []
     least, most = hundred(max(0.0, min(known))), hundred(max(0.0, max(known)))
     key = "gap_alike" if least == most else "gap_text"
@@ -126,8 +128,8 @@ def _peg_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
         start = x + at * 15 * k
         for left in (start, start + 8 * k):
             corner = beside.at(left, y - 3 * k)
-            look: dict[str, float | str] = {"stroke": MUTED, "width": 1.5 * hair, "role": "open"}
-            yield box(*corner, 4 * k, 6 * k, fill=PAPER, **look)
+            look: Look = {"fill": PAPER, "stroke": MUTED, "width": 1.5 * hair, "role": "open"}
+            yield box(*corner, 4 * k, 6 * k, **look)
         if thick:
             corner = beside.at(start + 4 * k, y - thick / 2)
             yield box(*corner, 4 * k, thick, fill=MUTED, role="muted")

@@ -1,6 +1,5 @@
 """How the names of groups are set along their arcs, and which stand in a list instead."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from felloe.report.chart import Record, on_ring
@@ -8,7 +7,7 @@ from felloe.report.sheet.paper import SMALLEST, STEP, Format, Rings
 from felloe.report.sheet.shapes import arc_degrees
 from felloe.report.sheet.spoke_fitting import LINE, MIDDLE, line_breaks
 from felloe.report.typeface.faces import BOLD, BOLD_ITALIC, ITALIC, PLAIN, Face
-from felloe.report.typeface.shaping import Typesetter
+from felloe.report.typeface.shaping import Line, Typesetter
 
 TRACKING = 0.012  # between letters on an arc, in sizes of the type
 OF_GAP = 0.4  # of the gap on each side that the name of a subclass may use
@@ -94,7 +93,7 @@ def hangs(middle: float) -> bool:
 @dataclass(frozen=True)
 class Room:
     """
-    The room of a name along an arc.
+    The room of a name along an arc, and how its letters look.
 
     Attributes
     ----------
@@ -106,6 +105,7 @@ class Room:
         Kept free at both ends together, in millimetres.
     largest : float
         Size of the type.
+    face : Face
     """
 
     first: float
@@ -114,15 +114,64 @@ class Room:
     inner: float
     free: float
     largest: float
+    face: Face
 
     @property
     def middle(self) -> float:
         """Degrees."""
         return (self.first + self.last) / 2
 
+    @property
+    def inwards(self) -> bool:
+        """Whether letters stand with their heads towards the centre."""
+        return hangs(self.middle)
+
+
+@dataclass(frozen=True)
+class Block:
+    """
+    The lines of a name, shaped, the outermost first; lengths in sizes of the type.
+
+    Attributes
+    ----------
+    lines : tuple of Line
+    inwards : bool
+    """
+
+    lines: tuple[Line, ...]
+    inwards: bool
+
+    @property
+    def reach(self) -> tuple[float, float]:
+        """How far the ink lies outside the outermost baseline, and inside the innermost."""
+        first, last = self.lines[0], self.lines[-1]
+        return (first.bottom, last.top) if self.inwards else (first.top, last.bottom)
+
+    @property
+    def depth(self) -> float:
+        """From the outermost ink to the innermost."""
+        return (len(self.lines) - 1) * LINE + sum(self.reach)
+
+    def baselines(self, room: Room, size: float) -> tuple[float, ...]:
+        """Return the radii of the baselines that put the ink into the middle of the room."""
+        edge = (room.outer + room.inner) / 2 + self.depth * size / 2
+        return tuple(edge - (self.reach[0] + at * LINE) * size for at in range(len(self.lines)))
+
+    def fits(self, room: Room, size: float) -> bool:
+        """Return whether the ink stays in the room at a size."""
+        if self.depth * size > room.outer - room.inner + 1e-9:
+            return False
+        for line, radius in zip(self.lines, self.baselines(room, size), strict=True):
+            # heads towards the centre stand on the shorter arc
+            narrow = radius - (line.top if self.inwards else line.bottom) * size
+            width = (line.width + TRACKING * len(line.glyphs)) * size + room.free
+            if arc_degrees(width, narrow) > room.last - room.first:
+                return False
+        return True
+
 
 def fit_name(
-    name: str, face: Face, room: Room, setter: Typesetter
+    name: str, room: Room, setter: Typesetter
 ) -> tuple[tuple[str, ...], tuple[float, ...], float] | None:
     """
     Set a name along an arc, as large as it can be.
@@ -132,73 +181,25 @@ def fit_name(
     (lines, radii of their baselines, size) or None
         Lines from the outermost inwards; None if it has no room at the smallest size.
     """
-    inwards = hangs(room.middle)
-    best = None
-    for ways in line_breaks(name):
-        lines = ways[::-1] if inwards else ways
-        size = _largest(lines, face, room, setter, inwards)
-        worth = size * 0.94 ** (len(lines) - 1)
-        if size >= SMALLEST - 1e-9 and (best is None or worth > best[0]):
-            best = worth, lines, size
-    if best is None:
-        return None
-    _, lines, size = best
-    return lines, _baselines(lines, face, room, setter, inwards, size), size
+    best: tuple[float, tuple[str, ...], tuple[float, ...], float] | None = None
+    for way in line_breaks(name):
+        texts = way[::-1] if room.inwards else way
+        block = Block(tuple(setter.line(text, room.face) for text in texts), room.inwards)
+        size = largest_size(block, room)
+        worth = size * 0.94 ** (len(texts) - 1)
+        if size and (best is None or worth > best[0]):
+            best = worth, texts, block.baselines(room, size), size
+    return best and best[1:]
 
 
-def _largest(
-    lines: Sequence[str], face: Face, room: Room, setter: Typesetter, inwards: bool
-) -> float:
+def largest_size(block: Block, room: Room) -> float:
+    """Return the largest size at which a name fits; 0 if it fits at none."""
     size = room.largest
     while size >= SMALLEST - 1e-9:
-        radii = _baselines(lines, face, room, setter, inwards, size)
-        if all(
-            _holds(text, face, radius, room, setter, inwards, size)
-            for text, radius in zip(lines, radii, strict=True)
-        ) and _deep_enough(lines, face, radii, room, setter, inwards, size):
+        if block.fits(room, size):
             return size
         size -= STEP
     return 0.0
-
-
-def _baselines(
-    lines: Sequence[str], face: Face, room: Room, setter: Typesetter, inwards: bool, size: float
-) -> tuple[float, ...]:
-    """Return the radii of the baselines that put the lines' ink into the middle of the room."""
-    shaped = [setter.line(text, face) for text in lines]
-    if inwards:  # the outermost line's foot is outermost
-        out, into = shaped[0].bottom, shaped[-1].top
-    else:
-        out, into = shaped[0].top, shaped[-1].bottom
-    spread = (len(lines) - 1) * LINE
-    middle = (room.outer + room.inner) / 2
-    top = middle + (spread + out + into) * size / 2
-    return tuple(top - (out + at * LINE) * size for at in range(len(lines)))
-
-
-def _holds(
-    text: str, face: Face, radius: float, room: Room, setter: Typesetter, inwards: bool, size: float
-) -> bool:
-    line = setter.line(text, face)
-    # heads towards the centre stand on the shorter arc
-    narrow = radius - (line.top if inwards else line.bottom) * size
-    width = (line.width + TRACKING * len(line.glyphs)) * size + room.free
-    return arc_degrees(width, narrow) <= room.last - room.first
-
-
-def _deep_enough(
-    lines: Sequence[str],
-    face: Face,
-    radii: Sequence[float],
-    room: Room,
-    setter: Typesetter,
-    inwards: bool,
-    size: float,
-) -> bool:
-    first, last = setter.line(lines[0], face), setter.line(lines[-1], face)
-    outer = radii[0] + (first.bottom if inwards else first.top) * size
-    inner = radii[-1] - (last.top if inwards else last.bottom) * size
-    return outer <= room.outer + 1e-9 and inner >= room.inner - 1e-9
 
 
 def fit_class(
@@ -208,10 +209,9 @@ def fit_class(
     k = form.k
     room = Room(
         class_["start_deg"], class_["end_deg"], rings.tyre - 0.9 * k, rings.felloe + 0.9 * k,
-        5.0 * k, form.classes,
+        5.0 * k, form.classes, BOLD_ITALIC if class_["name_is_proposal"] else BOLD,
     )  # fmt: skip
-    face = BOLD_ITALIC if class_["name_is_proposal"] else BOLD
-    return _named(class_, proposal(class_), face, room, setter, numbers)
+    return _named(class_, room, setter, numbers)
 
 
 def fit_subclass(
@@ -223,12 +223,11 @@ def fit_subclass(
     numbers: Numbers,
 ) -> Name:
     """Set the name of a subclass over its arc; less than half of each gap beside it is its own."""
-    k = form.k
     more = min(min(gaps) * OF_GAP, 1.2)
     first, last = subclass["start_deg"] - more, subclass["end_deg"] + more
-    room = Room(first, last, *rings.names, 0.7 * k, form.subclasses)
     face = ITALIC if subclass["name_is_proposal"] else PLAIN
-    return _named(subclass, proposal(subclass), face, room, setter, numbers)
+    room = Room(first, last, *rings.names, 0.7 * form.k, form.subclasses, face)
+    return _named(subclass, room, setter, numbers)
 
 
 def proposal(group: Record) -> str:
@@ -245,15 +244,12 @@ def letters_of(number: int) -> str:
     return sign
 
 
-def _named(
-    group: Record, name: str, face: Face, room: Room, setter: Typesetter, numbers: Numbers
-) -> Name:
-    fitted = fit_name(name, face, room, setter)
-    inwards, number = hangs(room.middle), 0
+def _named(group: Record, room: Room, setter: Typesetter, numbers: Numbers) -> Name:
+    name, number = proposal(group), 0
+    fitted = fit_name(name, room, setter)
     if fitted is None:
         number = numbers.next(name)
-        sign = letters_of(number)
         size = min(room.largest, max(SMALLEST, 0.7 * room.largest))
-        at = (room.outer + room.inner) / 2 + (MIDDLE if inwards else -MIDDLE) * size
-        fitted = (sign,), (at,), size
-    return Name(group, *fitted, face, room.middle, inwards, number)
+        foot = (room.outer + room.inner) / 2 + (MIDDLE if room.inwards else -MIDDLE) * size
+        fitted = (letters_of(number),), (foot,), size
+    return Name(group, *fitted, room.face, room.middle, room.inwards, number)

@@ -7,8 +7,8 @@ degrees clockwise from the top.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from math import cos, degrees, hypot, pi, radians, sin
-from typing import Literal
+from math import atan2, cos, degrees, radians, sin, tan
+from typing import Literal, TypedDict, Unpack
 
 from felloe.report.typeface.faces import PLAIN, Face
 
@@ -44,6 +44,15 @@ class Shape:
     width: float = 0.0
     role: str = ""
     dash: tuple[float, ...] = ()
+
+
+class Look(TypedDict, total=False):
+    """How an outline is painted; see `Shape`."""
+
+    fill: str
+    stroke: str
+    width: float
+    role: str
 
 
 @dataclass(frozen=True)
@@ -157,11 +166,6 @@ def arc_degrees(length: float, radius: float) -> float:
     return degrees(length / radius)
 
 
-def chord(first: float, last: float, radius: float) -> float:
-    """Return how far two places of a circle are apart, in a straight line."""
-    return 2 * radius * sin(min(abs(radians(last - first)), pi) / 2)
-
-
 def line(*points: Point, stroke: str, width: float, role: str = "") -> Shape:
     """Return a line through points."""
     steps: list[Step] = [("M", points[0]), *(("L", point) for point in points[1:])]
@@ -190,9 +194,7 @@ def arc(
     return Shape(steps, stroke=stroke, width=width, role=role, dash=dash)
 
 
-def sector(
-    inner: float, outer: float, first: float, last: float, free: float = 0.0, **look: str | float
-) -> Shape:
+def sector(inner: float, outer: float, first: float, last: float, **look: Unpack[Look]) -> Shape:
     """
     Return a segment of a ring.
 
@@ -201,31 +203,20 @@ def sector(
     inner, outer : float
     first, last : float
         Degrees, `first` before `last`.
-    free : float
-        Left out on each straight side, of the same width all along.
     look
         `fill`, `stroke`, `width`, `role` of the shape.
     """
-    cut = {r: min(arc_degrees(free, r), (last - first) / 4) for r in (inner, outer)}
-    a, b = first + cut[outer], last - cut[outer]
-    c, d = last - cut[inner], first + cut[inner]
     steps: tuple[Step, ...] = (
-        ("M", place(outer, a)),
-        *arc_steps(outer, a, b),
-        ("L", place(inner, c)),
-        *arc_steps(inner, c, d),
+        ("M", place(outer, first)),
+        *arc_steps(outer, first, last),
+        ("L", place(inner, last)),
+        *arc_steps(inner, last, first),
         ("Z", ()),
     )
-    return Shape(
-        steps,
-        fill=str(look.get("fill", "")),
-        stroke=str(look.get("stroke", "")),
-        width=float(look.get("width", 0.0)),
-        role=str(look.get("role", "")),
-    )
+    return Shape(steps, **look)
 
 
-def disc(centre: Point, radius: float, **look: str | float) -> Shape:
+def disc(centre: Point, radius: float, **look: Unpack[Look]) -> Shape:
     """Return a circle anywhere."""
     x, y = centre
     k = 0.5522847498 * radius  # cubic curves that are a quarter of a circle to 3 parts in 10,000
@@ -237,26 +228,14 @@ def disc(centre: Point, radius: float, **look: str | float) -> Shape:
         ("C", (x - radius, y - k, x - k, y - radius, x, y - radius)),
         ("Z", ()),
     )
-    return Shape(
-        steps,
-        fill=str(look.get("fill", "")),
-        stroke=str(look.get("stroke", "")),
-        width=float(look.get("width", 0.0)),
-        role=str(look.get("role", "")),
-    )
+    return Shape(steps, **look)
 
 
-def box(x: float, y: float, wide: float, high: float, /, **look: str | float) -> Shape:
+def box(x: float, y: float, wide: float, high: float, /, **look: Unpack[Look]) -> Shape:
     """Return a rectangle; x and y are its upper left corner."""
     corners = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
     steps: list[Step] = [("M", corners[0]), *(("L", each) for each in corners[1:]), ("Z", ())]
-    return Shape(
-        tuple(steps),
-        fill=str(look.get("fill", "")),
-        stroke=str(look.get("stroke", "")),
-        width=float(look.get("width", 0.0)),
-        role=str(look.get("role", "")),
-    )
+    return Shape(tuple(steps), **look)
 
 
 def arc_as_curves(start: Point, step: Step) -> list[Step]:
@@ -273,7 +252,7 @@ def arc_as_curves(start: Point, step: Step) -> list[Step]:
     for at in range(parts):
         a = first + (last - first) * at / parts
         b = first + (last - first) * (at + 1) / parts
-        k = 4 / 3 * _tan_quarter(b - a) * radius
+        k = 4 / 3 * tan(radians(b - a) / 4) * radius
         (x0, y0), (x3, y3) = place(radius, a), place(radius, b)
         (dx0, dy0), (dx3, dy3) = place(k, a + 90), place(k, b + 90)
         curves.append(("C", (x0 + dx0, y0 + dy0, x3 - dx3, y3 - dy3, x3, y3)))
@@ -281,17 +260,4 @@ def arc_as_curves(start: Point, step: Step) -> list[Step]:
 
 
 def _angle(point: Point) -> float:
-    from math import atan2
-
     return degrees(atan2(point[0], -point[1])) % TURN
-
-
-def _tan_quarter(span: float) -> float:
-    from math import tan
-
-    return tan(radians(span) / 4)
-
-
-def distance(one: Point, other: Point) -> float:
-    """Return how far two places are apart."""
-    return hypot(one[0] - other[0], one[1] - other[1])

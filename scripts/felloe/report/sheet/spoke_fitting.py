@@ -107,7 +107,8 @@ def too_small(
     if long:
         return long
     found = tuple(word for word in words if word is not None)
-    return [TooSmall(word.entry["label"], "close") for word in crowded(found, form.clear, setter)]
+    close = {word.entry["id"]: word for word in crowded(found, form.clear, setter)}
+    return [TooSmall(word.entry["label"], "close") for word in close.values()]
 
 
 def reach(word: Word, setter: Typesetter) -> tuple[float, float]:
