@@ -128,8 +128,7 @@ def test_terms_and_names_are_found_in_a_pdf_by_their_text(drawn, chart, name):
     for _, _, term in chart_terms(chart):
         assert all(word in text for word in term["label"].split())
     for tier, group in shown_groups(chart):
-        if tier == "class":
-            assert all(word in text for word in group["name"].split()), group["name"]
+        assert all(word in text for word in group["name"].split()), (tier, group["name"])
 
 
 def test_every_font_of_a_pdf_is_embedded(drawn):

@@ -1,5 +1,6 @@
 """What the parts of a wheel say: shares as lengths, joins at their heights, sure pegs."""
 
+import copy
 from dataclasses import replace
 from itertools import pairwise
 
@@ -10,7 +11,7 @@ from felloe.report.chart import chart_terms
 from felloe.report.sheet.beside import hundred
 from felloe.report.sheet.drawing import draw_sheet
 from felloe.report.sheet.felloes import SURE, peg_thickness
-from felloe.report.sheet.hub import radius_of, tree_of, turn_to
+from felloe.report.sheet.hub import SHOWN, radius_of, tree_of, turn_to
 from felloe.report.sheet.lists import moved, unsettled
 from felloe.report.sheet.name_fitting import has_name, is_lone, letters_of
 from felloe.report.sheet.paper import A3
@@ -153,9 +154,12 @@ def test_joins_that_the_data_do_not_carry_are_open(sheet, chart):
     on_ring = {term["id"] for _, _, term in chart_terms(chart)}
     nodes = list(joins(tree_of(chart, on_ring)))
     (marks,) = named(sheet.body, "joins")
+    root, *others = nodes
     open_marks = [part for part in marks.parts if part.fill == PAPER]
-    assert len(marks.parts) == len(nodes)
-    assert len(open_marks) == sum(not node.supported for node in nodes)
+    assert len(marks.parts) == len(others)
+    assert len(open_marks) == sum(not node.supported for node in others)
+    assert 0 < len(open_marks) < len(others)
+    assert root.supported is None
 
 
 @pytest.mark.parametrize(
@@ -166,16 +170,49 @@ def test_a_peg_is_as_thick_as_neighbours_are_sure(plan, share, peg):
     assert [thick == 0, 0 < thick < 2, thick >= 2][peg]
 
 
-def test_a_class_of_one_word_is_set_once(chart, sheet):
-    lone = [class_ for class_ in chart["classes"] if class_["start_deg"] and is_lone(class_)]
-    for class_ in lone:
-        label = class_["subclasses"][0]["terms"][0]["label"]
-        wheel = next(named(sheet.body, "wheel"))
-        said = [p.text for p in leaves(wheel) if not isinstance(p, Shape) and label in p.text]
-        assert said == [label]
+@pytest.mark.parametrize("at", [0, 3], ids=["at the top", "elsewhere"])
+def test_a_class_of_one_word_is_set_once(chart, at):
+    odd = copy.deepcopy(chart)
+    class_ = odd["classes"][at]
+    (term, *_), *_ = [each["terms"] for each in class_["subclasses"] if each["terms"]]
+    subclass = next(each for each in class_["subclasses"] if term in each["terms"])
+    subclass["terms"] = [term]
+    class_["subclasses"] = [subclass]
+    for each in (subclass, class_):
+        each["name"], each["name_is_proposal"] = term["label"], True
+        each["start_deg"], each["end_deg"] = term["start_deg"], term["end_deg"]
+    assert is_lone(class_)
+    drawn = draw_sheet(odd, A3, typesetter(), "A note.", "", weak=0.5)
+    (family,) = [g for g in named(drawn.body, "class") if g.name == f"class-{class_['id']}"]
+    said = [p.text for p in leaves(family) if not isinstance(p, Shape)]
+    assert said == [term["label"]]
+
+
+def test_heights_that_are_no_shares_are_drawn_without_circles_of_shares(chart):
+    # Ward's heights grow beyond 1; the tree keeps its shape
+    tall = copy.deepcopy(chart)
+    for merge in tall["tree"]["merges"]:
+        merge["height"] = 7.5 * merge["height"]
+    setter = typesetter()
+    hubs = [
+        next(named(draw_sheet(each, A3, setter, "", "", weak=0.5).body, "hub"))
+        for each in (chart, tall)
+    ]
+    with_shares, plain = [[p for p in hub.parts if isinstance(p, Shape)] for hub in hubs]
+    assert len(with_shares) == len(SHOWN)
+    assert plain == []
+    told = [" ".join(p.text for p in leaves(draw_sheet(each, A3, setter, "", "", weak=0.5).body)
+                     if not isinstance(p, Shape)) for each in (chart, tall)]  # fmt: skip
+    assert ["of 100 people put them together" in text for text in told] == [True, False]
+    (branches,) = named(hubs[1], "branches")
+    ends = [step[1][-2:] for shape in branches.parts for step in shape.steps if step[1]]
+    leaf = plan_sheet(tall, A3, setter).leaf
+    assert max(np.hypot(*end) for end in ends) == pytest.approx(leaf)
+    assert min(np.hypot(*end) for end in ends) == pytest.approx(0.0, abs=1e-9)
 
 
 def test_a_name_that_is_a_proposal_asks(chart, sheet):
+    seen = 0
     for class_ in chart["classes"]:
         for subclass in class_["subclasses"]:
             if has_name(subclass, class_) and subclass["name_is_proposal"]:
@@ -186,6 +223,8 @@ def test_a_name_that_is_a_proposal_asks(chart, sheet):
                 texts = " ".join(p.text for p in group.parts if not isinstance(p, Shape | Text)
                                  and hasattr(p, "text"))  # fmt: skip
                 assert texts.endswith("?") or len(texts) <= 2  # a letter that leads to the list
+                seen += texts.endswith("?")
+    assert seen
 
 
 def test_what_is_not_settled_is_listed_the_least_settled_first(chart):

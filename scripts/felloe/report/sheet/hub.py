@@ -111,7 +111,7 @@ def tells_shares(chart: Record) -> bool:
 
 
 def draw_hub(chart: Record, plan: Plan) -> Group:
-    """Draw the circles of shares, the branches, and a mark on every join."""
+    """Draw the circles of shares, the branches, and a mark on every join but the last."""
     middles = {word.entry["id"]: word.middle % 360.0 for word in plan.words}
     colours = {word.entry["id"]: word.class_["colour"]["outline"] for word in plan.words}
     owner = {word.entry["id"]: word.class_["id"] for word in plan.words}
@@ -140,7 +140,8 @@ def draw_hub(chart: Record, plan: Plan) -> Group:
             branches.add(branch(node.angle, radius, child.angle, max(inner, radius), own, plan))
             if child.children:
                 visit(child)
-        marks.add(mark(place(radius, node.angle), node.supported, colour, plan))
+        if node is not root:  # that all terms are together is nothing that redraws could keep
+            marks.add(mark(place(radius, node.angle), node.supported, colour, plan))
 
     visit(root)
     group.add(branches, marks)
@@ -162,7 +163,7 @@ def branch(
 
 
 def mark(at: tuple[float, float], supported: bool | None, colour: str, plan: Plan) -> Shape:
-    """Return the mark of a join: full if the data carry it, open if not."""
+    """Return the mark of a join: full if redraws keep it, open if not or if it was placed."""
     size = 1.75 * plan.form.branch
     role = "muted" if colour == MUTED else ""
     if supported:
