@@ -4,6 +4,7 @@ import json
 
 import openpyxl
 import pytest
+from felloe.validation.intake import bounds
 from felloe.validation.intake.languages import languages_of
 from felloe.validation.intake.study import read_study
 from felloe.validation.tables import LABELS
@@ -144,6 +145,10 @@ def test_the_rows_of_the_own_language_are_faults(tmp_path):
 # The plan of a run is made before a study is checked: it sees the same languages, or none.
 
 
+# Unicode 15.0, chapter 5.8: signs that part lines or paragraphs on a screen, and no CSV's rows
+SEPARATING = {"a line separator in a cell": "\u2028", "a paragraph separator in a cell": "\u2029"}
+
+
 def forms(folder):
     """Yield the ways in which somebody may have saved the same translations."""
     rows = [HEADER, *ROWS]
@@ -156,6 +161,8 @@ def forms(folder):
     yield "blank lines", ("\n ,,\n\n" + plain).encode()
     yield "blanks", plain.replace("pt-br", " pt-br\u200b ").encode()
     yield "lines in a cell", plain.replace("wie Knoblauch", '"wie, \nKnoblauch"').encode()
+    for name, sign in SEPARATING.items():
+        yield name, plain.replace("Knoblauch,", f"Knob{sign}lauch,").encode()
 
 
 @pytest.mark.parametrize("form", [name for name, _ in forms(None)])
@@ -174,6 +181,24 @@ def test_the_plan_reads_a_spreadsheet_too(tmp_path):
     workbook.save(folder / "labels.xlsx")
     checked = {row["language"] for row in read_study(folder, LIMITS).labels}
     assert languages_of(folder, "en") == sorted(checked) == ["de", "pt-BR"]
+
+
+@pytest.mark.parametrize("suffix", ["csv", "xlsx"])
+def test_the_plan_and_the_check_refuse_the_same_size(tmp_path, monkeypatch, suffix):
+    rows = changed(4, "definition", "wie Knoblauch " * 200)  # the largest file of the study
+    folder = labelled(tmp_path / "study", *rows)
+    if suffix == "xlsx":
+        (folder / "labels.csv").unlink()
+        workbook = openpyxl.Workbook()
+        for row in [HEADER, *rows]:
+            workbook.active.append(row)
+        workbook.save(folder / "labels.xlsx")
+    size = (folder / f"labels.{suffix}").stat().st_size
+    assert size > max(path.stat().st_size for path in folder.iterdir() if "labels" not in path.name)
+    assert languages_of(folder, "en") == ["de", "pt-BR"]
+    monkeypatch.setattr(bounds, "LARGEST_FILE", size - 1)
+    assert languages_of(folder, "en") == []
+    assert {fault.file for fault in faults_of(folder)} == {f"labels.{suffix}"}
 
 
 BROKEN = {
