@@ -7,7 +7,8 @@ from felloe.audit.chart_changes import Effects, Move
 from felloe.audit.comparison import Comparison
 from felloe.audit.phrases import Sides
 from felloe.audit.screen import RUN_SIDES
-from felloe.report.telling.page import fill
+from felloe.report.filling import fill
+from felloe.report.tones import css_variables
 
 READS = ("audit/page.html.j2", "report/telling/frame.html.j2")
 MOST_SHOWN = 20  # cells, entries or rows of one file
@@ -31,6 +32,7 @@ def page_of_runs(comparisons: Sequence[Comparison], sides: Sides = RUN_SIDES) ->
     """
     return fill(
         "audit/page.html.j2",
+        tones=css_variables(),
         comparisons=comparisons,
         sides=sides,
         words=words,

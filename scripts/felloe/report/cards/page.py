@@ -1,7 +1,5 @@
 """The cards as one page: a grid on the screen, a card a sheet in print, no script, no network."""
 
-import base64
-import hashlib
 from pathlib import Path
 from typing import Any
 
@@ -11,9 +9,11 @@ from felloe.report.cards.embedding import font_faces
 from felloe.report.cards.lettering import Lettering
 from felloe.report.cards.pouring import SIZES, Part, Run
 from felloe.report.cards.setting import CLASS_NAMES, LABELS, Laid, Setter
+from felloe.report.filling import content_hash, fill
 from felloe.report.typeface.breaking import joined
 
 HERE = Path(__file__).parent
+TEMPLATE = "report/cards/cards.html.j2"
 READS = ("report/cards/cards.*",)
 
 
@@ -33,33 +33,18 @@ def cards_page(deck: Deck, lettering: Lettering, wheel: str = "") -> str:
     str
         HTML; whatever text the study holds is shown as text.
     """
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
     from markupsafe import Markup
 
-    environment = Environment(
-        loader=FileSystemLoader(HERE),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    template = environment.get_template("cards.html.j2")
     told: dict[str, Any] = {
         "deck": deck,
         "wheel": wheel,
         "suits": told_suits(Setter(deck, lettering)),
         "say": lambda key, **values: said(key, deck.language, **values),
     }
-    unstyled = template.render(**told, style="", style_hash="")
+    unstyled = fill(TEMPLATE, **told, style="", style_hash="")
     style = font_faces(lettering, unstyled) + size_rules()
     style += (HERE / "cards.css").read_text(encoding="utf-8")
-    return template.render(**told, style=Markup(style), style_hash=Markup(content_hash(style)))
-
-
-def content_hash(text: str) -> str:
-    """Return the hash by which the page allows its own style and no other."""
-    digest = hashlib.sha256(text.encode("utf-8")).digest()
-    return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
+    return fill(TEMPLATE, **told, style=Markup(style), style_hash=Markup(content_hash(style)))
 
 
 def size_rules() -> str:

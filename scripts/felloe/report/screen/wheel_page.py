@@ -1,13 +1,12 @@
 """The interactive wheel: one page with everything inside, and the same chart as a list."""
 
-import base64
-import hashlib
 import json
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
 from felloe.report.chart import Record, chart_terms
+from felloe.report.filling import content_hash, fill
 from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.mark_words import marks_of
 from felloe.report.screen.page_drawing import page_wheel
@@ -68,7 +67,8 @@ def wheel_page(
     told = [chart["title"], note, chart["instruction"], *own_words(words), *texts_of(entries)]
     style = page_style(chart, wheel, told, setter)
     script = "\n".join((HERE / name).read_text(encoding="utf-8") for name in SCRIPTS)
-    return filled(
+    return fill(
+        "report/screen/wheel.html.j2",
         chart=chart,
         words=words,
         language=chart["language"],
@@ -123,20 +123,6 @@ def own_tag(own: str, languages: Mapping[str, str]) -> str:
     return next((tag for tag, language in languages.items() if language == own), "")
 
 
-def filled(**values: Any) -> str:
-    """Return the page's template with its values."""
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-    environment = Environment(
-        loader=FileSystemLoader(HERE),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    return environment.get_template("wheel.html.j2").render(**values)
-
-
 def how_to_read(beside: Beside, words: Words) -> list[tuple[str, list[str]]]:
     """Return the parts of the wheel with what they mean, as in the key of the sheet."""
     texts = key_texts(beside, example(beside))
@@ -161,12 +147,6 @@ def texts_of(entries: list[Entry] | tuple[Entry, ...]) -> Iterator[str]:
         for fact in entry.facts:
             yield from fact.texts
         yield from texts_of(entry.inside)
-
-
-def content_hash(text: str) -> str:
-    """Return the hash by which a page allows this one style or script and no other."""
-    digest = hashlib.sha256(text.encode("utf-8")).digest()
-    return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
 
 
 def script_json(record: Any) -> str:

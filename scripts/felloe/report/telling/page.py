@@ -3,18 +3,17 @@
 import base64
 import re
 from collections.abc import Collection, Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
 from markupsafe import Markup, escape
 
 from felloe.ground.files.numbers import as_number, is_blank, shown
 from felloe.ground.files.tables import Column, Row, cell
+from felloe.report.filling import fill
 from felloe.report.telling.evidence import Evidence
 from felloe.report.tones import css_variables
 
 Shown = tuple[str, str, str]  # column, heading, style
-LIBRARY = Path(__file__).parents[2]
 READS = ("report/telling/frame.html.j2",)
 STYLES = {  # how a value is shown, by the kind of its column
     "id": "label",
@@ -256,32 +255,4 @@ def render(template: str, page: Page, **values: Any) -> str:
     -------
     str
     """
-    return fill(template, page=page, evidence=page.evidence, **values)
-
-
-def fill(template: str, **values: Any) -> str:
-    """
-    Fill a template that may quote no results.
-
-    Parameters
-    ----------
-    template : str
-        Path of a template within the library.
-    **values
-        What the template needs.
-
-    Returns
-    -------
-    str
-    """
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-    environment = Environment(
-        loader=FileSystemLoader(LIBRARY),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    return environment.get_template(template).render(tones=css_variables(), **values)
+    return fill(template, page=page, evidence=page.evidence, tones=css_variables(), **values)
