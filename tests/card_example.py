@@ -51,6 +51,8 @@ def chart_with(terms, **changes):
     given = {
         "title": "Words of a guild (invented data)",
         "edition": "2031",
+        "language": "en",
+        "untranslated": [],
         "provisional": False,
         "preview": False,
         "classes": [{**group("top"), "subclasses": [subclass]}],

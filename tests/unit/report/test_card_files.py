@@ -359,7 +359,7 @@ def test_a_term_that_names_its_group_has_a_card_that_says_so():
     }
     _, texts = pages_of(chart_with([], classes=[class_]))
     assert ["Namesitsgroup" in text for text in texts] == [False, False, True]
-    assert "2terms" in texts[0]
+    assert "2words" in texts[0]
     assert "Doubtful" in texts[2]
 
 

@@ -170,7 +170,7 @@ def test_a_divider_names_its_subclasses_and_numbers_even_if_there_are_many():
     setter = setter_of(chart_with([], classes=[{**group("top"), "subclasses": subclasses}]))
     parts = setter.laid[0].parts
     told = [run.block.text for part in parts for run in part.runs if run.opens]
-    assert told == ["60 terms", *(f"{prose(60, at)} \u00b7 1 term" for at in range(60))]
+    assert told == ["60 words", *(f"{prose(60, at)} \u00b7 1 word" for at in range(60))]
     assert len(parts) > 1
 
 

@@ -1,30 +1,9 @@
-"""The fixed sentences of the cards, in the language of their chart."""
+"""What the cards understand of the words of a study, in whatever language."""
 
 import re
 from functools import cache
 
-from felloe.report.languages.language_words import interface_words, known_languages
-
-
-def said(key: str, language: str = "en", **values: object) -> str:
-    """
-    Return a fixed sentence of the cards.
-
-    Parameters
-    ----------
-    key : str
-        Of the group `cards` in the language's file.
-    language : str
-        Tag of the language; without a file of its own, English is said.
-    **values : object
-        What the sentence has places for.
-    """
-    return interface_words(language).fill(f"cards.{key}", **values)
-
-
-def terms_said(count: int, language: str = "en") -> str:
-    """Return a number of terms in words."""
-    return said("term_one" if count == 1 else "term_many", language, count=count)
+from felloe.report.languages.language_words import known_languages, texts_of
 
 
 def smelt_only(text: str) -> bool:
@@ -40,5 +19,6 @@ def smelt_only(text: str) -> bool:
 @cache
 def smelling() -> re.Pattern[str]:
     """Return the pattern of a sentence that starts with "smell only"."""
-    words = "|".join(re.escape(said("smell_only", language)) for language in known_languages())
+    told = (texts_of(language)["cards.smell_only"] for language in known_languages())
+    words = "|".join(map(re.escape, told))
     return re.compile(rf"(?:^|[.!?]\s+)(?:{words})\s*(?:[.,:;!]|$)", re.IGNORECASE)

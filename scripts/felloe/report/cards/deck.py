@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from felloe.report.cards.card_words import said, smelt_only, terms_said
+from felloe.report.cards.card_words import smelt_only
 from felloe.report.cards.lettering import tidied
 from felloe.report.chart import Record
-from felloe.report.languages.language_words import interface_words
+from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.mark_words import marks_in_short, marks_told
 
 
@@ -90,10 +90,12 @@ class Deck:
 
     Attributes
     ----------
-    language, title, imprint : str
-        The title of the study, and the line that stands on every card.
-    general, own : str
-        Cautions that stand on every card: those of any tasting, those of the study.
+    words : Words
+        Of the language of the cards.
+    imprint : str
+        Title and edition of the study: the line that stands on every card.
+    own : str
+        Cautions of the study, which stand on every card beside those of any tasting.
     marks : tuple of str
         What the chart has to say before anybody uses it.
     suits : tuple of Suit
@@ -101,14 +103,22 @@ class Deck:
         Number of terms.
     """
 
-    language: str
-    title: str
+    words: Words
     imprint: str
-    general: str
     own: str
     marks: tuple[str, ...]
     suits: tuple[Suit, ...]
     total: int
+
+    @property
+    def language(self) -> str:
+        """Tag of the language of the cards."""
+        return self.words.asked
+
+    @property
+    def general(self) -> str:
+        """The cautions of any tasting, which stand on every card."""
+        return self.words["cards.general"]
 
 
 def deck_of(chart: Record, study: Record) -> Deck:
@@ -122,21 +132,19 @@ def deck_of(chart: Record, study: Record) -> Deck:
     study : dict
         As in `validation/study.json`.
     """
-    language = chart.get("language") or "en"
-    imprint = said("edition", language, title=tidied(chart["title"]), edition=chart["edition"])
-    own = " ".join(tidied(text) for text in chart.get("cautions") or study.get("cautions", ()))
+    words = interface_words(chart["language"])
+    title, hub = tidied(chart["title"]), marks_in_short(chart, words)
+    imprint = words.fill("cards.edition", title=title, edition=chart["edition"])
+    own = " ".join(tidied(text) for text in study.get("cautions", ()))
     labels = dict(labels_of(chart))
     numbers = {term: number for number, term in enumerate(labels, start=1)}
-    words = interface_words(language)
-    hub = marks_in_short(chart, words)
+    dealer = Dealer(words, labels, numbers)
     return Deck(
-        language=language,
-        title=tidied(chart["title"]),
+        words=words,
         imprint=f"{imprint} \u00b7 {hub}" if hub else imprint,
-        general=said("general", language),
-        own=f"{said('of_the_study', language)} {own}" if own else "",
+        own=f"{words['cards.of_the_study']} {own}" if own else "",
         marks=tuple(marks_told(chart, words)),
-        suits=tuple(suit_of(each, labels, numbers, language) for each in chart["classes"]),
+        suits=tuple(dealer.suit(each) for each in chart["classes"]),
         total=len(labels),
     )
 
@@ -154,95 +162,110 @@ def terms_of(subclass: Record) -> list[Record]:
     return [*subclass["terms"], *subclass["absorbed"]]
 
 
-def suit_of(
-    class_: Record, labels: Mapping[str, str], numbers: Mapping[str, int], language: str
-) -> Suit:
-    """Return the cards of a class."""
-    name = tidied(class_["name"])
-    colour, outline = class_["colour"]["used"], class_["colour"]["outline"]
-    count = sum(len(terms_of(subclass)) for subclass in class_["subclasses"])
-    blocks = [Block("note", "", terms_said(count, language))]
-    blocks += [subclass_block(each, language) for each in class_["subclasses"]]
-    title = said("proposal", language, name=name) if class_["name_is_proposal"] else name
-    divider = Card(f"class-{class_['id']}", title, True, 0, colour, tuple(blocks))
-    cards = [
-        (own_name(subclass, name), term_card(term, labels, numbers, language))
-        for subclass in class_["subclasses"]
-        for term in terms_of(subclass)
-    ]
-    return Suit(class_["id"], name, colour, outline, divider, tuple(cards))
-
-
 def own_name(subclass: Record, class_name: str) -> str:
     """Return the name of a subclass, "" where it says no more than its class."""
     name = tidied(subclass["name"])
     return "" if name == class_name else name
 
 
-def subclass_block(subclass: Record, language: str) -> Block:
-    """Return the line of a subclass on the divider of its class."""
-    name = tidied(subclass["name"])
-    if subclass["name_is_proposal"]:
-        name = said("proposal", language, name=name)
-    colour = subclass["colour"]
-    text = f"{name} \u00b7 {terms_said(len(terms_of(subclass)), language)}"
-    return Block("subclass", "", text, colour=colour["used"], outline=colour["outline"])
+@dataclass(frozen=True)
+class Dealer:
+    """
+    Makes the cards of a chart.
 
+    Attributes
+    ----------
+    words : Words
+    labels : mapping of str to str
+        Of terms, by their ids, as they are set.
+    numbers : mapping of str to int
+        Of terms, by their ids, counted through the deck.
+    """
 
-def term_card(
-    term: Record, labels: Mapping[str, str], numbers: Mapping[str, int], language: str
-) -> Card:
-    """Return the card of a term."""
-    blocks = [told(term, "definition", language), told(term, "reference", language)]
-    blocks.append(Block("dose", said("dose", language), "", given=False))
-    blocks.append(Block("sample", "", "", given=False))
-    colour, no_colour = picked_colour(term, language)
-    marks = [] if term["status"] == "firm" else [term["status"]]
-    marks += ["gives_name"] if term["start_deg"] is None else []
-    return Card(
-        id=f"term-{term['id']}",
-        title=labels[term["id"]],
-        divider=False,
-        number=numbers[term["id"]],
-        colour=colour,
-        blocks=tuple(blocks),
-        no_colour=no_colour,
-        caution=caution_of(term, language),
-        status=" \u00b7 ".join(said(mark, language) for mark in marks),
-        status_means="; ".join(meaning(mark, term, labels, language) for mark in marks),
-    )
+    words: Words
+    labels: Mapping[str, str]
+    numbers: Mapping[str, int]
 
+    def said(self, key: str, **values: object) -> str:
+        """Return a fixed sentence of the cards."""
+        return self.words.fill(f"cards.{key}", **values)
 
-def picked_colour(term: Record, language: str) -> tuple[str, str]:
-    """Return the colour that people picked for a term, or "" and why there is none."""
-    colour = term["colour"]
-    if colour["picked"] is None:
-        return "", said("no_colour_picked", language)
-    if colour["reason"] == "tint_two_groups":
-        return "", said("no_colour_agreed", language)
-    return colour["picked"], ""
+    def suit(self, class_: Record) -> Suit:
+        """Return the cards of a class."""
+        name = tidied(class_["name"])
+        colour, outline = class_["colour"]["used"], class_["colour"]["outline"]
+        count = sum(len(terms_of(subclass)) for subclass in class_["subclasses"])
+        blocks = [Block("note", "", self.words.counted("cards.term", count))]
+        blocks += [self.subclass(each) for each in class_["subclasses"]]
+        title = self.group_name(class_)
+        divider = Card(f"class-{class_['id']}", title, True, 0, colour, tuple(blocks))
+        cards = [
+            (own_name(subclass, name), self.term(term))
+            for subclass in class_["subclasses"]
+            for term in terms_of(subclass)
+        ]
+        return Suit(class_["id"], name, colour, outline, divider, tuple(cards))
 
+    def group_name(self, group: Record) -> str:
+        """Return the name of a class or subclass; of a proposal it is said that it is one."""
+        name = tidied(group["name"])
+        return self.said("proposal", name=name) if group["name_is_proposal"] else name
 
-def told(term: Record, kind: str, language: str) -> Block:
-    """Return a block with what the study says, or that it says nothing."""
-    text = tidied(term[kind])
-    return Block(kind, said(kind, language), text or said(f"no_{kind}", language), bool(text))
+    def subclass(self, subclass: Record) -> Block:
+        """Return the line of a subclass on the divider of its class."""
+        colour = subclass["colour"]
+        count = self.words.counted("cards.term", len(terms_of(subclass)))
+        text = f"{self.group_name(subclass)} \u00b7 {count}"
+        return Block("subclass", "", text, colour=colour["used"], outline=colour["outline"])
 
+    def term(self, term: Record) -> Card:
+        """Return the card of a term."""
+        blocks = [self.told(term, "definition"), self.told(term, "reference")]
+        blocks.append(Block("dose", self.said("dose"), "", given=False))
+        blocks.append(Block("sample", "", "", given=False))
+        colour, no_colour = self.picked_colour(term)
+        marks = [] if term["status"] == "firm" else [term["status"]]
+        marks += ["gives_name"] if term["start_deg"] is None else []
+        return Card(
+            id=f"term-{term['id']}",
+            title=self.labels[term["id"]],
+            divider=False,
+            number=self.numbers[term["id"]],
+            colour=colour,
+            blocks=tuple(blocks),
+            no_colour=no_colour,
+            caution=self.caution(term),
+            status=" \u00b7 ".join(self.said(mark) for mark in marks),
+            status_means="; ".join(self.meaning(mark, term) for mark in marks),
+        )
 
-def caution_of(term: Record, language: str) -> Block:
-    """Return the caution of a term; one that was never given is no "none"."""
-    text = tidied(term["caution"])
-    loud = smelt_only(text) or smelt_only(tidied(term["reference"]))
-    marks = [] if text else [said("not_assessed", language)]
-    marks += [said("smell_only", language)] if loud else []
-    heading = ": ".join([said("caution", language), *([" \u00b7 ".join(marks)] if marks else [])])
-    return Block("caution", heading, text or said("ask", language), given=bool(text), loud=loud)
+    def picked_colour(self, term: Record) -> tuple[str, str]:
+        """Return the colour that people picked for a term, or "" and why there is none."""
+        colour = term["colour"]
+        if colour["picked"] is None:
+            return "", self.said("no_colour_picked")
+        if colour["reason"] == "tint_two_groups":
+            return "", self.said("no_colour_agreed")
+        return colour["picked"], ""
 
+    def told(self, term: Record, kind: str) -> Block:
+        """Return a block with what the study says, or that it says nothing."""
+        text = tidied(term[kind])
+        return Block(kind, self.said(kind), text or self.said(f"no_{kind}"), bool(text))
 
-def meaning(mark: str, term: Record, labels: Mapping[str, str], language: str) -> str:
-    """Return what a mark of a term says."""
-    if mark != "moved":
-        return said(f"{mark}_means", language)
-    decision = term["decision"]
-    beside = decision and labels.get(decision["beside"])
-    return said("moved_means", language, beside=beside) if beside else said("moved_alone", language)
+    def caution(self, term: Record) -> Block:
+        """Return the caution of a term; one that was never given is no "none"."""
+        text = tidied(term["caution"])
+        loud = smelt_only(text) or smelt_only(tidied(term["reference"]))
+        marks = [] if text else [self.said("not_assessed")]
+        marks += [self.said("smell_only")] if loud else []
+        heading = ": ".join([self.said("caution"), *([" \u00b7 ".join(marks)] if marks else [])])
+        return Block("caution", heading, text or self.said("ask"), given=bool(text), loud=loud)
+
+    def meaning(self, mark: str, term: Record) -> str:
+        """Return what a mark of a term says."""
+        if mark != "moved":
+            return self.said(f"{mark}_means")
+        decision = term["decision"]
+        beside = decision and self.labels.get(decision["beside"])
+        return self.said("moved_means", beside=beside) if beside else self.said("moved_alone")

@@ -37,7 +37,7 @@ def check_letters(deck: Deck, lettering: Lettering) -> None:
 
 def texts_of(deck: Deck) -> Iterator[tuple[str, str, str]]:
     """Yield whose text, the text, and the weight in which it is set."""
-    for text in (deck.title, deck.imprint, deck.own):
+    for text in (deck.imprint, deck.own):
         yield "the study", text, "plain"
     for suit in deck.suits:
         yield f"class {suit.id}", suit.name, "strong"

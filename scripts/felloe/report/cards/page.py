@@ -3,7 +3,6 @@
 from pathlib import Path
 from typing import Any
 
-from felloe.report.cards.card_words import said
 from felloe.report.cards.deck import Deck
 from felloe.report.cards.embedding import font_faces
 from felloe.report.cards.lettering import Lettering
@@ -39,7 +38,7 @@ def cards_page(deck: Deck, lettering: Lettering, wheel: str = "") -> str:
         "deck": deck,
         "wheel": wheel,
         "suits": told_suits(Setter(deck, lettering)),
-        "say": lambda key, **values: said(key, deck.language, **values),
+        "say": lambda key, **values: deck.words.fill(f"cards.{key}", **values),
     }
     unstyled = fill(TEMPLATE, **told, style="", style_hash="")
     style = font_faces(lettering, unstyled) + size_rules()

@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from felloe.report.cards.card_words import said
 from felloe.report.cards.deck import Deck
 from felloe.report.cards.lettering import POINT_MM, Lettering
 from felloe.report.cards.pieces import Box, Piece, Sheet, Stroke, Words
@@ -45,7 +44,7 @@ def blank(deck: Deck, lettering: Lettering) -> "FPDF":
 
     pdf = FPDF(unit="mm", format=(WIDTH, HEIGHT))
     pdf.set_creation_date(MADE)
-    pdf.set_title(f"{said('title', deck.language)}: {deck.imprint}")
+    pdf.set_title(f"{deck.words['cards.title']}: {deck.imprint}")
     if deck.marks:
         pdf.set_subject(" ".join(deck.marks))
     pdf.set_lang(deck.language)

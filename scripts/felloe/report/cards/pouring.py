@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from felloe.report.cards.card_words import said
 from felloe.report.cards.deck import Block, Card
 from felloe.report.cards.lettering import POINT_MM, Lettering
+from felloe.report.languages.language_words import Words
 from felloe.report.typeface.breaking import Line, broken
 
 # points; smaller is not read at a table
@@ -88,13 +88,13 @@ class Body:
     width, height : float
         In millimetres.
     lettering : Lettering
-    language : str
+    words : Words
     """
 
     width: float
     height: float
     lettering: Lettering
-    language: str
+    words: Words
 
     def parts(self, card: Card) -> list[Part]:
         """
@@ -160,7 +160,7 @@ class Body:
         """Return the first lines of a run, and the rest of it under a heading that says so."""
         if lines >= len(run.lines):
             return run, None
-        heading = said("continued", self.language, heading=run.block.heading)
+        heading = self.words.fill("cards.continued", heading=run.block.heading)
         style = self.lettering.style_of(heading, "strong")
         rest = replace(
             run, lines=run.lines[lines:], heading=heading, heading_style=style, opens=False

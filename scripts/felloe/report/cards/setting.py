@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from felloe.ground.drawing import INK, MUTED, RULE
-from felloe.report.cards.card_words import said
 from felloe.report.cards.deck import Card, Deck, Suit
 from felloe.report.cards.lettering import POINT_MM, Lettering, right_to_left
 from felloe.report.cards.pieces import ASCENT, DESCENT, Box, Piece, Sheet, Stroke, Words
@@ -103,7 +102,7 @@ class Setter:
         blank = Part(SIZES[0], (), None)
         top = self.head(suit, subclass, card, blank).end
         height = self.foot(card).pieces_top - top
-        return Body(INNER, height, self.lettering, self.deck.language).parts(card)
+        return Body(INNER, height, self.lettering, self.deck.words).parts(card)
 
     def sheet(self, suit: Suit, subclass: str, card: Card, part: Part) -> Sheet:
         """Return one sheet."""
@@ -123,7 +122,7 @@ class Setter:
         at = MARGIN + (leading(SMALL) if card.divider else 0)
         pieces.append(Box(MARGIN, at, width, height, suit.colour, suit.outline))
         at += height + STEP
-        paths = [(said("class", self.deck.language), MUTED)] if card.divider else [(suit.name, INK)]
+        paths = [(self.deck.words["cards.class"], MUTED)] if card.divider else [(suit.name, INK)]
         paths += [(subclass, MUTED)] if subclass else []
         for text, tone in paths:
             weight = "plain" if tone == MUTED else "strong"
@@ -136,12 +135,12 @@ class Setter:
 
     def corner(self, card: Card, part: Part) -> Iterator[Piece]:
         """Yield the number in the corner, and which of several cards this is."""
-        language = self.deck.language
+        words = self.deck.words
         texts = [card.colour] if card.divider else []
         if card.number:
-            texts.append(said("number", language, number=card.number, total=self.deck.total))
+            texts.append(words.fill("cards.number", number=card.number, total=self.deck.total))
         if part.of > 1:
-            texts.append(said("part", language, part=part.number, parts=part.of))
+            texts.append(words.fill("cards.part", part=part.number, parts=part.of))
         text = " \u00b7 ".join(texts)
         base = MARGIN + ASCENT * SMALL * POINT_MM
         style = self.lettering.style_of(text, "plain")
@@ -149,7 +148,7 @@ class Setter:
 
     def body(self, part: Part, top: float, bottom: float) -> Iterator[Piece]:
         """Yield the text of a card, and at its foot where it goes on."""
-        body = Body(INNER, bottom - top, self.lettering, self.deck.language)
+        body = Body(INNER, bottom - top, self.lettering, self.deck.words)
         at = top
         for place, run in enumerate(part.runs):
             at += body.gap(run.block, part.size) if place else 0.0
@@ -159,7 +158,7 @@ class Setter:
         if part.pinned:
             yield from self.run(part.pinned, part.size, floor - body.taken(part.pinned, part.size))
         if part.number < part.of:
-            text = said("continues", self.deck.language, part=part.number + 1, parts=part.of)
+            text = self.deck.words.fill("cards.continues", part=part.number + 1, parts=part.of)
             at = bottom - leading(SMALL)
             yield from self.stacked([Line(text)], text, "strong", SMALL, at, INK).pieces
 
@@ -173,7 +172,7 @@ class Setter:
             yield from self.sample(at)
             return
         if kind == "caution":
-            body = Body(INNER, 0.0, self.lettering, self.deck.language)
+            body = Body(INNER, 0.0, self.lettering, self.deck.words)
             dashed = not run.block.given
             yield Box(MARGIN, at, INNER, body.taken(run, size), frame=INK, dashed=dashed)
             at += PADDING
@@ -201,7 +200,7 @@ class Setter:
     def sample(self, at: float) -> Iterator[Piece]:
         """Yield the row in which it is filled in what stands on the table, and how long."""
         base = at + SAMPLE - DESCENT * HEADING * POINT_MM
-        labels = [said(f"sample_{field}", self.deck.language) for field in SAMPLE_FIELDS]
+        labels = [self.deck.words[f"cards.sample_{field}"] for field in SAMPLE_FIELDS]
         styles = [self.lettering.style_of(label, "strong") for label in labels]
         widths = [
             self.lettering.width(label, style, HEADING) + 2 * SAMPLE_AIR
@@ -263,7 +262,7 @@ class Setter:
 
     def colour(self, card: Card) -> list[Row]:
         """Return what is said of the colour of a term."""
-        heading = (said("colour", self.deck.language), "plain", SMALL, MUTED)
+        heading = (self.deck.words["cards.colour"], "plain", SMALL, MUTED)
         if card.colour:
             return [heading, (card.colour, "plain", 9.0, INK)]
         lines = self.lines_of(card.no_colour, "plain", SMALL, NO_COLOUR)
