@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from felloe.comparison.provisional_words import PROVISIONAL
+from felloe.report.languages.language_words import Words
 
 PREVIEW = (
     "PREVIEW: computed with few replicates, for trying things. Not to be published or decided on."
@@ -21,18 +22,18 @@ def mark_sentences(chart: Mapping[str, Any]) -> list[str]:
     return [MARKS[code] for code in marks_of(chart)]
 
 
-def marks_told(chart: Mapping[str, Any], words: Mapping[str, str]) -> list[str]:
+def marks_told(chart: Mapping[str, Any], words: Words) -> list[str]:
     """Return what the marks of a chart say in the words of a language, a sentence or two each."""
     return [words[f"marks.{mark}"] for mark in marks_of(chart)]
 
 
-def marked_title(chart: Mapping[str, Any], words: Mapping[str, str]) -> str:
+def marked_title(chart: Mapping[str, Any], words: Words) -> str:
     """Return the title of a chart, with its marks in short."""
     short = marks_in_short(chart, words)
     title = str(chart["title"])
-    return words["marks.title"].format(title=title, mark=short) if short else title
+    return words.fill("marks.title", title=title, mark=short) if short else title
 
 
-def marks_in_short(chart: Mapping[str, Any], words: Mapping[str, str]) -> str:
+def marks_in_short(chart: Mapping[str, Any], words: Words) -> str:
     """Return the marks in short: for the middle of the wheel, which nobody cuts off."""
     return " \u00b7 ".join(words[f"marks.{mark}_short"] for mark in marks_of(chart))

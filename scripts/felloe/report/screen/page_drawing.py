@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from felloe.errors import StudyError
 from felloe.report.chart import Record
 from felloe.report.languages.language_words import Words
-from felloe.report.screen.page_words import counted
 from felloe.report.sheet.beside import Beside
 from felloe.report.sheet.drawing import draw_labels, draw_wheel, faults_of_letters
 from felloe.report.sheet.head import draw_centre
@@ -168,14 +167,15 @@ def spoken(chart: Record, words: Words) -> list[tuple[str, str]]:
     found = []
     for class_ in chart["classes"]:
         count = sum(len(subclass["terms"]) for subclass in class_["subclasses"])
-        terms = counted(words, "term", count)
+        terms = words.counted("page.count.term", count)
         name = proposal(class_)
-        found.append((f"class-{class_['id']}", words["page.class"].format(name=name, terms=terms)))
+        text = words.fill("page.class", name=name, terms=terms)
+        found.append((f"class-{class_['id']}", text))
         for subclass in class_["subclasses"]:
-            text = words["page.subclass"].format(name=proposal(subclass), above=name)
+            text = words.fill("page.subclass", name=proposal(subclass), above=name)
             found.append((f"subclass-{subclass['id']}", text))
             for term in subclass["terms"]:
                 status = words[f"page.short_{term['status']}"]
-                text = words["page.term"].format(name=term["label"], above=name, status=status)
+                text = words.fill("page.term", name=term["label"], above=name, status=status)
                 found.append((f"term-{term['id']}", text))
     return found

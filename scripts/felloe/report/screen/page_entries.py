@@ -7,9 +7,8 @@ from typing import Any
 
 from felloe.report.chart import Record, chart_terms
 from felloe.report.languages.language_words import Words
-from felloe.report.screen.page_words import counted
 from felloe.report.sheet.beside import hundred
-from felloe.report.sheet.lists import unsettled
+from felloe.report.sheet.lists import moved, told_of, unsettled
 from felloe.report.sheet.name_fitting import has_name, proposal
 
 Link = tuple[str, str, str]  # key, name, and what stands beside it
@@ -287,22 +286,17 @@ def colour_facts(colour: Record, told: Told) -> list[Fact]:
 
 
 def open_questions(chart: Record, words: Words) -> list[Link]:
-    """Return the terms whose place is not settled, the least settled first."""
-    found = []
-    for class_, term in unsettled(chart):
-        kind = "unsettled_row" if term["rival_class"] else "unsettled_alone"
-        beside = words[f"page.{kind}"].format(
-            home=hundred(term["home_probability"]), own=class_["name"],
-            rival=hundred(term["rival_probability"]), other=term["rival_class_name"],
-        )  # fmt: skip
-        found.append((f"term-{term['id']}", term["label"], beside))
-    return found
+    """Return the terms whose place is not settled, the least settled first, and those moved."""
+    return [
+        (f"term-{term['id']}", term["label"], told_of(words, class_, term))
+        for class_, term in (*unsettled(chart), *moved(chart))
+    ]
 
 
 def untranslated(chart: Record, words: Words) -> str:
     """Say how many texts are in the study's language for want of another, or nothing."""
     lacking = Counter(part for entry in chart["untranslated"] for part in entry["parts"])
-    counts = [counted(words, part, lacking[part]) for part in TEXTS if lacking[part]]
+    counts = [words.counted(f"page.count.{part}", lacking[part]) for part in TEXTS if lacking[part]]
     return f"{words['language.untranslated']} {', '.join(counts)}." if counts else ""
 
 

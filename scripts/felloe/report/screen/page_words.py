@@ -5,12 +5,6 @@ from felloe.report.languages.language_words import Words
 SCRIPTED = "page.script."  # the start of the keys that the page's script uses
 
 
-def counted(words: Words, thing: str, number: int) -> str:
-    """Return a number with the word for what is counted, such as term or caution."""
-    form = "one" if number == 1 else "many"
-    return words[f"page.count.{thing}.{form}"].format(number=number)
-
-
 def scripted(words: Words) -> dict[str, str]:
     """Return the sentences that the page's script uses, by what follows `page.script.`."""
     return {

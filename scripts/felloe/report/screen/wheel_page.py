@@ -8,7 +8,7 @@ from typing import Any
 from felloe.report.chart import Record, chart_terms
 from felloe.report.filling import content_hash, fill
 from felloe.report.languages.language_words import Words, interface_words
-from felloe.report.mark_words import marks_of
+from felloe.report.mark_words import marked_title
 from felloe.report.screen.page_drawing import page_wheel
 from felloe.report.screen.page_entries import (
     Entry,
@@ -18,7 +18,7 @@ from felloe.report.screen.page_entries import (
     untranslated,
 )
 from felloe.report.screen.page_style import page_style
-from felloe.report.screen.page_words import counted, scripted
+from felloe.report.screen.page_words import scripted
 from felloe.report.sheet.beside import Beside
 from felloe.report.sheet.key import COLUMNS, example, key_texts
 from felloe.report.sheet.sheets import who_sorted
@@ -76,7 +76,7 @@ def wheel_page(
         cards=f"cards{own_tag(chart['language'], languages or {})}.html",
         untranslated=untranslated(chart, words),
         sorted_by=note,
-        title=marked(chart, words),
+        title=marked_title(chart, words),
         wheel_title=wheel_title(chart, words),
         box=wheel.box,
         drawing=Markup(svg_fragment(wheel.body, setter, wheel.attributes_of)),
@@ -91,14 +91,6 @@ def wheel_page(
         style_hash=Markup(content_hash(style)),
         script_hash=Markup(content_hash(script)),
     )
-
-
-def marked(chart: Record, words: Words) -> str:
-    """Return the title, with the mark of a chart that is provisional."""
-    if "provisional" not in marks_of(chart):
-        return str(chart["title"])
-    mark = words["marks.provisional_short"]
-    return words.fill("marks.title", title=chart["title"], mark=mark)
 
 
 def own_words(words: Words) -> Iterator[str]:
@@ -133,10 +125,12 @@ def how_to_read(beside: Beside, words: Words) -> list[tuple[str, list[str]]]:
 def wheel_title(chart: Record, words: Words) -> str:
     """Return what the drawing is, with how much is in it."""
     on_ring = list(chart_terms(chart))
-    return words["page.wheel"].format(
-        classes=counted(words, "class", len({class_["id"] for class_, _, _ in on_ring})),
-        subclasses=counted(words, "subclass", len({part["id"] for _, part, _ in on_ring})),
-        terms=counted(words, "term", len(on_ring)),
+    subclasses = {subclass["id"] for _, subclass, _ in on_ring}
+    return words.fill(
+        "page.wheel",
+        classes=words.counted("page.count.class", len({class_["id"] for class_, _, _ in on_ring})),
+        subclasses=words.counted("page.count.subclass", len(subclasses)),
+        terms=words.counted("page.count.term", len(on_ring)),
     )
 
 

@@ -5,6 +5,7 @@ from math import sqrt
 
 from felloe.ground.drawing import INK, MUTED
 from felloe.report.chart import Record, chart_terms
+from felloe.report.languages.language_words import Words
 from felloe.report.sheet.beside import Beside, hundred
 from felloe.report.sheet.level import LEADING
 from felloe.report.sheet.name_fitting import is_lone, letters_of
@@ -65,7 +66,7 @@ def _row(beside: Beside, x: float, width: float, class_: Record, term: Record) -
     size, face = beside.form.key, face_of(term)
     label = beside.shortened(term["label"], 0.6 * width, size, face)
     indent = beside.width(label, size, face) + 0.6 * size
-    text = told_of(beside, class_, term)
+    text = told_of(beside.words, class_, term)
     first, *rest = beside.hung(text, width - indent, width - 2 * size, size)
     return [
         [*beside.texts(label, x, 0.0, size, face), *beside.texts(first, x + indent, 0.0, size)],
@@ -73,14 +74,14 @@ def _row(beside: Beside, x: float, width: float, class_: Record, term: Record) -
     ]
 
 
-def told_of(beside: Beside, class_: Record, term: Record) -> str:
+def told_of(words: Words, class_: Record, term: Record) -> str:
     """Return how often redraws put a term into its class and into its rival."""
     key = "unsettled_row" if term["rival_class"] else "unsettled_alone"
     if term["status"] == "moved":
         key = "unsettled_moved"
     elif is_lone(class_):
         key = "unsettled_lone"
-    return beside.words.fill(
+    return words.fill(
         f"sheet.{key}",
         home=hundred(term["home_probability"]),
         own=class_["name"],
