@@ -37,6 +37,30 @@ def fill(template: str, **values: Any) -> str:
     return environment.get_template(template).render(**values)
 
 
+def tagged(text: str, part: str, language: str) -> str:
+    """
+    Return a text, a part of which may be in another language than what stands around it.
+
+    Parameters
+    ----------
+    text, part : str
+    language : str
+        Tag of the part's language; empty where it is that of the text.
+
+    Returns
+    -------
+    str
+        With a language that the text holds the part of it is HTML, safe to be shown.
+    """
+    from markupsafe import Markup
+
+    if not (part and language and part in text):
+        return text
+    before, _, after = text.partition(part)
+    marked = Markup('{}<span lang="{}" dir="auto">{}</span>{}')
+    return marked.format(before, language, part, after)
+
+
 def content_hash(text: str) -> str:
     """Return the hash by which a page allows this one style or script and no other."""
     digest = hashlib.sha256(text.encode("utf-8")).digest()

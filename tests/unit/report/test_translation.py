@@ -134,7 +134,7 @@ def test_rivals_are_called_as_their_classes_are(chart, labels):
 
 def test_nothing_but_the_wording_changes(chart, labels):
     made = copy.deepcopy(translated(chart, labels, "de"))
-    assert made.pop("language") == "de"
+    assert (made.pop("language"), made.pop("own_language")) == ("de", "en")
     made["language"], made["untranslated"] = "en", []
     own, other = terms_of(chart), terms_of(made)
     for name, term in other.items():

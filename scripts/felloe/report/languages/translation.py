@@ -103,9 +103,10 @@ def translated(
     Returns
     -------
     dict
-        The same record. What has no wording in the language keeps that of the study and is listed
-        under `untranslated`, in order around the circle. A group is worded by the row of any
-        term within it; one whose name is a proposal also by the label of the term that stands in.
+        The same record, with the study's language as `own_language`. What has no wording in the
+        language keeps that of the study and is listed under `untranslated`, in order around the
+        circle. A group is worded by the row of any term within it; one whose name is a proposal
+        also by the label of the term that stands in.
 
     Raises
     ------
@@ -120,6 +121,7 @@ def translated(
     name_rivals(classes)
     changed = {
         "language": language,
+        "own_language": chart["language"],
         "classes": classes,
         "untranslated": translator.untranslated,
     }
