@@ -437,7 +437,7 @@ def test_every_sentence_of_the_page_is_used():
     texts = "".join((room / name).read_text(encoding="utf-8") for name in files)
     entries = (room / "page_entries.py").read_text(encoding="utf-8")
     built = ("page.tier_", "page.status_", "page.short_", "page.count.", "page.unsettled_")
-    built += ("page.definition", "page.reference", "page.colour_picked.")
+    built += ("page.definition", "page.reference", "page.caution", "page.colour_picked.")
     for key in PAGE_WORDS:
         if key.startswith("page.script."):
             name = key.removeprefix("page.script.")

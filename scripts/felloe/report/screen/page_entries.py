@@ -3,16 +3,26 @@
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from felloe.report.chart import Record, chart_terms
+from felloe.report.filling import tagged
 from felloe.report.languages.language_words import Words
+from felloe.report.languages.own_texts import OwnTexts, own_texts
 from felloe.report.sheet.beside import hundred
 from felloe.report.sheet.lists import moved, told_of, unsettled
 from felloe.report.sheet.name_fitting import has_name, proposal
 
-Link = tuple[str, str, str]  # key, name, and what stands beside it
 TEXTS = ("label", "definition", "reference", "caution")
+
+
+class Link(NamedTuple):
+    """Where something leads: key and name of an entry, what is beside it, the name's language."""
+
+    key: str
+    name: str
+    beside: str = ""
+    language: str = ""
 
 
 @dataclass(frozen=True)
@@ -27,11 +37,14 @@ class Told:
         Of terms, by their ids.
     limits : mapping of str to float
         `limits` of the chart.
+    own : OwnTexts
+        What is in the study's own language.
     """
 
     words: Words
     labels: Mapping[str, str]
     limits: Mapping[str, float]
+    own: OwnTexts
 
     def __getitem__(self, key: str) -> str:
         return self.words[f"page.{key}"]
@@ -49,12 +62,15 @@ class Fact:
     links : tuple of Link
     kind : str
         Name of what it is, for the search and for its looks.
+    language : str
+        Of the texts, where it is not that of the page.
     """
 
     heading: str
     texts: tuple[str, ...] = ()
     links: tuple[Link, ...] = ()
     kind: str = ""
+    language: str = ""
 
 
 @dataclass(frozen=True)
@@ -68,6 +84,8 @@ class Entry:
         Tier and id, as in the page's address.
     tier, tier_word, name : str
         A name that is a proposal ends in a question mark.
+    language : str
+        Of the name, where it is not that of the page.
     status : str
         Code; of groups `proposal` or nothing.
     named : bool
@@ -96,6 +114,12 @@ class Entry:
     facts: tuple[Fact, ...] = ()
     inside: tuple["Entry", ...] = field(default=())
     named: bool = True
+    language: str = ""
+
+    @property
+    def link(self) -> Link:
+        """Where the entry is found, with the share of a term."""
+        return Link(self.key, self.name, self.share, self.language)
 
 
 def page_entries(chart: Record, words: Words) -> list[Entry]:
@@ -109,7 +133,7 @@ def page_entries(chart: Record, words: Words) -> list[Entry]:
     words : mapping of str to str
     """
     labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
-    told = Told(words, labels, chart["limits"])
+    told = Told(words, labels, chart["limits"], own_texts(chart))
     ring = [class_ for class_ in chart["classes"] if class_["start_deg"] is not None]
     sides = {
         here["id"]: (before, after)
@@ -123,14 +147,12 @@ def page_entries(chart: Record, words: Words) -> list[Entry]:
 
 def class_entry(class_: Record, sides: tuple[Record, Record] | None, told: Told) -> Entry:
     """Return a class."""
-    path = ((f"class-{class_['id']}", proposal(class_), ""),)
+    path = (group_link("class", class_, told),)
     inside = tuple(
         subclass_entry(subclass, class_, path, told) for subclass in class_["subclasses"]
     )
-    kinds = tuple((one.key, one.name, "") for one in inside if one.named)
-    lone = tuple(
-        (term.key, term.name, term.share) for one in inside for term in one.inside if not one.named
-    )
+    kinds = tuple(one.link for one in inside if one.named)
+    lone = tuple(term.link for one in inside if not one.named for term in one.inside)
     facts = [Fact(told["subclasses"], links=kinds, kind="members")] if kinds else []
     facts += [Fact(told["members_alone"], links=lone, kind="members")] if lone else []
     facts += group_facts(class_, told)
@@ -146,16 +168,21 @@ def subclass_entry(
 ) -> Entry:  # fmt: skip
     """Return a subclass."""
     named = has_name(subclass, class_)
-    own = (f"subclass-{subclass['id']}", proposal(subclass), "")
-    here = (*path, own) if named else path
+    here = (*path, group_link("subclass", subclass, told)) if named else path
     inside = tuple(
         term_entry(term, class_, here, told) for term in subclass["terms"] + subclass["absorbed"]
     )
-    members = tuple((one.key, one.name, one.share) for one in inside)
+    members = tuple(one.link for one in inside)
     facts = [Fact(told["members"], links=members, kind="members")]
     facts += group_facts(subclass, told)
     entry = group_entry("subclass", subclass, class_["colour"], path, facts, inside, told)
     return replace(entry, named=named)
+
+
+def group_link(tier: str, group: Record, told: Told) -> Link:
+    """Return where a class or a subclass is found."""
+    language = told.own.of(tier, group["id"])
+    return Link(f"{tier}-{group['id']}", proposal(group), language=language)
 
 
 def group_entry(
@@ -163,10 +190,11 @@ def group_entry(
     inside: tuple[Entry, ...], told: Told,
 ) -> Entry:  # fmt: skip
     """Return a class or a subclass."""
+    link = group_link(tier, group, told)
     return Entry(
-        f"{tier}-{group['id']}", tier, told[f"tier_{tier}"], proposal(group),
+        link.key, tier, told[f"tier_{tier}"], link.name,
         "proposal" if group["name_is_proposal"] else "", colour["used"], colour["outline"],
-        above=above, facts=tuple(facts), inside=inside,
+        above=above, facts=tuple(facts), inside=inside, language=link.language,
     )  # fmt: skip
 
 
@@ -215,17 +243,18 @@ def term_entry(term: Record, class_: Record, above: tuple[Link, ...], told: Told
         f"term-{term['id']}", "term", told["tier_term"], term["label"], term["status"],
         class_["colour"]["used"], class_["colour"]["outline"], picked or "",
         "" if home is None else hundred(home), above, tuple(facts),
+        language=told.own.of("term", term["id"]),
     )  # fmt: skip
 
 
 def lexicon_facts(term: Record, told: Told) -> list[Fact]:
     """Return definition, reference and caution; a caution that nobody gave is said to be none."""
-    facts = []
-    for name in ("definition", "reference"):
-        if term[name]:
-            facts.append(Fact(told[f"{name}"], (term[name],), kind=name))
-    caution = term["caution"] or told["not_assessed"]
-    return [*facts, Fact(told["caution"], (caution,), kind="caution")]
+    given = {part: term[part] for part in ("definition", "reference") if term[part]}
+    given["caution"] = term["caution"] or told["not_assessed"]
+    return [
+        Fact(told[part], (text,), kind=part, language=told.own.of("term", term["id"], part))
+        for part, text in given.items()
+    ]
 
 
 def evidence(term: Record, class_: Record, told: Told) -> str:
@@ -252,17 +281,19 @@ def status_facts(term: Record, told: Told) -> list[Fact]:
     if decision := term["decision"]:
         beside = told.labels.get(decision["beside"], decision["beside"])
         text = told["decision_text"].format(beside=beside, reason=decision["reason"])
-        facts.append(Fact(told["decision"], (text,)))
+        told_reason = tagged(text, decision["reason"], told.own.language)
+        facts.append(Fact(told["decision"], (told_reason,)))
     return facts
 
 
 def nearest_facts(term: Record, told: Told) -> list[Fact]:
     """Return the words that were most often put into one pile with a term."""
     links = tuple(
-        (
+        Link(
             f"term-{one['term']}",
             told.labels.get(one["term"], one["term"]),
             hundred(one["share_together"]),
+            told.own.of("term", one["term"]),
         )
         for one in together(term)
     )
@@ -287,8 +318,14 @@ def colour_facts(colour: Record, told: Told) -> list[Fact]:
 
 def open_questions(chart: Record, words: Words) -> list[Link]:
     """Return the terms whose place is not settled, the least settled first, and those moved."""
+    own = own_texts(chart)
     return [
-        (f"term-{term['id']}", term["label"], told_of(words, class_, term))
+        Link(
+            f"term-{term['id']}",
+            term["label"],
+            told_of(words, class_, term),
+            own.of("term", term["id"]),
+        )
         for class_, term in (*unsettled(chart), *moved(chart))
     ]
 

@@ -44,8 +44,17 @@
     return made;
   }
 
+  // An entry's name: of either direction, and maybe in another language than the page.
+  function named(tag, key) {
+    const { name, lang } = itemOf.get(key).dataset;
+    const made = element(tag, name);
+    made.dir = "auto";
+    if (lang) made.lang = lang;
+    return made;
+  }
+
   function link(key) {
-    const made = element("a", itemOf.get(key).dataset.name);
+    const made = named("a", key);
     made.href = "#" + key;
     return made;
   }
@@ -98,7 +107,7 @@
     where.append(item.dataset.path);
     path.forEach((each, at) => where.append(at ? " › " : ": ", link(each)));
     const about = item.querySelector(":scope .about").cloneNode(true);
-    shown.replaceChildren(element("h2", item.dataset.name), where, about);
+    shown.replaceChildren(named("h2", key), where, about);
     const band = (pieces.get(key) || wheel).closest(".family") || pieces.get(path[0]);
     const fill = band && band.querySelector(".class .look > :nth-child(2)");
     panel.style.borderTopColor = fill ? fill.getAttribute("fill") : "";
@@ -169,7 +178,7 @@
     keep();
     show(key);
     if (!search.value) byId("found").textContent = "";
-    byId("said").textContent = from === "keys" ? "" : itemOf.get(key).dataset.name;
+    byId("said").replaceChildren(...(from === "keys" ? [] : [named("span", key)]));
     const piece = pieces.get(key);
     if (piece && from === "keys") piece.focus({ preventScroll: true });
     if (piece && from !== "wheel") view.reveal(piece);
@@ -233,11 +242,11 @@
 
   function hit(key, place) {
     const item = document.createElement("li");
-    const button = element("button", itemOf.get(key).dataset.name + " ");
+    const button = document.createElement("button");
     const { path, above: where } = itemOf.get(key).dataset;
     const why = place === "name" ? null : data.words["in_" + place];
     button.type = "button";
-    button.append(element("small", [path, where, why].filter(Boolean).join(", ")));
+    button.append(named("span", key), " ", element("small", [path, where, why].filter(Boolean).join(", ")));
     button.addEventListener("click", () => choose(key, "search"));
     item.append(button);
     return item;

@@ -6,8 +6,9 @@ from pathlib import Path
 from typing import Any
 
 from felloe.report.chart import Record, chart_terms
-from felloe.report.filling import content_hash, fill
+from felloe.report.filling import content_hash, fill, tagged
 from felloe.report.languages.language_words import Words, interface_words
+from felloe.report.languages.own_texts import own_texts
 from felloe.report.mark_words import marked_title
 from felloe.report.screen.page_drawing import page_wheel
 from felloe.report.screen.page_entries import (
@@ -60,7 +61,9 @@ def wheel_page(
     from markupsafe import Markup
 
     words = words or interface_words(chart["language"])
-    note = who_sorted(chart, words)
+    note, own = who_sorted(chart, words), own_texts(chart).language
+    title = marked_title(chart, words)
+    asked = words.fill("page.asked", instruction=chart["instruction"])
     wheel = page_wheel(chart, setter, weak, note, words)
     entries = page_entries(chart, words)
     data = {**script_data(chart, wheel.plan.leaf), "words": scripted(words)}
@@ -76,7 +79,9 @@ def wheel_page(
         cards=f"cards{own_tag(chart['language'], languages or {})}.html",
         untranslated=untranslated(chart, words),
         sorted_by=note,
-        title=marked_title(chart, words),
+        title=title,
+        heading=tagged(title, chart["title"], own),
+        asked=tagged(asked, chart["instruction"], own),
         wheel_title=wheel_title(chart, words),
         box=wheel.box,
         drawing=Markup(svg_fragment(wheel.body, setter, wheel.attributes_of)),
