@@ -7,6 +7,7 @@ from felloe.report.cards.card_words import smelt_only
 from felloe.report.cards.lettering import tidied
 from felloe.report.chart import Record
 from felloe.report.languages.language_words import Words, interface_words
+from felloe.report.languages.own_texts import OwnTexts, own_texts
 from felloe.report.mark_words import marks_in_short, marks_told
 
 
@@ -18,6 +19,8 @@ class Card:
     Attributes
     ----------
     id, title : str
+    language, named : str
+        Of the name in the title, where it is not that of the cards; that name.
     divider : bool
     number : int
         Of the term, counted through the deck; 0 on a divider.
@@ -43,6 +46,8 @@ class Card:
     caution: "Block | None" = None
     status: str = ""
     status_means: str = ""
+    language: str = ""
+    named: str = ""
 
 
 @dataclass(frozen=True)
@@ -60,6 +65,8 @@ class Block:
         Of the cell before it, on a divider.
     loud : bool
         Whether its heading is larger than that of others.
+    language, foreign : str
+        Of what the study says in the text, where it is not that of the cards; that part.
     """
 
     kind: str
@@ -69,11 +76,25 @@ class Block:
     colour: str = ""
     outline: str = ""
     loud: bool = False
+    language: str = ""
+    foreign: str = ""
 
 
 @dataclass(frozen=True)
 class Suit:
-    """A class and its cards: the divider and the terms' cards, each with its subclass."""
+    """
+    A class and its cards.
+
+    Attributes
+    ----------
+    id, name, language, colour, outline : str
+        The language is that of the name, where it is not that of the cards.
+    divider : Card
+    cards : tuple of (str, Card)
+        Of the terms, each with the name of its subclass.
+    languages : mapping of str to str
+        Of the subclasses' names, where they are not that of the cards.
+    """
 
     id: str
     name: str
@@ -81,6 +102,8 @@ class Suit:
     outline: str
     divider: Card
     cards: tuple[tuple[str, Card], ...]
+    language: str
+    languages: Mapping[str, str]
 
 
 @dataclass(frozen=True)
@@ -92,9 +115,11 @@ class Deck:
     ----------
     words : Words
         Of the language of the cards.
+    title, own_language : str
+        Of the study, and its language where it is not that of the cards.
     imprint : str
         Title and edition of the study: the line that stands on every card.
-    own : str
+    cautions : str
         Cautions of the study, which stand on every card beside those of any tasting.
     marks : tuple of str
         What the chart has to say before anybody uses it.
@@ -104,8 +129,10 @@ class Deck:
     """
 
     words: Words
+    title: str
+    own_language: str
     imprint: str
-    own: str
+    cautions: str
     marks: tuple[str, ...]
     suits: tuple[Suit, ...]
     total: int
@@ -114,6 +141,11 @@ class Deck:
     def language(self) -> str:
         """Tag of the language of the cards."""
         return self.words.asked
+
+    @property
+    def own(self) -> str:
+        """The cautions of the study as they are told, "" where it has none."""
+        return f"{self.words['cards.of_the_study']} {self.cautions}" if self.cautions else ""
 
     @property
     def general(self) -> str:
@@ -135,14 +167,16 @@ def deck_of(chart: Record, study: Record) -> Deck:
     words = interface_words(chart["language"])
     title, hub = tidied(chart["title"]), marks_in_short(chart, words)
     imprint = words.fill("cards.edition", title=title, edition=chart["edition"])
-    own = " ".join(tidied(text) for text in study.get("cautions", ()))
     labels = dict(labels_of(chart))
     numbers = {term: number for number, term in enumerate(labels, start=1)}
-    dealer = Dealer(words, labels, numbers)
+    own = own_texts(chart)
+    dealer = Dealer(words, labels, numbers, own)
     return Deck(
         words=words,
+        title=title,
+        own_language=own.language,
         imprint=f"{imprint} \u00b7 {hub}" if hub else imprint,
-        own=f"{words['cards.of_the_study']} {own}" if own else "",
+        cautions=" ".join(tidied(text) for text in study.get("cautions", ())),
         marks=tuple(marks_told(chart, words)),
         suits=tuple(dealer.suit(each) for each in chart["classes"]),
         total=len(labels),
@@ -180,11 +214,14 @@ class Dealer:
         Of terms, by their ids, as they are set.
     numbers : mapping of str to int
         Of terms, by their ids, counted through the deck.
+    own : OwnTexts
+        What is in the study's own language.
     """
 
     words: Words
     labels: Mapping[str, str]
     numbers: Mapping[str, int]
+    own: OwnTexts
 
     def said(self, key: str, **values: object) -> str:
         """Return a fixed sentence of the cards."""
@@ -197,14 +234,21 @@ class Dealer:
         count = sum(len(terms_of(subclass)) for subclass in class_["subclasses"])
         blocks = [Block("note", "", self.words.counted("cards.term", count))]
         blocks += [self.subclass(each) for each in class_["subclasses"]]
-        title = self.group_name(class_)
-        divider = Card(f"class-{class_['id']}", title, True, 0, colour, tuple(blocks))
+        language = self.own.of("class", class_["id"])
+        divider = Card(
+            f"class-{class_['id']}", self.group_name(class_), True, 0, colour, tuple(blocks),
+            language=language, named=name,
+        )  # fmt: skip
         cards = [
             (own_name(subclass, name), self.term(term))
             for subclass in class_["subclasses"]
             for term in terms_of(subclass)
         ]
-        return Suit(class_["id"], name, colour, outline, divider, tuple(cards))
+        languages = {
+            tidied(each["name"]): self.own.of("subclass", each["id"])
+            for each in class_["subclasses"]
+        }
+        return Suit(class_["id"], name, colour, outline, divider, tuple(cards), language, languages)
 
     def group_name(self, group: Record) -> str:
         """Return the name of a class or subclass; of a proposal it is said that it is one."""
@@ -216,7 +260,10 @@ class Dealer:
         colour = subclass["colour"]
         count = self.words.counted("cards.term", len(terms_of(subclass)))
         text = f"{self.group_name(subclass)} \u00b7 {count}"
-        return Block("subclass", "", text, colour=colour["used"], outline=colour["outline"])
+        return Block(
+            "subclass", "", text, colour=colour["used"], outline=colour["outline"],
+            language=self.own.of("subclass", subclass["id"]), foreign=tidied(subclass["name"]),
+        )  # fmt: skip
 
     def term(self, term: Record) -> Card:
         """Return the card of a term."""
@@ -237,6 +284,8 @@ class Dealer:
             caution=self.caution(term),
             status=" \u00b7 ".join(self.said(mark) for mark in marks),
             status_means="; ".join(self.meaning(mark, term) for mark in marks),
+            language=self.own.of("term", term["id"]),
+            named=self.labels[term["id"]],
         )
 
     def picked_colour(self, term: Record) -> tuple[str, str]:
@@ -250,8 +299,9 @@ class Dealer:
 
     def told(self, term: Record, kind: str) -> Block:
         """Return a block with what the study says, or that it says nothing."""
-        text = tidied(term[kind])
-        return Block(kind, self.said(kind), text or self.said(f"no_{kind}"), bool(text))
+        text, language = tidied(term[kind]), self.own.of("term", term["id"], kind)
+        told = text or self.said(f"no_{kind}")
+        return Block(kind, self.said(kind), told, bool(text), language=language)
 
     def caution(self, term: Record) -> Block:
         """Return the caution of a term; one that was never given is no "none"."""
@@ -260,7 +310,10 @@ class Dealer:
         marks = [] if text else [self.said("not_assessed")]
         marks += [self.said("smell_only")] if loud else []
         heading = ": ".join([self.said("caution"), *([" \u00b7 ".join(marks)] if marks else [])])
-        return Block("caution", heading, text or self.said("ask"), given=bool(text), loud=loud)
+        return Block(
+            "caution", heading, text or self.said("ask"), given=bool(text), loud=loud,
+            language=self.own.of("term", term["id"], "caution"),
+        )  # fmt: skip
 
     def meaning(self, mark: str, term: Record) -> str:
         """Return what a mark of a term says."""

@@ -8,7 +8,7 @@ from felloe.report.cards.embedding import font_faces
 from felloe.report.cards.lettering import Lettering
 from felloe.report.cards.pouring import SIZES, Part, Run
 from felloe.report.cards.setting import CLASS_NAMES, LABELS, Laid, Setter
-from felloe.report.filling import content_hash, fill
+from felloe.report.filling import content_hash, fill, tagged
 from felloe.report.typeface.breaking import joined
 
 HERE = Path(__file__).parent
@@ -36,6 +36,8 @@ def cards_page(deck: Deck, lettering: Lettering, wheel: str = "") -> str:
 
     told: dict[str, Any] = {
         "deck": deck,
+        "imprint": tagged(deck.imprint, deck.title, deck.own_language),
+        "own": tagged(deck.own, deck.cautions, deck.own_language),
         "wheel": wheel,
         "suits": told_suits(Setter(deck, lettering)),
         "say": lambda key, **values: deck.words.fill(f"cards.{key}", **values),
@@ -72,9 +74,10 @@ def told_sheet(setter: Setter, laid: Laid, part: Part) -> dict[str, Any]:
     card = laid.card
     return {
         "card": card,
+        "title": tagged(card.title, card.named, card.language),
         "subclass": laid.subclass,
         "part": part,
-        "id": card.id if part.number == 1 else f"{card.id}-{part.number}",
+        "id": card.id if part.number == 1 else f"{card.id}.{part.number}",
         "title_class": size_class(setter.title_size(card)),
         "text_class": size_class(part.size),
         "runs": [told_run(run) for run in part.runs],
@@ -84,4 +87,6 @@ def told_sheet(setter: Setter, laid: Laid, part: Part) -> dict[str, Any]:
 
 def told_run(run: Run) -> dict[str, Any]:
     """Return the lines of one block as the template reads them."""
-    return {"block": run.block, "heading": run.heading, "text": joined(list(run.lines))}
+    text, block = joined(list(run.lines)), run.block
+    told = tagged(text, block.foreign or text, block.language)
+    return {"block": block, "heading": run.heading, "text": told}
