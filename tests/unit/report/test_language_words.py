@@ -74,6 +74,12 @@ def test_german_is_german():
     assert sum(bool(set("äöüßÄÖÜ") & set(text)) for text in german.values()) > 40
 
 
+def test_counted_words_stand_in_no_dative():
+    # "mit 93 Wörter" would be wrong: words are counted in the nominative
+    pattern = re.compile(r"\b(?:aus|bei|mit|nach|von|zu)\b[^:.]*\{(?:terms|words)\}")
+    assert [key for key, text in texts_of("de").items() if pattern.search(text)] == []
+
+
 @pytest.mark.parametrize(
     ("asked", "found"),
     [
