@@ -191,6 +191,13 @@ def test_search_finds_classes_and_subclasses_and_counts(wheel, chart):
             assert page.inner_text("#found") == f"{len(hits)} found"
 
 
+def test_what_was_searched_is_repeated_as_it_was_typed(wheel):
+    typed = "a $& b $' c $$"  # what a replacement in a script would fill in
+    with wheel() as page:
+        page.fill("#search", typed)
+        assert f"\u201c{typed}\u201d" in page.inner_text("#found")
+
+
 def test_search_that_finds_nothing_says_so(wheel):
     with wheel() as page:
         page.fill("#search", "zzzq")
@@ -616,8 +623,28 @@ def test_the_panel_does_not_cover_what_was_chosen_on_a_tablet(wheel, chart):
             assert under(page, *middle_of(page, key)) == key
 
 
+def test_after_print_the_list_is_open_where_it_was(wheel):
+    state = "[...document.querySelectorAll('#list details')].map((one) => one.open)"
+    with wheel() as page:
+        page.locator(".class-item > summary").first.click()
+        before = page.evaluate(state)
+        page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
+        assert all(page.evaluate(state))
+        page.evaluate("window.dispatchEvent(new Event('afterprint'))")
+        assert page.evaluate(state) == before
+        assert len(set(before)) == 2
+
+
+def test_one_piece_of_the_wheel_is_reached_by_the_tab_key(wheel):
+    with wheel() as page:
+        assert page.locator('.piece[tabindex="0"]').count() == 1
+        every = page.locator(".piece").count()
+        assert page.locator('.piece[role="button"][tabindex]').count() == every > 1
+
+
 def test_without_scripts_everything_stands_in_the_list(wheel, chart):
     with wheel(java_script_enabled=False) as page:
+        assert page.locator(".piece[tabindex], .piece[role=button]").count() == 0
         assert page.locator(".scripted:visible").count() == 0
         page.locator(".class-item > summary").first.click()
         _, _, term = next(chart_terms(chart))

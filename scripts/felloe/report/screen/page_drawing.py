@@ -155,8 +155,7 @@ def attributes(
             "id": f"wheel-{name}",
             "data-key": name,
             "class": f"piece {name.partition('-')[0]}",
-            "role": "button",
-            "tabindex": "-1" if found else "0",
+            "role": "img",  # the script makes a button of it
             "aria-label": told[name],
         }
     return found

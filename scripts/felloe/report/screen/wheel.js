@@ -20,6 +20,7 @@
   for (const key of pieces.keys()) rings[tierOf(key)].push(key);
   const welcome = [...shown.childNodes];
   const lastBelow = new Map();
+  const opened = []; // for print alone
   let chosen = null;
 
   const view = wheelView(wheel, (scale, largest) => {
@@ -65,7 +66,7 @@
     if (scheme.value) kept.set("scheme", scheme.value);
     if (!shortcut.checked) kept.set("key", "off");
     if (neighbours.checked) kept.set("nearest", "on");
-    const rest = kept.size ? "?" + kept : "";
+    const rest = String(kept) && "?" + kept;
     const hash = chosen || rest ? "#" + (chosen || "") + rest : "";
     history.replaceState(null, "", hash || location.pathname + location.search);
   }
@@ -233,7 +234,7 @@
     hits.replaceChildren();
     byId("found").textContent = "";
     if (!found) return dimAround(chosen);
-    if (!count) byId("found").textContent = words.found_none.replace("{text}", search.value.trim());
+    if (!count) byId("found").textContent = words.found_none.replace("{text}", () => search.value.trim());
     else byId("found").textContent = count === 1 ? words.found_one : words.found_many.replace("{number}", count);
     for (const { key, place } of found) hits.append(hit(key, place));
     const keys = new Set(found.map((each) => each.key));
@@ -306,7 +307,7 @@
 
   function toggleList(event) {
     const details = event.target;
-    if (!details.open || !narrow.matches || !details.matches(".class-item")) return;
+    if (opened.length || !details.open || !narrow.matches || !details.matches(".class-item")) return;
     const before = details.getBoundingClientRect().top;
     for (const other of document.querySelectorAll(".class-item[open]")) if (other !== details) other.open = false;
     window.scrollBy(0, details.getBoundingClientRect().top - before); // what was touched stays
@@ -318,6 +319,14 @@
     byId("open-all").textContent = closed ? data.words.close_all : data.words.open_all;
   }
 
+  // On paper the whole list is open; afterwards it is as it was.
+  function openForPrint() {
+    for (const each of document.querySelectorAll("#list details:not([open])")) {
+      each.open = true;
+      opened.push(each);
+    }
+  }
+
   function toggleWheel() {
     const open = document.body.classList.toggle("with-wheel");
     byId("show-wheel").setAttribute("aria-expanded", String(open));
@@ -326,6 +335,11 @@
   }
 
   document.documentElement.classList.add("js");
+  // without this script nothing on the wheel can be chosen, and so nothing says that it can
+  [...pieces.values()].forEach((piece, at) => {
+    piece.setAttribute("role", "button");
+    piece.setAttribute("tabindex", at ? "-1" : "0");
+  });
   wheel.addEventListener("keydown", steer);
   wheel.addEventListener("click", (event) => {
     const piece = event.target.closest(".piece");
@@ -364,9 +378,8 @@
     const key = read();
     if (key && key !== chosen) choose(key, "link");
   });
-  window.addEventListener("beforeprint", () => {
-    for (const each of document.querySelectorAll("#list details")) each.open = true;
-  });
+  window.addEventListener("beforeprint", openForPrint);
+  window.addEventListener("afterprint", () => opened.splice(0).forEach((each) => (each.open = false)));
   const first = read();
   // without scripts an address leads into the list; here the wheel shows it, so nothing scrolls
   for (const item of items) item.removeAttribute("id");
