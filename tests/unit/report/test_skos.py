@@ -213,3 +213,23 @@ def test_a_provisional_vocabulary_says_so(chart, provisional):
     graph = vocabulary_graph("guild", {**chart, "provisional": provisional})
     notes = [str(note) for note in graph.objects(URIRef(scheme_uri("guild")), SKOS.editorialNote)]
     assert [note.startswith("PROVISIONAL") for note in notes] == [True] * provisional
+
+
+@pytest.mark.parametrize(("language", "start"), [("en", "PROVISIONAL"), ("de-AT", "VORLÄUFIG")])
+def test_a_mark_is_in_the_language_of_the_study(chart, language, start):
+    graph = vocabulary_graph("guild", {**chart, "provisional": True, "language": language})
+    (note,) = graph.objects(URIRef(scheme_uri("guild")), SKOS.editorialNote)
+    assert note.startswith(f"{start}: ")
+    assert note.language == language.split("-")[0]
+
+
+def test_a_decision_quotes_the_label_of_the_word_it_put_another_beside(chart):
+    labels = {term["id"]: term["label"] for *_, term in chart_terms(chart, True)}
+    moved = [term for *_, term in chart_terms(chart, True) if term["decision"]]
+    assert moved
+    graph = vocabulary_graph("guild", chart)
+    for term in moved:
+        (note,) = graph.objects(URIRef(concept_uri("guild", "term", term["id"])), SKOS.changeNote)
+        beside = term["decision"]["beside"]
+        assert labels[beside] != beside
+        assert note.startswith(f"Placed beside {labels[beside]}: ")

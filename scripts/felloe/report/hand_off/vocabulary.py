@@ -1,17 +1,16 @@
 """The vocabulary as a SKOS concept scheme, in Turtle and JSON-LD, the same bytes each time."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from felloe.ground.files.records import write_json
 from felloe.ground.files.writing import write_text
-from felloe.ground.language_tags import ENGLISH
-from felloe.report.chart import Record
+from felloe.report.chart import Record, chart_terms
 from felloe.report.hand_off.uris import concept_uri, scheme_uri
 from felloe.report.languages.language_words import Words, interface_words
-from felloe.report.mark_words import mark_sentences
+from felloe.report.mark_words import marks_told
 
 CONTEXT = {
     "skos": "http://www.w3.org/2004/02/skos/core#",
@@ -94,23 +93,23 @@ def describe_scheme(graph: Any, study: str, chart: Record) -> Any:
     from rdflib import Literal, URIRef
     from rdflib.namespace import DCTERMS, OWL, RDF, SKOS
 
-    language = chart["language"]
+    language, words = chart["language"], interface_words(chart["language"])
     scheme = URIRef(scheme_uri(study))
     graph.add((scheme, RDF.type, SKOS.ConceptScheme))
     graph.add((scheme, DCTERMS.title, Literal(chart["title"], lang=language)))
     graph.add((scheme, OWL.versionInfo, Literal(chart["edition"])))
     if chart["instruction"]:
-        words = interface_words(language)
         note = words.fill("vocabulary.instruction", instruction=chart["instruction"])
         graph.add((scheme, SKOS.note, Literal(note, lang=language)))
-    for sentence in mark_sentences(chart):
-        graph.add((scheme, SKOS.editorialNote, Literal(sentence, lang=ENGLISH)))
+    for sentence in marks_told(chart, words):
+        graph.add((scheme, SKOS.editorialNote, Literal(sentence, lang=words.language)))
     return scheme
 
 
 def concepts(study: str, chart: Record) -> Iterator[Record]:
     """Yield every class, subclass and term as a concept, terms that left the ring too."""
     words = interface_words(chart["language"])
+    labels = {term["id"]: term["label"] for *_, term in chart_terms(chart, True)}
     for class_ in chart["classes"]:
         top = concept_uri(study, "class", class_["id"])
         yield concept(top, class_["id"], group_notes(class_, words), None)
@@ -119,7 +118,7 @@ def concepts(study: str, chart: Record) -> Iterator[Record]:
             yield concept(middle, subclass["id"], group_notes(subclass, words), top)
             for term in subclass["terms"] + subclass["absorbed"]:
                 uri = concept_uri(study, "term", term["id"])
-                notes = term_notes(term, term in subclass["absorbed"], words)
+                notes = term_notes(term, term in subclass["absorbed"], words, labels)
                 yield concept(uri, term["id"], notes, middle)
 
 
@@ -136,7 +135,7 @@ def group_notes(group: Record, words: Words) -> list[Note]:
     return notes
 
 
-def term_notes(term: Record, absorbed: bool, words: Words) -> list[Note]:
+def term_notes(term: Record, absorbed: bool, words: Words, labels: Mapping[str, str]) -> list[Note]:
     """Return preferred label, definition, reference, caution, status and decision of a term."""
     notes = wording_notes(term, words)
     status = words.fill("vocabulary.status", status=words[f"status.{term['status']}"])
@@ -145,7 +144,7 @@ def term_notes(term: Record, absorbed: bool, words: Words) -> list[Note]:
         decision = term["decision"]
         text = words.fill(
             "vocabulary.decision",
-            beside=decision["beside"],
+            beside=labels.get(decision["beside"], decision["beside"]),
             reason=decision["reason"],
             day=decision["decided_on"],
         )
