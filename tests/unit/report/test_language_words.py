@@ -15,7 +15,7 @@ from felloe.report.languages.language_words import (
     texts_of,
 )
 
-GROUPS = set("numbers marks sorted sheet page cards colour status language vocabulary".split())
+GROUPS = set("numbers marks sorted sheet page cards status language vocabulary".split())
 
 
 def places(text):

@@ -12,7 +12,7 @@ from felloe.provenance import LIBRARY
 from felloe.report.chart import chart_terms
 from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.screen.page_words import scripted
-from felloe.report.screen.wheel_page import SCRIPTS, script_json, wheel_page
+from felloe.report.screen.wheel_page import script_json, wheel_page
 from felloe.report.sheet.name_fitting import has_name
 from felloe.report.typeface.shaping import typesetter
 from test_chart import chart_of
@@ -431,21 +431,6 @@ def test_sentences_can_be_those_of_another_language(small):
     assert read.content[at] == f"\u00bf{PAGE_WORDS['page.search']}"
     at = read.all("script", id="data")[0][0]
     assert json.loads(read.content[at])["words"] == scripted(words)
-
-
-def test_every_sentence_of_the_page_is_used():
-    files = ("page_drawing.py", "wheel_page.py", "wheel.html.j2", *SCRIPTS)
-    room = LIBRARY / "report" / "screen"
-    texts = "".join((room / name).read_text(encoding="utf-8") for name in files)
-    entries = (room / "page_entries.py").read_text(encoding="utf-8")
-    built = ("page.tier_", "page.status_", "page.short_", "page.count.", "page.unsettled_")
-    built += ("page.definition", "page.reference", "page.caution", "page.colour_picked.")
-    for key in PAGE_WORDS:
-        if key.startswith("page.script."):
-            name = key.removeprefix("page.script.")
-            assert f"words.{name}" in texts or name.startswith("in_"), key
-        elif not key.startswith(built):
-            assert f'"{key}"' in texts or f'told["{key[5:]}"]' in entries, key
 
 
 def test_letters_that_no_font_has_are_a_fault_that_names_the_term(tmp_path):

@@ -100,7 +100,7 @@ def wheel_page(
 
 def own_words(words: Words) -> Iterator[str]:
     """Yield the sentences that a page may show."""
-    for group in ("page", "sheet", "sorted", "marks", "colour", "language"):
+    for group in ("page", "sheet", "sorted", "marks", "language"):
         yield from words.group(group).values()
 
 
