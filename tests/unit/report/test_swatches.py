@@ -75,6 +75,17 @@ def test_no_line_is_too_long_for_other_programs(letter, length):
     )
 
 
+@pytest.mark.parametrize("letter", ["w", "é", "味", "😀"])
+@pytest.mark.parametrize("length", [1, 20, 91, 92, 93, 94, 300])
+def test_the_name_of_a_palette_keeps_to_its_line(letter, length):
+    data = gpl_palette(letter * length, [("one", "#010203")]).encode()
+    line = data.splitlines(keepends=True)[1]
+    assert len(line) <= LONGEST_LINE
+    name = line.decode().removeprefix("Name: ").removesuffix("\n")
+    whole = len("Name: \n") + len((letter * length).encode()) <= LONGEST_LINE
+    assert name == letter * length if whole else name == letter * (len(name) - 1) + "…"
+
+
 @pytest.mark.parametrize("mark", ["provisional", "preview"])
 def test_a_marked_chart_says_so_in_its_palette(chart, mark, tmp_path):
     write_chart(tmp_path / "chart.json", {**chart, mark: True})

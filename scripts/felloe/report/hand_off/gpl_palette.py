@@ -27,9 +27,11 @@ def gpl_palette(name: str, swatches: Iterable[Swatch], remarks: Sequence[str] = 
     Returns
     -------
     str
-        In UTF-8 no line of a colour is longer than `LONGEST_LINE` bytes: longer names are cut.
+        In UTF-8 no line of a name is longer than `LONGEST_LINE` bytes: longer names are cut.
     """
-    head = ["GIMP Palette", f"Name: {in_one_line(name)}", f"Columns: {COLUMNS}"]
+    title = "Name: "
+    title += cut_to(LONGEST_LINE - len(title) - 1, in_one_line(name))
+    head = ["GIMP Palette", title, f"Columns: {COLUMNS}"]
     head += ["#", *(f"# {in_one_line(remark)}" for remark in remarks)]
     return "\n".join([*head, *(swatch_line(*swatch) for swatch in swatches)]) + "\n"
 
