@@ -5,6 +5,7 @@ import string
 
 import pytest
 import yaml
+from felloe.comparison.provisional_words import MARK, marked
 from felloe.ground.files.numbers import NARROW
 from felloe.provenance import files_of
 from felloe.report.languages import language_words
@@ -14,6 +15,7 @@ from felloe.report.languages.language_words import (
     known_languages,
     texts_of,
 )
+from felloe.report.mark_words import MARKS
 
 GROUPS = set("numbers marks sorted sheet page cards status language vocabulary".split())
 
@@ -146,6 +148,19 @@ def test_a_group_of_words_is_found_by_its_name():
     marks = interface_words("en").group("marks")
     assert {"provisional", "preview"} <= set(marks)
     assert marks["preview"] == interface_words("en")["marks.preview"]
+
+
+def test_marks_are_told_alike_wherever_they_stand():
+    marks = interface_words("en").group("marks")
+    assert {code: marks[code] for code in MARKS} == MARKS
+    assert marks["provisional_short"] == MARK
+    marked_alike = interface_words("en").fill("marks.title", title="A", mark=MARK)
+    assert marked_alike == marked("A", True)
+    for language in known_languages():
+        told = interface_words(language).group("marks")
+        assert set(told) == {"title", *MARKS, *(f"{code}_short" for code in MARKS)}
+        for code in MARKS:
+            assert told[code].lower().startswith(f"{told[f'{code}_short']}: ".lower())
 
 
 def test_an_edited_word_reruns_who_prints_it():
