@@ -43,8 +43,6 @@ class Run:
     heading, heading_style : str
     lines : tuple of Line
     style : str
-    opens : bool
-        Whether the block starts here.
     """
 
     block: Block
@@ -52,7 +50,6 @@ class Run:
     heading_style: str
     lines: tuple[Line, ...]
     style: str
-    opens: bool = True
 
 
 @dataclass(frozen=True)
@@ -162,9 +159,7 @@ class Body:
             return run, None
         heading = self.words.fill("cards.continued", heading=run.block.heading)
         style = self.lettering.style_of(heading, "strong")
-        rest = replace(
-            run, lines=run.lines[lines:], heading=heading, heading_style=style, opens=False
-        )
+        rest = replace(run, lines=run.lines[lines:], heading=heading, heading_style=style)
         return replace(run, lines=run.lines[:lines]), rest
 
     def run(self, block: Block, size: float) -> Run:
