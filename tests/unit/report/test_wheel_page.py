@@ -2,6 +2,7 @@
 
 import base64
 import hashlib
+import io
 import json
 import re
 from html.parser import HTMLParser
@@ -14,7 +15,9 @@ from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.screen.page_words import scripted
 from felloe.report.screen.wheel_page import script_json, wheel_page
 from felloe.report.sheet.name_fitting import has_name
+from felloe.report.typeface.faces import behind_folder
 from felloe.report.typeface.shaping import typesetter
+from fontTools.ttLib import TTFont
 from test_chart import chart_of
 
 HOSTILE = (
@@ -450,3 +453,16 @@ def test_a_provisional_chart_says_so_in_the_middle_and_in_the_title(small):
     assert ">provisional</text>" in page
     assert "(provisional)</h1>" in page
     assert "provisional" not in written(small)
+
+
+@pytest.mark.parametrize("own", [True, False])
+def test_a_font_of_the_study_sets_what_is_said_of_words_too(small, own):
+    # Armenian: the sheet's family has none of it, the font given as the study's own has
+    chart = changed(small, lambda term: term.update(definition="Համ աղի"))
+    further = (str(behind_folder() / "DejaVuSans.ttf"),) if own else ()
+    page = wheel_page(chart, typesetter(further), WEAK)
+    letters = set()
+    for data in re.findall(r"url\(data:font/[^;]+;base64,([^)]*)\)", page):
+        with TTFont(io.BytesIO(base64.b64decode(data))) as font:
+            letters |= set(font.getBestCmap())
+    assert (set(map(ord, "Համաղի")) <= letters) == own

@@ -13,7 +13,7 @@ from felloe.report.sheet.shapes import leaves
 from felloe.report.sheet.svg import fonts_style
 from felloe.report.tones import DARK_TONES, TONES, scheme_variables
 from felloe.report.typeface.faces import BOLD, ITALIC, PLAIN, Face
-from felloe.report.typeface.shaping import Typesetter
+from felloe.report.typeface.shaping import Typesetter, clusters
 from felloe.report.typeface.subsets import family_of, used_fonts
 
 HERE = Path(__file__).parent
@@ -94,17 +94,22 @@ def sheet_tones(lines: Iterable[str]) -> str:
 
 
 def letters(told: Iterable[str], setter: Typesetter) -> list[Lettered]:
-    """Return the letters of the page's own text that the sheet's family has."""
-    wanted = {letter for text in told for letter in text} | set(TYPED)
-    known = [letter for letter in sorted(wanted) if in_family(letter, setter)]
-    return [Lettered(letter, face) for face in (PLAIN, BOLD, ITALIC) for letter in known]
+    """Return the letters of the page's own text that the family or the study's fonts have."""
+    wanted = {letter for text in told for letter in clusters(text)} | set(TYPED)
+    fonts = {letter: font_of(letter, setter) for letter in sorted(wanted)}
+    family = [letter for letter, font in fonts.items() if font == 0]
+    own = [letter for letter, font in fonts.items() if font and font <= len(setter.further)]
+    return [
+        *(Lettered(letter, face) for face in (PLAIN, BOLD, ITALIC) for letter in family),
+        *(Lettered(letter, PLAIN) for letter in own),  # a study's font is of one weight
+    ]
 
 
-def in_family(letter: str, setter: Typesetter) -> bool:
-    """Return whether the sheet's family has a letter that stands by itself."""
-    if unicodedata.category(letter)[0] not in "LNPS":
-        return False
+def font_of(letter: str, setter: Typesetter) -> int | None:
+    """Return the place in the chain of the font that has a letter; None for blanks and marks."""
+    if unicodedata.category(letter[0])[0] not in "LNPS":
+        return None
     try:
-        return setter.line(letter).pieces[0].font == 0
+        return setter.line(letter).pieces[0].font
     except ValueError:
-        return False
+        return None
