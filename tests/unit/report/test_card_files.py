@@ -21,7 +21,7 @@ from felloe.report.cards.lettering import Lettering
 from felloe.report.cards.letters import check_letters
 from felloe.report.cards.page import cards_page
 from felloe.report.cards.pdf import blank, cards_pdf
-from felloe.report.cards.pieces import Box, Stroke, Words
+from felloe.report.cards.pieces import Box, Stroke, Writing
 from pypdf import PdfReader
 from small_study import TERMS
 from test_chart import chart_of
@@ -158,7 +158,7 @@ def test_a_row_about_the_sample_is_to_be_filled_in_on_every_term(language, field
     chart = chart_with([term("a"), term("b", caution=prose(300))], language=language)
     divider, *sheets = setter_of(chart).sheets()
     for sheet in sheets:
-        at = {piece.text: piece for piece in sheet.pieces if isinstance(piece, Words)}
+        at = {piece.text: piece for piece in sheet.pieces if isinstance(piece, Writing)}
         base = at[fields[0]].y
         rules = [each for each in sheet.pieces if isinstance(each, Stroke) and each.y == base]
         assert [at[field].y for field in fields] == [base] * 3
@@ -172,7 +172,7 @@ def test_a_row_about_the_sample_is_to_be_filled_in_on_every_term(language, field
             for place in pair
         ]
         assert order == sorted(order)
-    assert fields[2] not in {p.text for p in divider.pieces if isinstance(p, Words)}
+    assert fields[2] not in {p.text for p in divider.pieces if isinstance(p, Writing)}
     assert page_of(chart).count(f"<b>{fields[2]}</b>") == 2
 
 
@@ -216,7 +216,7 @@ def test_what_is_smelt_only_says_so_in_the_heading_of_its_caution(text, loud, ki
     headings = [
         piece
         for piece in list(setter.sheets())[1].pieces
-        if isinstance(piece, Words) and piece.text == caution.heading
+        if isinstance(piece, Writing) and piece.text == caution.heading
     ]
     (heading,) = headings
     assert heading.style.startswith("strong")

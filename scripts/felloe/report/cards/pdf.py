@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from felloe.report.cards.deck import Deck
 from felloe.report.cards.lettering import POINT_MM, Lettering
-from felloe.report.cards.pieces import Box, Piece, Sheet, Stroke, Words
+from felloe.report.cards.pieces import Box, CardPiece, CardSheet, Stroke, Writing
 from felloe.report.cards.setting import HEIGHT, WIDTH, Setter
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ def blank(deck: Deck, lettering: Lettering) -> "FPDF":
     return pdf
 
 
-def draw(pdf: "FPDF", sheets: Iterable[Sheet], lettering: Lettering) -> None:
+def draw(pdf: "FPDF", sheets: Iterable[CardSheet], lettering: Lettering) -> None:
     """Draw every sheet on a page of its own."""
     for sheet in sheets:
         pdf.add_page()
@@ -67,9 +67,9 @@ def draw(pdf: "FPDF", sheets: Iterable[Sheet], lettering: Lettering) -> None:
             draw_piece(pdf, piece, lettering)
 
 
-def draw_piece(pdf: "FPDF", piece: Piece, lettering: Lettering) -> None:
+def draw_piece(pdf: "FPDF", piece: CardPiece, lettering: Lettering) -> None:
     """Draw one piece."""
-    if isinstance(piece, Words):
+    if isinstance(piece, Writing):
         draw_words(pdf, piece, lettering)
     elif isinstance(piece, Box):
         draw_box(pdf, piece)
@@ -79,7 +79,7 @@ def draw_piece(pdf: "FPDF", piece: Piece, lettering: Lettering) -> None:
         pdf.line(piece.x, piece.y, piece.x + piece.width, piece.y)
 
 
-def draw_words(pdf: "FPDF", words: Words, lettering: Lettering) -> None:
+def draw_words(pdf: "FPDF", words: Writing, lettering: Lettering) -> None:
     """Draw a line of text, stretch by stretch where its fonts change."""
     pdf.set_text_color(words.tone)
     # a line has the direction of its text, whatever its own first letter is

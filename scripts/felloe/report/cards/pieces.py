@@ -9,7 +9,7 @@ ASCENT, DESCENT = 0.96, 0.28  # of every font used, in sizes, rounded up
 
 
 @dataclass(frozen=True)
-class Words:
+class Writing:
     """
     One line of text; `y` is its base line, `x` the left end, or the right one if it is flush right.
 
@@ -57,17 +57,17 @@ class Stroke:
     thickness: float = 0.2
 
 
-Piece = Words | Box | Stroke
+CardPiece = Writing | Box | Stroke
 
 
 @dataclass(frozen=True)
-class Sheet:
+class CardSheet:
     """
     One page.
 
     Attributes
     ----------
-    pieces : tuple of Piece
+    pieces : tuple of CardPiece
         In the order in which they are read.
     bookmark : str
         Its title in the outline; empty where it continues another.
@@ -75,6 +75,6 @@ class Sheet:
         0 for a class, 1 for a term.
     """
 
-    pieces: tuple[Piece, ...]
+    pieces: tuple[CardPiece, ...]
     bookmark: str = ""
     level: int = 0

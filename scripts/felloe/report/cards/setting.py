@@ -7,7 +7,7 @@ from functools import cached_property
 from felloe.ground.drawing import INK, MUTED, RULE
 from felloe.report.cards.deck import Card, Deck, Suit
 from felloe.report.cards.lettering import POINT_MM, Lettering, right_to_left
-from felloe.report.cards.pieces import ASCENT, DESCENT, Box, Piece, Sheet, Stroke, Words
+from felloe.report.cards.pieces import ASCENT, DESCENT, Box, CardPiece, CardSheet, Stroke, Writing
 from felloe.report.cards.pouring import (
     GOES_ON,
     HEADING,
@@ -49,7 +49,7 @@ Row = tuple[str, str, float, str]  # a short text, its weight, size and tone
 class Stack:
     """Pieces that were set one below the other, and where the last ends."""
 
-    pieces: tuple[Piece, ...]
+    pieces: tuple[CardPiece, ...]
     end: float
 
 
@@ -86,7 +86,7 @@ class Setter:
             for subclass, card in (("", suit.divider), *suit.cards)
         )
 
-    def sheets(self) -> Iterator[Sheet]:
+    def sheets(self) -> Iterator[CardSheet]:
         """Yield every sheet, in order."""
         for each in self.laid:
             for part in each.parts:
@@ -104,12 +104,12 @@ class Setter:
         height = self.foot(card).pieces_top - top
         return Body(INNER, height, self.lettering, self.deck.words).parts(card)
 
-    def sheet(self, suit: Suit, subclass: str, card: Card, part: Part) -> Sheet:
+    def sheet(self, suit: Suit, subclass: str, card: Card, part: Part) -> CardSheet:
         """Return one sheet."""
         head = self.head(suit, subclass, card, part)
         foot = self.foot(card)
         body = self.body(part, head.end, foot.pieces_top)
-        return Sheet(
+        return CardSheet(
             (*head.pieces, *body, *foot.pieces),
             card.title if part.number == 1 else "",
             0 if card.divider else 1,
@@ -133,7 +133,7 @@ class Setter:
         rule = stack.end + STEP
         return Stack((*pieces, *stack.pieces, Stroke(MARGIN, rule, INNER, RULE)), rule + STEP)
 
-    def corner(self, card: Card, part: Part) -> Iterator[Piece]:
+    def corner(self, card: Card, part: Part) -> Iterator[CardPiece]:
         """Yield the number in the corner, and which of several cards this is."""
         words = self.deck.words
         texts = [card.colour] if card.divider else []
@@ -144,9 +144,9 @@ class Setter:
         text = " \u00b7 ".join(texts)
         base = MARGIN + ASCENT * SMALL * POINT_MM
         style = self.lettering.style_of(text, "plain")
-        yield Words(WIDTH - MARGIN, base, text, style, SMALL, MUTED, True)
+        yield Writing(WIDTH - MARGIN, base, text, style, SMALL, MUTED, True)
 
-    def body(self, part: Part, top: float, bottom: float) -> Iterator[Piece]:
+    def body(self, part: Part, top: float, bottom: float) -> Iterator[CardPiece]:
         """Yield the text of a card, and at its foot where it goes on."""
         body = Body(INNER, bottom - top, self.lettering, self.deck.words)
         at = top
@@ -162,7 +162,7 @@ class Setter:
             at = bottom - leading(SMALL)
             yield from self.stacked([Line(text)], text, "strong", SMALL, at, INK).pieces
 
-    def run(self, run: Run, size: float, at: float) -> Iterator[Piece]:
+    def run(self, run: Run, size: float, at: float) -> Iterator[CardPiece]:
         """Yield the pieces of one block."""
         kind = run.block.kind
         if kind == "dose":
@@ -185,19 +185,19 @@ class Setter:
             points = heading_size(run.block)
             base = at + ASCENT * points * POINT_MM
             tone = INK if kind == "caution" else MUTED
-            yield Words(MARGIN + inset, base, run.heading, run.heading_style, points, tone)
+            yield Writing(MARGIN + inset, base, run.heading, run.heading_style, points, tone)
             at += leading(points)
         tone = INK if run.block.given or kind == "caution" else MUTED
         yield from self.lines(run.lines, run.block.text, run.style, size, at, tone, inset)
 
-    def dose(self, run: Run, size: float, at: float) -> Iterator[Piece]:
+    def dose(self, run: Run, size: float, at: float) -> Iterator[CardPiece]:
         """Yield the line on which the dose is filled in."""
         base = at + leading(size) + ASCENT * size * POINT_MM * 0.4
-        yield Words(MARGIN, base, f"{run.heading}:", run.heading_style, HEADING, MUTED)
+        yield Writing(MARGIN, base, f"{run.heading}:", run.heading_style, HEADING, MUTED)
         shift = self.lettering.width(f"{run.heading}: ", run.heading_style, HEADING)
         yield Stroke(MARGIN + shift + 1, base, INNER - shift - 1, MUTED)
 
-    def sample(self, at: float) -> Iterator[Piece]:
+    def sample(self, at: float) -> Iterator[CardPiece]:
         """Yield the row in which it is filled in what stands on the table, and how long."""
         base = at + SAMPLE - DESCENT * HEADING * POINT_MM
         labels = [self.deck.words[f"cards.sample_{field}"] for field in SAMPLE_FIELDS]
@@ -209,7 +209,7 @@ class Setter:
         rule = (INNER + SAMPLE_AIR - sum(widths)) / len(labels)
         x = MARGIN
         for label, style, width in zip(labels, styles, widths, strict=True):
-            yield Words(x, base, label, style, HEADING, MUTED)
+            yield Writing(x, base, label, style, HEADING, MUTED)
             x += width
             yield Stroke(x - SAMPLE_AIR, base, rule, MUTED)
             x += rule
@@ -222,7 +222,7 @@ class Setter:
         told = [(*each, self.small(*each[:2], each[3])) for each in texts if each[0]]
         lines = sum(len(each[-1]) for each in told)
         at = HEIGHT - MARGIN - lines * leading(SMALL)
-        pieces: list[Piece] = [Stroke(MARGIN, at - STEP / 2, INNER, RULE)]
+        pieces: list[CardPiece] = [Stroke(MARGIN, at - STEP / 2, INNER, RULE)]
         top = at - STEP / 2
         for text, weight, tone, _, broken_lines in told:
             stack = self.stacked(broken_lines, text, weight, SMALL, at, tone)
@@ -249,7 +249,7 @@ class Setter:
         """Return colour and status of a term, from 0 down."""
         at = MARGIN + CELL + STEP
         colour = self.colour(card)
-        pieces: list[Piece] = [picked_cell(card), *self.column(colour, at)]
+        pieces: list[CardPiece] = [picked_cell(card), *self.column(colour, at)]
         at += FACTS
         room = WIDTH - MARGIN - at
         means = self.lines_of(card.status_means, "plain", SMALL, room)
@@ -268,12 +268,12 @@ class Setter:
         lines = self.lines_of(card.no_colour, "plain", SMALL, NO_COLOUR)
         return [heading, *((line.text, "plain", SMALL, INK) for line in lines)]
 
-    def column(self, rows: Sequence[Row], x: float) -> Iterator[Words]:
+    def column(self, rows: Sequence[Row], x: float) -> Iterator[Writing]:
         """Yield short texts below one another, from 0 down."""
         at = 0.0
         for text, weight, size, tone in rows:
             style = self.lettering.style_of(text, weight)
-            yield Words(x, at + ASCENT * size * POINT_MM, text, style, size, tone)
+            yield Writing(x, at + ASCENT * size * POINT_MM, text, style, size, tone)
             at += leading(size)
 
     def fitted(self, text: str, weight: str, sizes: Sequence[float], at: float, tone: str) -> Stack:
@@ -313,31 +313,31 @@ class Setter:
         at: float,
         tone: str,
         inset: float = 0.0,
-    ) -> Iterator[Words]:
+    ) -> Iterator[Writing]:
         """Yield lines of a text; one that starts with a script to the left stands at the right."""
         to_the_left = right_to_left(text)
         x = WIDTH - MARGIN - inset if to_the_left else MARGIN + inset
         for place, line in enumerate(lines):
             base = at + place * leading(size) + ASCENT * size * POINT_MM
             if line.text:
-                yield Words(x, base, line.text, style, size, tone, to_the_left, to_the_left)
+                yield Writing(x, base, line.text, style, size, tone, to_the_left, to_the_left)
 
 
 @dataclass(frozen=True)
 class Foot:
     """The pieces of a foot, and where the body has to end."""
 
-    pieces: tuple[Piece, ...]
+    pieces: tuple[CardPiece, ...]
     pieces_top: float
 
 
-def picked_cell(card: Card) -> Piece:
+def picked_cell(card: Card) -> CardPiece:
     """Return the colour that people picked for a term, or a dash."""
     if card.colour:
         return Box(MARGIN, 0.0, CELL, CELL, card.colour, INK)
     return Stroke(MARGIN + (CELL - DASH) / 2, CELL / 2, DASH, MUTED, 0.5)
 
 
-def shifted(piece: Piece, down: float) -> Piece:
+def shifted(piece: CardPiece, down: float) -> CardPiece:
     """Return a piece moved down."""
     return replace(piece, y=piece.y + down)
