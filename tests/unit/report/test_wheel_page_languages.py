@@ -1,0 +1,96 @@
+"""The words of the wheel's page: in the language of the chart, and each of them used."""
+
+import json
+import re
+
+import pytest
+from felloe.provenance import LIBRARY
+from felloe.report.chart import chart_terms
+from felloe.report.languages.language_words import Words, interface_words
+from felloe.report.screen.page_words import scripted
+from felloe.report.screen.wheel_page import SCRIPTS, wheel_page
+from felloe.report.typeface.shaping import typesetter
+from test_chart import chart_of
+from wheel_page_example import PAGE_WORDS, WEAK, Reader, written
+
+
+@pytest.fixture(scope="module")
+def chart(tmp_path_factory):
+    return chart_of(tmp_path_factory.mktemp("page"))
+
+
+@pytest.fixture(scope="module")
+def page(chart):
+    return written(chart)
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory):
+    return chart_of(tmp_path_factory.mktemp("small"), n_classes=3, n_terms=14)
+
+
+def test_what_is_not_translated_is_counted_at_the_top(small):
+    lacking = [
+        {"tier": "term", "id": "t001", "parts": ["label", "definition", "caution"]},
+        {"tier": "term", "id": "t002", "parts": ["caution"]},
+    ]
+    page = written({**small, "language": "de", "untranslated": lacking})
+    expected = "in der Sprache der Studie: 1 Name, 1 Definition, 2 Warnhinweise."
+    header = page[page.index("<header>") : page.index("</header>")]
+    assert expected in header
+    assert 'class="untranslated"' not in written(small)
+
+
+def test_the_cards_are_those_of_the_same_language(small):
+    languages = {"": "en", ".de": "de"}
+    for tag, language in languages.items():
+        chart = {**small, "language": language}
+        page = wheel_page(chart, typesetter(), WEAK, languages=languages)
+        assert re.findall(r'href="(cards[^"]*)"', page) == [f"cards{tag}.html"]
+
+
+def test_a_label_stands_in_a_german_sentence_as_a_quotation(chart):
+    # `neben` asks for the dative, which a label of the study does not have
+    page = written({**chart, "language": "de"})
+    labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
+    moved = [term for _, _, term in chart_terms(chart) if term["decision"]]
+    assert moved
+    for term in moved:
+        assert f"neben „{labels[term['decision']['beside']]}“: " in page
+
+
+def test_other_languages_are_linked_by_their_own_names(small):
+    languages = {"": "en", ".de": "de", ".th": "th"}
+    page = wheel_page(small, typesetter(), WEAK, languages=languages)
+    links = re.findall(r'<a href="wheel([^"]*)\.html" lang="(\w+)"[^>]*>([^<]*)</a>', page)
+    assert links == [(".de", "de", "Deutsch"), (".th", "th", "th")]  # no file of Thai words
+
+
+def test_the_language_is_the_charts(small, page):
+    assert '<html lang="en">' in page
+    assert '<html lang="de">' in written({**small, "language": "de"})
+
+
+def test_sentences_can_be_those_of_another_language(small):
+    words = Words("en", "en", {key: f"\u00bf{text}" for key, text in interface_words("en").items()})
+    page = wheel_page(small, typesetter(), WEAK, words)
+    read = Reader(page)
+    at = read.all("label", for_="search")[0][0]
+    assert read.content[at] == f"\u00bf{PAGE_WORDS['page.search']}"
+    at = read.all("script", id="data")[0][0]
+    assert json.loads(read.content[at])["words"] == scripted(words)
+
+
+def test_every_sentence_of_the_page_is_used():
+    files = ("page_drawing.py", "wheel_page.py", "wheel.html.j2", *SCRIPTS)
+    room = LIBRARY / "report" / "screen"
+    texts = "".join((room / name).read_text(encoding="utf-8") for name in files)
+    entries = (room / "page_entries.py").read_text(encoding="utf-8")
+    built = ("page.tier_", "page.status_", "page.short_", "page.count.", "page.unsettled_")
+    built += ("page.definition", "page.reference", "page.colour_picked.")
+    for key in PAGE_WORDS:
+        if key.startswith("page.script."):
+            name = key.removeprefix("page.script.")
+            assert f"words.{name}" in texts or name.startswith("in_"), key
+        elif not key.startswith(built):
+            assert f'"{key}"' in texts or f'told["{key[5:]}"]' in entries, key
