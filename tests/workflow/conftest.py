@@ -7,6 +7,8 @@ import sys
 from pathlib import Path
 
 import pytest
+from browsing import PAGES, opened
+from felloe.report.chart import read_chart
 from small_study import SETTINGS, STUDY, write_small_study
 
 ROOT = Path(__file__).parents[2]
@@ -20,6 +22,11 @@ stability: {curve_repeats: 20, curve_steps: 4}
 map: {bootstrap: 20, null_replicates: 5}
 circle: {adjacency_replicates: 40, random_drawings: 50, free_tour_starts: 10}
 """
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
+SWITCHES = (
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+)  # fmt: skip
 
 
 def run_felloe(*arguments, cwd):
@@ -76,3 +83,35 @@ def small_copy(small_run, tmp_path):
     copy = tmp_path / "copy"
     shutil.copytree(small_run, copy, ignore=shutil.ignore_patterns(".snakemake"))
     return copy
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """Chromium; without one the tests are skipped, unless FELLOE_BROWSER says it is required."""
+    found = next(filter(None, map(shutil.which, BROWSERS)), None)
+    if found is None:
+        say = pytest.fail if os.environ.get("FELLOE_BROWSER") == "required" else pytest.skip
+        say("there is no Chromium here, so the pages were not opened in a browser")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as tools:
+        started = tools.chromium.launch(executable_path=found, args=list(SWITCHES))
+        yield started
+        started.close()
+
+
+@pytest.fixture(scope="session")
+def results(demo):
+    """Where the results of the demo lie."""
+    return demo
+
+
+@pytest.fixture(scope="session")
+def chart(results):
+    return read_chart(results / "brine-2026" / "report" / "chart.json")
+
+
+@pytest.fixture
+def wheel(browser, results):
+    """Return what opens the wheel's page."""
+    return lambda **how: opened(browser, results / PAGES["wheel"], **how)
