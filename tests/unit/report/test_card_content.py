@@ -1,15 +1,12 @@
 """What a card tells: its colour, sample, caution, status and names, on the sheet and the page."""
 
-import csv
-from pathlib import Path
-
 import pytest
 from card_example import COLOUR, LETTERING, chart_with, prose, setter_of, term
 from card_reading import page_of, pages_of, squeezed
+from demo_tables import terms_of
 from felloe.report.cards.deck import deck_of
 from felloe.report.cards.pieces import Box, Stroke, Words
 
-ROOT = Path(__file__).parents[3]
 MARKS = {"provisional": "PROVISIONAL", "preview": "PREVIEW"}
 
 
@@ -131,8 +128,7 @@ def test_what_is_smelt_only_and_was_never_assessed_says_both():
 
 @pytest.mark.parametrize("study", ["brine-2016", "brine-2026"])
 def test_every_term_of_the_demo_takes_one_card_and_says_where_it_is_smelt_only(study):
-    with (ROOT / "demo_data" / study / "terms.csv").open(encoding="utf-8", newline="") as stream:
-        rows = list(csv.DictReader(stream))
+    rows = terms_of(study).values()
     columns = ("label", "definition", "reference", "caution")
     terms = [term(row["term"], **{name: row[name] for name in columns}) for row in rows]
     cautions = ("Spoilage is judged by the trained.", "Nobody tastes mould.")

@@ -6,7 +6,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 from coloraide import Color
-from demo_tables import STUDIES, read, terms_of
+from demo_tables import STUDIES, planted_classes, read, terms_of
 
 CVD = ("protan", "deutan", "tritan")
 
@@ -37,7 +37,7 @@ EXPECTED = {
 
 def picked_by_class(study):
     """The mean of the picks of every planted class, in CIELAB by coloraide."""
-    home = {row["term"]: row["class"] for row in read(f"{study}.planted.csv") if row["class"]}
+    home = {term: class_ for term, class_ in planted_classes(study).items() if class_}
     picks = {}
     for row in read(f"{study}/colours.csv"):
         if row["term"] in home:

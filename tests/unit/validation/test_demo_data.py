@@ -10,7 +10,7 @@ from collections import Counter
 
 import pytest
 import yaml
-from demo_tables import DEMO, STUDIES, read, terms_of
+from demo_tables import DEMO, STUDIES, planted_classes, read, terms_of
 
 IDENTIFIER = re.compile(r"[a-z0-9][a-z0-9_-]*")
 
@@ -105,8 +105,7 @@ def test_the_planted_structure_covers_the_terms(study, n_classes, n_subclasses, 
 
 
 def test_the_moved_terms_are_those_whose_planted_class_differs():
-    older = {row["term"]: row["class"] for row in read("brine-2016.planted.csv")}
-    newer = {row["term"]: row["class"] for row in read("brine-2026.planted.csv")}
+    older, newer = planted_classes("brine-2016"), planted_classes("brine-2026")
     before = {name: row["renamed_from"] or name for name, row in terms_of("brine-2026").items()}
     differing = {
         (term, older[before[term]], newer[term])

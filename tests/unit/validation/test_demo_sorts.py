@@ -9,7 +9,7 @@ from math import comb
 
 import numpy as np
 import pytest
-from demo_tables import STUDIES, read, terms_of
+from demo_tables import STUDIES, planted_classes, read, terms_of
 
 
 def piles_by_participant(study):
@@ -27,9 +27,14 @@ def partition(piles):
     return frozenset(frozenset(group) for group in members.values())
 
 
+def minutes_of(study):
+    """How long each participant took."""
+    return {row["participant"]: int(row["minutes"]) for row in read(f"{study}/participants.csv")}
+
+
 def careful(study):
     """The sorts of those who took their time, each partition once."""
-    minutes = {row["participant"]: int(row["minutes"]) for row in read(f"{study}/participants.csv")}
+    minutes = minutes_of(study)
     sorts = {}
     for participant, piles in sorted(piles_by_participant(study).items()):
         if minutes[participant] >= 15:
@@ -60,9 +65,7 @@ def adjusted_rand_index(first, second):
 
 
 def test_the_careless_of_2026_are_one_pile_all_apart_and_in_order():
-    minutes = {
-        row["participant"]: int(row["minutes"]) for row in read("brine-2026/participants.csv")
-    }
+    minutes = minutes_of("brine-2026")
     quick = {participant for participant, spent in minutes.items() if spent < 15}
     sorts = piles_by_participant("brine-2026")
     assert sorted(len(set(sorts[participant].values())) for participant in quick) == [1, 12, 96]
@@ -94,7 +97,7 @@ def test_average_linkage_finds_most_of_the_planted_classes_again(study):
     from scipy.spatial.distance import squareform
 
     terms, together = share_together(study)
-    planted = {row["term"]: row["class"] for row in read(f"{study}.planted.csv")}
+    planted = planted_classes(study)
     placed = [i for i, term in enumerate(terms) if planted[term]]
     classes = [planted[terms[i]] for i in placed]
     # the terms planted nowhere stand alone, so that many more groups are cut
@@ -108,7 +111,7 @@ def test_average_linkage_finds_most_of_the_planted_classes_again(study):
 @pytest.mark.parametrize("study", STUDIES)
 def test_neighbours_on_the_ring_of_classes_are_joined_more_often(study):
     terms, together = share_together(study)
-    planted = {row["term"]: row["class"] for row in read(f"{study}.planted.csv")}
+    planted = planted_classes(study)
     year = study.removeprefix("brine-")
     rows = [row["class"] for row in read("sources/groups.csv") if row["edition"] == year]
     ring = list(dict.fromkeys(rows))

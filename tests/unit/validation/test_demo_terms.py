@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from demo_tables import STUDIES, read, terms_of
+from demo_tables import STUDIES, read, terms_of, terms_of_all
 
 
 @pytest.mark.parametrize("study", STUDIES)
@@ -14,7 +14,7 @@ def test_every_term_has_a_definition_a_reference_and_a_caution(study):
 
 
 def test_what_must_only_be_smelt_is_never_offered_for_tasting():
-    rows = [row for study in STUDIES for row in terms_of(study).values()]
+    rows = terms_of_all()
     smelt = [row for row in rows if row["reference"].startswith("Smell only")]
     assert len(smelt) > 20
     assert not [row["term"] for row in smelt if re.search(r"\b(chew|; taste)\b", row["reference"])]
@@ -40,7 +40,7 @@ def test_what_must_only_be_smelt_is_never_offered_for_tasting():
 )
 def test_kin_warn_alike(kin, stems, warning):
     # kinship is botany's (Apiaceae, Brassicaceae, Cucurbitaceae; from memory)
-    rows = [row for study in STUDIES for row in terms_of(study).values()]
+    rows = terms_of_all()
     holding = [row for row in rows if re.search(rf"\b(?:{stems})", row["reference"])]
     assert holding
     silent = [row["term"] for row in holding if warning not in row["caution"]]
@@ -48,7 +48,7 @@ def test_kin_warn_alike(kin, stems, warning):
 
 
 def test_no_caution_says_that_nothing_is_known():
-    texts = [row["caution"] for study in STUDIES for row in terms_of(study).values()]
+    texts = [row["caution"] for row in terms_of_all()]
     texts += [row["caution"] for row in read("brine-2026/labels.csv")]
     assert not [text for text in texts if re.search(r"none known|nichts bekannt", text, re.I)]
     recorded = [text for text in texts if "None recorded" in text]
@@ -99,7 +99,7 @@ def test_what_has_a_german_definition_has_a_german_caution():
 def test_an_allergen_in_a_reference_is_named_in_its_caution(ingredient, allergen):
     # the allergens are those that food law in the European Union has declared
     # (Regulation 1169/2011, Annex II; from memory)
-    rows = [row for study in STUDIES for row in terms_of(study).values()]
+    rows = terms_of_all()
     holding = [row for row in rows if re.search(rf"\b{ingredient}", row["reference"])]
     assert holding
     assert not [row["term"] for row in holding if allergen not in row["caution"].lower()]
