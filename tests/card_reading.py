@@ -14,12 +14,26 @@ def squeezed(text):
     return re.sub(r"\s+", "", text)
 
 
+def texts_of(reader):
+    """Return the text of every page of a PDF, squeezed."""
+    return [squeezed(page.extract_text()) for page in reader.pages]
+
+
+def outlined(reader):
+    """Return the titles in the outline of a PDF: of classes, and of the terms below them."""
+    top = [each.title for each in reader.outline if not isinstance(each, list)]
+    below = [each.title for part in reader.outline if isinstance(part, list) for each in part]
+    return top, below
+
+
 def pages_of(chart, cautions=()):
+    """Return the PDF of a chart's cards, as read, and the texts of its pages."""
     reader = PdfReader(BytesIO(cards_pdf(setter_of(chart, cautions).deck, LETTERING)))
-    return reader, [squeezed(page.extract_text()) for page in reader.pages]
+    return reader, texts_of(reader)
 
 
 def page_of(chart, cautions=()):
+    """Return the page of a chart's cards."""
     return cards_page(setter_of(chart, cautions).deck, LETTERING)
 
 

@@ -4,25 +4,20 @@ import os
 import re
 import subprocess
 import sys
+from copy import deepcopy
 from pathlib import Path
 
 import pytest
 from card_example import LETTERING, chart_with, prose, setter_of, term
-from card_reading import in_order, page_of, pages_of, squeezed
+from card_reading import in_order, outlined, page_of, pages_of, squeezed, texts_of
 from felloe.errors import StudyError
 from felloe.ground.files.records import read_json, write_json
 from felloe.report.cards.pdf import cards_pdf
 from pypdf import PdfReader
 from small_study import TERMS
-from test_chart import chart_of
 from write_cards import main
 
 ROOT = Path(__file__).parents[3]
-
-
-@pytest.fixture(scope="module")
-def chart(tmp_path_factory):
-    return chart_of(tmp_path_factory.mktemp("cards"))
 
 
 @pytest.fixture(scope="module")
@@ -73,9 +68,8 @@ def test_title_language_and_outline_are_set(made, chart):
     reader, _ = made
     assert chart["title"] in reader.metadata.title
     assert reader.trailer["/Root"]["/Lang"] == "en"
-    top = [each.title for each in reader.outline if not isinstance(each, list)]
+    top, below = outlined(reader)
     assert top == [class_["name"] for class_ in chart["classes"]]
-    below = [each.title for part in reader.outline if isinstance(part, list) for each in part]
     assert below == [each["label"] for _, _, each in in_order(chart)]
 
 
@@ -145,6 +139,7 @@ def test_the_step_writes_both_or_nothing(tmp_path, chart):
     assert "Wear gloves." in Path(paths["page"]).read_text(encoding="utf-8")
     for name in ("page", "sheets"):
         Path(paths[name]).unlink()
+    chart = deepcopy(chart)
     chart["classes"][0]["subclasses"][0]["terms"][0]["label"] = "\u65e5"
     write_json(paths["chart"], chart)
     with pytest.raises(StudyError):
@@ -158,7 +153,7 @@ def test_a_whole_study_makes_them_and_its_manifest_lists_them(small_results):
     assert {"report/cards.html", "report/cards.pdf"} <= set(listed)
     chart = read_json(small_results / "report" / "chart.json")
     reader = PdfReader(small_results / "report" / "cards.pdf")
-    texts = [squeezed(page.extract_text()) for page in reader.pages]
+    texts = texts_of(reader)
     terms = [each["label"] for _, _, each in in_order(chart)]
     assert len(terms) == len(TERMS)
     assert len(texts) == len(terms) + len(chart["classes"])

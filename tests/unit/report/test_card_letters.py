@@ -5,7 +5,7 @@ from io import BytesIO
 
 import pytest
 from card_example import LETTERING, chart_with, prose, setter_of, term
-from card_reading import pages_of, squeezed
+from card_reading import outlined, pages_of, squeezed, texts_of
 from felloe.errors import StudyError
 from felloe.report.cards.fonts import font_files
 from felloe.report.cards.lettering import Lettering
@@ -30,7 +30,7 @@ def test_a_line_is_drawn_as_wide_as_it_was_measured(style, text):
 def test_hebrew_is_read_as_it_was_written_and_arabic_is_joined():
     hebrew, arabic = "\u05e9\u05d5\u05dd", "\u062b\u0648\u0645"
     reader, _ = pages_of(chart_with([term("a", label=hebrew), term("b", label=arabic)]))
-    below = [each.title for part in reader.outline if isinstance(part, list) for each in part]
+    _, below = outlined(reader)
     assert below == [hebrew, arabic]
     # the first letter of the word is the rightmost on the page
     shown = list(setter_of(chart_with([term("a", label=hebrew)])).sheets())[1]
@@ -89,8 +89,8 @@ def test_a_font_of_the_study_brings_letters_that_the_others_lack(tmp_path):
     lettering = Lettering(font_files([tmp_path / "one.ttf"]))
     deck = setter_of(chart_with([term("a", label="x \u65e5", definition="\u65e5" * 300)])).deck
     check_letters(deck, lettering)
-    texts = [page.extract_text() for page in PdfReader(BytesIO(cards_pdf(deck, lettering))).pages]
-    assert squeezed(texts[1]).count("\u65e5") == 301
+    texts = texts_of(PdfReader(BytesIO(cards_pdf(deck, lettering))))
+    assert texts[1].count("\u65e5") == 301
     assert cards_page(deck, lettering).count("@font-face") == 4  # it serves both weights
 
 

@@ -8,27 +8,7 @@ from felloe.provenance import LIBRARY
 from felloe.report.chart import chart_terms
 from felloe.report.sheet.name_fitting import has_name
 from test_chart import chart_of
-from wheel_page_example import PAGE_WORDS, Reader, changed, written
-
-
-@pytest.fixture(scope="module")
-def chart(tmp_path_factory):
-    return chart_of(tmp_path_factory.mktemp("page"))
-
-
-@pytest.fixture(scope="module")
-def page(chart):
-    return written(chart)
-
-
-@pytest.fixture(scope="module")
-def read(page):
-    return Reader(page)
-
-
-@pytest.fixture(scope="module")
-def small(tmp_path_factory):
-    return chart_of(tmp_path_factory.mktemp("small"), n_classes=3, n_terms=14)
+from wheel_page_example import PAGE_WORDS, changed, written
 
 
 def pieces(read):
@@ -82,8 +62,9 @@ def test_the_list_has_the_same_tiers(read, chart):
 
 def test_every_term_has_definition_reference_and_caution_in_the_list(read, chart):
     for field in ("definition", "reference", "caution"):
-        told = [read.content[at] for at, _ in read.all("p", **{"data-field": field})]
-        assert sorted(told) == sorted(term[field] for _, _, term in chart_terms(chart, True))
+        assert sorted(read.told(field)) == sorted(
+            term[field] for _, _, term in chart_terms(chart, True)
+        )
 
 
 def test_the_notice_is_told_near_the_panel_and_leads_to_the_whole(chart, page):

@@ -4,29 +4,13 @@ import json
 
 import pytest
 from felloe.report.chart import chart_terms
-from test_chart import chart_of
-from wheel_page_example import PAGE_WORDS, Reader, changed, written
-
-
-@pytest.fixture(scope="module")
-def chart(tmp_path_factory):
-    return chart_of(tmp_path_factory.mktemp("page"))
-
-
-@pytest.fixture(scope="module")
-def page(chart):
-    return written(chart)
-
-
-@pytest.fixture(scope="module")
-def small(tmp_path_factory):
-    return chart_of(tmp_path_factory.mktemp("small"), n_classes=3, n_terms=14)
+from page_reader import Reader
+from wheel_page_example import PAGE_WORDS, changed, moved_beside, written
 
 
 def test_a_caution_that_nobody_gave_is_not_assessed(small):
     read = Reader(written(changed(small, lambda term: term.update(caution=None))))
-    told = {read.content[at] for at, _ in read.all("p", **{"data-field": "caution"})}
-    assert told == {"not assessed"}
+    assert set(read.told("caution")) == {"not assessed"}
 
 
 def test_evidence_is_a_sentence_with_numbers_out_of_100(small):
@@ -58,19 +42,17 @@ def test_a_word_that_nobody_put_with_another_is_not_called_near_to_it(small):
             one["share_together"] = 0.4 if at == 0 else 0.0
 
     read = Reader(written(changed(small, change)))
-    data = json.loads(read.content[read.all("script", id="data")[0][0]])
-    assert {len(found) for found in data["nearest"].values()} == {1}
-    assert {found[0][1] for found in data["nearest"].values()} == {0.4}
+    nearest = read.data()["nearest"].values()
+    assert {len(found) for found in nearest} == {1}
+    assert {found[0][1] for found in nearest} == {0.4}
     assert len(read.all("div", class_="fact nearest")) == sum(1 for _ in chart_terms(small, True))
 
 
 def test_a_decision_stands_with_its_reason(chart, page):
-    moved = [term for _, _, term in chart_terms(chart) if term["decision"]]
-    labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
+    moved = moved_beside(chart)
     assert moved
-    for term in moved:
-        decision = term["decision"]
-        assert f"Beside {labels[decision['beside']]}: {decision['reason']}" in page
+    for decision, label in moved:
+        assert f"Beside {label}: {decision['reason']}" in page
 
 
 def test_what_a_gap_means_is_said_in_people(chart, page):
@@ -99,17 +81,16 @@ def test_a_class_names_its_neighbours_on_both_sides(small):
         last = [term for part in class_["subclasses"] for term in part["terms"]][-1]
         last["join_height_to_next"] = 0.9 - 0.2 * at
     read = Reader(written(chart))
-    told = [read.content[at] for at, _ in read.all("p", **{"data-field": "next"})]
     expected = []
     for at, class_ in enumerate(ring):
         before, after = ring[at - 1], ring[(at + 1) % len(ring)]
         expected += [f"{after['name']}: {gap(class_)}", f"{before['name']}: {gap(before)}"]
-    assert [text.replace("?", "") for text in told] == expected
+    assert [text.replace("?", "") for text in read.told("next")] == expected
 
 
 def test_a_chart_of_one_class_names_no_neighbour(small):
     page = written({**small, "classes": small["classes"][:1]})
-    assert Reader(page).all("p", **{"data-field": "next"}) == []
+    assert Reader(page).told("next") == []
 
 
 @pytest.mark.parametrize(
@@ -135,8 +116,7 @@ def test_a_chart_of_one_class_names_no_neighbour(small):
 )
 def test_of_a_terms_colour_is_told_what_its_dot_shows(small, colour, told, dot):
     read = Reader(written(changed(small, lambda term: term["colour"].update(colour))))
-    texts = {read.content[at].strip() for at, _ in read.all("p", **{"data-field": "colour"})}
-    assert texts == {told}
+    assert {text.strip() for text in read.told("colour")} == {told}
     drawn = [found["fill"] for _, found in read.all("circle", class_="picked")]
     assert set(drawn) == ({dot} if dot else set())
     assert "tint" not in "".join(text for key, text in PAGE_WORDS.items())

@@ -1,32 +1,14 @@
 """The words of the wheel's page: in the language of the chart, and each of them used."""
 
-import json
 import re
 
-import pytest
 from felloe.provenance import LIBRARY
-from felloe.report.chart import chart_terms
 from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.screen.page_words import scripted
 from felloe.report.screen.wheel_page import SCRIPTS, wheel_page
 from felloe.report.typeface.shaping import typesetter
-from test_chart import chart_of
-from wheel_page_example import PAGE_WORDS, WEAK, Reader, written
-
-
-@pytest.fixture(scope="module")
-def chart(tmp_path_factory):
-    return chart_of(tmp_path_factory.mktemp("page"))
-
-
-@pytest.fixture(scope="module")
-def page(chart):
-    return written(chart)
-
-
-@pytest.fixture(scope="module")
-def small(tmp_path_factory):
-    return chart_of(tmp_path_factory.mktemp("small"), n_classes=3, n_terms=14)
+from page_reader import Reader
+from wheel_page_example import PAGE_WORDS, WEAK, moved_beside, written
 
 
 def test_what_is_not_translated_is_counted_at_the_top(small):
@@ -52,11 +34,10 @@ def test_the_cards_are_those_of_the_same_language(small):
 def test_a_label_stands_in_a_german_sentence_as_a_quotation(chart):
     # `neben` asks for the dative, which a label of the study does not have
     page = written({**chart, "language": "de"})
-    labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
-    moved = [term for _, _, term in chart_terms(chart) if term["decision"]]
+    moved = moved_beside(chart)
     assert moved
-    for term in moved:
-        assert f"neben „{labels[term['decision']['beside']]}“: " in page
+    for _, label in moved:
+        assert f"neben „{label}“: " in page
 
 
 def test_other_languages_are_linked_by_their_own_names(small):
@@ -77,8 +58,7 @@ def test_sentences_can_be_those_of_another_language(small):
     read = Reader(page)
     at = read.all("label", for_="search")[0][0]
     assert read.content[at] == f"\u00bf{PAGE_WORDS['page.search']}"
-    at = read.all("script", id="data")[0][0]
-    assert json.loads(read.content[at])["words"] == scripted(words)
+    assert read.data()["words"] == scripted(words)
 
 
 def test_every_sentence_of_the_page_is_used():
