@@ -1,9 +1,6 @@
 """A small study of ten terms, ways to change it, and calls that have to be refused."""
 
-import os
-import subprocess
-import sys
-
+from called import called
 from workflow.conftest import ROOT, run_felloe
 
 TERMS = ["brine", "crisp", "dill", "garlic", "hay", "lactic", "mustard", "smoke", "sour", "yeast"]
@@ -16,7 +13,19 @@ LONE = "studies: {small: small}\n"
 SCREEN = 60  # lines
 
 
+def typed(settings):
+    """Return the words that a run in its own folder takes, by the name of its settings file."""
+    return ("--configfile", settings, "--directory", ".")
+
+
+def write_work(folder, name, settings=LONE):
+    """Write the study and, beside it, a settings file of a name."""
+    write_study(folder / "small")
+    (folder / name).write_text(settings, encoding="utf-8")
+
+
 def write_study(folder):
+    """Write a study's folder: ten terms, sorted by sixteen people of two populations."""
     folder.mkdir()
     (folder / "study.yaml").write_text(
         "title: Small\nedition: 2026\ninstruction: Put together what belongs together.\n"
@@ -38,6 +47,8 @@ def write_study(folder):
 
 
 def replaced(name, old, new, count=1):
+    """Return a change: another wording in a file of the study."""
+
     def change(study):
         path = study / name
         text = path.read_text(encoding="utf-8")
@@ -47,22 +58,15 @@ def replaced(name, old, new, count=1):
     return change
 
 
-def bare_snakemake(*typed, cwd):
+def bare_snakemake(*words, cwd):
     """Call Snakemake without the launcher; return what it said and its exit status."""
-    command = [sys.executable, "-m", "snakemake", "--snakefile", str(ROOT / "Snakefile")]
-    variables = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
-    return subprocess.run(
-        [*command, "--cores", "1", *typed],
-        cwd=cwd,
-        env=variables,
-        capture_output=True,
-        text=True,
-        timeout=300,
-    )
+    command = ["-m", "snakemake", "--snakefile", ROOT / "Snakefile", "--cores", "1"]
+    return called(*command, *words, cwd=cwd, timeout=300)
 
 
-def refused(folder, *typed, call=run_felloe, status=1):
-    finished = call(*typed, cwd=folder)
+def refused(folder, *words, call=run_felloe, status=1):
+    """Refuse what was typed, on one screen and without a traceback; return what was said."""
+    finished = call(*words, cwd=folder)
     said = finished.stdout + finished.stderr
     assert finished.returncode == status
     assert "Traceback" not in said

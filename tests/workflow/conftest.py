@@ -2,12 +2,11 @@
 
 import os
 import shutil
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 from browsing import PAGES, opened
+from called import called
 from felloe.report.chart import read_chart
 from small_study import SETTINGS, STUDY, write_small_study
 
@@ -31,15 +30,7 @@ SWITCHES = (
 
 def run_felloe(*arguments, cwd):
     """Call `scripts/run` as a user does; return what it said and its exit status."""
-    variables = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
-    return subprocess.run(
-        [sys.executable, str(RUN), *map(str, arguments)],
-        cwd=cwd,
-        env=variables,
-        capture_output=True,
-        text=True,
-        timeout=1500,
-    )
+    return called(RUN, *arguments, cwd=cwd, timeout=1500)
 
 
 def whole_run(folder, cores, parts, extra=""):

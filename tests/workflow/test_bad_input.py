@@ -4,7 +4,16 @@ import json
 import shutil
 
 import pytest
-from ten_terms import SETTINGS, TERMS, bare_snakemake, refused, replaced, write_study
+from ten_terms import (
+    SETTINGS,
+    TERMS,
+    bare_snakemake,
+    refused,
+    replaced,
+    typed,
+    write_study,
+    write_work,
+)
 from workflow.conftest import run_felloe
 from workflow.test_demo import hashes
 
@@ -66,6 +75,8 @@ BAD = {
         ["labels.csv, line 3, column 'language'", "German", "RFC 5646"],
     ),
 }
+
+
 POPULATIONS = "populations: {makers: Makers, panel: Panel}"
 # what is put in place of a line of study.yaml, the line, and what is said of it
 HEADERS = {
@@ -86,9 +97,8 @@ HEADERS = {
 def finished_study(tmp_path_factory):
     """A small study that ran well once."""
     folder = tmp_path_factory.mktemp("small study")
-    write_study(folder / "small")
-    (folder / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
-    done = run_felloe("--configfile", "mine.yaml", "--directory", ".", cwd=folder)
+    write_work(folder, "mine.yaml", SETTINGS)
+    done = run_felloe(*typed("mine.yaml"), cwd=folder)
     assert done.returncode == 0, done.stdout[-2000:] + done.stderr[-4000:]
     return folder
 
@@ -101,7 +111,7 @@ def refused_and_left_alone(finished_study, change, call=run_felloe):
     before = hashes(finished_study / "results")
     try:
         change(study)
-        said = refused(finished_study, "--configfile", "mine.yaml", "--directory", ".", call=call)
+        said = refused(finished_study, *typed("mine.yaml"), call=call)
     finally:
         shutil.rmtree(study)
         good.rename(study)
@@ -120,7 +130,7 @@ def test_a_fault_is_told_and_earlier_results_stay(finished_study, fault):
 def test_labels_that_meet_in_one_group_are_told_when_groups_are_known(finished_study, tmp_path):
     shutil.copytree(finished_study, tmp_path / "here")
     labelled(*(f"{term},class,de,Klasse {term}" for term in TERMS))(tmp_path / "here" / "small")
-    said = refused(tmp_path / "here", "--configfile", "mine.yaml", "--directory", ".")
+    said = refused(tmp_path / "here", *typed("mine.yaml"))
     assert "labels.csv, column 'id': 'brine': labels the class" in said
     assert "Keep one of these rows." in said
     assert not (tmp_path / "here" / "results" / "small" / "report" / "chart.de.json").exists()
@@ -155,7 +165,7 @@ def test_faulty_headers_of_all_studies_come_on_one_screen(tmp_path):
     settings = SETTINGS.replace("{small: small}", "{one: first, two: second}")
     (tmp_path / "mine.yaml").write_text(settings, encoding="utf-8")
     for call in (run_felloe, bare_snakemake):
-        said = refused(tmp_path, "--configfile", "mine.yaml", "--directory", ".", call=call)
+        said = refused(tmp_path, *typed("mine.yaml"), call=call)
         assert "first/study.yaml, line 2" in said
         assert "second/study.yaml, line 4" in said
         assert not (tmp_path / "results").exists()
@@ -174,14 +184,12 @@ def test_one_faulty_study_keeps_the_others_from_being_computed(finished_study, t
     (tmp_path / "mine.yaml").write_text(
         SETTINGS.replace("{small: small}", "{good: good, bad: bad}"), encoding="utf-8"
     )
-    refused(tmp_path, "--configfile", "mine.yaml", "--directory", ".")
+    refused(tmp_path, *typed("mine.yaml"))
     assert not list(tmp_path.glob("results/*/matrices"))
 
 
 def test_a_target_that_nobody_makes_is_told(finished_study):
-    said = refused(
-        finished_study, "results/small/nothing.csv", "--configfile", "mine.yaml", "--directory", "."
-    )
+    said = refused(finished_study, "results/small/nothing.csv", *typed("mine.yaml"))
     assert "nothing.csv" in said
 
 

@@ -1,16 +1,15 @@
 """Bad settings and wrong commands: told in a line that cures, and nothing is made."""
 
 import pytest
-from ten_terms import LONE, SETTINGS, bare_snakemake, refused, write_study
+from ten_terms import LONE, SETTINGS, bare_snakemake, refused, typed, write_work
 from workflow.test_demo import hashes
 
 
 @pytest.mark.parametrize("line", ["seed: 1\nseed: 2\n", "circle: {class_gap: .nan}\n"])
 def test_without_the_launcher_settings_are_read_as_strictly(tmp_path, line):
-    write_study(tmp_path / "small")
-    (tmp_path / "mine.yaml").write_text(SETTINGS + line, encoding="utf-8")
-    typed = ("--configfile", "mine.yaml", "--directory", ".")
-    assert "mine.yaml, line" in refused(tmp_path, *typed, call=bare_snakemake)
+    write_work(tmp_path, "mine.yaml", SETTINGS + line)
+    said = refused(tmp_path, *typed("mine.yaml"), call=bare_snakemake)
+    assert "mine.yaml, line" in said
 
 
 # what a settings file holds, and what is said of it
@@ -44,10 +43,9 @@ FAULTY_SETTINGS = {
 )
 def test_faulty_settings_are_one_line_that_cures(fault, shown, tmp_path):
     text, parts = FAULTY_SETTINGS[fault]
-    write_study(tmp_path / "small")
-    (tmp_path / "s.yaml").write_text(text, encoding="utf-8")
+    write_work(tmp_path, "s.yaml", text)
     before = hashes(tmp_path)
-    (told,) = refused(tmp_path, "--configfile", "s.yaml", "--directory", ".", *shown).splitlines()
+    (told,) = refused(tmp_path, *typed("s.yaml"), *shown).splitlines()
     assert told.startswith("s.yaml, ")
     assert len(told) < 400
     for part in parts:
@@ -68,23 +66,21 @@ WRONG_COMMANDS = {
 
 @pytest.mark.parametrize("case", WRONG_COMMANDS)
 def test_a_wrong_command_line_ends_with_status_2_and_makes_nothing(case, tmp_path):
-    typed, words = WRONG_COMMANDS[case]
-    write_study(tmp_path / "small")
-    (tmp_path / "s.yaml").write_text(LONE, encoding="utf-8")
+    asked, words = WRONG_COMMANDS[case]
+    write_work(tmp_path, "s.yaml")
     before = sorted(tmp_path.rglob("*"))
-    (told,) = refused(tmp_path, *typed, status=2).splitlines()
+    (told,) = refused(tmp_path, *asked, status=2).splitlines()
     assert words in told
     assert sorted(tmp_path.rglob("*")) == before
 
 
 @pytest.mark.parametrize("place", [".snakemake", "results", "results/small"])
 def test_what_stands_where_a_run_has_to_write_is_told_before_it_starts(place, tmp_path):
-    write_study(tmp_path / "small")
-    (tmp_path / "s.yaml").write_text(LONE, encoding="utf-8")
+    write_work(tmp_path, "s.yaml")
     (tmp_path / place).parent.mkdir(exist_ok=True)
     (tmp_path / place).write_text("of another kind\n", encoding="utf-8")
     before = hashes(tmp_path)
-    (told,) = refused(tmp_path, "--configfile", "s.yaml", "--directory", ".").splitlines()
+    (told,) = refused(tmp_path, *typed("s.yaml")).splitlines()
     assert told.startswith(f"{place}: is no folder")
     assert "--directory" in told
     assert hashes(tmp_path) == before
@@ -92,17 +88,14 @@ def test_what_stands_where_a_run_has_to_write_is_told_before_it_starts(place, tm
 
 def test_a_missing_study_folder_is_told(tmp_path):
     (tmp_path / "mine.yaml").write_text("studies: {mine: nowhere}\n", encoding="utf-8")
-    said = refused(tmp_path, "--configfile", "mine.yaml", "--directory", ".")
+    said = refused(tmp_path, *typed("mine.yaml"))
     assert "nowhere" in said
     assert not (tmp_path / "results").exists()
 
 
 def test_an_unknown_key_is_told_with_the_nearest_known_one(tmp_path):
-    write_study(tmp_path / "small")
-    (tmp_path / "mine.yaml").write_text(
-        SETTINGS + "clusterign: {linkage: ward}\n", encoding="utf-8"
-    )
-    said = refused(tmp_path, "--configfile", "mine.yaml", "--directory", ".")
+    write_work(tmp_path, "mine.yaml", SETTINGS + "clusterign: {linkage: ward}\n")
+    said = refused(tmp_path, *typed("mine.yaml"))
     assert "clusterign" in said
     assert "clustering" in said
 
