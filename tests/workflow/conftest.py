@@ -92,17 +92,12 @@ def browser():
 
 
 @pytest.fixture(scope="session")
-def results(demo):
-    """Where the results of the demo lie."""
-    return demo
-
-
-@pytest.fixture(scope="session")
-def chart(results):
-    return read_chart(results / "brine-2026" / "report" / "chart.json")
+def chart(demo):
+    """The chart of the newer demo study."""
+    return read_chart(demo / "brine-2026" / "report" / "chart.json")
 
 
 @pytest.fixture
-def wheel(browser, results):
+def wheel(browser, demo):
     """Return what opens the wheel's page."""
-    return lambda **how: opened(browser, results / PAGES["wheel"], **how)
+    return lambda **how: opened(browser, demo / PAGES["wheel"], **how)

@@ -20,8 +20,8 @@ READ = 12.0  # pixels; smaller type is for no text that has to be read
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("name", PAGES)
-def test_everybody_can_read_a_page(browser, results, name, size, scheme):
-    with opened(browser, results / PAGES[name], size, scheme) as page:
+def test_everybody_can_read_a_page(browser, demo, name, size, scheme):
+    with opened(browser, demo / PAGES[name], size, scheme) as page:
         assert violations(page) == []
 
 

@@ -6,14 +6,6 @@ from felloe.report.chart import chart_terms
 from felloe.report.sheet.name_fitting import has_name
 
 
-def found_names(page):
-    return [text.split("\n")[0] for text in page.locator("#hits button").all_inner_texts()]
-
-
-def term_labelled(chart, label):
-    return next(term for _, _, term in chart_terms(chart) if term["label"] == label)
-
-
 @pytest.mark.parametrize(
     ("typed", "label"), [("jalapeno", "jalapeño"), ("CREME fraiche", "crème fraîche")]
 )

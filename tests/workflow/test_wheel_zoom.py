@@ -33,6 +33,14 @@ def test_zooming_by_the_buttons_leaves_the_chosen_where_it_is(wheel, chart):
         assert page.evaluate(SCALE) == pytest.approx(before)
 
 
+def drag(page, start, end):
+    """Press at one place of the screen, move to another and let go."""
+    page.mouse.move(*start)
+    page.mouse.down()
+    page.mouse.move(*end, steps=4)
+    page.mouse.up()
+
+
 def part_in_sight(page, key):
     """Return whether something of an entry lies in the part of the wheel that is seen."""
     return page.evaluate(
@@ -84,10 +92,7 @@ def test_zooming_by_the_buttons_fetches_what_is_chosen(wheel, chart):
         page.mouse.click(*middle_of(page, f"class-{first['id']}"))
         page.evaluate(f"location.hash = '{key}'")
         page.click("#zoom-in")
-        page.mouse.move(400, 400)
-        page.mouse.down()
-        page.mouse.move(900, 850, steps=4)
-        page.mouse.up()
+        drag(page, (400, 400), (900, 850))
         page.click("#zoom-in")
         assert part_in_sight(page, key)
 
@@ -130,9 +135,6 @@ def test_a_drag_moves_the_enlarged_wheel_and_chooses_nothing(wheel):
     with wheel() as page:
         page.click("#zoom-in")
         before = page.locator(".scene").get_attribute("transform")
-        page.mouse.move(400, 200)
-        page.mouse.down()
-        page.mouse.move(460, 260, steps=4)
-        page.mouse.up()
+        drag(page, (400, 200), (460, 260))
         assert page.locator(".scene").get_attribute("transform") != before
         assert address(page) == ""
