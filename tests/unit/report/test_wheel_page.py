@@ -62,9 +62,8 @@ def test_the_list_has_the_same_tiers(read, chart):
 
 def test_every_term_has_definition_reference_and_caution_in_the_list(read, chart):
     for field in ("definition", "reference", "caution"):
-        assert sorted(read.told(field)) == sorted(
-            term[field] for _, _, term in chart_terms(chart, True)
-        )
+        told = read.told(field)
+        assert sorted(told) == sorted(term[field] for _, _, term in chart_terms(chart, True))
 
 
 def test_the_notice_is_told_near_the_panel_and_leads_to_the_whole(chart, page):

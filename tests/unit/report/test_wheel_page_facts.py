@@ -10,7 +10,8 @@ from wheel_page_example import PAGE_WORDS, changed, moved_beside, written
 
 def test_a_caution_that_nobody_gave_is_not_assessed(small):
     read = Reader(written(changed(small, lambda term: term.update(caution=None))))
-    assert set(read.told("caution")) == {"not assessed"}
+    told = set(read.told("caution"))
+    assert told == {"not assessed"}
 
 
 def test_evidence_is_a_sentence_with_numbers_out_of_100(small):
@@ -42,9 +43,9 @@ def test_a_word_that_nobody_put_with_another_is_not_called_near_to_it(small):
             one["share_together"] = 0.4 if at == 0 else 0.0
 
     read = Reader(written(changed(small, change)))
-    nearest = read.data()["nearest"].values()
-    assert {len(found) for found in nearest} == {1}
-    assert {found[0][1] for found in nearest} == {0.4}
+    data = read.data()
+    assert {len(found) for found in data["nearest"].values()} == {1}
+    assert {found[0][1] for found in data["nearest"].values()} == {0.4}
     assert len(read.all("div", class_="fact nearest")) == sum(1 for _ in chart_terms(small, True))
 
 
@@ -80,12 +81,12 @@ def test_a_class_names_its_neighbours_on_both_sides(small):
         class_["next_support"] = 0.2 + 0.3 * at
         last = [term for part in class_["subclasses"] for term in part["terms"]][-1]
         last["join_height_to_next"] = 0.9 - 0.2 * at
-    read = Reader(written(chart))
+    told = Reader(written(chart)).told("next")
     expected = []
     for at, class_ in enumerate(ring):
         before, after = ring[at - 1], ring[(at + 1) % len(ring)]
         expected += [f"{after['name']}: {gap(class_)}", f"{before['name']}: {gap(before)}"]
-    assert [text.replace("?", "") for text in read.told("next")] == expected
+    assert [text.replace("?", "") for text in told] == expected
 
 
 def test_a_chart_of_one_class_names_no_neighbour(small):
@@ -116,7 +117,8 @@ def test_a_chart_of_one_class_names_no_neighbour(small):
 )
 def test_of_a_terms_colour_is_told_what_its_dot_shows(small, colour, told, dot):
     read = Reader(written(changed(small, lambda term: term["colour"].update(colour))))
-    assert {text.strip() for text in read.told("colour")} == {told}
+    texts = {text.strip() for text in read.told("colour")}
+    assert texts == {told}
     drawn = [found["fill"] for _, found in read.all("circle", class_="picked")]
     assert set(drawn) == ({dot} if dot else set())
     assert "tint" not in "".join(text for key, text in PAGE_WORDS.items())
