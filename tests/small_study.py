@@ -1,10 +1,8 @@
 """A small whole study, run once a session through all rules: what the pages are told from."""
 
-import os
-import subprocess
-import sys
 from pathlib import Path
 
+from called import called
 from study_folder import write_rows
 
 ROOT = Path(__file__).parents[1]
@@ -98,16 +96,9 @@ def run_small_study(folder):
     """Run the whole study in a new folder by the rules; return the folder of its results."""
     write_small_study(folder / STUDY)
     (folder / "small.yaml").write_text(SETTINGS, encoding="utf-8")
-    variables = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
-    command = [sys.executable, "-m", "snakemake", "--snakefile", str(ROOT / "Snakefile")]
-    command += ["--workflow-profile", str(ROOT / "workflow" / "profiles" / "default")]
-    finished = subprocess.run(
-        [*command, "--configfile", "small.yaml", "--directory", ".", "--cores", "2"],
-        cwd=folder,
-        env=variables,
-        capture_output=True,
-        text=True,
-        timeout=600,
-    )
+    command = ["-m", "snakemake", "--snakefile", ROOT / "Snakefile"]
+    command += ["--workflow-profile", ROOT / "workflow" / "profiles" / "default"]
+    command += ["--configfile", "small.yaml", "--directory", ".", "--cores", "2"]
+    finished = called(*command, cwd=folder, timeout=600)
     assert finished.returncode == 0, finished.stdout[-2000:] + finished.stderr[-6000:]
     return folder / "results" / STUDY

@@ -2,11 +2,12 @@
 
 import os
 import shutil
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+from browsing import PAGES, opened
+from called import called
+from felloe.report.chart import read_chart
 from small_study import SETTINGS, STUDY, write_small_study
 
 ROOT = Path(__file__).parents[2]
@@ -20,19 +21,16 @@ stability: {curve_repeats: 20, curve_steps: 4}
 map: {bootstrap: 20, null_replicates: 5}
 circle: {adjacency_replicates: 40, random_drawings: 50, free_tour_starts: 10}
 """
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
+SWITCHES = (
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+)  # fmt: skip
 
 
 def run_felloe(*arguments, cwd):
     """Call `scripts/run` as a user does; return what it said and its exit status."""
-    variables = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
-    return subprocess.run(
-        [sys.executable, str(RUN), *map(str, arguments)],
-        cwd=cwd,
-        env=variables,
-        capture_output=True,
-        text=True,
-        timeout=1500,
-    )
+    return called(RUN, *arguments, cwd=cwd, timeout=1500)
 
 
 def whole_run(folder, cores, parts, extra=""):
@@ -76,3 +74,30 @@ def small_copy(small_run, tmp_path):
     copy = tmp_path / "copy"
     shutil.copytree(small_run, copy, ignore=shutil.ignore_patterns(".snakemake"))
     return copy
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """Chromium; without one the tests are skipped, unless FELLOE_BROWSER says it is required."""
+    found = next(filter(None, map(shutil.which, BROWSERS)), None)
+    if found is None:
+        say = pytest.fail if os.environ.get("FELLOE_BROWSER") == "required" else pytest.skip
+        say("there is no Chromium here, so the pages were not opened in a browser")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as tools:
+        started = tools.chromium.launch(executable_path=found, args=list(SWITCHES))
+        yield started
+        started.close()
+
+
+@pytest.fixture(scope="session")
+def chart(demo):
+    """The chart of the newer demo study."""
+    return read_chart(demo / "brine-2026" / "report" / "chart.json")
+
+
+@pytest.fixture
+def wheel(browser, demo):
+    """Return what opens the wheel's page."""
+    return lambda **how: opened(browser, demo / PAGES["wheel"], **how)

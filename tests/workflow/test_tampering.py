@@ -8,8 +8,8 @@ import shutil
 import pytest
 import yaml
 from small_study import STUDY
+from ten_terms import bare_snakemake
 from workflow.conftest import run_felloe
-from workflow.test_bad_input import bare_snakemake
 from workflow.test_demo import hashes
 
 TYPED = ["--configfile", "small.yaml", "--directory", "."]

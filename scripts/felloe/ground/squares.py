@@ -76,3 +76,11 @@ def doubly_centred(squared_distances: Array) -> Floats:
     rows = half.mean(axis=0)
     centred: Floats = half - rows[:, None] - rows[None, :] + half.mean()
     return centred
+
+
+def nearest_terms(S: Array, term: int, number: int) -> list[int]:
+    """Return the `number` terms most similar to one, most similar first, ties in term order."""
+    row = np.array(S[term])
+    row[term] = -np.inf
+    others = min(number, len(row) - 1)
+    return [int(place) for place in np.argsort(-row, kind="stable")[:others]]

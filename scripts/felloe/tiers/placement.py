@@ -297,11 +297,3 @@ def leaning(home: float, rival: float) -> str:
     if np.isnan(home) or np.isnan(rival) or home == rival:
         return NEITHER
     return HOME if home > rival else RIVAL
-
-
-def nearest_terms(S: Array, term: int, number: int) -> list[int]:
-    """Return the `number` terms most similar to one, most similar first, ties in term order."""
-    row = np.array(S[term])
-    row[term] = -np.inf
-    others = min(number, len(row) - 1)
-    return [int(place) for place in np.argsort(-row, kind="stable")[:others]]

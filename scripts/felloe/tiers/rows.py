@@ -16,6 +16,7 @@ from felloe.errors import Fault, StudyError
 from felloe.ground.distances import Distances
 from felloe.ground.files.tables import Row, Table
 from felloe.ground.partition import Partition
+from felloe.ground.squares import nearest_terms
 from felloe.ground.terms import Terms, check_same
 from felloe.tiers.cuts import Supports, Tiers
 from felloe.tiers.decisions import Decision, Publication
@@ -26,7 +27,6 @@ from felloe.tiers.placement import (
     Evidence,
     Leanings,
     Placement,
-    nearest_terms,
 )
 from felloe.tiers.placement import UNDECIDED as OPEN
 from felloe.tiers.publishing import (

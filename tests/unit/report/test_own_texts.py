@@ -12,8 +12,8 @@ from felloe.report.languages.own_texts import own_texts
 from felloe.report.languages.translation import translated
 from felloe.report.screen.wheel_page import wheel_page
 from felloe.report.typeface.shaping import typesetter
+from page_reader import Reader
 from test_chart import chart_of
-from test_wheel_page import Reader
 
 LABEL, DEFINITION = "gebrannter Zucker", "Wie Zucker, der dunkel wird."
 

@@ -7,6 +7,7 @@ from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances
 from felloe.ground.linkage import build_tree
 from felloe.ground.partition import Partition
+from felloe.ground.squares import nearest_terms
 from felloe.ground.terms import DifferentTerms, Terms
 from felloe.ground.tree import Tree
 from felloe.tiers.cuts import Tiers, cut_branch, merge_upward, nested_cut, place_subclasses
@@ -17,7 +18,6 @@ from felloe.tiers.placement import (
     leaning,
     leanings_of,
     mean_similarity,
-    nearest_terms,
     similarities,
 )
 from felloe.tiers.settings import BranchCut

@@ -3,16 +3,14 @@
 import re
 from collections import Counter
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
+from demo_tables import DEMO
 from felloe.errors import StudyError
 from felloe.validation.intake.study import read_study
 from felloe.validation.received import read_received
 from felloe.validation.screening import exclusions, flow, screened
 from study_folder import LIMITS, RULES, canonical
-
-DEMO = Path(__file__).parents[3] / "demo_data"
 
 
 @pytest.fixture(params=["brine-2016", "brine-2026"])

@@ -2,6 +2,7 @@
 
 import io
 import logging
+import re
 import unicodedata
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
@@ -72,13 +73,13 @@ def used_fonts(parts: Iterable[object], setter: Typesetter) -> list[Used]:
 
 @cache
 def family_of(path: Path) -> str:
-    """Return the name of a font's family, as the font gives it."""
+    """Return the name of a font's family as the font gives it, without signs of CSS or XML."""
     from fontTools.ttLib import TTFont
 
     with broken_as_fault(path), TTFont(path, fontNumber=0, lazy=True) as font:
         names = font["name"]
         found = names.getBestFamilyName()
-    return str(found or path.stem)
+    return " ".join(re.sub(r"[^\w -]", " ", str(found or path.stem)).split()) or "further"
 
 
 @contextmanager
