@@ -23,6 +23,7 @@ def main(
     seed: int,
     settings: dict[str, Any],
     bounds: dict[str, Any],
+    smallest_cell: int,
     preview: bool = False,
     **results: str,
 ) -> None:
@@ -40,7 +41,8 @@ def main(
     measures = compare(older_part, newer_part, chosen, streams)
     fates = term_fates(was, now, pairs, correspondence, grades, measures.placed_differently)
     classes = class_pairs(fates, correspondence, chance)
-    record = comparison_record(was, now, fates, classes, chance, measures, grades)
+    parts = fates, classes, chance, measures, grades
+    record = comparison_record(was, now, *parts, smallest_cell)
     write_json(comparison, {**record, "preview": preview})
     TERMS.write(terms, (asdict(fate) for fate in fates))
 

@@ -25,6 +25,7 @@ def main(
     tiers: dict[str, Any],
     compared: dict[str, Any],
     margins: dict[str, Any],
+    smallest_cell: int,
     populations: str,
     terms: str,
     pairs: str,
@@ -44,7 +45,7 @@ def main(
     dossier = compare_populations(analysed, counts, settings, agreed, Streams(seed, study))
     paths = {"terms": terms, "pairs": pairs, "splits": splits}
     write_tables(dossier, counts, {**paths, "consequence": consequence, "trees": trees})
-    write_json(populations, dossier_record(dossier, analysed, numbers, agreed))
+    write_json(populations, dossier_record(dossier, analysed, numbers, agreed, smallest_cell))
 
 
 if __name__ == "__main__":

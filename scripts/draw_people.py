@@ -18,6 +18,7 @@ def main(
     about: str,
     table: str,
     record: str,
+    smallest_cell: int,
     preview: bool = False,
     fonts: Sequence[str] = (),
     **files: str,
@@ -28,7 +29,8 @@ def main(
     everybody = facts["plans"][-1]
     expected = expected_curve(everybody["participants"], everybody["reliability"])
     stability = stability_view(STABILITY.read(table), facts, labels_with_all(labels), expected)
-    granularity = granularity_view(PARTICIPANTS.read(participants), labels, len(TERMS.read(terms)))
+    people, n_terms = PARTICIPANTS.read(participants), len(TERMS.read(terms))
+    granularity = granularity_view(people, labels, n_terms, smallest_cell)
     for name, drawing in (
         ("stability", draw_stability(stability)),
         ("granularity", draw_granularity(granularity)),

@@ -4,7 +4,7 @@ from felloe.comparison.chart import read_chart_source
 from felloe.ground.files.records import read_json
 from felloe.ground.partition import Partition
 from felloe.sensitivity.tables import UNIVERSES
-from felloe.sensitivity.universes import around, explore, universe_rows
+from felloe.sensitivity.universes import around, explore, lost_a_few, universe_rows
 from felloe.sensitivity.weighting import weighted_distances
 from felloe.tiers.tables import PLACES
 from felloe.validation.received import read_received
@@ -22,18 +22,22 @@ def main(
     universe: dict[str, str],
     linkages: list[str],
     classes_around: int,
+    smallest_cell: int,
     part: str,
 ) -> None:
     """Write one row per linkage and number of classes."""
     unscreened = universe["screening"] == "none"
-    everybody = read_received(sorts, register).sorts if unscreened else read_analysed(analysed)
-    read = everybody.of(read_chart_source(chart).source)
+    source = read_chart_source(chart).source
+    kept = read_analysed(analysed).of(source)
+    read = read_received(sorts, register).sorts.of(source) if unscreened else kept
     apart = weighted_distances(read, universe["weighting"])
     classes = Partition.of_rows(PLACES.read(places), "class").on(read.terms)
     chosen = read_json(summary)["classes"]["number"]
     numbers = around(chosen, classes_around, len(read.terms))
     found = explore(apart, classes, linkages, numbers)
-    UNIVERSES.write(part, universe_rows(found, universe, len(read.participants)))
+    few = lost_a_few(read.populations, kept.populations, smallest_cell)
+    n = None if few else len(read.participants)
+    UNIVERSES.write(part, universe_rows(found, universe, n))
 
 
 if __name__ == "__main__":

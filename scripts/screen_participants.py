@@ -23,6 +23,7 @@ def main(
     terms: str,
     rules: dict[str, Any],
     limits: dict[str, Any],
+    smallest_cell: int,
     participants: str,
     analysed: str,
     granularity: str,
@@ -40,7 +41,7 @@ def main(
     PARTICIPANTS.write(participants, screening.by_participant(people))
     FLOW.write(flow, screening.flow(people))
     EXCLUSIONS.write(exclusions, screening.exclusions(people))
-    GRANULARITY.write(granularity, summaries(kept))
+    GRANULARITY.write(granularity, summaries(kept, smallest_cell))
     write_analysed(analysed, screening.kept_sorts(received.sorts, people))
     print(f"{len(kept)} of {len(people)} participants are analysed")
 

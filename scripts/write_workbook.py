@@ -6,10 +6,18 @@ from felloe.report.mark_words import mark_sentences
 
 
 def main(
-    *, tables: list[str], whose: str, workbook: str, study: str, folder: str, left_out: list[str]
+    *,
+    tables: list[str],
+    whose: str,
+    workbook: str,
+    study: str,
+    folder: str,
+    left_out: list[str],
+    smallest_cell: int,
 ) -> None:
     """Gather the open tables, name the personal ones, under the marks of the chart."""
-    write_workbook(workbook, [*tables, *left_out], folder, study, mark_sentences(read_json(whose)))
+    marks = mark_sentences(read_json(whose))
+    write_workbook(workbook, [*tables, *left_out], folder, study, smallest_cell, marks)
 
 
 if __name__ == "__main__":

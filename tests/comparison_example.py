@@ -68,5 +68,5 @@ def dossier_of(sorts, settings=SETTINGS):
 
 def record_of(dossier, sorts):
     """Return the dossier's record as it is read from JSON."""
-    record = dossier_record(dossier, sorts, SETTINGS.numbers, MARGINS)
+    record = dossier_record(dossier, sorts, SETTINGS.numbers, MARGINS, least=3)
     return json.loads(json.dumps(jsonable(record)))

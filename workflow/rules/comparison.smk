@@ -52,6 +52,7 @@ rule compare_populations:
             "linkage",
         ),
         margins=config["comparison"]["margins"],
+        smallest_cell=config["privacy"]["smallest_cell"],
     script:
         "../../scripts/compare_populations.py"
 

@@ -47,6 +47,7 @@ rule compare_editions:
             "level": config["comparison"]["margins"]["alpha"],
         },
         bounds=config["migration"],
+        smallest_cell=config["privacy"]["smallest_cell"],
         preview=config["preview"],
     script:
         "../../scripts/compare_editions.py"

@@ -107,6 +107,7 @@ rule write_workbook:
         study="{study}",
         folder="results/{study}",
         left_out=personal_tables,
+        smallest_cell=config["privacy"]["smallest_cell"],
     script:
         "../../scripts/write_workbook.py"
 

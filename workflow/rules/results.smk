@@ -5,7 +5,15 @@ from snakemake.io import is_flagged
 # tables that tell of single people, as `personal` in their declarations says (a test compares)
 PERSONAL = tuple(
     f"validation/{name}.csv"
-    for name in ("findings", "participants", "register", "colours", "sorts", "analysed")
+    for name in (
+        "findings",
+        "participants",
+        "register",
+        "colours",
+        "pick_counts",
+        "sorts",
+        "analysed",
+    )
 )
 MANIFESTS = ("manifest.json", "SHA256SUMS", "environment.json")
 CRATE = "ro-crate-metadata.json"  # names all the others

@@ -35,6 +35,7 @@ rule explore_universes:
         universe=UNIVERSES.instance,
         linkages=config["sensitivity"]["linkage"],
         classes_around=config["sensitivity"]["classes_around"],
+        smallest_cell=config["privacy"]["smallest_cell"],
     script:
         "../../scripts/explore_universes.py"
 

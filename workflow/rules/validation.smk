@@ -79,6 +79,7 @@ rule screen_participants:
         code=code_of("screen_participants"),
         rules=config["screening"],
         limits=config["intake"],
+        smallest_cell=config["privacy"]["smallest_cell"],
     script:
         "../../scripts/screen_participants.py"
 
@@ -134,6 +135,7 @@ rule draw_people:
         "../envs/study.yaml"
     params:
         code=code_of("draw_people"),
+        smallest_cell=config["privacy"]["smallest_cell"],
         preview=config["preview"],
     script:
         "../../scripts/draw_people.py"

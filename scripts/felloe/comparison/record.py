@@ -17,17 +17,17 @@ from felloe.comparison.verdict import Margins
 from felloe.ground.arrays import Array
 from felloe.ground.pairs import pair_shares, pair_vectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.ground.small_cells import told_count
 from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
-from felloe.validation.granularity import numbers_of_piles, summary
+from felloe.validation.granularity import QUARTILES, numbers_of_piles, summary
 
 Record = dict[str, Any]
 QUANTILES = {"5": 0.05, "50": 0.5, "95": 0.95}
-PILES = ("minimum", "lower_quartile", "median", "upper_quartile", "maximum")
 
 
 def dossier_record(
-    dossier: Dossier, sorts: Sorts, numbers: tuple[int, int], margins: Margins
+    dossier: Dossier, sorts: Sorts, numbers: tuple[int, int], margins: Margins, least: int
 ) -> Record:
     """
     Return the dossier of a study.
@@ -39,6 +39,8 @@ def dossier_record(
     numbers : (int, int)
         Numbers of classes and subclasses at which the charts were cut.
     margins : felloe.comparison.verdict.Margins
+    least : int
+        People that a count or a quartile has to tell of; null stands for others.
 
     Returns
     -------
@@ -62,9 +64,9 @@ def dossier_record(
         "compared": decisive is not None,
         "verdict": top["verdict"],
         **top,
-        "granularity": {name: granularity_record(sorts.of(name)) for name in sorts.names},
+        "granularity": {name: granularity_record(sorts.of(name), least) for name in sorts.names},
         "charts": charts_record(dossier.charts) if decisive else [],
-        "missing": missing_record(sorts),
+        "missing": missing_record(sorts, least),
         "pairs": pairs,
     }
 
@@ -298,26 +300,26 @@ def charts_record(charts: dict[str, Chart]) -> list[Record]:
     ]
 
 
-def granularity_record(sorts: Sorts) -> Record:
+def granularity_record(sorts: Sorts, least: int) -> Record:
     """Return how finely a population sorts."""
     shares = pair_shares(pair_vectors(sorts.piles))
     people = [
         {"n_piles": n_piles, "pairs_together_share": share}
         for n_piles, share in zip(numbers_of_piles(sorts.piles), shares, strict=True)
     ]
-    piles = summary("n_piles", people)
+    piles = summary("n_piles", people, least)
     return {
         "n_people": piles["n"],
-        "piles": {name: piles[name] for name in PILES},
-        "mean_pairs_together": summary("pairs_together_share", people)["mean"],
+        "piles": {name: piles[name] for name in QUARTILES},
+        "mean_pairs_together": summary("pairs_together_share", people, least)["mean"],
     }
 
 
-def missing_record(sorts: Sorts) -> Record:
+def missing_record(sorts: Sorts, least: int) -> Record:
     """Return how many placements are missing."""
     unplaced = sorts.piles == UNPLACED
     return {
         "unplaced": int(unplaced.sum()),
-        "participants_with_unplaced": int(unplaced.any(axis=1).sum()),
+        "participants_with_unplaced": told_count(int(unplaced.any(axis=1).sum()), least),
         "placements": int(unplaced.size),
     }

@@ -11,6 +11,7 @@ from felloe.editions.comparison import Drawn, Measures, People
 from felloe.editions.correspondence import AgainstChance, Bounds
 from felloe.editions.edition import EditionFiles
 from felloe.editions.fates import CHANGES, KEPT, RENAMED, ClassPair, Fate, migration_counts
+from felloe.ground.small_cells import is_small
 
 Record = dict[str, Any]
 
@@ -23,6 +24,7 @@ def comparison_record(
     chance: AgainstChance,
     measures: Measures,
     bounds: Bounds,
+    least: int,
 ) -> Record:
     """
     Put the comparison of two editions into one record.
@@ -36,6 +38,8 @@ def comparison_record(
         Of the published classes.
     measures : Measures
     bounds : Bounds
+    least : int
+        People that a count has to tell of; null stands for others.
 
     Returns
     -------
@@ -58,7 +62,9 @@ def comparison_record(
             "pearson": mantel_record(measures.distances.pearson),
             "spearman": mantel_record(measures.distances.spearman),
         },
-        **people_record(measures.people, measures.level),
+        **people_record(
+            measures.people, measures.level, told_people(older, newer, measures.people, least)
+        ),
         "tiers": {
             chart: {tier: asdict(found) for tier, found in tiers.items()}
             for chart, tiers in measures.divisions.items()
@@ -108,7 +114,17 @@ def mantel_record(result: MantelResult) -> Record:
     }
 
 
-def people_record(people: People, level: float) -> Record:
+def told_people(older: EditionFiles, newer: EditionFiles, people: People, least: int) -> Record:
+    """Return how many people were compared; null where it would say of a few that they were not."""
+    received = len(older.sorts.participants), len(newer.sorts.participants)
+    compared = people.n_older, people.n_newer
+    lost = [all_ - some for all_, some in zip(received, compared, strict=True)]
+    counts: Record = {"n_older": compared[0], "n_newer": compared[1], "n_left_out": sum(lost)}
+    few = any(is_small(n, least) for n in lost)
+    return dict.fromkeys(counts) if few else counts
+
+
+def people_record(people: People, level: float, counts: Record) -> Record:
     """Return the records of what was asked of the people; terms are named at a level."""
     tests, shape = people.tests, people.shape
     reliabilities = people.older.reliability, people.newer.reliability
@@ -122,9 +138,7 @@ def people_record(people: People, level: float) -> Record:
             "p_matched": tests.p_matched,
             "n_matched": tests.n_matched,
             "permutations": tests.plain.permutations,
-            "n_older": people.n_older,
-            "n_newer": people.n_newer,
-            "n_left_out": people.n_left_out,
+            **counts,
         },
         "reliability": {
             "older": people.older.reliability,

@@ -17,7 +17,12 @@ UNIVERSES = Table(
         Column(
             "n_classes", "count", "number of classes", unit="classes", heading="number of groups"
         ),
-        Column("n_participants", "count", "participants analysed", unit="participants"),
+        Column(
+            "n_participants",
+            "count",
+            "participants analysed; empty where it would tell how many a few were",
+            unit="participants",
+        ),
         Column("is_chart", "yes/no", "whether these are the choices of the chart"),
         Column(
             "ari_with_published",

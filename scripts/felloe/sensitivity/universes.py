@@ -1,5 +1,6 @@
 """The chart under other reasonable choices, one universe per combination."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -9,6 +10,7 @@ import numpy as np
 from felloe.ground.arrays import Floats
 from felloe.ground.distances import Distances
 from felloe.ground.partition import Partition
+from felloe.ground.small_cells import is_small
 from felloe.ground.terms import Terms, check_same
 from felloe.ground.tree import tree_of
 
@@ -144,8 +146,22 @@ def level_shares(universes: Sequence[dict[str, Any]], terms: Terms) -> LevelShar
     return LevelShares(terms, given.mean(axis=0), levels, np.array(columns).T)
 
 
+def lost_a_few(before: Sequence[str], after: Sequence[str], least: int) -> bool:
+    """
+    Return whether some population lost somebody, and fewer than `least` people.
+
+    Parameters
+    ----------
+    before, after : sequence of str
+        The population of everybody, and of those who are kept.
+    least : int
+    """
+    lost = Counter(before) - Counter(after)
+    return any(is_small(n, least) for n in lost.values())
+
+
 def universe_rows(
-    universes: Sequence[Universe], choices: Mapping[str, str], n_participants: int
+    universes: Sequence[Universe], choices: Mapping[str, str], n_participants: int | None
 ) -> list[dict[str, Any]]:
     """
     Return one row per universe, not yet numbered.
@@ -155,7 +171,8 @@ def universe_rows(
     universes : sequence of Universe
     choices : mapping
         `screening` and `weighting` of them all.
-    n_participants : int
+    n_participants : int or None
+        None where it would tell how many a few were.
     """
     return [
         {

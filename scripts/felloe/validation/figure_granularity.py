@@ -1,6 +1,6 @@
-"""How coarsely each population sorted: one dot per participant."""
+"""How coarsely each population sorted: bars that hold a few people at the least."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from textwrap import fill
 from typing import TYPE_CHECKING
@@ -10,14 +10,36 @@ import numpy as np
 from felloe.ground.arrays import Floats
 from felloe.ground.drawing import CLASS_CYCLE, INK, RULE, figure
 from felloe.ground.files.tables import Row
+from felloe.validation.granularity import QUARTILES, summary
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
 LABEL_WIDTH = 22  # characters in a line
-WIDTH_MM, ROW_MM, MARGIN_MM = 220, 20, 34
-DOT_ROWS = 7  # heights at which dots of equal value are put, so that they do not cover each other
+WIDTH_MM, ROW_MM, MARGIN_MM = 220, 26, 34
+ROUND = (1.0, 2.0, 5.0, 10.0)  # widths of a bar, times a power of ten
+BASE, TALLEST = 0.3, 0.58  # of a row: where its bars stand, and how high they go at the most
+
+
+@dataclass(frozen=True)
+class Bars:
+    """
+    How one measure is spread over the people of a population.
+
+    Attributes
+    ----------
+    edges : list of (float, float)
+        From (included) and to (not included) of each bar.
+    counts : list of int
+        People in each.
+    quartiles : tuple of float
+        Lower, median, upper; nan where it would tell of a few people.
+    """
+
+    edges: list[tuple[float, float]]
+    counts: list[int]
+    quartiles: tuple[float, float, float]
 
 
 @dataclass(frozen=True)
@@ -29,19 +51,21 @@ class GranularityView:
     ----------
     labels : tuple of str
         One per population.
-    n_piles, pairs_together : list of array
-        One array per population, one value per analysed participant, ascending.
+    n_people : tuple of int
+    n_piles, pairs_together : list of Bars
+        One per population.
     n_terms : int
     """
 
     labels: tuple[str, ...]
-    n_piles: list[Floats]
-    pairs_together: list[Floats]
+    n_people: tuple[int, ...]
+    n_piles: list[Bars]
+    pairs_together: list[Bars]
     n_terms: int
 
 
 def granularity_view(
-    people: Iterable[Row], labels: Mapping[str, str], n_terms: int
+    people: Iterable[Row], labels: Mapping[str, str], n_terms: int, least: int
 ) -> GranularityView:
     """
     Return what is drawn of those who are kept.
@@ -53,17 +77,79 @@ def granularity_view(
     labels : mapping of str to str
         Of the populations, in the order in which they are drawn.
     n_terms : int
+    least : int
+        People that a bar has to hold.
     """
     groups: dict[str, list[Row]] = {name: [] for name in labels}
     for person in people:
         if person["status"] == "kept":
             groups[person["population"]].append(person)
     groups = {name: members for name, members in groups.items() if members}
-    piles, shares = (
-        [np.sort([float(person[measure]) for person in members]) for members in groups.values()]
-        for measure in ("n_piles", "pairs_together_share")
+    return GranularityView(
+        tuple(labels[name] for name in groups),
+        tuple(len(members) for members in groups.values()),
+        bars_of(list(groups.values()), "n_piles", least, narrowest=1.0),
+        bars_of(list(groups.values()), "pairs_together_share", least, narrowest=0.01),
+        n_terms,
     )
-    return GranularityView(tuple(labels[name] for name in groups), piles, shares, n_terms)
+
+
+def bars_of(
+    groups: Sequence[Sequence[Row]], measure: str, least: int, narrowest: float
+) -> list[Bars]:
+    """Return one measure of each group as bars, all on one grid."""
+    values = [np.array([float(person[measure]) for person in members]) for members in groups]
+    step = grid_step(np.concatenate(values), narrowest)
+    bars = []
+    for members, found in zip(groups, values, strict=True):
+        told = summary(measure, members, least)
+        lower, median, upper = (told[name] for name in QUARTILES)
+        bars.append(Bars(*joined_bars(found, step, least), (lower, median, upper)))
+    return bars
+
+
+def grid_step(values: Floats, narrowest: float) -> float:
+    """
+    Return the width of the grid's cells.
+
+    References
+    ----------
+    Freedman & Diaconis (1981), On the histogram as a density estimator, Zeitschrift fuer
+    Wahrscheinlichkeitstheorie und verwandte Gebiete (from memory); made round.
+    """
+    low, high = np.quantile(values, [0.25, 0.75])
+    wanted = max(2.0 * float(high - low) / len(values) ** (1 / 3), narrowest)
+    power = 10.0 ** np.floor(np.log10(wanted))
+    return float(next(round(each * power, 10) for each in ROUND if each * power >= wanted - 1e-9))
+
+
+def joined_bars(
+    values: Floats, step: float, least: int
+) -> tuple[list[tuple[float, float]], list[int]]:
+    """
+    Return bars over a grid, each of cells that together hold `least` people or more.
+
+    Cells are joined from the left; what is left over at the right joins the bar before it. A cell
+    in which nobody is stays a gap between bars. The ends are the grid's, not somebody's value.
+    """
+    cells = np.floor(values / step + 1e-9).astype(int)
+    edges: list[tuple[float, float]] = []
+    counts: list[int] = []
+    first, held = None, 0
+    for cell in range(int(cells.min()), int(cells.max()) + 1):
+        here = int((cells == cell).sum())
+        if first is None and not here:
+            continue
+        first = cell if first is None else first
+        held += here
+        if held >= least:
+            edges.append((first * step, (cell + 1) * step))
+            counts.append(held)
+            first, held = None, 0
+    if held and counts:
+        edges[-1] = (edges[-1][0], (int(cells.max()) + 1) * step)
+        counts[-1] += held
+    return edges, counts
 
 
 def draw_granularity(view: GranularityView) -> "Figure":
@@ -81,46 +167,52 @@ def draw_granularity(view: GranularityView) -> "Figure":
     height = MARGIN_MM + ROW_MM * len(view.labels)
     fig = figure(WIDTH_MM, height)
     left, right = fig.subplots(1, 2, sharey=True)
-    draw_strips(left, view.n_piles)
-    draw_strips(right, view.pairs_together)
+    draw_rows(left, view.n_piles)
+    draw_rows(right, view.pairs_together)
     left.set_title(f"Piles made of {view.n_terms} terms")
     left.set_xlabel("piles per participant")
     right.set_title("Pairs put together")
     right.set_xlabel("share of all pairs, per participant")
     labels = [
-        f"{fill(label, LABEL_WIDTH)}\n(n = {len(values)})"
-        for label, values in zip(view.labels, view.n_piles, strict=True)
+        f"{fill(label, LABEL_WIDTH)}\n(n = {n})"
+        for label, n in zip(view.labels, view.n_people, strict=True)
     ]
     left.set_yticks(range(len(labels)), labels, color=INK)
-    left.set_ylim(len(labels) - 0.45, -0.55)
+    left.set_ylim(len(labels) - 0.42, -0.58)
     fig.subplots_adjust(left=0.2, right=0.98, top=1 - 9 / height, bottom=18 / height, wspace=0.08)
-    fig.text(
-        0.98,
-        2.5 / height,
-        "bar: lower to upper quartile; line: median",
-        ha="right",
-        fontsize=7,
-        color=INK,
-    )
+    words = "bar: people in a range, its area their share; line below: lower to upper quartile, "
+    fig.text(0.98, 2.5 / height, f"{words}dot: median", ha="right", fontsize=7, color=INK)
     return fig
 
 
-def draw_strips(ax: "Axes", groups: list[Floats]) -> None:
-    """Draw one strip of dots per population, over a bar from quartile to quartile."""
-    for row, values in enumerate(groups):
+def draw_rows(ax: "Axes", groups: list[Bars]) -> None:
+    """Draw the bars of each population in a row of its own, all on one scale."""
+    densest = max((max(densities(bars)) for bars in groups if bars.counts), default=1.0)
+    for row, bars in enumerate(groups):
         colour = CLASS_CYCLE[row % len(CLASS_CYCLE)]
-        low, median, high = np.quantile(values, [0.25, 0.5, 0.75])
-        ax.barh(row, high - low, left=low, height=0.7, color=colour, alpha=0.18, linewidth=0)
-        ax.plot([median, median], [row - 0.35, row + 0.35], color=colour, linewidth=1.6)
-        ax.scatter(values, row + heights(values), s=11, color=colour, alpha=0.75, linewidths=0)
+        for (low, high), n, density in zip(bars.edges, bars.counts, densities(bars), strict=True):
+            tall = TALLEST * density / densest
+            bottom = row + BASE
+            ax.bar(
+                low, -tall, high - low, bottom, align="edge", color=colour, alpha=0.45,
+                edgecolor=colour, linewidth=0.8,
+            )  # fmt: skip
+            ax.annotate(
+                str(n), ((low + high) / 2, bottom - tall), (0, 1.5), textcoords="offset points",
+                ha="center", va="bottom", fontsize=6.5, color=INK,
+            )  # fmt: skip
+        lower, median, upper = bars.quartiles
+        ax.plot([lower, upper], [row + BASE + 0.07] * 2, color=colour, linewidth=2)
+        ax.plot(median, row + BASE + 0.07, "o", color=colour, markersize=4.5)
     ax.set_xlim(left=0)
     ax.grid(axis="x", color=RULE, linewidth=0.5)
     ax.set_axisbelow(True)
     ax.tick_params(axis="y", length=0)
 
 
-def heights(values: Floats) -> Floats:
-    """Return small steps up and down, by rank, that part neighbouring dots without chance."""
-    ranks = np.empty(len(values), dtype=int)
-    ranks[np.argsort(values, kind="stable")] = np.arange(len(values))
-    return np.asarray(((ranks * 3) % DOT_ROWS - DOT_ROWS // 2) / DOT_ROWS * 0.6)
+def densities(bars: Bars) -> list[float]:
+    """Return the share of people in each bar, by its width."""
+    people = sum(bars.counts)
+    return [
+        n / people / (high - low) for n, (low, high) in zip(bars.counts, bars.edges, strict=True)
+    ]

@@ -6,9 +6,11 @@ from typing import Any
 import numpy as np
 
 from felloe.ground.arrays import Array, Ints
+from felloe.ground.small_cells import is_small, told_quantile
 from felloe.ground.sorts import POOLED, UNPLACED
 
 # columns of participants.csv; the share of pairs together is `ground.pairs.pair_shares`
+QUARTILES = {"lower_quartile": 0.25, "median": 0.5, "upper_quartile": 0.75}
 MEASURES = ("n_piles", "n_single_piles", "largest_pile_share", "pairs_together_share")
 
 
@@ -29,7 +31,7 @@ def numbers_of_piles(piles: Array) -> Ints:
     return np.array(numbers, dtype=np.int64)
 
 
-def summaries(people: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+def summaries(people: Sequence[Mapping[str, Any]], least: int) -> list[dict[str, Any]]:
     """
     Summarise `MEASURES` of some people, population by population and pooled.
 
@@ -37,35 +39,48 @@ def summaries(people: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     ----------
     people : sequence of dict
         Rows of `validation/participants.csv` of those who are kept.
+    least : int
+        People that a number has to tell of.
 
     Returns
     -------
     list of dict
-        Rows of `validation/granularity.csv`; `sd` is the sample standard deviation, nan for one
-        person.
+        Rows of `validation/granularity.csv`; see `summary`. Where a population is too small to be
+        told of, all of them together are not told of either, since the others would give it away.
     """
     groups = {
         name: [person for person in people if person["population"] == name]
         for name in sorted({person["population"] for person in people})
     }
-    return [
-        {"population": population, "measure": measure, **summary(measure, members)}
+    gone = any(is_small(len(members), least) for members in groups.values())
+    rows = [
+        {"population": population, "measure": measure, **summary(measure, members, least)}
         for population, members in {**groups, POOLED: people}.items()
         for measure in MEASURES
     ]
+    for row in rows:
+        if gone and row["population"] == POOLED:
+            row.update(dict.fromkeys(("mean", "sd", *QUARTILES), np.nan))
+    return rows
 
 
-def summary(measure: str, members: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
-    """Return the mean, the spread and the quartiles of one measure of some people."""
+def summary(measure: str, members: Sequence[Mapping[str, Any]], least: int) -> dict[str, Any]:
+    """
+    Return the mean, the spread and the quartiles of one measure of some people.
+
+    `sd` is the sample standard deviation. What would tell of fewer than `least` people is nan: all
+    of it for fewer people, a quartile with fewer of them on one of its sides.
+    """
     values = np.array([person[measure] for person in members], dtype=float)
-    least, lower, median, upper, most = np.quantile(values, [0, 0.25, 0.5, 0.75, 1]).tolist()
+    told = len(values) >= least and len(values) > 1
     return {
         "n": len(values),
-        "mean": float(values.mean()),
-        "sd": float(values.std(ddof=1)) if len(values) > 1 else np.nan,
-        "minimum": least,
-        "lower_quartile": lower,
-        "median": median,
-        "upper_quartile": upper,
-        "maximum": most,
+        "mean": float(values.mean()) if told else np.nan,
+        "sd": float(values.std(ddof=1)) if told else np.nan,
+        **{
+            name: float(np.quantile(values, share))
+            if told_quantile(share, len(values), least)
+            else np.nan
+            for name, share in QUARTILES.items()
+        },
     }

@@ -207,6 +207,7 @@ PICK_COUNTS = Table(
         Column("colour", "colour", "picked colour, #rrggbb"),
         Column("n", "count", "people who picked it", unit="people", heading="people"),
     ),
+    personal=True,
 )
 
 SORTS = Table(
@@ -241,18 +242,16 @@ ANALYSED = Table(
 
 GRANULARITY = Table(
     "validation/granularity.csv",
-    "How coarsely the populations sort.",
+    "How coarsely the populations sort; what would tell of a few people is empty.",
     (
         Column("population", "id", "population, or pooled"),
         Column("measure", "text", "column of participants.csv that is summarised"),
         Column("n", "count", "analysed participants", unit="participants", heading="participants"),
         Column("mean", "number", "mean", unit="measure"),
         Column("sd", "number", "standard deviation", unit="measure", heading="standard deviation"),
-        Column("minimum", "number", "smallest value", unit="measure"),
         Column("lower_quartile", "number", "lower quartile", unit="measure"),
         Column("median", "number", "median", unit="measure"),
         Column("upper_quartile", "number", "upper quartile", unit="measure"),
-        Column("maximum", "number", "largest value", unit="measure"),
     ),
 )
 

@@ -1,10 +1,13 @@
 """What was noticed, who was left out and how stable the sorts are, in words."""
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from felloe.ground.files.tables import Row
+from felloe.ground.small_cells import is_small
+from felloe.validation import circulated
+from felloe.validation.circulated import JOINED
 from felloe.validation.labels import EVERYBODY
 
 REASONS = {  # by the rules of `screening` in the settings
@@ -23,6 +26,17 @@ MEASURES = {
     "largest_pile_share": "largest pile, share of terms",
     "pairs_together_share": "pairs put together, share",
 }
+SMALL_CELLS = (
+    "Fewer than {least} people are not told of by themselves: where a reason names fewer, it is "
+    "told together with others, and where so few were lost, how many were received is not told, "
+    "nor counts from which the number would follow. Who did what stands in validation/ alone, "
+    "which is not passed on. Counts of who put two terms together are told whole, since everything "
+    "is made from them."
+)
+GRANULARITY_FIGURE = (
+    "How coarsely each population sorts. A bar spans as wide a range as holds at least {least} "
+    "people; its area is their share, the number above it says how many."
+)
 # a line of these is one person's, so that no page points at it
 FILES_OF_PEOPLE = (
     "participants.csv",
@@ -32,11 +46,61 @@ FILES_OF_PEOPLE = (
     "colours.xlsx",
 )
 NUMBER = re.compile(r"\d+")
+QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
+SOME, UNSAID = "some", "\u2026"
+FEWER = "fewer than {least}"
 
 
-def reasons(rules: Iterable[str]) -> str:
+def reasons(rules: Iterable[str], least: int) -> str:
     """Return why somebody was left out, by the codes of the rules."""
+    if tuple(rules) == JOINED:
+        return (
+            f"for reasons of which some name fewer than {least} people, so that they are told "
+            "together"
+        )
     return "; ".join(REASONS[rule] for rule in rules)
+
+
+def of_received(rows: Sequence[Row], least: int) -> str:
+    """Return of how many received those are who are analysed, where that may be told."""
+    n = circulated.received(rows, least)
+    return "" if n is None else f" of {n} received"
+
+
+def flow(rows: Sequence[Row], least: int) -> list[Row]:
+    """Return rows of `validation/flow.csv` without small cells."""
+    told = circulated.flow(rows, least)
+    few = FEWER.format(least=least)
+    untold = {row["population"] for row in told if row["stage"] == "received" and row["n"] is None}
+    for row in told:
+        if row["stage"] == "analysed" and row["population"] in untold:
+            row["lost"] = few
+    return told
+
+
+def exclusions(rows: Sequence[Row], least: int) -> list[Row]:
+    """Return rows of `validation/exclusions.csv` without small cells."""
+    return circulated.exclusions(rows, least)
+
+
+def ids(people: Iterable[Row], picks: Iterable[Row]) -> frozenset[str]:
+    """Return the ids of all participants and respondents."""
+    return frozenset(
+        [*(row["participant"] for row in people), *(row["respondent"] for row in picks)]
+    )
+
+
+def noticed(warnings: Sequence[Row], notes: Sequence[Row]) -> str:
+    """Return how many kinds of things were noticed, as `findings` tells them."""
+    return (
+        f"Checking the files gave {kinds(len(warnings))} of warnings and {kinds(len(notes))} of "
+        "notes; none of them stops a study."
+    )
+
+
+def kinds(n: int) -> str:
+    """Return a number of kinds in words."""
+    return f"{n or 'no'} kind{'' if n == 1 else 's'}"
 
 
 def granularity(rows: Iterable[Row]) -> list[Row]:
@@ -44,7 +108,7 @@ def granularity(rows: Iterable[Row]) -> list[Row]:
     return [{**row, "measure": MEASURES[row["measure"]]} for row in rows]
 
 
-def findings(rows: Sequence[Row]) -> list[Row]:
+def findings(rows: Sequence[Row], least: int, people: Collection[str], terms: int) -> list[Row]:
     """
     Return what was noticed, without pointing at anybody.
 
@@ -52,31 +116,81 @@ def findings(rows: Sequence[Row]) -> list[Row]:
     ----------
     rows : sequence of dict
         Rows of `validation/findings.csv`.
+    least : int
+        People that a number has to tell of.
+    people : collection of str
+        Ids of participants and respondents, none of which is told.
+    terms : int
+        Number of terms, which may be told.
 
     Returns
     -------
     list of dict
         `severity`, `file`, `line` (None in a file that tells of people), `term`, `times` and
         `message`. Findings that differ in numbers and places alone are told as one, the numbers
-        as a range.
+        as a range. Of a file that tells of people nothing that stands in it is quoted, a number
+        that is one person's is told as `SOME`, and one of a few people as fewer than `least`.
     """
-    groups: dict[tuple[Any, ...], list[str]] = {}
+    groups: dict[tuple[Any, ...], list[Row]] = {}
     for row in rows:
-        line = None if row["file"] in FILES_OF_PEOPLE else row["line"]
-        kind = NUMBER.sub("#", row["message"])
-        key = (row["severity"], row["file"], line, row["term"], kind)
-        groups.setdefault(key, []).append(row["message"])
+        seen = of_people(row, least, terms) if tells_of_people(row) else dict(row)
+        seen["file"] = without_ids(seen["file"], people)
+        seen["message"] = QUOTED.sub(
+            lambda quoted: UNSAID if quoted[0][1:-1] in people else quoted[0], seen["message"]
+        )
+        kind = NUMBER.sub("#", seen["message"])
+        key = (seen["severity"], seen["file"], seen["line"], seen["term"], kind)
+        groups.setdefault(key, []).append(seen)
     return [
         {
             "severity": severity,
             "file": file,
             "line": line,
             "term": term,
-            "times": len(messages),
-            "message": in_one(messages),
+            "times": times(members, least),
+            "message": in_one([row["message"] for row in members]),
         }
-        for (severity, file, line, term, _), messages in groups.items()
+        for (severity, file, line, term, _), members in groups.items()
     ]
+
+
+def tells_of_people(row: Row) -> bool:
+    """Return whether a finding is about what people did."""
+    return bool(row["participant"]) or row["file"] in FILES_OF_PEOPLE
+
+
+def of_people(row: Row, least: int, terms: int) -> Row:
+    """Return a finding about people that points at none and quotes none."""
+    told = {**row, "line": None, "message": QUOTED.sub(UNSAID, row["message"])}
+    if row["participant"] or not (row["term"] or row["line"]):
+        told["message"] = NUMBER.sub(
+            lambda found: found[0] if int(found[0]) == terms else SOME, told["message"]
+        )
+    elif any(is_small(int(n), least) for n in NUMBER.findall(told["message"])):
+        told["term"] = ""
+        told["message"] = NUMBER.sub(
+            lambda found: f"fewer than {least}" if is_small(int(found[0]), least) else found[0],
+            told["message"],
+        )
+    return told
+
+
+def times(members: Sequence[Row], least: int) -> int | str:
+    """Return how often something was noticed; of a few people only that they are few."""
+    if any(tells_of_people(row) for row in members) and is_small(len(members), least):
+        return FEWER.format(least=least)
+    return len(members)
+
+
+def without_ids(name: str, people: Collection[str]) -> str:
+    """Return a file's name, without ids of people."""
+    parts = re.split(r"([^a-z0-9_-]+)", name)
+    return "".join(UNSAID if part in people else part for part in parts)
+
+
+def counted(n: int | None, least: int) -> str:
+    """Return a count of people in words, where a small one is None."""
+    return FEWER.format(least=least) if n is None else str(n)
 
 
 def in_one(messages: Sequence[str]) -> str:

@@ -49,6 +49,7 @@ def compare(folder, case, names=("makers", "panel"), unplaced=(), **changes):
         tiers={name: settings["tiers"][name] for name in TIERS},
         compared={name: comparison[name] for name in DRAWN},
         margins=comparison["margins"],
+        smallest_cell=settings["privacy"]["smallest_cell"],
         populations=folder / "populations.json",
         trees=folder / "trees.csv",
         **{name: folder / f"{name}.csv" for name in ("terms", "pairs", "splits", "consequence")},

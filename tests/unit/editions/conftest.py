@@ -35,6 +35,7 @@ def settings(inputs):
             "level": 0.05,
         },
         "bounds": {"robust": 0.75, "possible": 0.5, "correspondence": 0.05},
+        "smallest_cell": 3,
     }
 
 

@@ -6,7 +6,7 @@ from felloe.circle.tables import DIMENSIONS
 from felloe.comparison.provisional_words import PROVISIONAL
 from felloe.ground.files.tables import Column, write_square
 from felloe.report.hand_off.workbook import as_cell, sheet_names, write_workbook
-from felloe.validation.tables import FLOW, SORTS
+from felloe.validation.tables import EXCLUSIONS, FLOW, SORTS
 
 
 @pytest.fixture
@@ -20,7 +20,7 @@ def study(tmp_path):
     ]
     FLOW.write(
         tmp_path / "validation" / "flow.csv",
-        [{**dict.fromkeys(FLOW.names), **row} for row in rows],
+        [{"lost": 0, **row} for row in rows],
     )
     write_square(tmp_path / "matrices" / "pooled.both.csv", ("apple", "beet"), np.eye(2, dtype=int))
     return tmp_path
@@ -29,7 +29,7 @@ def study(tmp_path):
 def opened(study, *, provisional=False, **how):
     paths = sorted(study.rglob("*.csv"))
     marks = [PROVISIONAL] if provisional else []
-    write_workbook(study / "tables.xlsx", paths, study, "brine", marks)
+    write_workbook(study / "tables.xlsx", paths, study, "brine", 3, marks)
     return openpyxl.load_workbook(study / "tables.xlsx", **how)
 
 
@@ -55,6 +55,7 @@ def test_the_first_sheet_explains_every_column_of_the_tables(study):
     rows = list(opened(study)["columns"].iter_rows(values_only=True))[1:]
     named = {(row[1], row[2]) for row in rows}
     expected = {("validation/flow.csv", name) for name in FLOW.names}
+    expected |= {("validation/flow.csv", None)}  # what is done with small cells
     expected |= {("matrices/pooled.both.csv", "term"), ("matrices/pooled.both.csv", "(others)")}
     assert named == expected
     assert all(row[4] for row in rows)
@@ -62,11 +63,31 @@ def test_the_first_sheet_explains_every_column_of_the_tables(study):
 
 def test_what_has_to_be_said_first_stands_above_the_columns(study):
     marks = ["PREVIEW: not for use."]
-    write_workbook(study / "t.xlsx", sorted(study.rglob("*.csv")), study, "brine", marks)
+    write_workbook(study / "t.xlsx", sorted(study.rglob("*.csv")), study, "brine", 3, marks)
     book = openpyxl.load_workbook(study / "t.xlsx")
     assert book["columns"]["A2"].value == marks[0]
     assert book.properties.title == f"Tables of the study brine. {marks[0]}"
     assert opened(study).properties.title == "Tables of the study brine"
+
+
+def test_cells_of_a_few_people_are_not_in_the_workbook(study):
+    FLOW.write(
+        study / "validation" / "flow.csv",
+        [("panel", "received", 13, 0), ("panel", "valid", 13, 0), ("panel", "analysed", 12, 1)],
+    )
+    EXCLUSIONS.write(
+        study / "validation" / "exclusions.csv", [("panel", "analysed", ("all_apart",), 1)]
+    )
+    book = opened(study)
+    numbers = {
+        cell
+        for name in ("validation.flow", "validation.exclusions")
+        for row in book[name].iter_rows(values_only=True)
+        for cell in row
+        if isinstance(cell, int | float)
+    }
+    assert numbers == {12}
+    assert book["validation.exclusions"]["C2"].value == "joined"
 
 
 def test_the_same_tables_give_the_same_bytes(study):

@@ -2,9 +2,13 @@
 
 import numpy as np
 import pytest
-from felloe.validation.figure_granularity import GranularityView, draw_granularity
+from felloe.validation.figure_granularity import draw_granularity, joined_bars
+from felloe.validation.figure_granularity import granularity_view as view_of
 from felloe.validation.figure_reliability import HalvesView, StabilityView, draw_stability
+from hypothesis import given
+from hypothesis import strategies as st
 
+LEAST = 3
 LONG = "Association of small makers of fermented vegetables and pickles"
 
 
@@ -26,8 +30,12 @@ def stability_view(labels, participants=70):
 
 def granularity_view(labels, n=30):
     rng = np.random.default_rng(1)
-    piles = [rng.integers(3, 40, n).astype(float) for _ in labels]
-    return GranularityView(tuple(labels), piles, [1 / values for values in piles], 96)
+    people = [
+        {"status": "kept", "population": label, "n_piles": piles, "pairs_together_share": 1 / piles}
+        for label in dict.fromkeys(labels)
+        for piles in rng.integers(3, 40, n).tolist()
+    ]
+    return view_of(people, {label: label for label in labels}, 96, LEAST)
 
 
 def undrawn(fig):
@@ -84,13 +92,31 @@ def test_no_text_of_the_granularity_figure_leaves_the_page(labels):
     assert texts_outside(draw_granularity(granularity_view(labels))) == []
 
 
-def test_every_participant_is_one_dot():
-    view = granularity_view(["Makers", "Panel"], n=13)
-    left, right = draw_granularity(view).axes
-    for axes, groups in ((left, view.n_piles), (right, view.pairs_together)):
-        drawn = [dots.get_offsets()[:, 0] for dots in axes.collections]
-        for dots, values in zip(drawn, groups, strict=True):
-            assert sorted(dots) == sorted(values)
+@given(st.lists(st.integers(1, 60), min_size=1, max_size=40), st.integers(2, 6))
+def test_every_bar_holds_enough_people_and_everybody_is_in_one(values, least):
+    values = np.array(values, dtype=float)
+    edges, counts = joined_bars(values, 5.0, least)
+    assert all(n >= least for n in counts)
+    assert sum(counts) == (len(values) if len(values) >= least else 0)
+    inside = [int(((low <= values) & (values < high)).sum()) for low, high in edges]
+    assert inside == counts
+    assert all(edge % 5 == 0 for pair in edges for edge in pair)
+
+
+def test_the_figure_draws_bars_and_quartiles_and_nobody():
+    people = [
+        {"status": "kept", "population": "a", "n_piles": n, "pairs_together_share": n / 100}
+        for n in (3, 3, 3, 9, 9, 9, 17, 17, 17, 23, 23, 31)
+    ]
+    view = view_of(people, {"a": "A"}, 96, 3)
+    for axes, bars in zip(draw_granularity(view).axes, (view.n_piles, view.pairs_together)):
+        assert not axes.collections  # no dots
+        assert len(axes.patches) == len(bars[0].counts)
+        assert sum(int(text.get_text()) for text in axes.texts) == len(people)
+        (line, dot) = axes.lines
+        assert len(line.get_xdata()) == 2
+        assert len(dot.get_xdata()) == 1
+        assert 31 not in line.get_xdata()
 
 
 def test_the_curve_is_drawn_at_the_medians():

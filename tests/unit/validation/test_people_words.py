@@ -1,5 +1,6 @@
 """What is said of the people: every number from a record, nobody by name."""
 
+import re
 from dataclasses import asdict
 from pathlib import Path
 
@@ -16,6 +17,9 @@ HALVES = Spread("reliability", 22, 200, 0.88, 0.8, 0.88, 0.9)
 def test_a_sentence_about_the_people_reruns_the_report_alone():
     steps = {path.stem for path in SCRIPTS.glob("*.py")}
     assert {step for step in steps if Path(words.__file__) in files_of(step)} == {"write_report"}
+
+
+TOLD = (3, {"p1", "p2", "p3"}, 96)  # the fewest people to be told of, ids, number of terms
 
 
 def finding(message, file="sorts.csv", line=None, participant="", term="", severity="note"):
@@ -70,34 +74,79 @@ def test_the_middle_and_the_last_size_of_the_curve_are_told():
     )
 
 
-def test_findings_about_several_people_are_told_as_one():
+def test_findings_about_several_people_are_told_as_one_without_anybodys_number():
     rows = [
         finding(f"pile: a participant did not place {n} of 96 terms", participant=who)
         for n, who in ((6, "p1"), (11, "p2"), (7, "p3"))
     ]
-    (told,) = words.findings(rows)
+    (told,) = words.findings(rows, *TOLD)
     assert told["times"] == 3
-    assert told["message"] == "pile: a participant did not place 6 to 11 of 96 terms"
+    assert told["message"] == "pile: a participant did not place some of 96 terms"
 
 
 @pytest.mark.parametrize(
     "file", ["participants.csv", "sorts.csv", "sorts.xlsx", "colours.csv", "colours.xlsx"]
 )
 def test_no_line_is_told_that_is_one_persons(file):
-    (told,) = words.findings([finding("minutes: more than a day", file=file, line=17)])
+    (told,) = words.findings([finding("minutes: more than a day", file=file, line=17)], *TOLD)
     assert told["line"] is None
 
 
 def test_a_line_of_the_lexicon_is_told():
-    (told,) = words.findings([finding("label: holds markup", file="terms.csv", line=17)])
+    (told,) = words.findings([finding("label: holds markup", file="terms.csv", line=17)], *TOLD)
     assert told["line"] == 17
 
 
+def test_that_a_few_people_did_something_is_told_without_their_number():
+    rows = [finding("pile: a participant did not place 6 of 96 terms", participant="p1")] * 2
+    (told,) = words.findings(rows, *TOLD)
+    assert told["times"] == "fewer than 3"
+
+
+def test_terms_that_a_few_did_not_place_are_told_together():
+    rows = [
+        finding(f"term: the term '{term}' was not placed by {n} participant(s)", term=term)
+        for term, n in (("a", 1), ("b", 2), ("c", 3))
+    ]
+    told = words.findings(rows, *TOLD)
+    assert [(row["term"], row["message"]) for row in told] == [
+        ("", "term: the term \u2026 was not placed by fewer than 3 participant(s)"),
+        ("c", "term: the term \u2026 was not placed by 3 participant(s)"),
+    ]
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        finding("the same submission as 'p2' sent from 'makers'", "participants.csv", 4, "p1"),
+        finding("pile: 7 cell(s) such as 'p3' were read as '3'", "sorts.csv", 4),
+        finding("this file is not read", "sort-of.p1.csv"),
+        finding("this file is not read", "p2"),
+        finding("label: 'p3' is also the label of 'dill'", "terms.csv", 4),
+    ],
+)
+def test_no_id_stands_in_what_is_told_of_findings(row):
+    (told,) = words.findings([row], *TOLD)
+    assert not {"p1", "p2", "p3"} & set(
+        re.split(r"[^a-z0-9_-]+", " ".join(map(str, told.values())))
+    )
+
+
+def test_nobodys_wording_of_a_pile_is_told():
+    (told,) = words.findings([finding("pile: 7 cell(s) such as 'wet dog' were read")], *TOLD)
+    assert "wet dog" not in told["message"]
+
+
+def test_how_many_rows_a_file_of_people_has_is_not_told():
+    (told,) = words.findings([finding("74 row(s) under the header", "participants.csv")], *TOLD)
+    assert "74" not in told["message"]
+
+
 def test_findings_about_different_terms_stay_apart():
-    rows = [finding("term: was not placed by 1 participant(s)", term=term) for term in "ab"]
-    assert [told["term"] for told in words.findings(rows)] == ["a", "b"]
+    rows = [finding("term: was not placed by 4 participant(s)", term=term) for term in "ab"]
+    assert [told["term"] for told in words.findings(rows, *TOLD)] == ["a", "b"]
 
 
 def test_what_is_told_of_findings_has_no_participant():
-    (told,) = words.findings([finding("pile: left", participant="p1")])
+    (told,) = words.findings([finding("pile: left", participant="p1")], *TOLD)
     assert "p1" not in told.values()

@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from felloe.comparison.provisional_words import MARK, PROVISIONAL
-from felloe.ground.files.tables import Column, read_rows, unguarded
+from felloe.ground.files.tables import Column, cell, read_rows, unguarded
 from felloe.ground.files.writing import write_bytes
 from felloe.report.catalogue import table_of
+from felloe.validation.circulated import VIEWS
 
 Cells = Sequence[float | str]
 
@@ -23,6 +24,10 @@ FIRST_SHEET = "columns"
 CHART_STAGES = ("clustering", "tiers", "sensitivity", "circle")
 # Workbooks are passed on; what every single person did is not, and may exceed a sheet's rows.
 LEFT_OUT = "left out of this workbook: data about single people; see the file"
+FEW = (
+    "cells of fewer than {least} people are joined (rules: joined) or empty, with those from which "
+    "they would follow; the file in validation/ has them"
+)
 NUMBER = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?(e[+-]?[0-9]+)?")  # as our tables write them
 
 
@@ -113,6 +118,7 @@ def write_workbook(
     tables: Sequence[str | Path],
     folder: str | Path,
     study: str,
+    least: int,
     marks: Sequence[str] = (),
 ) -> None:
     """
@@ -126,6 +132,9 @@ def write_workbook(
     folder : str or Path
         The study's results; sheets are named by the paths within it.
     study : str
+    least : int
+        People that a cell has to tell of where people are broken down; those of fewer are joined
+        or left empty.
     marks : sequence of str
         What has to be said before anybody reads a number; on top of the first sheet. If one
         is that the chart is provisional, every sheet of the chart says so in a last column of
@@ -138,13 +147,17 @@ def write_workbook(
     """
     named = {Path(table).relative_to(folder).as_posix(): Path(table) for table in tables}
     left_out = sorted(name for name in named if table_of(name).personal)
-    contents = {name: read_rows(named[name]) for name in sorted(set(named) - set(left_out))}
+    contents = {
+        name: circulated(name, named[name], least) for name in sorted(set(named) - set(left_out))
+    }
     sheets = sheet_names(list(contents))
     columns: list[Sequence[str]] = [("sheet", "file", "column", "unit", "meaning")]
     columns += [(mark, "", "", "", "") for mark in marks]
     provisional = PROVISIONAL in marks
     for name, (header, _) in contents.items():
         columns.extend(explanation_rows(name, sheets[name], header))
+        if name in VIEWS:
+            columns.append((sheets[name], name, "", "", FEW.format(least=least)))
         if provisional and is_of_chart(name):
             columns.append((sheets[name], name, MARK, "yes/no", PROVISIONAL))
     columns += [("", name, "", "", LEFT_OUT) for name in left_out]
@@ -156,6 +169,15 @@ def write_workbook(
     }
     title = " ".join([f"Tables of the study {study}.", *marks]) if marks else named_after(study)
     write_bytes(path, workbook_of(title, columns, filled, " ".join(marks)))
+
+
+def circulated(name: str, path: Path, least: int) -> tuple[Sequence[str], Iterable[Sequence[str]]]:
+    """Return the header and the rows of a table as texts, without cells that tell of a few."""
+    if name not in VIEWS:
+        return read_rows(path)
+    table = table_of(name)
+    rows = VIEWS[name](table.read(path), least)
+    return table.names, [[cell(value) for value in table.values(row, table.names)] for row in rows]
 
 
 def named_after(study: str) -> str:
