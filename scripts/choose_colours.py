@@ -4,22 +4,30 @@ from typing import Any
 
 from felloe.circle.tables import ORDER
 from felloe.colours.choice import ColourRules, Place, Tier, choose_colours, measure
-from felloe.colours.picks import TwoGroups
+from felloe.colours.picks import Pick, TwoGroups
 from felloe.colours.tables import COLOURS
 from felloe.ground.files.tables import Row
 from felloe.tiers.tables import PLACES
-from felloe.validation.tables import PICK_COUNTS
+from felloe.validation.tables import PICKS
 
 
-def main(*, picks: str, places: str, order: str, settings: dict[str, Any], colours: str) -> None:
+def main(
+    *,
+    picks: str,
+    places: str,
+    order: str,
+    settings: dict[str, Any],
+    smallest_cell: int,
+    colours: str,
+) -> None:
     """Read picks, tiers and order; choose, measure, write."""
     ring = [place_of(row) for row in ORDER.read(order)]
     absorbed = [place_of(row) for row in PLACES.read(places) if row["absorbed"]]
-    picked: dict[str, list[str]] = {}
-    for row in PICK_COUNTS.read(picks):
-        picked.setdefault(row["term"], []).extend([row["colour"]] * row["n"])
-    picked = {term: sorted(colours) for term, colours in picked.items()}
-    rules = ColourRules(**{**settings, "two_groups": TwoGroups(**settings["two_groups"])})
+    picked: dict[str, list[Pick]] = {}
+    for row in PICKS.read(picks):
+        picked.setdefault(row["term"], []).append(Pick(row["colour"], row["respondent"]))
+    two_groups = TwoGroups(**settings["two_groups"])
+    rules = ColourRules(**{**settings, "two_groups": two_groups}, least=smallest_cell)
     ring_order: dict[Tier, list[str]] = {
         "class": list(dict.fromkeys(place.class_ for place in ring)),
         "subclass": list(dict.fromkeys(place.subclass for place in ring)),

@@ -1,5 +1,6 @@
 """A chart made up for tests: all the files a wheel is drawn from, of any size."""
 
+from collections import Counter
 from itertools import pairwise
 
 import numpy as np
@@ -11,7 +12,7 @@ from felloe.ground.files.tables import write_square
 from felloe.ground.terms import Terms
 from felloe.ground.tree import Tree
 from felloe.tiers.tables import GROUPS, PLACES, PUBLISHED
-from felloe.validation.tables import DECISIONS, FLOW, PICK_COUNTS, TERMS
+from felloe.validation.tables import DECISIONS, FLOW, PICKS, TERMS
 
 CLASS_NAMES = (
     "Sour", "Fruity and sweet", "Green", "Spice and heat", "Faults and spoilage",
@@ -68,8 +69,17 @@ def write_example(folder, n_classes=9, n_terms=96, words=WORDS, absorb=True, pic
     write_distances(paths["distances"], rows)
     write_tree(paths["tree"], tree_of_rows(rows))
     write_adjacency(paths["adjacency"], list(dict.fromkeys(row[2] for row in rows)))
-    PICK_COUNTS.write(paths["picks"], picks)
+    PICKS.write(paths["picks"], everybodys(picks))
     return paths
+
+
+def everybodys(picks):
+    """Return rows of picks, given as how many people picked which colour for a term."""
+    people = Counter()
+    for term, colour, n in picks:
+        for _ in range(n):
+            people[term] += 1
+            yield term, f"c{people[term]:02d}", colour
 
 
 def write(table, path, rows):

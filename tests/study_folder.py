@@ -25,7 +25,6 @@ CANONICAL = {
     "decisions": "decisions.csv",
     "labels": "labels.csv",
     "colours": "colours.csv",
-    "pick_counts": "pick_counts.csv",
     "findings": "findings.csv",
 }
 

@@ -17,7 +17,7 @@ sys.path.insert(0, str(Path(__file__).parents[2] / "scripts"))
 from felloe.colours import palette, picks
 from felloe.colours.difference import ciede2000, difference_matrix
 from felloe.colours.palette import nearest_separated, separated_palette
-from felloe.colours.picks import summarise_picks
+from felloe.colours.picks import Pick, summarise_picks
 from felloe.colours.spaces import lab_of_hex
 from felloe.colours.vision import DEFICIENCIES, seen_labs
 
@@ -108,8 +108,9 @@ def print_tasks():
     """Print what palettes and picks take, ours and with the library underneath."""
     values = np.random.default_rng(1).integers(0, 2**24, 1000)
     colours = [f"#{value:06x}" for value in values]
+    picked = [Pick(colour, str(number)) for number, colour in enumerate(colours)]
     for name, function, arguments in (
-        ("medoid of 300 different picks", summarise_picks, (colours[:300],)),
+        ("middle of 300 different picks", summarise_picks, (picked[:300], 3)),
         ("palette of 12 colours", separated_palette, (12,)),
         ("a pick told from 8 classes", nearest_separated,
          ("#aa3333", ["#ab3535", *colours[:7]], 10, 4, colours[:2])),
@@ -120,7 +121,7 @@ def print_tasks():
         theirs = seconds(with_the_library, function, *arguments, times=1)
         palette.grid_views.cache_clear()
         print(f"{name}: {ours:.3f} s, with the library {theirs:.2f} s, ratio {theirs / ours:.0f}")
-    print(f"medoid of 1,000 different picks: {seconds(summarise_picks, colours):.3f} s")
+    print(f"middle of 1,000 different picks: {seconds(summarise_picks, picked, 3):.3f} s")
 
 
 if __name__ == "__main__":

@@ -4,7 +4,7 @@
 rule choose_colours:
     """Choose the colour of every class, subclass and term, and check it."""
     input:
-        picks="results/{study}/validation/pick_counts.csv",
+        picks="results/{study}/validation/colours.csv",
         places="results/{study}/tiers/places.csv",
         order="results/{study}/circle/order.csv",
     output:
@@ -18,6 +18,7 @@ rule choose_colours:
     params:
         code=code_of("choose_colours"),
         settings=config["colours"],
+        smallest_cell=config["privacy"]["smallest_cell"],
     script:
         "../../scripts/choose_colours.py"
 

@@ -10,7 +10,6 @@ PERSONAL = tuple(
         "participants",
         "register",
         "colours",
-        "pick_counts",
         "sorts",
         "analysed",
     )

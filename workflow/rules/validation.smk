@@ -15,7 +15,6 @@ rule validate_sorts:
         decisions=update("results/{study}/validation/decisions.csv"),
         labels=update("results/{study}/validation/labels.csv"),
         colours=update("results/{study}/validation/colours.csv"),
-        pick_counts=update("results/{study}/validation/pick_counts.csv"),
         findings=update("results/{study}/validation/findings.csv"),
     log:
         "results/{study}/logs/validate_sorts.log",

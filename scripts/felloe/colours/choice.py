@@ -9,7 +9,7 @@ import numpy as np
 from felloe.colours.contrast import WHITE, contrast_ratio, outline_colour, text_colour
 from felloe.colours.difference import ciede2000
 from felloe.colours.palette import nearest_separated, separated_palette, shades, tint
-from felloe.colours.picks import PickSummary, TwoGroups, summarise_picks
+from felloe.colours.picks import TOO_FEW, Pick, PickSummary, TwoGroups, summarise_picks
 from felloe.colours.spaces import lab_of_hex
 from felloe.colours.vision import DEFICIENCIES, seen_labs
 
@@ -20,8 +20,10 @@ Reason = Literal[
     "separated",
     "partly_separated",
     "palette",
+    "palette_few",
     "shade",
     "tint_unpicked",
+    "tint_few",
     "tint_two_groups",
     "tint_far",
 ]
@@ -41,12 +43,16 @@ class ColourRules:
     term_delta_e : float
         A term keeps its own pick up to this difference from its subclass.
     two_groups : TwoGroups
+    least : int
+        People behind a picked colour. What fewer people picked for a term counts nowhere: else it
+        would follow from what its group has beyond its other terms.
     """
 
     minimum_delta_e: float
     minimum_delta_e_simulated: float
     term_delta_e: float
     two_groups: TwoGroups
+    least: int
 
 
 class Place(NamedTuple):
@@ -90,7 +96,7 @@ class Chosen:
 def choose_colours(
     ring: Sequence[Place],
     absorbed: Sequence[Place],
-    picks: Mapping[str, Sequence[str]],
+    picks: Mapping[str, Sequence[Pick]],
     rules: ColourRules,
 ) -> list[Chosen]:
     """
@@ -102,7 +108,7 @@ def choose_colours(
         In order around the circle.
     absorbed : sequence of Place
         Terms that gave their group its name and have left the ring; their picks count.
-    picks : mapping of str to sequence of str
+    picks : mapping of str to sequence of Pick
         Term to the colours picked for it.
     rules : ColourRules
 
@@ -112,14 +118,17 @@ def choose_colours(
         Classes, subclasses, terms; each sorted by id.
     """
     everyone = [Place(*place) for place in (*ring, *absorbed)]
-    of_class: dict[str, list[str]] = {}
-    of_subclass: dict[str, list[str]] = {}
+    terms_of: dict[Tier, dict[str, list[str]]] = {"class": {}, "subclass": {}}
     for place in everyone:
-        of_class.setdefault(place.class_, []).extend(picks.get(place.term, ()))
-        of_subclass.setdefault(place.subclass, []).extend(picks.get(place.term, ()))
-    classes = choose_classes(of_class, rules)
+        terms_of["class"].setdefault(place.class_, []).append(place.term)
+        terms_of["subclass"].setdefault(place.subclass, []).append(place.term)
+    summaries = {
+        tier: {name: summary_of_group(terms, picks, rules.least) for name, terms in groups.items()}
+        for tier, groups in terms_of.items()
+    }
+    classes = choose_classes(summaries["class"], rules)
     colour_of_class = {choice.term: choice.used for choice in classes}
-    subclasses = choose_subclasses(everyone, of_subclass, colour_of_class)
+    subclasses = choose_subclasses(everyone, summaries["subclass"], colour_of_class)
     colour_of_subclass = {choice.term: choice.used for choice in subclasses}
     terms = [
         choose_term(
@@ -134,29 +143,39 @@ def choose_colours(
     ]
 
 
-def choose_classes(picks: Mapping[str, Sequence[str]], rules: ColourRules) -> list[Chosen]:
+def summary_of_group(
+    terms: Sequence[str], picks: Mapping[str, Sequence[Pick]], least: int
+) -> PickSummary:
+    """Summarise the picks for the terms of a group, without those of a term with too few."""
+    given = [picks[term] for term in terms if picks.get(term)]
+    counted = [each for each in given if len({pick.person for pick in each}) >= least]
+    if given and not counted:
+        return TOO_FEW
+    return summarise_picks([pick for each in counted for pick in each], least)
+
+
+def choose_classes(summaries: Mapping[str, PickSummary], rules: ColourRules) -> list[Chosen]:
     """
-    Choose class colours: the medoid of the members' picks, else a palette of our own.
+    Choose class colours: the middle of the members' picks, else a palette of our own.
 
     Classes with more picks keep theirs; a later one too close to a settled one is moved as little
     as separates them. Classes without picks get, in ring order, what is farthest from the rest.
 
     Parameters
     ----------
-    picks : mapping of str to sequence of str
-        Class to the picks for its terms, in order around the circle.
+    summaries : mapping of str to PickSummary
+        Class to what the picks for its terms say, in order around the circle.
     rules : ColourRules
 
     Returns
     -------
     list of Chosen
-        In the order of `picks`.
+        In the order of `summaries`.
     """
-    ring = list(picks)
-    summaries = {name: summarise_picks(picks[name]) for name in ring}
+    ring = list(summaries)
     picked = sorted(
-        (name for name in ring if summaries[name].n_picks),
-        key=lambda name: (-summaries[name].n_picks, name),
+        (name for name in ring if summaries[name].colour),
+        key=lambda name: (-(summaries[name].n_picks or 0), name),
     )
     used: dict[str, str] = {}
     reasons: dict[str, Reason] = {}
@@ -164,7 +183,8 @@ def choose_classes(picks: Mapping[str, Sequence[str]], rules: ColourRules) -> li
         used[name], reasons[name] = settle(name, summaries[name], ring, used, rules)
     free = [name for name in ring if name not in used]
     for name, colour in zip(free, separated_palette(len(free), sorted(used.values())), strict=True):
-        used[name], reasons[name] = colour, "palette"
+        used[name] = colour
+        reasons[name] = "palette" if summaries[name].n_picks == 0 else "palette_few"
     return [Chosen("class", name, used[name], reasons[name], summaries[name]) for name in ring]
 
 
@@ -192,7 +212,7 @@ def settle(
 
 
 def picked_colour(summary: PickSummary) -> str:
-    """Return the medoid of picks of which there are some."""
+    """Return the middle of picks of which there are enough."""
     if summary.colour is None:
         raise ValueError("nobody picked a colour")
     return summary.colour
@@ -200,7 +220,7 @@ def picked_colour(summary: PickSummary) -> str:
 
 def choose_subclasses(
     places: Sequence[Place],
-    picks: Mapping[str, Sequence[str]],
+    summaries: Mapping[str, PickSummary],
     colour_of_class: Mapping[str, str],
 ) -> list[Chosen]:
     """Choose subclass colours: shades of the class hue, darker to lighter around the circle."""
@@ -211,22 +231,23 @@ def choose_subclasses(
     for class_, subclasses in groups.items():
         ramp = shades(colour_of_class[class_], len(subclasses))
         for at, (subclass, shade) in enumerate(zip(subclasses, ramp, strict=True), start=1):
-            summary = summarise_picks(picks[subclass])
-            chosen = Chosen("subclass", subclass, shade, "shade", summary)
+            chosen = Chosen("subclass", subclass, shade, "shade", summaries[subclass])
             choices.append(replace(chosen, shade=at, n_shades=len(ramp)))
     return choices
 
 
 def choose_term(
-    term: str, subclass_colour: str, picks: Sequence[str], rules: ColourRules
+    term: str, subclass_colour: str, picks: Sequence[Pick], rules: ColourRules
 ) -> Chosen:
     """Choose a term's colour: its own pick where that is near its subclass, else a tint."""
-    summary = summarise_picks(picks, rules.two_groups)
+    summary = summarise_picks(picks, rules.least, rules.two_groups)
     pale = tint(subclass_colour)
-    if not summary.n_picks:
+    if not picks:
         return Chosen("term", term, pale, "tint_unpicked", summary)
     if summary.bimodal:
         return Chosen("term", term, pale, "tint_two_groups", summary)
+    if summary.colour is None:
+        return Chosen("term", term, pale, "tint_few", summary)
     pick = picked_colour(summary)
     away = delta_e(pick, subclass_colour)
     if away <= rules.term_delta_e:

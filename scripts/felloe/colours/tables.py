@@ -8,17 +8,22 @@ COLOURS = Table(
     (
         Column("tier", "text", "class, subclass or term"),
         Column("term", "id", "id within the tier"),
-        Column("picked", "colour", "colour that people picked"),
+        Column(
+            "picked",
+            "colour",
+            "the middle of what the people picked who are nearest to all; nobody's own",
+        ),
         Column("used", "colour", "colour on the chart"),
         Column("delta_e_2000", "number", "difference of the two", unit="CIEDE2000"),
-        Column("n_picks", "count", "number of picks", unit="picks"),
+        Column("n_picks", "count", "number of picks; empty where too few to be told", unit="picks"),
         Column(
             "reason",
             "text",
             "why the used colour is what it is: as_picked; separated or partly_separated (moved "
-            "from other classes, far enough or as far as possible); palette (a class without "
-            "picks); shade (of a subclass); tint_unpicked, tint_two_groups, tint_far (a term "
-            "without picks, with picks in two groups, with a pick too far from its subclass)",
+            "from other classes, far enough or as far as possible); palette, "
+            "palette_few (a class without picks, with too few to tell them); shade (of a "
+            "subclass); tint_unpicked, tint_few, tint_two_groups, tint_far (a term without picks, "
+            "with too few, with picks in two groups, too far from its subclass)",
         ),
         Column(
             "shade", "count", "place among the shades of its class, from 1, dark to light", "rank"
@@ -35,7 +40,7 @@ COLOURS = Table(
         Column(
             "spread",
             "number",
-            "mean difference of the picks from the picked colour",
+            "mean difference of the picks from the one nearest to all",
             unit="CIEDE2000",
         ),
         Column(

@@ -7,13 +7,16 @@ from felloe.ground.files.numbers import shown
 from felloe.ground.files.tables import Row
 
 NO_PICKS = "design choice: nobody picked a colour"
+FEW_PICKS = "design choice: too few people picked a colour to tell it"
 REASONS = {
     "as_picked": "as picked",
     "separated": "adjusted to be told from other classes",
     "partly_separated": "adjusted as far as possible to be told from other classes",
     "palette": f"{NO_PICKS}; from a palette computed for greatest separation",
+    "palette_few": f"{FEW_PICKS}; from a palette computed for greatest separation",
     "shade": "shade {shade} of {n_shades} of its class, dark to light around the circle",
     "tint_unpicked": f"{NO_PICKS}; tint of its subclass",
+    "tint_few": f"{FEW_PICKS}; tint of its subclass",
     "tint_two_groups": "picks fall into two groups, so neither stands for the term; tint of its "
     "subclass",
     "tint_far": "pick lies Delta E {delta_e_subclass} from its subclass, too far to keep it; tint "

@@ -1,6 +1,5 @@
 """A checked study in one form, however it was handed in."""
 
-from collections import Counter
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
@@ -15,7 +14,6 @@ from felloe.validation.tables import (
     FINDINGS,
     LABELS,
     NAMES,
-    PICK_COUNTS,
     PICKS,
     REGISTER,
     SECTORS,
@@ -32,7 +30,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
     study : Study
     paths : mapping of str to path
         `settings`, `terms`, `sectors`, `sorts`, `register`, `names`, `decisions`, `colours`,
-        `pick_counts`, `labels` and `findings`.
+        `labels` and `findings`.
     """
     write_json(
         paths["settings"],
@@ -52,7 +50,6 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
     NAMES.write(paths["names"], study.names)
     DECISIONS.write(paths["decisions"], study.decisions)
     PICKS.write(paths["colours"], study.colours)
-    PICK_COUNTS.write(paths["pick_counts"], pick_counts(study.colours))
     LABELS.write(paths["labels"], study.labels)
     people = study.register
     rows = zip(people.participants, people.populations, people.minutes, strict=True)
@@ -60,12 +57,6 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
     terms = [row["term"] for row in study.terms]
     write_sorts(paths["sorts"], people.participants, terms, study.piles, study.positions)
     FINDINGS.write(paths["findings"], finding_rows(study.findings, people.participants, terms))
-
-
-def pick_counts(picks: Iterable[Row]) -> list[tuple[str, str, int]]:
-    """Return how many people picked which colour for a term, by term and colour."""
-    counted = Counter((row["term"], row["colour"]) for row in picks)
-    return [(term, colour, n) for (term, colour), n in sorted(counted.items())]
 
 
 def finding_rows(

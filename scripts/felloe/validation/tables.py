@@ -199,17 +199,6 @@ PICKS = Table(
     personal=True,
 )
 
-PICK_COUNTS = Table(
-    "validation/pick_counts.csv",
-    "How many people picked which colour for a term.",
-    (
-        Column("term", "id", "term"),
-        Column("colour", "colour", "picked colour, #rrggbb"),
-        Column("n", "count", "people who picked it", unit="people", heading="people"),
-    ),
-    personal=True,
-)
-
 SORTS = Table(
     "validation/sorts.csv",
     "Every placement as validated, one row each.",
@@ -293,7 +282,6 @@ TABLES = (
     LABELS,
     DECISIONS,
     PICKS,
-    PICK_COUNTS,
     SORTS,
     ANALYSED,
     GRANULARITY,

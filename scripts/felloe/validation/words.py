@@ -51,14 +51,18 @@ SOME, UNSAID = "some", "\u2026"
 FEWER = "fewer than {least}"
 
 
-def reasons(rules: Iterable[str], least: int) -> str:
+def reasons(rules: Iterable[str]) -> str:
     """Return why somebody was left out, by the codes of the rules."""
-    if tuple(rules) == JOINED:
-        return (
-            f"for reasons of which some name fewer than {least} people, so that they are told "
-            "together"
-        )
     return "; ".join(REASONS[rule] for rule in rules)
+
+
+def left_out(row: Row, least: int) -> str:
+    """Return how many were left out and why: a row of `exclusions` without small cells."""
+    if row["n"] is None:
+        return f"{FEWER.format(least=least)}; why is not told"
+    if row["rules"] == JOINED:
+        return f"{row['n']}, for several reasons, told together since some name fewer than {least}"
+    return f"{row['n']}, {reasons(row['rules'])}"
 
 
 def of_received(rows: Sequence[Row], least: int) -> str:

@@ -3,12 +3,23 @@
 import numpy as np
 import pytest
 from felloe.colours.difference import ciede2000
-from felloe.colours.picks import TwoGroups, summarise_picks
+from felloe.colours.picks import Pick, TwoGroups, shared_colour
+from felloe.colours.picks import summarise_picks as summary_of
 from felloe.colours.spaces import lab_of_hex
 
 RULE = TwoGroups(picks=6, share=0.3, delta_e=25.0, within=0.5)
 LEMONS = ["#f2e24b", "#efe055", "#f5e440", "#eedd48", "#f0e050"]
 PLUMS = ["#5a2340", "#602845", "#55203c", "#5c2742", "#582141"]
+
+
+def everybodys(colours):
+    """Return picks, each of somebody else."""
+    return [Pick(colour, f"c{number}") for number, colour in enumerate(colours)]
+
+
+def summarise_picks(colours, rule=None, least=1):
+    """Summarise colours, each somebody else's; with `least` 1 the middle is the medoid."""
+    return summary_of(everybodys(colours), least, rule)
 
 
 def random_picks(seed, count=30):
@@ -72,3 +83,49 @@ def test_the_spread_is_the_mean_difference_from_the_medoid():
     summary = summarise_picks(LEMONS)
     differences = ciede2000(lab_of_hex(LEMONS), lab_of_hex([summary.colour]))
     assert summary.spread == pytest.approx(differences.mean(), abs=1e-6)
+
+
+def lab_mean(colours):
+    return lab_of_hex(colours).mean(axis=0)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_middle_is_the_mean_of_the_three_nearest_people(seed):
+    picks = random_picks(seed, 9)
+    centre = summarise_picks(picks).colour
+    away = {one: float(ciede2000(*lab_of_hex([centre, one]))) for one in picks}
+    expected = lab_mean(sorted(picks, key=away.get)[:3])
+    found = lab_of_hex([summarise_picks(picks, least=3).colour])[0]
+    assert abs(found - expected).max() < 1  # rounded to what a screen shows
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_colour_is_told_that_fewer_than_three_people_picked(seed):
+    rng = np.random.default_rng(seed)
+    near = [f"#{r:02x}{g:02x}80" for r, g in rng.integers(100, 103, size=(7, 2)).tolist()]
+    told = summarise_picks(near, least=3).colour
+    assert told is None or near.count(told) == 0 or near.count(told) >= 3
+
+
+def test_a_colour_that_three_people_picked_is_told_as_it_is():
+    assert summarise_picks(["#3a7d44"] * 3 + ["#3a7d50"], least=3).colour == "#3a7d44"
+
+
+def test_three_picks_of_one_person_are_one_persons():
+    picks = [Pick("#3a7d44", "c1")] * 3 + [Pick("#5a2340", "c2"), Pick("#f2e24b", "c3")]
+    assert shared_colour("#3a7d44", picks, 3) != "#3a7d44"
+    summary = summary_of(picks[:3], 3)
+    assert (summary.colour, summary.n_picks) == (None, None)
+
+
+def test_who_picked_does_not_matter():
+    picks = everybodys(random_picks(3, 9))
+    renamed = [Pick(pick.colour, f"d{9 - number}") for number, pick in enumerate(picks)]
+    assert summary_of(picks, 3, RULE) == summary_of(renamed, 3, RULE)
+
+
+def test_a_camp_of_a_few_has_no_colour():
+    summary = summarise_picks(LEMONS + PLUMS[:3], RULE, least=4)
+    assert summary.bimodal
+    assert summary.second is None
+    assert summary.colour is not None

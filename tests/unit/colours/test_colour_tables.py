@@ -7,13 +7,13 @@ from felloe.colours.choice import picked_colour
 from felloe.colours.picks import summarise_picks
 from felloe.colours.tables import COLOURS
 from felloe.settings import DEFAULTS, read_yaml
-from felloe.validation.tables import PICK_COUNTS
 
 PICKS = [
     ("t000", "#e3d64a", 3),
     ("t001", "#2b2f6b", 9),
     ("t040", "#5a2340", 5),
     ("t040", "#f0e24a", 5),
+    ("t050", "#123456", 2),
 ]
 
 
@@ -26,6 +26,7 @@ def written(tmp_path_factory):
         places=paths["published"].with_name("places.csv"),
         order=paths["order"],
         settings=read_yaml(DEFAULTS)["colours"],
+        smallest_cell=3,
         colours=paths["colours"],
     )
     return paths["colours"]
@@ -42,13 +43,26 @@ def test_a_subclass_knows_its_place_among_the_shades_of_its_class(written):
 
 
 def test_no_respondent_is_named():
-    assert "respondent" not in {*COLOURS.names, *PICK_COUNTS.names}
+    assert "respondent" not in COLOURS.names
 
 
 @pytest.mark.parametrize(("term", "n"), [("t000", 3), ("t001", 9), ("t040", 10)])
 def test_every_pick_counts(written, term, n):
     rows = {row["term"]: row for row in COLOURS.read(written) if row["tier"] == "term"}
     assert rows[term]["n_picks"] == n
+
+
+def test_what_fewer_people_picked_is_neither_told_nor_used(written):
+    assert "#123456" not in written.read_text("utf-8")
+    rows = {row["term"]: row for row in COLOURS.read(written) if row["tier"] == "term"}
+    told = rows["t050"]
+    assert (told["picked"], told["n_picks"], told["reason"]) == ("", None, "tint_few")
+
+
+def test_the_sums_of_groups_do_not_tell_what_a_term_does_not(written):
+    rows = COLOURS.read(written)
+    for tier in ("class", "subclass", "term"):
+        assert sum(row["n_picks"] or 0 for row in rows if row["tier"] == tier) == 3 + 9 + 10
 
 
 def test_a_term_with_picks_in_two_groups_names_both(written):
@@ -58,4 +72,4 @@ def test_a_term_with_picks_in_two_groups_names_both(written):
 
 def test_no_picks_have_no_medoid():
     with pytest.raises(ValueError):
-        picked_colour(summarise_picks([]))
+        picked_colour(summarise_picks([], 3))

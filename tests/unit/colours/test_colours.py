@@ -1,13 +1,15 @@
 """The colours of a chart: traced to picks, separated, and every override with its reason."""
 
+from dataclasses import replace
+
 import pytest
 from felloe.colours.choice import ColourRules, choose_colours, measure
 from felloe.colours.difference import ciede2000
-from felloe.colours.picks import TwoGroups
+from felloe.colours.picks import Pick, TwoGroups
 from felloe.colours.spaces import lab_of_hex
 from felloe.colours.words import colour_reason
 
-RULES = ColourRules(10.0, 4.0, 30.0, TwoGroups(6, 0.3, 25.0, 0.5))
+RULES = ColourRules(10.0, 4.0, 30.0, TwoGroups(6, 0.3, 25.0, 0.5), least=1)  # privacy: at the end
 RING = [
     ("acid", "acid", "acid"),
     ("lemon", "acid", "acid"),
@@ -25,8 +27,17 @@ PICKS = {
 }
 
 
-def chosen(picks=PICKS, ring=RING, absorbed=()):
-    return {(c.tier, c.term): c for c in choose_colours(ring, absorbed, picks, RULES)}
+def everybodys(picks):
+    """Return picks, each of somebody else."""
+    return {
+        term: [Pick(colour, f"c{number}") for number, colour in enumerate(colours)]
+        for term, colours in picks.items()
+    }
+
+
+def chosen(picks=PICKS, ring=RING, absorbed=(), rules=RULES):
+    chosen = choose_colours(ring, absorbed, everybodys(picks), rules)
+    return {(c.tier, c.term): c for c in chosen}
 
 
 def delta(first, second):
@@ -34,7 +45,7 @@ def delta(first, second):
 
 
 def test_rows_are_sorted_by_tier_and_id():
-    rows = [(c.tier, c.term) for c in choose_colours(RING, [], PICKS, RULES)]
+    rows = [(c.tier, c.term) for c in choose_colours(RING, [], everybodys(PICKS), RULES)]
     tiers = ["class", "subclass", "term"]
     assert rows == sorted(rows, key=lambda row: (tiers.index(row[0]), row[1]))
 
@@ -109,7 +120,7 @@ def measured(picks=PICKS):
         "subclass": ["acid", "vinegar", "earth", "smoke"],
         "term": [row[0] for row in RING],
     }
-    rows = measure(choose_colours(RING, [], picks, RULES), order)
+    rows = measure(choose_colours(RING, [], everybodys(picks), RULES), order)
     return {(row["tier"], row["term"]): row for row in rows}
 
 
@@ -145,3 +156,22 @@ def test_classes_are_compared_with_all_classes():
     used = {name: rows["class", name]["used"] for name in ("acid", "earth", "smoke")}
     expected = min(delta(used["acid"], used["earth"]), delta(used["acid"], used["smoke"]))
     assert rows["class", "acid"]["min_delta_e_pair"] == pytest.approx(expected, abs=1e-9)
+
+
+FEW = replace(RULES, least=3)
+
+
+def test_a_colour_of_three_people_is_kept_and_one_of_two_is_not():
+    choices = chosen({**PICKS, "earth": ["#6b4a2f"] * 2}, rules=FEW)
+    assert choices["term", "acid"].used == "#e3d64a"
+    assert choices["term", "earth"].reason == "tint_few"
+    assert choices["class", "earth"].reason == "palette_few"
+    assert choices["class", "smoke"].reason == "palette"
+
+
+def test_what_two_people_picked_moves_no_colour():
+    without = chosen({**PICKS, "vinegar": []}, rules=FEW)
+    choices = chosen({**PICKS, "vinegar": ["#2b2f6b"] * 2}, rules=FEW)
+    assert {key: one.used for key, one in choices.items()} == {
+        key: one.used for key, one in without.items()
+    }

@@ -39,6 +39,7 @@ def sources_of(folder, **options):
         places=paths["published"].with_name("places.csv"),
         order=paths["order"],
         settings=read_yaml(DEFAULTS)["colours"],
+        smallest_cell=1,
         colours=paths["colours"],
     )
     return paths
@@ -138,6 +139,7 @@ def test_choosing_colours_twice_gives_the_same_bytes(sources, tmp_path):
         places=sources["published"].with_name("places.csv"),
         order=sources["order"],
         settings=read_yaml(DEFAULTS)["colours"],
+        smallest_cell=1,
         colours=tmp_path / "again.csv",
     )
     assert (tmp_path / "again.csv").read_bytes() == sources["colours"].read_bytes()

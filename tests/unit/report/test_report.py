@@ -218,7 +218,7 @@ def test_measures_of_granularity_are_told_in_words(study):
 
 def test_who_was_left_out_is_told_as_counts_and_reasons_and_by_no_id(study):
     text = told(study)
-    assert "Trained panel: 1, all terms in one pile" in words_of(text)
+    assert "Trained panel: fewer than 3; why is not told" in words_of(text)
     assert "somebody-" not in text
 
 

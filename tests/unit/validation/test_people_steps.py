@@ -10,13 +10,11 @@ import pytest
 import yaml
 from draw_people import main as draw_people
 from felloe.ground.files.records import read_json
-from felloe.validation.canonical import pick_counts
 from felloe.validation.tables import (
     EXCLUSIONS,
     FINDINGS,
     FLOW,
     PARTICIPANTS,
-    PICK_COUNTS,
     PICKS,
     STABILITY,
     TABLES,
@@ -123,13 +121,13 @@ def test_only_personal_tables_name_a_participant(results):
         if any(ids & set(words) for words in rows):
             naming.add(f"validation/{path.name}")
     personal = {table.path for table in TABLES if table.personal}
-    without = {"validation/colours.csv", "validation/pick_counts.csv", "validation/findings.csv"}
+    without = {"validation/colours.csv", "validation/findings.csv"}
     assert naming == personal - without
 
 
 WRITTEN = (
     "findings participants flow exclusions terms sectors register names decisions colours sorts "
-    "pick_counts labels analysed granularity stability"
+    "labels analysed granularity stability"
 ).split()
 
 
@@ -147,19 +145,6 @@ def test_what_was_read_by_its_declaration_is_written_as_the_same_bytes(results, 
 
 def test_what_people_picked_is_personal():
     assert PICKS.personal
-
-
-def test_picks_are_counted_whoever_picked():
-    picks = [
-        {"term": term, "respondent": who, "colour": colour}
-        for term, who, colour in (
-            ("dill", "b", "#00ff00"), ("dill", "a", "#00ff00"), ("dill", "c", "#00aa00"),
-            ("brine", "a", "#ffffff"),
-        )
-    ]  # fmt: skip
-    expected = [("brine", "#ffffff", 1), ("dill", "#00aa00", 1), ("dill", "#00ff00", 2)]
-    assert pick_counts(picks) == pick_counts(picks[::-1]) == expected
-    assert PICK_COUNTS.personal  # most colours are one person's
 
 
 def test_what_was_noted_about_people_is_personal():
@@ -213,6 +198,6 @@ def test_every_spread_of_halves_has_two_hundred_repeats(results):
 def test_another_folder_gives_the_same_bytes(results, tmp_path):
     again = run_steps(tmp_path)
     names = sorted(path.name for path in results.iterdir() if path.is_file())
-    assert len(names) == 11 + 5 + 2 + 6
+    assert len(names) == 10 + 5 + 2 + 6
     for name in names:
         assert (results / name).read_bytes() == (again / name).read_bytes(), name

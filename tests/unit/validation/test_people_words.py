@@ -150,3 +150,15 @@ def test_findings_about_different_terms_stay_apart():
 def test_what_is_told_of_findings_has_no_participant():
     (told,) = words.findings([finding("pile: left", participant="p1")], *TOLD)
     assert "p1" not in told.values()
+
+
+@pytest.mark.parametrize(
+    ("rules", "n", "said"),
+    [
+        (("all_apart",), 4, "4, every term apart"),
+        (("joined",), 4, "4, for several reasons, told together since some name fewer than 3"),
+        (("joined",), None, "fewer than 3; why is not told"),
+    ],
+)
+def test_who_was_left_out_is_told_as_a_count_and_a_reason(rules, n, said):
+    assert words.left_out({"population": "a", "rules": rules, "n": n}, 3) == said

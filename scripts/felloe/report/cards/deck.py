@@ -291,6 +291,8 @@ class Dealer:
     def picked_colour(self, term: Record) -> tuple[str, str]:
         """Return the colour that people picked for a term, or "" and why there is none."""
         colour = term["colour"]
+        if colour["reason"] == "tint_few":
+            return "", self.said("no_colour_told")
         if colour["picked"] is None:
             return "", self.said("no_colour_picked")
         if colour["reason"] == "tint_two_groups":

@@ -307,8 +307,10 @@ def together(term: Record) -> list[Record]:
 
 def colour_facts(colour: Record, told: Told) -> list[Fact]:
     """Say what the dot of a term is, or why there is a dash."""
-    if not colour["n_picks"]:
+    if colour["n_picks"] == 0:
         text = told["colour_none"]
+    elif colour["n_picks"] is None or colour["reason"] == "tint_few":
+        text = told["colour_few"]
     elif colour["reason"] == "tint_two_groups":
         text = told["colour_groups"]
     else:
