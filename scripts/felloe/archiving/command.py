@@ -1,5 +1,7 @@
 """
-Make archives of the studies of some settings; called by the launcher, in the environment's Python.
+Make archives of the studies of some settings, or what may be circulated of them.
+
+Called by the launcher, in the environment's Python.
 
 What is asked stands as JSON in the first argument.
 """
@@ -15,6 +17,7 @@ sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from felloe import study_places
 from felloe.archiving.contents import PROGRAM, Members, Request, members_of
+from felloe.archiving.sharing import SHARED, share_of, write_folder
 from felloe.archiving.wholeness import kept_results
 from felloe.archiving.zipping import write_zip
 from felloe.errors import StudyError, unknown_study
@@ -27,43 +30,75 @@ LONGEST_NAME = 100  # of an archive of several studies; file systems take 255
 
 def main(asked: Mapping[str, Any]) -> int:
     """
-    Make the archives.
+    Make the archives, or what may be circulated.
 
     Parameters
     ----------
     asked : dict
-        `configfiles`, `study` (None for all), `people`, `shown`, the words that name settings
-        and folder in a command, and `place`, the working folder as the user sees it.
+        `configfiles`, `study` (None for all), `people` (None: what may be circulated), `folder`
+        (of that, whether as a folder), `shown`, the words that name settings and folder in a
+        command, and `place`, the working folder as the user sees it.
 
     Returns
     -------
     int
         0 if they were made, 1 for a fault of the study, 2 for a study that there is not.
     """
+    shared = asked["people"] is None
     try:
         settings = resolve(read_settings(asked["configfiles"]))
         read_headers(settings["studies"])
         if asked["study"] is not None and asked["study"] not in settings["studies"]:
             sys.stderr.write(f"{unknown_study(asked['study'], settings['studies'])}\n")
             return 2
-        remedy = " ".join(["python3 scripts/run", *asked["shown"]])
-        requests = [
-            (name, kept_results(settings, study, remedy))
-            for name, study in wanted(asked["study"], settings)
-        ]
-        for name, kept in requests:  # all are whole before the first is written
-            whole = f"{name}.{ending(asked['people'])}"
-            made(Request(whole, asked["people"], settings, kept), asked["place"])
+        if shared:
+            share(asked, settings)
+        else:
+            archive(asked, settings)
     except StudyError as error:
         sys.stderr.write(f"{error}\n")
         return 1
     except OSError as error:
         place = f"{error.filename}: " if error.filename else ""
-        sys.stderr.write(f"{place}{error.strerror or error}. No archive was made.\n")
+        nothing = "Nothing was written." if shared else "No archive was made."
+        sys.stderr.write(f"{place}{error.strerror or error}. {nothing}\n")
         return 1
     except KeyboardInterrupt:  # the launcher says so
         return 130
     return 0
+
+
+def archive(asked: Mapping[str, Any], settings: Settings) -> None:
+    """Make the archives; all results are whole before the first is written."""
+    remedy = " ".join(["python3 scripts/run", *asked["shown"]])
+    requests = [
+        (name, kept_results(settings, study, remedy))
+        for name, study in wanted(asked["study"], settings)
+    ]
+    for name, kept in requests:
+        whole = f"{name}.{ending(asked['people'])}"
+        made(Request(whole, asked["people"], settings, kept), asked["place"])
+
+
+def share(asked: Mapping[str, Any], settings: Settings) -> None:
+    """Write what may be circulated of each study; all are seen to be fit before the first."""
+    remedy = " ".join(["python3 scripts/run", *asked["shown"]])
+    studies = [asked["study"]] if asked["study"] is not None else list(settings["studies"])
+    least = settings["privacy"]["smallest_cell"]
+    shares = {
+        study: share_of(study, kept_results(settings, study, remedy, "What is shared"), least)
+        for study in studies
+    }
+    for study, members in shares.items():
+        place = Path(SHARED, study)
+        if asked["folder"]:
+            write_folder(place, members)
+        else:
+            place = place.with_name(f"{study}.zip")
+            inside = {f"{study}/{name}": content for name, content in members.items()}
+            write_zip(place, inside, frozenset())
+        said = f"{os.path.join(asked['place'], place)}: {len(members)} files, none of them tells "
+        sys.stdout.write(f"{said}of single people; NOT_INCLUDED.txt says what was left out\n")
 
 
 def made(request: Request, place: str) -> None:

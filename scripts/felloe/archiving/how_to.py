@@ -95,12 +95,11 @@ def made_anew(plan: Rebuilding) -> str:
     """Return what the second line does without people."""
     text = (
         "People are left out: sorts, participants, who picked which colour, and every table that "
-        "tells of one of them. The counts are here (results/*/matrices; of colours: "
-        "results/*/validation/pick_counts.csv). The second line makes anew, from the counts and "
-        "from kept results, what reads nothing of people; the third holds every file of the "
-        "archive against the one that was archived. The manifests and the crates in results/ "
-        "name what was left out too. These steps are made anew (WITHOUT-PEOPLE.json lists their "
-        "files):"
+        "tells of one of them. The counts are here (results/*/matrices). The second line makes "
+        "anew, from the counts and from kept results, what reads nothing of people; the third "
+        "holds every file of the archive against the one that was archived. The manifests and the "
+        "crates in results/ name what was left out too. These steps are made anew "
+        "(WITHOUT-PEOPLE.json lists their files):"
     )
     return "\n".join([wrapped(text), *(f"- {rule}" for rule in plan.rules)])
 

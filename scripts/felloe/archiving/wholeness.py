@@ -44,7 +44,9 @@ class Kept:
         return sorted(f"{self.home}/{name}" for name in names)
 
 
-def kept_results(settings: Settings, study: str, remedy: str) -> list[Kept]:
+def kept_results(
+    settings: Settings, study: str, remedy: str, what: str = "An archive"
+) -> list[Kept]:
     """
     Return the results of a study and of all that editions join to it.
 
@@ -55,6 +57,8 @@ def kept_results(settings: Settings, study: str, remedy: str) -> list[Kept]:
     study : str
     remedy : str
         The command that makes the results.
+    what : str
+        What is to be made of them.
 
     Returns
     -------
@@ -85,7 +89,7 @@ def kept_results(settings: Settings, study: str, remedy: str) -> list[Kept]:
         found.append(kept)
     if faults:
         more = [f"... and {len(faults) - SHOWN} more."] if len(faults) > SHOWN else []
-        last = f"An archive is made of whole results alone. First call: {remedy}"
+        last = f"{what} is made of whole results alone. First call: {remedy}"
         raise StudyError("\n".join([*faults[:SHOWN], *more, last]))
     return found
 

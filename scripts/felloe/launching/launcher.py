@@ -20,6 +20,7 @@ from felloe.launching.setup.environment import (
     ensured,
     environment_variables,
 )
+from felloe.launching.share import run_share
 
 VERSION = ("--version", "-v", "version")
 HELP = """\
@@ -32,6 +33,7 @@ python3 scripts/run freeze STUDY         write down all choices before data are 
                     compare-runs A B     put two folders of results side by side
                     verify [STUDY]       recompute and compare; with --quick, hashes alone
                     archive [STUDY]      one zip to pass on: --with-people or --without-people
+                    share [STUDY]        what may be circulated, in one zip (--folder: a folder)
                     test, check          the tests; style and types of the code
                     version              of Felloe, its code and its lock
 All but test, check and version take --configfile FILE [FILE ...], --directory FOLDER, --cores N.
@@ -148,6 +150,7 @@ WORDS: dict[str, Callable[[list[str]], int]] = {
     "check": lambda _: run_checks(ROOT, ensured(ROOT, say), say),
     "freeze": run_freeze,
     "archive": lambda typed: run_archive(ROOT, typed, say),
+    "share": lambda typed: run_share(ROOT, typed, say),
     "verify": commands.verify,
     "try": commands.try_settings,
     "compare-runs": commands.compare_runs,

@@ -166,6 +166,7 @@ def tells_of_people(row: Row) -> bool:
 def of_people(row: Row, least: int, terms: int) -> Row:
     """Return a finding about people that points at none and quotes none."""
     told = {**row, "line": None, "message": QUOTED.sub(UNSAID, row["message"])}
+    told["of_one"] = bool(row["participant"] or row["line"])
     if row["participant"] or not (row["term"] or row["line"]):
         told["message"] = NUMBER.sub(
             lambda found: found[0] if int(found[0]) == terms else SOME, told["message"]
@@ -181,7 +182,7 @@ def of_people(row: Row, least: int, terms: int) -> Row:
 
 def times(members: Sequence[Row], least: int) -> int | str:
     """Return how often something was noticed; of a few people only that they are few."""
-    if any(tells_of_people(row) for row in members) and is_small(len(members), least):
+    if any(row.get("of_one") for row in members) and is_small(len(members), least):
         return FEWER.format(least=least)
     return len(members)
 

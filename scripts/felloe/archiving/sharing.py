@@ -1,0 +1,184 @@
+"""What may be circulated of a study: pages, figures and tables that tell of nobody alone."""
+
+import posixpath
+import re
+import shutil
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote
+
+from felloe.archiving.share_words import not_included, readme
+from felloe.archiving.wholeness import Kept
+from felloe.archiving.zipping import Content
+from felloe.audit.keys import is_personal
+from felloe.errors import StudyError
+from felloe.ground.files.hashes import sha256_of, sums_text
+from felloe.ground.files.records import read_json
+
+Members = dict[str, Content]
+SHARED = "shared"
+README, NOT_INCLUDED, SUMS = "README.txt", "NOT_INCLUDED.txt", "SHA256SUMS"
+PEOPLE = "validation/"
+DOSSIER, ABOUT = "comparison/populations.json", "validation/study.json"
+# lists of files, which hash or name what is not passed on
+LISTS = ("ro-crate-metadata.json",)
+LINK = re.compile(
+    r"""<a\b[^>]*?\shref=(["'])(?P<to>[^"'#?]+)[^"']*\1[^>]*>(?P<words>.*?)</a>""", re.DOTALL
+)
+ELSEWHERE = re.compile(r"[a-zA-Z][a-zA-Z0-9+.-]*:|//")
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """
+    Which results are passed on.
+
+    Attributes
+    ----------
+    taken : list of str
+        Relative to the working folder.
+    people, lists : list of str
+        Left out: what tells of people; what lists or hashes it.
+    pairs : list of str
+        Comparisons of editions that this study is part of.
+    """
+
+    taken: list[str]
+    people: list[str]
+    lists: list[str]
+    pairs: list[str]
+
+
+def share_of(study: str, kept: Sequence[Kept], least: int) -> Members:
+    """
+    Return every file that may be circulated of a study, by its name.
+
+    Parameters
+    ----------
+    study : str
+    kept : sequence of Kept
+        Whole results of it and of all that editions join to it.
+    least : int
+        People of a population, so that its counts give nobody's sort away.
+
+    Raises
+    ------
+    StudyError
+        If a population is so small that they do.
+    """
+    home = f"results/{study}"
+    refuse_small(study, read_json(f"{home}/{DOSSIER}")["n_people"], least)
+    chosen = choose(study, kept)
+    members: Members = {name: shared_content(name, chosen.taken) for name in chosen.taken}
+    about = read_json(f"{home}/{ABOUT}")
+    manifest = next(each.manifest for each in kept if each.home == home)
+    members[README] = readme(study, about, manifest["project"], chosen.pairs, least).encode()
+    members[NOT_INCLUDED] = not_included(
+        home, chosen.people, chosen.lists, sorted(manifest["inputs"]), chosen.pairs
+    ).encode()
+    members[SUMS] = sums_text({name: hashed(content) for name, content in members.items()}).encode()
+    return members
+
+
+def refuse_small(study: str, n_people: Mapping[str, int], least: int) -> None:
+    """Refuse a study with a population whose counts are those of one or two people."""
+    small = [f"{name} ({n})" for name, n in n_people.items() if n < least]
+    if small:
+        raise StudyError(
+            f"{study}: {', '.join(small)} analysed, fewer than privacy.smallest_cell ({least}). "
+            "The counts of so few people give their sorts away. Nothing was written. Merge the "
+            "population with another in participants.csv, or pass on the figures alone."
+        )
+
+
+def choose(study: str, kept: Sequence[Kept]) -> Chosen:
+    """Choose among the results of a study and of the comparisons that it is part of."""
+    taken, people, lists, pairs = [], [], [], []
+    for each in kept:
+        sides = (each.manifest.get("older"), each.manifest.get("newer"))
+        if study in sides:
+            pairs.append(posixpath.basename(each.home))
+        elif each.manifest.get("study") != study:
+            continue
+        for name in sorted(each.manifest["outputs"]):
+            path = f"{each.home}/{name}"
+            if name.startswith(PEOPLE) or is_personal(name):
+                people.append(path)
+            elif name in LISTS:
+                lists.append(path)
+            else:
+                taken.append(path)
+    return Chosen(taken, people, lists, pairs)
+
+
+def shared_content(name: str, taken: Collection[str]) -> Content:
+    """Return a file as it is passed on: a page without links to what is not."""
+    path = Path(name)
+    if path.suffix != ".html":
+        return path
+    page = path.read_bytes()
+    text = page.decode("utf-8")
+    mended = without_dead_links(text, posixpath.dirname(name), set(taken))
+    return path if mended == text else mended.encode()
+
+
+def without_dead_links(page: str, folder: str, there: Collection[str]) -> str:
+    """
+    Return a page in which every link to a file that is not there is plain text that says so.
+
+    Parameters
+    ----------
+    page : str
+        HTML.
+    folder : str
+        Where the page stands.
+    there : collection of str
+        Files, named from where `folder` is.
+    """
+
+    def mended(link: re.Match[str]) -> str:
+        to = unquote(link["to"])
+        if ELSEWHERE.match(to) or posixpath.normpath(posixpath.join(folder, to)) in there:
+            return link[0]
+        return f"<span>{link['words']} (not included)</span>"
+
+    return LINK.sub(mended, page)
+
+
+def hashed(content: Content) -> str:
+    """Return the SHA-256 of a member."""
+    import hashlib
+
+    return hashlib.sha256(content).hexdigest() if isinstance(content, bytes) else sha256_of(content)
+
+
+def write_folder(place: Path, members: Mapping[str, Any]) -> None:
+    """
+    Write members as a folder, whole or not at all, in place of an earlier one.
+
+    Raises
+    ------
+    StudyError
+        If something stands there that was not written by this.
+    """
+    if place.exists() and not (place / NOT_INCLUDED).is_file():
+        raise StudyError(f"{place.as_posix()} stands in the way. Move it. Nothing was written.")
+    half, old = (place.with_name(f".{place.name}.{end}") for end in ("part", "old"))
+    for left in (half, old):
+        shutil.rmtree(left, ignore_errors=True)
+    try:
+        for name, content in members.items():
+            path = half / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content if isinstance(content, bytes) else content.read_bytes())
+        if place.exists():
+            place.rename(old)
+        half.rename(place)
+    except BaseException:
+        shutil.rmtree(half, ignore_errors=True)
+        if old.exists() and not place.exists():
+            old.rename(place)
+        raise
+    shutil.rmtree(old, ignore_errors=True)
