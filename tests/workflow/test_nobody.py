@@ -9,9 +9,10 @@ import shutil
 import zipfile
 from collections import Counter
 
+import numpy as np
 import pytest
 from felloe.report.hand_off.workbook import write_workbook
-from peering import files_in, hits
+from peering import files_in, hits, parts_of
 from small_study import RESPONDENTS, SETTINGS, write_small_study
 from study_folder import write_rows
 from workflow.conftest import run_felloe
@@ -229,12 +230,67 @@ def test_no_colour_is_told_that_fewer_than_three_people_picked(here):
     assert hits(results(here), few) == {}
 
 
-def test_a_figure_has_no_mark_for_every_person(here):
-    drawing = (here / "results" / "guild" / "figures" / "granularity.svg").read_text("utf-8")
-    groups = drawing.split('<g id="PathCollection')[1:]
-    assert groups == []  # what a scatter is written as
-    lines = re.findall(r'<g id="line2d_\d+">(.*?)</g>', drawing, re.DOTALL)
-    assert max(line.count("<use") for line in lines) < 3
+def marks_in(drawing):
+    """Yield the places of the marks of each group of a drawing, across and down."""
+    for group in re.split(r"<g\b", drawing):
+        marks = re.findall(r'<use [^>]*x="([-.\d]+)" y="([-.\d]+)"', group)
+        places = [(float(x), float(y)) for x, y in marks]
+        yield from zip(*places, strict=True)
+
+
+def drawn_people(drawing, here):
+    """Return the columns of people whose values the marks of a drawing give back, in any scale."""
+    found = set()
+    for places in marks_in(drawing):
+        for (name, _), values in population_columns(here).items():
+            if len(places) == len(values) and len(set(places)) > 3:
+                r = np.corrcoef(np.sort(places), np.sort(values))[0, 1]
+                if r > 0.999 or np.corrcoef(np.sort(places)[::-1], np.sort(values))[0, 1] < -0.999:
+                    found.add(name)
+    return found
+
+
+def population_columns(here):
+    """Return the numbers of the kept of each population and of all, by column."""
+    path = here / "results" / "guild" / "validation" / "participants.csv"
+    with open(path, encoding="utf-8") as stream:
+        rows = [row for row in csv.DictReader(stream) if row["status"] == "kept"]
+    groups = {name: [row for row in rows if row["population"] in name] for name in GROUPS}
+    return {
+        (column, name): [float(row[column]) for row in members]
+        for column in ("pairs_together_share", "minutes", "agreement_with_others", "n_piles")
+        for name, members in groups.items()
+    }
+
+
+GROUPS = (("makers",), ("panel",), ("makers", "panel"))
+
+
+def drawings(here):
+    """Yield every drawing of the results, those within pages too."""
+    for name, data in results(here):
+        for part, content in parts_of(name, data):
+            if b"<svg" in content[:2000] and not part.endswith(".html"):
+                yield part, content.decode("utf-8")
+
+
+def test_no_figure_has_a_mark_for_every_person(here):
+    seen = dict(drawings(here))
+    assert "figures/granularity.svg" in seen
+    assert any(part.startswith("report/report.html!") for part in seen)
+    assert [part for part, drawing in seen.items() if drawn_people(drawing, here)] == []
+
+
+def test_a_figure_with_a_dot_for_everybody_is_found_out(here):
+    from felloe.ground.drawing import figure
+
+    values = population_columns(here)["pairs_together_share", ("makers",)]
+    fig = figure(100, 60)
+    axes = fig.subplots()
+    axes.scatter(values, np.arange(len(values)) % 3)
+    stream = io.StringIO()
+    fig.savefig(stream, format="svg")
+    assert "pairs_together_share" in drawn_people(stream.getvalue(), here)
 
 
 def test_how_many_were_received_is_nowhere_where_a_few_were_lost(here):
@@ -335,3 +391,12 @@ def test_stale_and_incomplete_results_are_not_shared(copy, name, text, said):
 
 def test_a_study_that_there_is_not_is_a_wrong_command(copy):
     assert "guild" in refused(copy, "gild", status=2)
+
+
+def test_a_reason_that_names_somebody_is_not_shared(copy):
+    path = copy / "guild" / "decisions.csv"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("a matter of taste", "zebrafinch-07 knows"), encoding="utf-8")
+    assert run_felloe(*PLACES, cwd=copy).returncode == 0
+    told = refused(copy, "guild")
+    assert "results/guild/report/report.html names zebrafinch-07." in told

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import unquote
 
+from felloe.archiving.naming import named_in, pseudonyms
 from felloe.archiving.share_words import not_included, readme
 from felloe.archiving.wholeness import Kept
 from felloe.archiving.zipping import Content
@@ -16,9 +17,11 @@ from felloe.audit.keys import is_personal
 from felloe.errors import StudyError
 from felloe.ground.files.hashes import sha256_of, sums_text
 from felloe.ground.files.records import read_json
+from felloe.validation.tables import PICKS, REGISTER, TERMS
 
 Members = dict[str, Content]
 SHARED = "shared"
+SHOWN = 10  # files on a screen
 README, NOT_INCLUDED, SUMS = "README.txt", "NOT_INCLUDED.txt", "SHA256SUMS"
 PEOPLE = "validation/"
 DOSSIER, ABOUT = "comparison/populations.json", "validation/study.json"
@@ -66,13 +69,14 @@ def share_of(study: str, kept: Sequence[Kept], least: int) -> Members:
     Raises
     ------
     StudyError
-        If a population is so small that they do.
+        If a population is so small that they do, or a file names somebody.
     """
     home = f"results/{study}"
     refuse_small(study, read_json(f"{home}/{DOSSIER}")["n_people"], least)
     chosen = choose(study, kept)
     members: Members = {name: shared_content(name, chosen.taken) for name in chosen.taken}
     about = read_json(f"{home}/{ABOUT}")
+    refuse_named(members, home, about)
     manifest = next(each.manifest for each in kept if each.home == home)
     members[README] = readme(study, about, manifest["project"], chosen.pairs, least).encode()
     members[NOT_INCLUDED] = not_included(
@@ -91,6 +95,21 @@ def refuse_small(study: str, n_people: Mapping[str, int], least: int) -> None:
             "The counts of so few people give their sorts away. Nothing was written. Merge the "
             "population with another in participants.csv, or pass on the figures alone."
         )
+
+
+def refuse_named(members: Members, home: str, about: Mapping[str, Any]) -> None:
+    """Refuse to pass on a file that names somebody, as a reason of a decision can."""
+    people = [row["participant"] for row in REGISTER.read(f"{home}/{REGISTER.path}")]
+    people += [row["respondent"] for row in PICKS.read(f"{home}/{PICKS.path}")]
+    words = [row["term"] for row in TERMS.read(f"{home}/{TERMS.path}")]
+    found = list(named_in(members, pseudonyms(people, [*words, *about["populations"]])))
+    if found:
+        lines = [f"{name} names {who}." for name, who in found[:SHOWN]]
+        lines.append(
+            "Nothing was written. Take it out of what was written by hand (decisions.csv, "
+            "terms.csv, study.yaml, settings), and run the study again."
+        )
+        raise StudyError("\n".join(lines))
 
 
 def choose(study: str, kept: Sequence[Kept]) -> Chosen:

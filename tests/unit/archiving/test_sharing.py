@@ -1,6 +1,7 @@
 """What is passed on: links that lead nowhere, folders in the way, populations of a few."""
 
 import pytest
+from felloe.archiving.naming import named_in, pseudonyms
 from felloe.archiving.sharing import refuse_small, without_dead_links, write_folder
 from felloe.errors import StudyError
 from felloe.launching.setup.environment import WrongCommand
@@ -88,3 +89,26 @@ def test_what_was_typed_is_understood(tmp_path, monkeypatch):
     )
     assert folder == tmp_path
     assert (asked["study"], asked["folder"], asked["people"]) == ("guild", True, None)
+
+
+PEOPLE = ["p07", "Bowerbird 4", "anna", "17", "dill2"]
+
+
+def test_only_what_looks_like_a_pseudonym_is_looked_for():
+    assert pseudonyms(PEOPLE, ["dill2"]) == ["Bowerbird 4", "p07"]
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "who"),
+    [
+        ("tiers/decisions.csv", "mace,clove,p07 insisted", "p07"),
+        ("report/report.html", "<p>as <b>Bowerbird 4</b> said</p>", "Bowerbird 4"),
+        ("report/report.html", '<p class="p07">nobody</p><style>.p07 {}</style>', None),
+        ("report/report.html", '<img src="data:image/png;base64,AA/p07/AA">', None),
+        ("circle/colours.csv", "mace,#p07070,sp07,p07-x", None),
+        ("figures/wheel.png", "p07", None),
+    ],
+)
+def test_a_person_is_named_in_words_and_not_in_furniture(name, text, who):
+    found = list(named_in({name: text.encode()}, pseudonyms(PEOPLE, ["dill2"])))
+    assert found == ([(name, who)] if who else [])
