@@ -18,6 +18,7 @@ MANIFEST = {"all", "write_manifest", "write_edition_manifest"}
 REPORT = {"write_report", *MANIFEST}
 # who prints the words of each stage: figures, pages, both vocabularies; the report shows figures
 PRINTED = {
+    "archiving/share_words.py": MANIFEST,
     "audit/chart_words.py": MANIFEST,
     "audit/content_words.py": MANIFEST,
     "audit/words.py": MANIFEST,  # no step prints them, but they are part of the code
