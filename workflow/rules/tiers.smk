@@ -31,7 +31,7 @@ rule extract_tiers:
         settings={
             name: value
             for name, value in config["tiers"].items()
-            if not name.startswith(("classes", "subclasses", "unfit_names"))
+            if not name.startswith(("classes", "subclasses", "unfit_names", "priced"))
         },
     script:
         "../../scripts/extract_tiers.py"
@@ -68,3 +68,39 @@ rule publish_tiers:
         unfit_names=config["tiers"]["unfit_names"],
     script:
         "../../scripts/publish_tiers.py"
+
+
+rule price_moves:
+    """Price every move from the published chart, and every other way to classes."""
+    input:
+        evidence="results/{study}/tiers/evidence.csv",
+        terms="results/{study}/validation/terms.csv",
+        decisions="results/{study}/validation/decisions.csv",
+        places="results/{study}/tiers/places.csv",
+        distances="results/{study}/clustering/distances.csv",
+        linkage="results/{study}/clustering/linkage.csv",
+        support="results/{study}/clustering/support.csv",
+        class_shares="results/{study}/clustering/class_shares.csv",
+        summary="results/{study}/clustering/bootstrap.json",
+    output:
+        moves="results/{study}/tiers/prices.csv",
+        other_classes="results/{study}/tiers/regroupings.csv",
+    log:
+        "results/{study}/logs/price_moves.log",
+    benchmark:
+        "results/{study}/benchmarks/price_moves.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        code=code_of("price_moves"),
+        study="{study}",
+        method=config["clustering"]["linkage"],
+        order_freedom=config["circle"]["order_freedom"],
+        nearest=config["tiers"]["priced_subclasses"],
+        settings={
+            name: value
+            for name, value in config["tiers"].items()
+            if not name.startswith(("classes", "subclasses", "unfit_names", "priced"))
+        },
+    script:
+        "../../scripts/price_moves.py"

@@ -1,7 +1,9 @@
 """The committee's decisions replayed on the chart of the data, each with its price."""
 
 from collections.abc import Iterable, Sequence
+from copy import copy
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -10,8 +12,8 @@ from felloe.clustering.class_counts import silhouettes
 from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.linkage import cophenetic_correlation, merge_scale
-from felloe.ground.ordering.circular_order import circular_order
-from felloe.ground.ordering.tree import from_linkage, from_tiers
+from felloe.ground.ordering.circular_order import Scaled, scaled, shortest_length
+from felloe.ground.ordering.tree import Node, from_linkage, from_tiers
 from felloe.ground.partition import Partition
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.terms import Terms, check_same
@@ -69,7 +71,7 @@ class Fit:
     silhouette_class, silhouette_subclass : float
         Mean silhouette widths, -1 to 1; nan for a single group.
     ring : float
-        Length of the shortest circle of all terms.
+        Length of the shortest circle of all terms, whichever of those that tie is drawn.
     """
 
     cophenetic: float
@@ -127,6 +129,11 @@ class Chart:
         """Distances on the scale of the tree's heights."""
         return merge_scale(self.D, self.rule.method)
 
+    @cached_property
+    def whole(self) -> Scaled:
+        """The distances as whole numbers, for the circle."""
+        return scaled(self.D)
+
     def place(self, term: str) -> Place | None:
         """Return where a term stands; None for one that is gone."""
         return Place(self.classes[term], self.subclasses[term]) if term in self.terms else None
@@ -144,20 +151,34 @@ class Chart:
     def fit(self) -> Fit:
         """Measure how well the chart fits the data."""
         tree = self.growing.tree()
-        classes, subclasses = (
-            Partition.of_ids(self.terms, list(part.values())).labels
-            for part in (self.classes, self.subclasses)
-        )
-        if self.rule.order_freedom == "tiers":
-            kept, _ = from_tiers(tree.Z, classes, subclasses)
-        else:
-            kept = from_linkage(tree.Z)
+        classes, subclasses = (part.labels for part in self.partitions())
+        kept = ordering_tree(tree.Z, classes, subclasses, self.rule.order_freedom)
         return Fit(
             cophenetic_correlation(tree.Z, self.heights),
             mean_silhouette(self.D, classes),
             mean_silhouette(self.D, subclasses),
-            circular_order(kept, self.D, count=False).length,
+            shortest_length(kept, self.whole),
         )
+
+    def partitions(self) -> tuple[Partition, Partition]:
+        """Return the classes and the subclasses."""
+        classes, subclasses = (
+            Partition.of_ids(self.terms, list(part.values()))
+            for part in (self.classes, self.subclasses)
+        )
+        return classes, subclasses
+
+    def copy(self) -> "Chart":
+        """Return a chart that can be changed apart from this one."""
+        other = copy(self)
+        other.growing = self.growing.copy()
+        other.classes, other.subclasses = dict(self.classes), dict(self.subclasses)
+        return other
+
+
+def ordering_tree(Z: Floats, classes: Ints, subclasses: Ints, order_freedom: str) -> Node:
+    """Return what a circle has to respect: every merge of a tree, or only its tiers."""
+    return from_tiers(Z, classes, subclasses)[0] if order_freedom == "tiers" else from_linkage(Z)
 
 
 def mean_silhouette(D: Floats, labels: Ints) -> float:
@@ -255,6 +276,21 @@ def why_void(decision: Decision, chart: Chart) -> WhyVoid:
     if chart.subclasses[decision.term] == chart.subclasses[decision.beside]:
         return "already_together"
     return ""
+
+
+def replayed_chart(
+    tree: Tree,
+    tiers: Tiers,
+    distances: Distances,
+    decisions: Iterable[Decision],
+    rule: FitRule = FitRule(),
+) -> Chart:
+    """Return the published chart: decisions replayed as `replay` does, without their prices."""
+    chart = Chart(tree, tiers, distances, rule)
+    for decision in replay_order(decisions, tree.terms):
+        if not why_void(decision, chart):
+            chart.move(decision)
+    return chart
 
 
 def replay(

@@ -208,6 +208,82 @@ DECISIONS = Table(
     ),
 )
 
+CHANGES = tuple(
+    Column(
+        f"{price}_change",
+        "number",
+        f"{words} of the chart after it less that of the published chart",
+        unit="index",
+    )
+    for price, words in PRICE_WORDS.items()
+)
+
+MOVES = Table(
+    "tiers/prices.csv",
+    "What it would cost to move a term from where it is published, as decisions.csv would say it.",
+    (
+        Column("term", "id", "term that could move"),
+        Column("class", "id", "published class that it would join", unit="class id"),
+        Column("subclass", "id", "published subclass that it would join"),
+        Column("beside", "id", "term of that subclass to be named in decisions.csv"),
+        Column("rank", "count", "1 for the subclass that is nearest to it", unit="number"),
+        Column(
+            "similarity",
+            "share",
+            "mean share of people who put it together with the terms of that subclass",
+        ),
+        Column(
+            "home_probability_now",
+            "share",
+            "share of replicates in which the term falls in the class it is published in",
+        ),
+        Column(
+            "home_probability", "share", "share of replicates in which it falls in the other class"
+        ),
+        *CHANGES,
+        Column(
+            "note",
+            "text",
+            "what else is to be known, joined by ; : empties_class or empties_subclass (no term "
+            "is left where it stood), replaces_decision (the term was decided on before, and only "
+            "once can be), decided_in_a_ring (the other term's own decision leads back to this "
+            "one)",
+            unit="code",
+        ),
+    ),
+)
+
+REGROUPINGS = Table(
+    "tiers/regroupings.csv",
+    "What other classes would cost: two neighbours merged, one split, another number of them.",
+    (
+        Column("kind", "text", "merge, split, or number", unit="code"),
+        Column(
+            "class",
+            "id",
+            "published class that is merged or split; of a number where it does nothing else",
+            unit="class id",
+        ),
+        Column("other", "id", "its neighbour on the ring, for a merge", unit="class id"),
+        Column("classes", "count", "number of published classes after it", unit="classes"),
+        Column("terms", "ids", "terms that change class, joined by ;"),
+        Column("n_terms", "count", "how many these are", unit="terms"),
+        *CHANGES,
+        Column("setting", "text", "what to write into the settings; empty where none makes it"),
+        Column(
+            "note",
+            "text",
+            "why there is no setting: others_first (a number of classes that does it does more), "
+            "not_next (the tree puts neither beside the other; priced as if the smaller one were "
+            "moved), as_subclasses (the setting parts it into subclasses only); of a number: "
+            "same_as_merge or same_as_split (it does what that row does, and nothing else), "
+            "same_as_number (it does what a number nearer to today's does), "
+            "cut_refused (a branch cut of the settings cannot be made then)",
+            unit="code",
+        ),
+    ),
+)
+
 TABLES = (
     DATA_ONLY,
     PUBLISHED,
@@ -217,4 +293,6 @@ TABLES = (
     GROUPS,
     PUBLISHED_LINKAGE,
     DECISIONS,
+    MOVES,
+    REGROUPINGS,
 )

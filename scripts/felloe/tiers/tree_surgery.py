@@ -1,6 +1,7 @@
 """A tree of terms that the committee may change: leaves taken off and put elsewhere."""
 
 from collections.abc import Iterable
+from copy import copy
 
 import numpy as np
 
@@ -85,15 +86,36 @@ class GrowingTree:
         ValueError
             If it is the last term.
         """
-        leaf = self._place(term)
-        if leaf == self.root:
+        self.prune_branch(self._place(term))
+
+    def prune_branch(self, node: int) -> None:
+        """
+        Take a branch off; what stood beside it moves up.
+
+        Raises
+        ------
+        ValueError
+            If it is the whole tree.
+        """
+        if node == self.root:
             raise ValueError("the last term cannot be taken off a tree")
-        above = self.parent[leaf]
-        sibling = next(child for child in self.children[above] if child != leaf)
+        above = self.parent[node]
+        sibling = self.sibling(node)
         self.parent.pop(sibling)
         self._put(sibling, above)
         del self.children[above], self.height[above]
-        self.parent.pop(leaf, None)
+        self.parent.pop(node, None)
+
+    def sibling(self, node: int) -> int:
+        """Return what stands beside a node that is not the root."""
+        return next(child for child in self.children[self.parent[node]] if child != node)
+
+    def copy(self) -> "GrowingTree":
+        """Return a tree that can be changed apart from this one."""
+        other = copy(self)
+        other.children = {node: list(below) for node, below in self.children.items()}
+        other.parent, other.height = dict(self.parent), dict(self.height)
+        return other
 
     def graft(self, term: str, node: int, height: float) -> None:
         """
@@ -108,10 +130,30 @@ class GrowingTree:
             above it, so that heights never fall.
         """
         ceiling = self.height[self.parent[node]] if node in self.parent else np.inf
+        self._hang(self._place(term), node, min(max(height, self.height[node]), ceiling))
+
+    def graft_branch(self, branch: int, node: int, height: float) -> None:
+        """
+        Put a branch that is off the tree beside a node.
+
+        Parameters
+        ----------
+        branch, node : int
+        height : float
+            Where they join; not below the heights of both. Joins above that are lower are raised
+            to it, so that heights never fall.
+        """
+        joined = max(height, self.height[node], self.height[branch])
+        self._hang(branch, node, joined)
+        above = self.parent[node]
+        while above in self.parent:
+            above = self.parent[above]
+            self.height[above] = max(self.height[above], joined)
+
+    def _hang(self, branch: int, node: int, height: float) -> None:
         new, self._next = self._next, self._next + 1
         self._put(new, node)
-        joined = float(min(max(height, self.height[node]), ceiling))
-        self._join(new, node, self._place(term), joined)
+        self._join(new, node, branch, float(height))
 
     def tree(self) -> Tree:
         """Return the tree of the terms that are on it, in their order."""

@@ -14,6 +14,7 @@ from felloe.ground.rounding import DISTANCE_DECIMALS
 LARGEST_DENOMINATOR = 10_000  # shares of participants; two populations weighing the same included
 DISTANCE_TOLERANCE = 2e-12  # distances are rounded to 12 decimals
 GRID = 1e-9  # for distances that are no fractions
+GRID_DECIMALS = 9
 EXACT = 2.0**53
 
 
@@ -54,14 +55,42 @@ def whole_distances(D: Array) -> Floats:
         `D` times its common denominator if every distance is a fraction with a denominator up to
         `LARGEST_DENOMINATOR` and tours stay below 2**53; else `D` in units of `GRID`.
     """
+    return scaled(D).whole
+
+
+@dataclass(frozen=True)
+class Scaled:
+    """
+    Distances as whole numbers.
+
+    Attributes
+    ----------
+    whole : (n, n) array of float
+        See `whole_distances`.
+    denominator : int
+        Common denominator of the distances; 0 where they are in units of `GRID`.
+    """
+
+    whole: Floats
+    denominator: int
+
+    def length(self, whole: float) -> float:
+        """Return a sum of whole numbers as a length: rounded to 12 decimals, or to the grid."""
+        if self.denominator:
+            return round(whole / self.denominator, DISTANCE_DECIMALS)
+        return round(whole * GRID, GRID_DECIMALS)
+
+
+def scaled(D: Array) -> Scaled:
+    """Scale distances to whole numbers; see `whole_distances`."""
     D = np.asarray(D, dtype=float)
     denominators = common_denominators(np.unique(D))
     if denominators is None:
-        return np.asarray(np.rint(D / GRID))
+        return Scaled(np.rint(D / GRID), 0)
     common = lcm(*denominators)
     if common * max(1.0, float(D.max(initial=0.0))) * len(D) >= EXACT:
-        return np.asarray(np.rint(D / GRID))
-    return np.asarray(np.rint(D * common))
+        return Scaled(np.rint(D / GRID), 0)
+    return Scaled(np.rint(D * common), common)
 
 
 def common_denominators(values: Floats) -> list[int] | None:
@@ -121,6 +150,31 @@ def tour_length(D: Array, order: Sequence[int] | Array) -> float:
     """
     around = np.asarray(order, dtype=int)
     return round(float(np.sum(np.asarray(D)[around, np.roll(around, -1)])), DISTANCE_DECIMALS)
+
+
+def shortest_length(tree: Node, distances: Scaled) -> float:
+    """
+    Return the length of the shortest closed tour that a tree allows.
+
+    It is measured in whole numbers, so that it is the same whichever of the tours that tie is
+    drawn; the length of one drawn order, a sum of rounded distances, may differ from it by less
+    than the grid for each term.
+
+    Parameters
+    ----------
+    tree : Node
+    distances : Scaled
+
+    Returns
+    -------
+    float
+    """
+    whole = distances.whole
+    if len(whole) < 4:
+        around = np.arange(len(whole))
+        return distances.length(float(whole[around, np.roll(around, -1)].sum()))
+    programme = Programme(hung_from_leaf(tree, 0), whole, count=False)
+    return distances.length(programme.least(whole[0], whole[0]))
 
 
 def circular_order(

@@ -230,6 +230,10 @@ class Programme:
         ways = None if last.ways is None else last.ways[0]
         return Paths(opening[self.leaves] + last.costs[0], ways)
 
+    def least(self, opening: Floats, closing: Floats) -> float:
+        """Return the cost of the cheapest orders."""
+        return float(self._best(opening, closing, counted=False).costs.min())
+
     def ways(self, opening: Floats, closing: Floats) -> float:
         """
         Return the number of cheapest orders, exact below 2**53.
