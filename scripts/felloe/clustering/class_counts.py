@@ -15,6 +15,8 @@ from felloe.ground.rounding import DISTANCE_DECIMALS, HEIGHT_DECIMALS, PRODUCT_D
 MOJENA_STEP = 1.25
 # Share of data sets without structure whose groups are tighter than the line of their number.
 TIGHT_BY_CHANCE = 0.05
+# Whole numbers in which distances are added up: their last decimal.
+UNITS = 10.0**DISTANCE_DECIMALS
 # Index, and whether more of it is better. The gap by its own rule (`gap_distance`) and PAC over PAC
 # without structure are printed beside; people held out of the choice gained nothing from them.
 CRITERIA = (
@@ -46,12 +48,37 @@ def silhouettes(D: Floats, labels: Ints) -> Floats:
     ----------
     Rousseeuw (1987), Journal of Computational and Applied Mathematics 20:53-65.
     """
+    return silhouettes_of_sums(group_sums(D, labels), labels)
+
+
+def group_sums(D: Floats, labels: Ints) -> Floats:
+    """
+    Return the sum of distances of every term to every group, (N, k).
+
+    In whole units of the last decimal, so that sums are the same in whatever order they are made.
+    """
     inside = np.eye(labels.max() + 1)[labels]
-    sizes = inside.sum(axis=0)
-    sums = np.round(D @ inside, DISTANCE_DECIMALS)
-    terms = np.arange(len(labels))
+    return np.asarray(np.rint(D * UNITS) @ inside)
+
+
+def silhouettes_of_sums(sums: Floats, labels: Ints) -> Floats:
+    """
+    Return the silhouette width of every term from its sums of distances.
+
+    Parameters
+    ----------
+    sums : (N, k) array of float
+        As returned by `group_sums`; groups may be empty.
+    labels : (N,) array of int
+
+    Returns
+    -------
+    (N,) array of float
+    """
+    sizes = np.bincount(labels, minlength=sums.shape[1]).astype(float)
+    terms, sums = np.arange(len(labels)), sums / UNITS
     own = sums[terms, labels] / np.maximum(sizes[labels] - 1, 1)
-    means = sums / sizes
+    means = np.where(sizes > 0, sums / np.maximum(sizes, 1), np.inf)
     means[terms, labels] = np.inf
     other = means.min(axis=1)
     larger = np.maximum(own, other)

@@ -150,15 +150,22 @@ class Chart:
 
     def fit(self) -> Fit:
         """Measure how well the chart fits the data."""
-        tree = self.growing.tree()
         classes, subclasses = (part.labels for part in self.partitions())
-        kept = ordering_tree(tree.Z, classes, subclasses, self.rule.order_freedom)
         return Fit(
-            cophenetic_correlation(tree.Z, self.heights),
+            cophenetic_correlation(self.growing.tree().Z, self.heights),
             mean_silhouette(self.D, classes),
             mean_silhouette(self.D, subclasses),
-            shortest_length(kept, self.whole),
+            self.ring(),
         )
+
+    def ordering_tree(self) -> Node:
+        """Return what a circle of all terms has to respect."""
+        classes, subclasses = (part.labels for part in self.partitions())
+        return ordering_tree(self.growing.tree().Z, classes, subclasses, self.rule.order_freedom)
+
+    def ring(self) -> float:
+        """Return the length of the shortest circle of all terms, whichever of those that tie."""
+        return shortest_length(self.ordering_tree(), self.whole)
 
     def partitions(self) -> tuple[Partition, Partition]:
         """Return the classes and the subclasses."""

@@ -9,7 +9,8 @@ import numpy as np
 from felloe.ground.partition import Partition
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.tiers.cuts import Tiers
-from felloe.tiers.decisions import Chart, Decision, Fit
+from felloe.tiers.decisions import Chart, Fit
+from felloe.tiers.move_fits import MoveFits
 from felloe.tiers.placement import FIRM, mean_similarity
 
 MoveNote = Literal["empties_class", "empties_subclass", "replaces_decision", "decided_in_a_ring"]
@@ -22,6 +23,8 @@ class Move:
 
     Attributes
     ----------
+    place : int
+        Of the term.
     term, beside : str
         As a decision would have them.
     subclass : int
@@ -34,6 +37,7 @@ class Move:
         Codes.
     """
 
+    place: int
     term: str
     beside: str
     subclass: int
@@ -69,7 +73,7 @@ def possible_moves(
         notes = departure(place, term, classes, subclasses, decided)
         for rank, number in enumerate(np.argsort(-row, kind="stable")[:wanted].tolist(), 1):
             beside, more = companion(term, subclasses.members(number), decided)
-            yield Move(term, beside, number, rank, float(row[number]), (*notes, *more))
+            yield Move(place, term, beside, number, rank, float(row[number]), (*notes, *more))
 
 
 def open_terms(chart: Chart, of_data: Tiers, status: Sequence[str]) -> set[str]:
@@ -122,17 +126,11 @@ def leads_to(one: str, term: str, decided: Mapping[str, str]) -> bool:
     return one == term
 
 
-def fit_after(chart: Chart, move: Move) -> Fit:
-    """Measure how well the chart fits after a move."""
-    changed = chart.copy()
-    changed.move(Decision(move.term, move.beside, "", ""))
-    return changed.fit()
-
-
 def priced(chart: Chart, moves: Iterable[Move]) -> Iterator[tuple[Move, Fit]]:
-    """Yield each move with the fit of the chart after it."""
+    """Yield each move with the fit of the chart after it; quick where a term's moves follow."""
+    fits = MoveFits(chart)
     for move in moves:
-        yield move, fit_after(chart, move)
+        yield move, fits.after(move.place, move.subclass)
 
 
 def changes(before: Fit, after: Fit) -> dict[str, float]:

@@ -129,8 +129,13 @@ class GrowingTree:
             Where they join; brought between the height of the node and that of the next join
             above it, so that heights never fall.
         """
-        ceiling = self.height[self.parent[node]] if node in self.parent else np.inf
-        self._hang(self._place(term), node, min(max(height, self.height[node]), ceiling))
+        joined = self.between(height, node, self.parent.get(node))
+        self._hang(self._place(term), node, joined)
+
+    def between(self, height: float, node: int, above: int | None) -> float:
+        """Bring a height between those of a node and of the one above it, None for none."""
+        ceiling = self.height[above] if above is not None else np.inf
+        return float(min(max(height, self.height[node]), ceiling))
 
     def graft_branch(self, branch: int, node: int, height: float) -> None:
         """
