@@ -7,7 +7,7 @@ from felloe.ground.files.records import read_json
 from felloe.tiers.decisions import FitRule, replayed_chart
 from felloe.tiers.price_rows import read_absorbed, write_moves, write_regroupings
 from felloe.tiers.price_settings import OtherSettings
-from felloe.tiers.prices import open_terms, possible_moves, priced
+from felloe.tiers.prices import PriceSettings, open_terms, possible_moves, priced
 from felloe.tiers.regroupings import regroupings
 from felloe.tiers.rows import read_class_shares, read_data_chart, read_decisions, read_supports
 from felloe.tiers.settings import TierSettings, cuts_of_study
@@ -27,7 +27,7 @@ def main(
     study: str,
     method: str,
     order_freedom: str,
-    nearest: int,
+    prices: dict[str, int],
     settings: dict[str, Any],
     moves: str,
     other_classes: str,
@@ -45,7 +45,9 @@ def main(
     )
     chart = replayed_chart(of_data, known.tiers, apart, decided, rule)
     in_full = open_terms(chart, known.tiers, known.status)
-    moving = possible_moves(chart, nearest, in_full, {one.term: one.beside for one in decided})
+    moving = possible_moves(
+        chart, PriceSettings(**prices), in_full, {one.term: one.beside for one in decided}
+    )
     shares = read_class_shares(class_shares, known.tiers.classes)
     write_moves(moves, chart, priced(chart, moving), shares)
     cuts, _ = cuts_of_study(asked.branch_cuts, study, apart.terms)

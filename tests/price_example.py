@@ -6,12 +6,13 @@ from felloe.ground.terms import Terms
 from felloe.ground.tree import tree_of
 from felloe.tiers.cuts import nested_cut
 from felloe.tiers.decisions import Decision, FitRule, replay, replayed_chart
-from felloe.tiers.prices import changes, possible_moves, priced
+from felloe.tiers.prices import PriceSettings, changes, possible_moves, priced
 from felloe.tiers.publishing import prices
 from reference_distances import kinship_distances
 
 LINKAGES = ["average", "complete", "single", "weighted", "ward"]
 LAST = "9999-12-31"
+EVERY = PriceSettings(priced_subclasses=10**6, priced_terms=10**6)
 
 
 def named(D):
@@ -65,11 +66,11 @@ def kinship(source, method, numbers, **more):
     return charted(named(kinship_distances(source)), method, numbers, **more)
 
 
-def all_moves(example, nearest=10**6):
+def all_moves(example):
     """Every move from a published chart with its price, as the step makes them."""
     chart = replayed_chart(*example)
     before, decided = chart.fit(), {one.term: one.beside for one in example[3]}
-    moves = possible_moves(chart, nearest, (), decided)
+    moves = possible_moves(chart, EVERY, (), decided)
     return [(move, changes(before, after)) for move, after in priced(chart, moves)]
 
 

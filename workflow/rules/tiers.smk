@@ -31,7 +31,7 @@ rule extract_tiers:
         settings={
             name: value
             for name, value in config["tiers"].items()
-            if not name.startswith(("classes", "subclasses", "unfit_names", "priced"))
+            if not name.startswith(("classes", "subclasses", "unfit_names", "priced_"))
         },
     script:
         "../../scripts/extract_tiers.py"
@@ -96,11 +96,13 @@ rule price_moves:
         study="{study}",
         method=config["clustering"]["linkage"],
         order_freedom=config["circle"]["order_freedom"],
-        nearest=config["tiers"]["priced_subclasses"],
+        prices={
+            name: value for name, value in config["tiers"].items() if name.startswith("priced_")
+        },
         settings={
             name: value
             for name, value in config["tiers"].items()
-            if not name.startswith(("classes", "subclasses", "unfit_names", "priced"))
+            if not name.startswith(("classes", "subclasses", "unfit_names", "priced_"))
         },
     script:
         "../../scripts/price_moves.py"

@@ -1,11 +1,15 @@
 """How well the published chart would fit after a move, without measuring it anew each time."""
 
+from functools import cached_property
+
 import numpy as np
 
 from felloe.clustering.class_counts import UNITS, group_sums, silhouettes_of_sums
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.correlation import correlation
 from felloe.ground.linkage import cophenetic
+from felloe.ground.ordering.circular_order import shortest_length
+from felloe.ground.ordering.moved_group import GroupedCircle
 from felloe.ground.ordering.moved_leaf import BranchCosts, MovedLeaf
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.squares import condensed
@@ -127,12 +131,11 @@ class MoveFits:
             int(classes.labels[chart.terms.index(members[0])]) for members in self.members
         ]
         self.widths = [MovedSilhouettes(chart.D, part.labels) for part in (classes, subclasses)]
-        published = self.tree.tree()
-        self.joined = cophenetic(published.Z)
+        self.published = self.tree.tree()
+        self.joined = cophenetic(self.published.Z)
         self.correlations = MovedHeights(self.joined, self.heights)
         self.nodes = [self.tree.node_of(members) for members in self.members]
         self.places = [chart.terms.places(members) for members in self.members]
-        self.branches = BranchCosts(published.Z, chart.whole.whole)
         self._leaf: MovedLeaf | None = None
 
     def after(self, place: int, subclass: int) -> Fit:
@@ -157,7 +160,7 @@ class MoveFits:
     def joins(self, place: int, subclass: int) -> Floats:
         """Return the heights at which a term joins all others once it has joined a subclass."""
         members, node, tree = self.places[subclass], self.nodes[subclass], self.tree
-        heights = self.joined[members[0]].copy()
+        heights: Floats = self.joined[members[0]].copy()
         above = tree.parent.get(node)
         if above is not None and above == tree.parent[place]:  # which goes when the term goes
             above = tree.parent.get(above)
@@ -167,13 +170,29 @@ class MoveFits:
 
     def ring(self, place: int, subclass: int) -> float:
         """Return the length of the shortest circle once a term has joined a subclass."""
-        chart = self.chart
-        if chart.rule.order_freedom == "tiers":
-            changed = chart.copy()
-            beside = self.members[subclass][0]
-            changed.move(Decision(chart.terms[place], beside, "", ""))
-            return changed.ring()
+        leaves = self.places[subclass]
+        if self.chart.rule.order_freedom == "tiers":
+            return self._ring_of_tiers(place, self.members[subclass][0])
         if self._leaf is None or self._leaf.leaf != place:
             self._leaf = MovedLeaf(self.branches, place)
-        node = self.branches.node_of(self.places[subclass])
-        return chart.whole.length(self._leaf.length_beside(node))
+        whole = self._leaf.length_beside(self.branches.node_of(leaves))
+        return self.chart.whole.length(whole)
+
+    @cached_property
+    def branches(self) -> BranchCosts:
+        """The paths through every branch and around it, where every merge is kept."""
+        return BranchCosts(self.published.Z, self.chart.whole.whole)
+
+    @cached_property
+    def groups(self) -> GroupedCircle:
+        """The groups around the circle, where only tiers are kept."""
+        return GroupedCircle(self.chart.ordering_tree(), self.chart.whole.whole)
+
+    def _ring_of_tiers(self, place: int, beside: str) -> float:
+        changed = self.chart.copy()
+        changed.move(Decision(self.chart.terms[place], beside, "", ""))
+        root = changed.ordering_tree()
+        whole = self.groups.length_after(root, place)
+        if whole is None:  # a group has gone, or too many stand around: found anew
+            return shortest_length(root, self.chart.whole)
+        return self.chart.whole.length(whole)

@@ -46,8 +46,31 @@ class Move:
     notes: tuple[MoveNote, ...]
 
 
+@dataclass(frozen=True)
+class PriceSettings:
+    """
+    Which moves are priced.
+
+    Attributes
+    ----------
+    priced_subclasses : int
+        Nearest subclasses of a term that is firm.
+    priced_terms : int
+        With more terms, firm ones are not priced.
+    """
+
+    priced_subclasses: int
+    priced_terms: int
+
+    def wanted(self, open_term: bool, n_terms: int, most: int) -> int:
+        """Return of how many subclasses, at most so many, a term's moves are priced."""
+        if open_term:
+            return most
+        return 0 if n_terms > self.priced_terms else min(self.priced_subclasses, most)
+
+
 def possible_moves(
-    chart: Chart, nearest: int, in_full: Collection[str], decided: Mapping[str, str]
+    chart: Chart, asked: PriceSettings, in_full: Collection[str], decided: Mapping[str, str]
 ) -> Iterator[Move]:
     """
     Yield the moves that are priced, term by term, the nearest subclass first.
@@ -56,8 +79,7 @@ def possible_moves(
     ----------
     chart : Chart
         The published one.
-    nearest : int
-        Subclasses of each term.
+    asked : PriceSettings
     in_full : collection of str
         Terms of which every subclass is taken.
     decided : mapping of str to str
@@ -68,8 +90,7 @@ def possible_moves(
     for place, term in enumerate(chart.terms):
         row = near[place].copy()
         row[subclasses.labels[place]] = -np.inf
-        most = subclasses.n_groups - 1
-        wanted = most if term in in_full else min(nearest, most)
+        wanted = asked.wanted(term in in_full, len(near), subclasses.n_groups - 1)
         notes = departure(place, term, classes, subclasses, decided)
         for rank, number in enumerate(np.argsort(-row, kind="stable")[:wanted].tolist(), 1):
             beside, more = companion(term, subclasses.members(number), decided)
@@ -127,10 +148,14 @@ def leads_to(one: str, term: str, decided: Mapping[str, str]) -> bool:
 
 
 def priced(chart: Chart, moves: Iterable[Move]) -> Iterator[tuple[Move, Fit]]:
-    """Yield each move with the fit of the chart after it; quick where a term's moves follow."""
-    fits = MoveFits(chart)
-    for move in moves:
-        yield move, fits.after(move.place, move.subclass)
+    """Yield each move with the fit of the chart after it."""
+    fits, asked = MoveFits(chart), list(moves)
+    labels = chart.partitions()[0].labels
+    # what is worked out for a term, and for its class, serves all its moves
+    worked = sorted(asked, key=lambda move: (int(labels[move.place]), move.place))
+    found = {(move.place, move.subclass): fits.after(move.place, move.subclass) for move in worked}
+    for move in asked:
+        yield move, found[move.place, move.subclass]
 
 
 def changes(before: Fit, after: Fit) -> dict[str, float]:

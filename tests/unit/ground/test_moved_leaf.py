@@ -33,7 +33,7 @@ def everywhere(tree, D):
         for node in range(2 * n - 1):
             inside = [node] if node < n else np.flatnonzero(below[node - n]).tolist()
             if leaf not in inside:
-                assert costs.node_of(np.array(inside)) == node
+                assert costs.node_of(inside) == node
                 anew = GrowingTree(tree)
                 anew.prune(tree.terms[leaf])
                 beside = anew.node_of([tree.terms[one] for one in inside])

@@ -5,8 +5,9 @@ import pytest
 from felloe.tiers.decisions import FitRule, replayed_chart
 from felloe.tiers.move_fits import MovedHeights, MoveFits
 from felloe.tiers.placement import FIRM
-from felloe.tiers.prices import leads_to, open_terms, possible_moves
+from felloe.tiers.prices import PriceSettings, leads_to, open_terms, possible_moves
 from price_example import (
+    EVERY,
     LINKAGES,
     all_alike,
     all_moves,
@@ -141,9 +142,16 @@ def test_firm_terms_have_so_many_subclasses_and_terms_in_doubt_all_of_them():
     status = [FIRM] * 14 + ["doubtful"]
     in_full = open_terms(chart, tiers, status)
     assert in_full == {tree.terms[14]}
-    moves = list(possible_moves(chart, 2, in_full, {}))
+    moves = list(possible_moves(chart, PriceSettings(2, 15), in_full, {}))
     for place, term in enumerate(tree.terms):
         assert len([move for move in moves if move.term == term]) == (7 if place == 14 else 2)
+
+
+def test_in_a_large_lexicon_only_terms_in_doubt_are_priced():
+    chart = replayed_chart(*kinship("women_single", "average", (3, 8)))
+    moves = list(possible_moves(chart, PriceSettings(2, 14), {chart.terms[3]}, {}))
+    assert {move.term for move in moves} == {chart.terms[3]}
+    assert len(moves) == 7
 
 
 def test_moved_terms_are_open_whatever_the_data_say_of_them():
@@ -159,7 +167,7 @@ def test_what_a_term_leaves_empty_and_earlier_decisions_are_said():
     chart = replayed_chart(*example)
     classes, subclasses = chart.partitions()
     decided = {chart.terms[0]: chart.terms[4]}
-    for move in possible_moves(chart, 9, (), decided):
+    for move in possible_moves(chart, EVERY, (), decided):
         alone = [
             (part.labels == part.labels[move.place]).sum() == 1 for part in (classes, subclasses)
         ]
@@ -173,11 +181,11 @@ def test_the_term_named_is_one_that_nobody_decided_on_where_there_is_one():
     labels = chart.partitions()[1].labels
     pair = [chart.terms[place] for place in np.flatnonzero(labels == 0)]
     lone = chart.terms[int(np.argmax(labels == 1))]
-    (move,) = [m for m in possible_moves(chart, 9, (), {pair[0]: lone}) if m.term == lone]
+    (move,) = [m for m in possible_moves(chart, EVERY, (), {pair[0]: lone}) if m.term == lone]
     assert move.beside == pair[1]
     assert move.notes[-1:] != ("decided_in_a_ring",)
     back = dict.fromkeys(pair, lone)
-    (move,) = [m for m in possible_moves(chart, 9, (), back) if m.term == lone]
+    (move,) = [m for m in possible_moves(chart, EVERY, (), back) if m.term == lone]
     assert move.notes[-1] == "decided_in_a_ring"
 
 

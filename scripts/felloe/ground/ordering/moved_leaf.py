@@ -1,5 +1,6 @@
 """The shortest circle after one leaf of a binary tree has moved, without beginning anew."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -109,7 +110,7 @@ class BranchCosts:
         left, right = self.children[self.parent[node]]
         return right if node == left else left
 
-    def node_of(self, leaves: Ints) -> int:
+    def node_of(self, leaves: Sequence[int]) -> int:
         """Return the node that has exactly these leaves, which are a branch."""
         node = int(leaves[0])
         while self.size[node] < len(leaves):
@@ -208,7 +209,7 @@ class MovedLeaf:
         passed = beside.through(np.stack([onward, self.to_leaf[beside.places]]))
         first = self.tree.cost[np.ix_(within, beside.places)] + passed[0]
         last = known + passed[1][:, None]
-        return np.minimum(first.min(axis=1), last.min(axis=0))
+        return np.asarray(np.minimum(first.min(axis=1), last.min(axis=0)))
 
     def _without(self, level: int) -> Branch:
         """Return the branch of an ancestor without the leaf."""
