@@ -9,14 +9,13 @@ from felloe.tiers.price_rows import read_absorbed, write_moves, write_regrouping
 from felloe.tiers.price_settings import OtherSettings
 from felloe.tiers.prices import PriceSettings, open_terms, possible_moves, priced
 from felloe.tiers.regroupings import regroupings
-from felloe.tiers.rows import read_class_shares, read_data_chart, read_decisions, read_supports
+from felloe.tiers.rows import read_class_shares, read_decisions, read_placed, read_supports
 from felloe.tiers.settings import TierSettings, cuts_of_study
 
 
 def main(
     *,
     evidence: str,
-    terms: str,
     decisions: str,
     places: str,
     distances: str,
@@ -33,29 +32,19 @@ def main(
     other_classes: str,
 ) -> None:
     """Replay the decisions, price what could come after them, write."""
-    known, apart, of_data = (
-        read_data_chart(evidence, terms),
-        read_distances(distances),
-        read_tree(linkage),
-    )
-    decided, rule, asked = (
-        read_decisions(decisions),
-        FitRule(order_freedom, method),
-        TierSettings(**settings),
-    )
-    chart = replayed_chart(of_data, known.tiers, apart, decided, rule)
-    in_full = open_terms(chart, known.tiers, known.status)
-    moving = possible_moves(
-        chart, PriceSettings(**prices), in_full, {one.term: one.beside for one in decided}
-    )
-    shares = read_class_shares(class_shares, known.tiers.classes)
+    (tiers, status), apart = read_placed(evidence), read_distances(distances)
+    tree, decided = read_tree(linkage), read_decisions(decisions)
+    rule, asked = FitRule(order_freedom, method), TierSettings(**settings)
+    chart = replayed_chart(tree, tiers, apart, decided, rule)
+    in_full = open_terms(chart, tiers, status)
+    beside = {one.term: one.beside for one in decided}
+    moving = possible_moves(chart, PriceSettings(**prices), in_full, beside)
+    shares = read_class_shares(class_shares, tiers.classes)
     write_moves(moves, chart, priced(chart, moving), shares)
     cuts, _ = cuts_of_study(asked.branch_cuts, study, apart.terms)
-    other = OtherSettings(
-        of_data, apart, read_supports(support), decided, cuts, asked, rule, read_json(summary)
-    )
-    absorbed = read_absorbed(places)
-    ways = regroupings(chart, absorbed, other.numbers(), other.in_range, other.today, other.chart)
+    supports, chosen = read_supports(support), read_json(summary)
+    other = OtherSettings(tree, apart, supports, decided, cuts, asked, rule, chosen)
+    ways = regroupings(chart, read_absorbed(places), other.tried(), other.chart)
     write_regroupings(other_classes, chart.fit(), ways, study, asked.branch_cuts)
 
 

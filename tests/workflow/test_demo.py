@@ -11,12 +11,17 @@ import zipfile
 
 import numpy as np
 import pytest
+from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.ground.files.tables import read_square
 from felloe.report.chart import read_chart
 from felloe.report.sheet.drawing import draw_sheet
 from felloe.report.sheet.paper import A3, A4
 from felloe.report.sheet.shapes import Sheet
 from felloe.report.typeface.shaping import typesetter
+from felloe.tiers.decisions import Decision, replay
+from felloe.tiers.publishing import PRICES, decision_rows
+from felloe.tiers.rows import read_class_shares, read_data_chart, read_decisions
+from felloe.tiers.tables import MOVES
 from felloe.validation.tables import TABLES
 from sheet_geometry import troubles
 from workflow.conftest import ROOT, run_felloe
@@ -40,6 +45,11 @@ COLUMNS = {
     "rival_class rival_probability status",
     "tiers/published.csv": "term class subclass class_name subclass_name home_probability "
     "rival_class rival_probability status absorbed",
+    "tiers/prices.csv": "term class subclass beside rank similarity home_probability_now "
+    "home_probability cophenetic_change silhouette_class_change silhouette_subclass_change "
+    "ring_change",
+    "tiers/regroupings.csv": "kind class other classes terms n_terms cophenetic_change "
+    "silhouette_class_change silhouette_subclass_change ring_change setting note",
     "circle/map.csv": "term x y",
     "circle/order.csv": "term class subclass start_deg end_deg gap_after_deg join_height_to_next",
     "circle/colours.csv": "term picked used delta_e_2000 n_picks reason",
@@ -143,6 +153,37 @@ def test_tables_have_the_columns_of_the_interface(demo, study, name):
     with open(demo / study / name, encoding="utf-8", newline="") as stream:
         header = next(csv.reader(stream))
     assert set(COLUMNS[name].split()) <= set(header)
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_a_price_is_what_the_same_decision_appended_last_would_cost(demo, study):
+    folder = demo / study
+    known = read_data_chart(folder / "tiers/evidence.csv", folder / "validation/terms.csv")
+    shares = read_class_shares(folder / "clustering/class_shares.csv", known.tiers.classes)
+    decided = read_decisions(folder / "validation/decisions.csv")
+    apart = read_distances(folder / "clustering/distances.csv")
+    tree = read_tree(folder / "clustering/linkage.csv")
+    rows = MOVES.read(folder / "tiers/prices.csv")
+    assert len({row["term"] for row in rows}) == len(tree.terms)
+    for row in rows[::23]:
+        last = Decision(row["term"], row["beside"], "why", "9999-12-31")
+        found = replay(tree, known.tiers, apart, [*decided, last])
+        (*_, plain) = decision_rows(found.replayed, shares)
+        for name in (f"{price}_change" for price in PRICES):
+            assert row[name] == plain[name], (row, name)
+        assert row["home_probability_now"] == plain["home_probability_before"]
+        assert row["home_probability"] == plain["home_probability_after"]
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_classes_that_could_be_merged_are_the_neighbours_on_the_ring(demo, study):
+    beside = {
+        (row["class"], row["other_class"])
+        for row in table(demo / study / "circle/adjacency.csv")
+        if row["neighbours"] == "yes"
+    }
+    rows = [row for row in table(demo / study / "tiers/regroupings.csv") if row["kind"] == "merge"]
+    assert {(row["class"], row["other"]) for row in rows} == beside
 
 
 @pytest.mark.parametrize("study", STUDIES)

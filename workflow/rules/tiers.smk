@@ -74,7 +74,6 @@ rule price_moves:
     """Price every move from the published chart, and every other way to classes."""
     input:
         evidence="results/{study}/tiers/evidence.csv",
-        terms="results/{study}/validation/terms.csv",
         decisions="results/{study}/validation/decisions.csv",
         places="results/{study}/tiers/places.csv",
         distances="results/{study}/clustering/distances.csv",

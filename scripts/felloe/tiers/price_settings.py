@@ -9,7 +9,7 @@ from felloe.ground.ranges import FEWEST_CLASSES, clipped, most_groups
 from felloe.ground.tree import Tree
 from felloe.tiers.cuts import Supports, place_subclasses
 from felloe.tiers.decisions import Chart, Decision, FitRule, replayed_chart
-from felloe.tiers.regroupings import Setting
+from felloe.tiers.regroupings import Setting, Tried
 from felloe.tiers.settings import BranchCut, TierSettings
 
 
@@ -65,10 +65,11 @@ class OtherSettings:
         low, high = self.chosen["classes"]["possible"]
         return [k for k in range(low, high + 1) if k != self.today]
 
-    def numbers(self) -> dict[int, Setting]:
-        """Return those of the range and those next to today's, each with what makes it."""
+    def tried(self) -> Tried:
+        """Return the numbers of the range and those next to today's, each with what makes it."""
         tried, most = {*self.in_range, self.today - 1, self.today + 1}, len(self.tree.terms)
-        return {k: self.setting(k) for k in sorted(tried) if FEWEST_CLASSES <= k < most}
+        able = {k: self.setting(k) for k in sorted(tried) if FEWEST_CLASSES <= k < most}
+        return Tried(able, self.in_range, self.today)
 
     def setting(self, classes: int) -> Setting:
         """

@@ -1,6 +1,6 @@
 """What other classes would cost: neighbours merged, one split, another number of them."""
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -42,6 +42,33 @@ class Setting:
     classes: int | None = None
     subclasses: int | None = None
     cut: str = ""
+
+
+@dataclass(frozen=True)
+class Tried:
+    """
+    Numbers of classes that are tried.
+
+    Attributes
+    ----------
+    settings : mapping of int to Setting
+        Of each number what makes it.
+    in_range : sequence of int
+        Those that are told in a row of their own.
+    today : int
+        The number of today's settings; of two numbers that publish the same, the one nearer to it
+        is told in full.
+    """
+
+    settings: Mapping[int, Setting]
+    in_range: Sequence[int]
+    today: int
+
+    @property
+    def told(self) -> list[int]:
+        """Those told in a row of their own, the nearest to today's first."""
+        able = [k for k in self.in_range if k in self.settings]
+        return sorted(able, key=lambda k: (abs(k - self.today), k))
 
 
 # takes a setting, returns the chart that it would publish; None where a branch cut refuses it
@@ -212,12 +239,7 @@ def single_ways(chart: Chart, absorbed: Iterable[str]) -> Iterator[Regrouping]:
 
 
 def regroupings(
-    chart: Chart,
-    absorbed: Iterable[str],
-    numbers: Mapping[int, Setting],
-    in_range: Collection[int],
-    today: int,
-    chart_of: ChartOf,
+    chart: Chart, absorbed: Iterable[str], tried: Tried, chart_of: ChartOf
 ) -> Iterator[Regrouping]:
     """
     Yield other classes with what they cost: merges around the circle, splits, numbers.
@@ -228,38 +250,34 @@ def regroupings(
         The published one.
     absorbed : iterable of str
         Terms that do not stand on the circle.
-    numbers : mapping of int to Setting
-        Numbers of classes that are tried, and what makes them.
-    in_range : collection of int
-        Those that are told in a row of their own.
-    today : int
-        The number of today's settings; of two numbers that publish the same, the one nearer to it
-        is told in full.
+    tried : Tried
     chart_of : callable
     """
     before = chart.partitions()[0]
-    of_numbers = {
+    numbers = {
         k: replace(regroup("number", before, chart_of(setting)), setting=setting)
-        for k, setting in numbers.items()
+        for k, setting in tried.settings.items()
     }
     for way in single_ways(chart, absorbed):
-        alike = next((k for k, found in of_numbers.items() if found.is_like(way)), None)
+        alike = next((k for k, found in numbers.items() if found.is_like(way)), None)
         if alike is not None:
             same: RegroupingNote = "same_as_merge" if way.kind == "merge" else "same_as_split"
-            of_numbers[alike] = replace(
-                of_numbers[alike], of_class=way.of_class, other=way.other, note=same
+            numbers[alike] = replace(
+                numbers[alike], note=same, of_class=way.of_class, other=way.other
             )
-            way = replace(way, setting=numbers[alike], note="")
-        yield way if alike is not None or way.kind == "merge" else parted(way, chart_of)
-    told = [
-        of_numbers[k]
-        for k in sorted({*in_range} & {*of_numbers}, key=lambda k: (abs(k - today), k))
-    ]
+            yield replace(way, setting=tried.settings[alike], note="")
+        else:
+            yield way if way.kind == "merge" else parted(way, chart_of)
+    yield from told_once([numbers[k] for k in tried.told])
+
+
+def told_once(found: Sequence[Regrouping]) -> list[Regrouping]:
+    """Mark numbers that publish what an earlier one does; return them in the order of numbers."""
     rows = [
-        replace(found, note="same_as_number") if any(map(found.is_like, told[:place])) else found
-        for place, found in enumerate(told)
+        replace(one, note="same_as_number") if any(map(one.is_like, found[:place])) else one
+        for place, one in enumerate(found)
     ]
-    yield from sorted(rows, key=lambda found: found.setting.classes or 0)
+    return sorted(rows, key=lambda one: one.setting.classes or 0)
 
 
 def parted(way: Regrouping, chart_of: ChartOf) -> Regrouping:

@@ -207,19 +207,25 @@ def read_data_chart(evidence: str | Path, terms: str | Path) -> DataChart:
     DataChart
     """
     rows = EVIDENCE.read(evidence)
-    known = Terms(row["term"] for row in rows)
-    tiers = Tiers(
-        Partition.of_ids(known, [row["class"] for row in rows]),
-        Partition.of_ids(known, [row["subclass"] for row in rows]),
-    )
     return DataChart(
         labels={row["term"]: row["label"] or row["term"] for row in TERMS.read(terms)},
-        tiers=tiers,
+        tiers=tiers_of(rows),
         home=np.array([row["home_probability"] for row in rows]),
         rival=tuple(row["rival_class"] for row in rows),
         rival_probability=np.array([row["rival_probability"] for row in rows]),
         status=tuple(row["status"] for row in rows),
     )
+
+
+def read_placed(evidence: str | Path) -> tuple[Tiers, tuple[str, ...]]:
+    """Read the tiers of the data and the status of every term, `tiers/evidence.csv`."""
+    rows = EVIDENCE.read(evidence)
+    return tiers_of(rows), tuple(row["status"] for row in rows)
+
+
+def tiers_of(rows: Sequence[Row]) -> Tiers:
+    """Return the tiers that rows of `EVIDENCE` tell."""
+    return Tiers(Partition.of_rows(rows, "class"), Partition.of_rows(rows, "subclass"))
 
 
 def read_class_shares(path: str | Path, classes: Partition) -> ClassShares:

@@ -35,8 +35,7 @@ def ways(example, classes, subclasses, absorbed=(), **more):
     """The published chart and every row of other classes."""
     other = settings_of(example, classes, subclasses, **more)
     chart = replayed_chart(*example)
-    found = regroupings(chart, absorbed, other.numbers(), other.in_range, other.today, other.chart)
-    return chart, list(found)
+    return chart, list(regroupings(chart, absorbed, other.tried(), other.chart))
 
 
 def groups(chart):
