@@ -148,7 +148,8 @@ def test_a_label_reruns_what_shows_labels_and_no_computation(small_copy, small_r
     computing = {
         "count_cooccurrence", "measure_stability", "compare_populations", "cluster_terms",
         "draw_replicates", "gather_replicates", "audit_ties", "extract_tiers", "price_moves",
-        "scale_terms", "redraw_maps", "redraw_rings", "order_circle", "explore_universes", "gather_universes",
+        "scale_terms", "redraw_maps", "redraw_rings", "order_circle", "explore_universes",
+        "gather_universes",
     }  # fmt: skip
     assert not ran & computing
     assert {"validate_sorts", "draw_wheel", "write_report", "write_vocabulary"} <= ran

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from felloe.ground.files.tables import Row
+from felloe.ground.terms import check_same
 from felloe.tiers.decisions import Chart, Fit
 from felloe.tiers.prices import Move, changes
 from felloe.tiers.publishing import PRICES, ClassShares
@@ -44,8 +45,11 @@ def move_rows(
     classes, subclasses = (
         dict(zip(chart.terms, part.of_terms, strict=True)) for part in chart.partitions()
     )
+    column = {name: number for number, name in enumerate(shares.classes.ids)}
+    check_same(chart.terms, shares.classes.terms, "the chart", "the shares")
     for move, after in priced:
         term, beside = move.term, move.beside
+        now, then = (column[chart.classes[one]] for one in (term, beside))
         yield {
             "term": term,
             "class": classes[beside],
@@ -53,8 +57,8 @@ def move_rows(
             "beside": beside,
             "rank": move.rank,
             "similarity": move.similarity,
-            "home_probability_now": shares.of(term, chart.classes[term]),
-            "home_probability": shares.of(term, chart.classes[beside]),
+            "home_probability_now": shares.shares[move.place, now],
+            "home_probability": shares.shares[move.place, then],
             **change_cells(before, after),
             "note": ";".join(move.notes),
         }
