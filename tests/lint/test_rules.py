@@ -9,7 +9,8 @@ from felloe.report.catalogue import TABLES
 from test_layers import LIBRARY, STAGES, WITHOUT_RULES
 
 SHARED = ("logs", "benchmarks", "figures")
-ROOMS = {"colours": ("circle",)}  # the colours stand beside the angles
+# the colours stand beside the angles, the questions beside the tiers
+ROOMS = {"colours": ("circle",), "sensitivity": ("tiers",)}
 ROOT = Path(__file__).parents[2]
 RULE_FILES = sorted((ROOT / "workflow" / "rules").glob("*.smk"))
 

@@ -64,3 +64,27 @@ rule gather_universes:
         linkage=config["clustering"]["linkage"],
     script:
         "../../scripts/gather_universes.py"
+
+
+rule list_questions:
+    """List what the committee is asked to decide, beside the tiers."""
+    input:
+        published="results/{study}/tiers/published.csv",
+        evidence="results/{study}/tiers/evidence.csv",
+        groups="results/{study}/tiers/groups.csv",
+        classes="results/{study}/clustering/classes.csv",
+        decided="results/{study}/tiers/decisions.csv",
+        held="results/{study}/sensitivity/terms.csv",
+    output:
+        questions="results/{study}/tiers/questions.csv",
+    log:
+        "results/{study}/logs/list_questions.log",
+    benchmark:
+        "results/{study}/benchmarks/list_questions.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        code=code_of("list_questions"),
+        enough=config["tiers"]["firm_in_universes"],
+    script:
+        "../../scripts/list_questions.py"

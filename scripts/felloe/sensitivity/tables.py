@@ -53,9 +53,37 @@ TERMS = Table(
     ),
 )
 
+QUESTIONS = Table(
+    "tiers/questions.csv",
+    "What the committee is asked to decide, the most pressing first.",
+    (
+        Column("number", "count", "number of the question, from 1", unit="number"),
+        Column(
+            "kind",
+            "text",
+            "what is asked about: term (doubtful or undecided), sensitive (called firm, but too "
+            "few analyses hold it), class (weak), void (a decision that came to nothing), name "
+            "(of a group, so far only a proposal)",
+            unit="code",
+        ),
+        Column("tier", "text", "term, class or subclass"),
+        Column("subject", "id", "the term, or the group by its published id"),
+        Column("class", "id", "published class it stands in", unit="class id"),
+        Column(
+            "reason",
+            "text",
+            "why it is asked, joined by ; : of a term as in evidence.csv; few_analyses; of a class "
+            "as in clustering/classes.csv; of a void decision its note; of a name proposed, and "
+            "lone_term where the group is a single term and needs none",
+            unit="code",
+        ),
+    ),
+)
+
 TABLES = (
     UNIVERSES,
     TERMS,
+    QUESTIONS,
 )
 
 
