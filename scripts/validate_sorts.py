@@ -15,6 +15,7 @@ def main(
     source: str,
     limits: dict[str, Any],
     faults: str,
+    study: str = "",
     files: Sequence[str] = (),
     identical_from: int | None = None,
     **paths: str,
@@ -22,12 +23,12 @@ def main(
     """Read, check, write; every fault of a faulty study is listed in the file `faults`."""
     Path(faults).unlink(missing_ok=True)
     try:
-        study = read_study(source, Limits(**limits), source, identical_from)
+        found = read_study(source, Limits(**limits), source, identical_from, study)
     except StudyError as error:
         write_faults(faults, error.faults)
         raise StudyError(error.faults, more=faults) from None
-    write_study(study, paths)
-    print(f"{len(study.register.participants)} participants sorted {len(study.terms)} terms")
+    write_study(found, paths)
+    print(f"{len(found.register.participants)} participants sorted {len(found.terms)} terms")
 
 
 if __name__ == "__main__":

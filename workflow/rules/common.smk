@@ -11,6 +11,7 @@ STUDY_FILES = {
     "colours": ["colours.csv", "colours.xlsx"],
     "labels": ["labels.csv", "labels.xlsx"],
     "protocol": ["protocol.json"],
+    "ballot": ["ballot.xlsx"],
 }
 # further languages of each study; what its labels.csv does not say rightly the validation tells
 LANGUAGES = {

@@ -24,6 +24,7 @@ rule validate_sorts:
         "../envs/study.yaml"
     params:
         code=code_of("validate_sorts"),
+        study="{study}",
         source=lambda wildcards: config["studies"][wildcards.study],
         faults="results/{study}/logs/faults.csv",
         limits=config["intake"],

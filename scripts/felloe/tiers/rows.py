@@ -272,7 +272,10 @@ def read_decisions(path: str | Path) -> list[Decision]:
     StudyError
         For decisions without a reason.
     """
-    decisions = [Decision(**row) for row in HANDED_IN.read(path)]
+    decisions = [
+        Decision(row["term"], row["beside"], row["reason"], row["decided_on"], row["decided_by"])
+        for row in HANDED_IN.read(path)
+    ]
     faults = [
         Fault(
             "decisions.csv",

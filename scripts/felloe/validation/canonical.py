@@ -40,6 +40,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
             "instruction": study.instruction,
             "populations": study.populations,
             "language": study.language,
+            "sorts_sha256": study.sorts_sha256,
             **({"license": study.license} if study.license else {}),
             **({"cautions": list(study.cautions)} if study.cautions else {}),
         },

@@ -149,6 +149,8 @@ REGISTER = Table(
     personal=True,
 )
 
+FROM_BALLOT = Column("from_ballot", "yes/no", "whether it stands in ballot.xlsx alone")
+
 NAMES = Table(
     "validation/names.csv",
     "The names that the committee gave to groups.",
@@ -159,6 +161,10 @@ NAMES = Table(
         Column(
             "absorbs", "yes/no", "whether the anchor becomes the name and leaves the outer ring"
         ),
+        Column("reason", "text", "reason given"),
+        Column("decided_on", "text", "date of the decision"),
+        Column("decided_by", "text", "role that decided"),
+        FROM_BALLOT,
     ),
 )
 
@@ -185,6 +191,7 @@ DECISIONS = Table(
         Column("reason", "text", "reason given"),
         Column("decided_on", "text", "date of the decision"),
         Column("decided_by", "text", "role that decided"),
+        FROM_BALLOT,
     ),
 )
 

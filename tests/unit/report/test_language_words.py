@@ -17,7 +17,7 @@ from felloe.report.languages.language_words import (
 )
 from felloe.report.mark_words import MARKS
 
-GROUPS = set("numbers marks sorted sheet page cards status language vocabulary".split())
+GROUPS = set("numbers marks sorted sheet page cards status language vocabulary ballot".split())
 
 
 def places(text):

@@ -3,7 +3,8 @@
 import re
 import warnings
 import zipfile
-from collections.abc import Sized
+from collections.abc import Collection, Sized
+from datetime import date, datetime, time
 from pathlib import Path
 from typing import Any
 
@@ -70,8 +71,8 @@ def opened(path: Path, file: str) -> RawTable:
         workbook.close()
 
 
-def table_of(sheet: Any, file: str) -> RawTable:
-    """Return the cells of a sheet as a table of text."""
+def table_of(sheet: Any, file: str, dates: Collection[str] = ()) -> RawTable:
+    """Return the cells of a sheet as a table of text; columns of `dates` may hold days."""
     rows = bounded_rows(sheet.iter_rows())
     faults: list[Fault] = []
     numbers: dict[str, set[int]] = {}
@@ -94,7 +95,9 @@ def table_of(sheet: Any, file: str) -> RawTable:
     for line, row in enumerate(rows, builder.table.header_line + 1):
         names = [*builder.names, *[""] * len(row)]
         cells = [
-            text_of(cell, line, name, file, builder.table.faults, numbers)
+            day_of(cell)
+            if name in dates and day_of(cell)
+            else text_of(cell, line, name, file, builder.table.faults, numbers)
             for cell, name in zip(row, names, strict=False)
         ]
         texts.append(cells + [""] * (width - len(cells)))
@@ -105,6 +108,14 @@ def table_of(sheet: Any, file: str) -> RawTable:
     if not len(table) and not table.faults:
         table.fault(0, "", "", "has a header and no rows", "Add the rows.")
     return table
+
+
+def day_of(cell: Any) -> str:
+    """Return the day that a cell holds as a date, or an empty text."""
+    value = cell.value
+    if isinstance(value, datetime):
+        return value.date().isoformat() if value.time() == time() else ""
+    return value.isoformat() if isinstance(value, date) else ""
 
 
 def text_of(
@@ -129,6 +140,12 @@ def text_of(
         return ""
     if isinstance(value, (int, float)):
         numbers.setdefault(name, set()).add(line)
+    return plain_text(value)
+
+
+def plain_text(value: Any) -> str:
+    """Return a text or number as it is read: whole numbers without decimals."""
+    if isinstance(value, (int, float)):
         whole = isinstance(value, int) or value.is_integer()
         return str(int(value)) if whole and abs(value) < 1e15 else repr(float(value))
     return str(value)

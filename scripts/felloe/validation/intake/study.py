@@ -9,6 +9,7 @@ from felloe.errors import Fault, StudyError, nearest
 from felloe.ground.arrays import Array
 from felloe.ground.files.tables import Row
 from felloe.ground.language_tags import ENGLISH
+from felloe.validation.ballot_form import BALLOT, sorts_hash
 from felloe.validation.intake.across import (
     check_groups,
     check_sizes,
@@ -17,6 +18,9 @@ from felloe.validation.intake.across import (
     sent_from_two_populations,
     unused_participants,
 )
+from felloe.validation.intake.ballot import FILE as BALLOT_FILE
+from felloe.validation.intake.ballot import read_ballot
+from felloe.validation.intake.ballot_merging import Merging
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.languages import LABELS_FILE
 from felloe.validation.intake.people import Register, check_participants
@@ -55,7 +59,7 @@ SPREADSHEETS = {  # what a table may be instead; the first sheet is read
 }
 UNSHEETED = set(EXPECTED) - set(SPREADSHEETS)
 FONTS = (".ttf", ".ttc", ".otf")  # read if the settings name them
-KNOWN_FILES = (NAME, *EXPECTED, *SPREADSHEETS.values(), PROTOCOL)
+KNOWN_FILES = (NAME, *EXPECTED, *SPREADSHEETS.values(), PROTOCOL, BALLOT)
 
 
 @dataclass(frozen=True)
@@ -87,6 +91,8 @@ class Study:
         Of the study's own.
     language : str
         Tag of the study's own language.
+    sorts_sha256 : str
+        Hash of all sorts, whoever made them.
     """
 
     title: str
@@ -105,10 +111,15 @@ class Study:
     license: str = ""
     cautions: tuple[str, ...] = ()
     language: str = ENGLISH
+    sorts_sha256: str = ""
 
 
 def read_study(
-    folder: str | Path, limits: Limits, shown: str = "", identical_from: int | None = None
+    folder: str | Path,
+    limits: Limits,
+    shown: str = "",
+    identical_from: int | None = None,
+    name: str = "",
 ) -> Study:
     """
     Read and check a study's folder.
@@ -122,6 +133,8 @@ def read_study(
     identical_from : int, optional
         Terms from which on the same piles are evidence of a submission sent twice; without it
         nobody looks for what two populations sent.
+    name : str
+        Of the study in the settings, so that a ballot of another one is told.
 
     Returns
     -------
@@ -136,7 +149,7 @@ def read_study(
         problem = "the study's folder is missing"
         remedy = "Make the folder, or mend its path in the settings."
         raise StudyError([Fault(shown or str(folder), problem=problem, remedy=remedy)])
-    reader = StudyReader(Path(folder), limits, identical_from)
+    reader = StudyReader(Path(folder), limits, identical_from, name)
     study = reader.study()
     if reader.faults or study is None:
         prefix = f"{shown}/" if shown else ""
@@ -152,8 +165,10 @@ def read_study(
 class StudyReader:
     """Reads one folder and gathers faults and notes on the way."""
 
-    def __init__(self, folder: Path, limits: Limits, identical_from: int | None) -> None:
-        self.folder = folder
+    def __init__(
+        self, folder: Path, limits: Limits, identical_from: int | None, name: str = ""
+    ) -> None:
+        self.folder, self.name, self.balloted_sorts = folder, name, ""
         self.limits = limits
         self.identical_from = identical_from
         self.faults: list[Fault] = []
@@ -168,6 +183,7 @@ class StudyReader:
         terms, identifiers = self.terms()
         register, people = self.people(header)
         extra = self.optional_tables(header, identifiers)
+        self.add_ballot(header, identifiers, extra)
         placements = self.sorts(header, register, people, identifiers)
         if self.faults or placements is None or identifiers is None:
             return None
@@ -179,6 +195,10 @@ class StudyReader:
         if self.identical_from is not None:
             sent = sent_from_two_populations(piles, positions, register, self.identical_from)
             self.notes.extend(sent)
+        sorted_by_all = sorts_hash(populations, identifiers, piles)
+        if self.balloted_sorts not in ("", sorted_by_all):
+            problem = "was made from an older chart: the sorts are others now; its choices count"
+            self.notes.append(Fault(BALLOT_FILE, problem=problem, severity="warning"))
         return Study(
             title=header.title,
             edition=header.edition,
@@ -198,6 +218,7 @@ class StudyReader:
             license=header.license,
             cautions=header.cautions,
             language=header.language,
+            sorts_sha256=sorted_by_all,
         )
 
     def terms(self) -> tuple[list[Row], list[str] | None]:
@@ -238,6 +259,27 @@ class StudyReader:
                 extra[name] = check(table, identifiers, self.limits)
                 self.gather(table)
         return extra
+
+    def add_ballot(
+        self, header: StudyFile, identifiers: list[str] | None, extra: dict[str, list[Row]]
+    ) -> None:
+        """Put what a ballot says beside names, decisions and translations."""
+        path = self.folder / BALLOT
+        if not path.is_file() or identifiers is None:
+            return
+        ballot = read_ballot(path, self.name, header.edition, identifiers, self.limits)
+        self.faults.extend(ballot.faults)
+        self.notes.extend(ballot.notes)
+        if self.faults:
+            return
+        merged = Merging(
+            ballot, *(extra[f"{name}.csv"] for name in ("decisions", "names", "labels"))
+        )
+        self.faults.extend(merged.faults)
+        self.notes.extend(merged.notes)
+        extra["decisions.csv"], extra["names.csv"] = merged.decisions, merged.names
+        extra[LABELS_FILE] = merged.labels
+        self.balloted_sorts = ballot.sorts
 
     def fault(self, file: str, problem: str, remedy: str) -> None:
         """Remember a fault of a whole file."""

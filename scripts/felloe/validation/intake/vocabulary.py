@@ -23,6 +23,7 @@ from felloe.validation.settings import Limits
 TERM_COLUMNS = ("term", "label")
 TERM_OPTIONAL = ("definition", "reference", "caution", "width", "renamed_from")
 NAME_COLUMNS = ("tier", "anchor", "name")
+NAME_OPTIONAL = ("absorbs", "reason", "decided_on", "decided_by")
 DECISION_COLUMNS = ("term", "beside", "reason", "decided_on")
 COLOUR_COLUMNS = ("term", "respondent", "colour")
 Known = Collection[str] | None  # ids; None where the list could not be read
@@ -96,7 +97,7 @@ def check_names(table: RawTable, terms: Known, limits: Limits) -> list[Row]:
     list of dict
         Sorted by tier and anchor.
     """
-    if not has_columns(table, NAME_COLUMNS, ("absorbs",)):
+    if not has_columns(table, NAME_COLUMNS, NAME_OPTIONAL):
         return []
     report(table, "tier", one_of("class", "subclass"))
     report(table, "anchor", unknown_id(terms, "term", "Name a term of terms.csv."))
@@ -104,13 +105,22 @@ def check_names(table: RawTable, terms: Known, limits: Limits) -> list[Row]:
     note_dangerous(table, "name")
     if "absorbs" in table:
         report(table, "absorbs", one_of("yes", "no", ""))
+    if "reason" in table:
+        report(table, "reason", judge_text(limits.longest_text, lines=True))
+        note_dangerous(table, "reason")
+    if "decided_on" in table:
+        report(table, "decided_on", lambda value: judge_day(value) if value else None)
+    if "decided_by" in table:
+        report(table, "decided_by", judge_text(limits.longest_label))
     report_repeated(table, ["anchor", "tier"], "a name for the same tier and anchor")
     report_repeated(table, ["name", "tier"], "the name within its tier")
-    columns = [texts(table, name) for name in (*NAME_COLUMNS, "absorbs")]
+    names = (*NAME_COLUMNS, *NAME_OPTIONAL)
     rows = [
-        {"tier": tier, "anchor": anchor, "name": name, "absorbs": absorbs or "no"}
-        for tier, anchor, name, absorbs in zip(*columns, strict=True)
+        {**dict(zip(names, row, strict=True)), "from_ballot": "no"}
+        for row in zip(*(texts(table, name) for name in names), strict=True)
     ]
+    for row in rows:
+        row["absorbs"] = row["absorbs"] or "no"
     return sorted(rows, key=lambda row: (row["tier"], row["anchor"]))
 
 
@@ -145,7 +155,7 @@ def check_decisions(table: RawTable, terms: Known, limits: Limits) -> list[Row]:
     report_repeated(table, ["term"], "a decision on the term")
     columns = [texts(table, name) for name in (*DECISION_COLUMNS, "decided_by")]
     rows = [
-        dict(zip((*DECISION_COLUMNS, "decided_by"), row, strict=True))
+        {**dict(zip((*DECISION_COLUMNS, "decided_by"), row, strict=True)), "from_ballot": "no"}
         for row in zip(*columns, strict=True)
     ]
     circular_decisions(table, rows)
