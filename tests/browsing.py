@@ -9,6 +9,7 @@ PAGES = {
     "wheel": "brine-2026/report/wheel.html",
     "report": "brine-2026/report/report.html",
     "cards": "brine-2026/report/cards.html",
+    "ballot": "brine-2026/report/ballot.html",
     "editions": "editions/brine-2016--brine-2026/report.html",
 }
 SCALE = "document.querySelector('.scene').getScreenCTM().a"

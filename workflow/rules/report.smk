@@ -3,6 +3,7 @@
 
 include: "results.smk"
 include: "report_colours.smk"
+include: "report_ballot.smk"
 include: "report_cards.smk"
 include: "report_languages.smk"
 include: "report_page.smk"

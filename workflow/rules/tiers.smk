@@ -31,7 +31,7 @@ rule extract_tiers:
         settings={
             name: value
             for name, value in config["tiers"].items()
-            if not name.startswith(("classes", "subclasses", "unfit_names", "priced_"))
+            if not name.startswith(("classes", "subclasses", "unfit_names", "priced_", "firm_in_"))
         },
     script:
         "../../scripts/extract_tiers.py"
@@ -101,7 +101,7 @@ rule price_moves:
         settings={
             name: value
             for name, value in config["tiers"].items()
-            if not name.startswith(("classes", "subclasses", "unfit_names", "priced_"))
+            if not name.startswith(("classes", "subclasses", "unfit_names", "priced_", "firm_in_"))
         },
     script:
         "../../scripts/price_moves.py"

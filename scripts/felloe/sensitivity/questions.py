@@ -6,7 +6,7 @@ from felloe.ground.files.tables import Row
 
 TERM, SENSITIVE, CLASS, VOID, NAME = "term", "sensitive", "class", "void", "name"
 PRESSING = ("undecided", "doubtful")
-FIRM = "firm"
+FIRM, TOGETHER = "firm", "already_together"
 FEW_ANALYSES, PROPOSED, LONE_TERM = "few_analyses", "proposed", "lone_term"
 
 
@@ -39,14 +39,19 @@ def open_questions(
     -------
     list of dict
         Rows of `questions.csv`: undecided and doubtful terms by home-class probability, terms
-        that too few analyses hold, weak classes, void decisions, names.
+        that too few analyses hold, weak classes, void decisions, names. A void decision that puts
+        an unsettled term where it stands already has settled it: neither is asked about.
     """
     reasons = {row["term"]: row["reason"] for row in evidence}
+    void = [row for row in decided if row["status"] == "void"]
+    # a decision that only confirms where an unsettled term stands has settled it
+    confirmed = {row["term"] for row in void if row["note"] == TOGETHER}
+    unsettled = [*of_terms(published, reasons), *of_sensitive(published, held, enough)]
+    settled = {row["subject"] for row in unsettled} & confirmed
     asked = [
-        *of_terms(published, reasons),
-        *of_sensitive(published, held, enough),
+        *(row for row in unsettled if row["subject"] not in settled),
         *of_classes(published, evidence, classes),
-        *of_void(published, decided),
+        *(row for row in of_void(published, void) if row["subject"] not in settled),
         *of_names(groups),
     ]
     return [{"number": number, **row} for number, row in enumerate(asked, 1)]
@@ -86,12 +91,11 @@ def of_classes(
             yield question(CLASS, "class", place, place, row["reason"])
 
 
-def of_void(published: Iterable[Row], decided: Iterable[Row]) -> Iterator[Row]:
+def of_void(published: Iterable[Row], void: Iterable[Row]) -> Iterator[Row]:
     """Yield the decisions that came to nothing."""
     place = {row["term"]: row["class"] for row in published}
-    for row in decided:
-        if row["status"] == "void":
-            yield question(VOID, "term", row["term"], place.get(row["term"], ""), row["note"])
+    for row in void:
+        yield question(VOID, "term", row["term"], place.get(row["term"], ""), row["note"])
 
 
 def of_names(groups: Iterable[Row]) -> Iterator[Row]:

@@ -2,7 +2,7 @@
 
 import hashlib
 import re
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from felloe.ground.arrays import Array
@@ -81,7 +81,7 @@ def row_check(origin: Origin, cells: Iterable[str], choices: Iterable[str]) -> s
 CHECKED = ("kind", "tier", "subject", "proposal", "alone", "stands_in")
 
 
-def successors(groups: dict[str, Sequence[str]]) -> str:
+def successors(groups: Mapping[str, Sequence[str]]) -> str:
     """Return which terms a name could hang on instead, by tier, as a cell."""
     return " ".join(f"{tier}={','.join(terms)}" for tier, terms in sorted(groups.items()))
 

@@ -44,7 +44,7 @@ GROUPS = [
 DECIDED = [
     {"term": "egg", "status": "applied", "note": ""},
     {"term": "gone", "status": "void", "note": "term_gone"},
-    {"term": "fig", "status": "void", "note": "already_together"},
+    {"term": "gum", "status": "void", "note": "already_together"},
 ]
 HELD = {"ash": 0.79, "beet": 0.1, "fig": 0.5, "gum": 0.8}
 
@@ -63,7 +63,7 @@ def test_the_most_pressing_come_first():
         ("sensitive", "term", "ash"),
         ("class", "class", "gum"),
         ("void", "term", "gone"),
-        ("void", "term", "fig"),
+        ("void", "term", "gum"),
         ("name", "subclass", "ash"),
         ("name", "subclass", "clove"),
         ("name", "class", "gum"),
@@ -79,6 +79,15 @@ def test_each_says_why_it_is_asked_and_where_it_stands():
     assert found["void", "gone"] == ("", "term_gone")
     assert found["name", "clove"] == ("clove", "proposed")
     assert found["name", "gum"] == ("gum", "proposed;lone_term")
+
+
+def test_a_decision_that_confirms_where_an_unsettled_term_stands_has_settled_it():
+    stays = [{"term": "dill", "status": "void", "note": "already_together"}]
+    found = open_questions(PUBLISHED, EVIDENCE, GROUPS, CLASSES, stays, HELD, 0.8)
+    assert "dill" not in {row["subject"] for row in found}
+    gone = [{"term": "dill", "status": "void", "note": "beside_gone"}]
+    found = open_questions(PUBLISHED, EVIDENCE, GROUPS, CLASSES, gone, HELD, 0.8)
+    assert [row["kind"] for row in found if row["subject"] == "dill"] == ["term", "void"]
 
 
 def test_a_weak_class_that_all_its_terms_have_left_is_not_asked_about():

@@ -292,7 +292,8 @@ def test_names_decisions_and_colours_are_not_needed(tmp_path):
     changed = dict.fromkeys(("names.csv", "decisions.csv", "colours.csv"))
     folder = write_folder(tmp_path / "study", changed)
     files = canonical(folder, tmp_path / "out")
-    assert files["names"].startswith(b"tier,anchor,name,absorbs,") and files["names"].count(b"\n") == 1
+    assert files["names"].startswith(b"tier,anchor,name,absorbs,")
+    assert files["names"].count(b"\n") == 1
 
 
 def test_a_pile_zero_is_read_and_warned_of(tmp_path):

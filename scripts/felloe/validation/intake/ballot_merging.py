@@ -11,6 +11,16 @@ SAID = ("reason", "decided_on", "decided_by")
 GROUPS = ("class", "subclass")
 
 
+def leads_back(decisions: Iterable[Row], place: str, term: str) -> bool:
+    """Tell whether the decision on a term, and those that follow from it, lead to another term."""
+    beside = {row["term"]: row["beside"] for row in decisions}
+    passed: set[str] = set()
+    while place in beside and place not in passed and place != term:
+        passed.add(place)
+        place = beside[place]
+    return place == term
+
+
 class Merging:
     """
     Decisions, names and translations of a study with those of its ballot.
@@ -65,13 +75,16 @@ class Merging:
         """Add the ballot's decisions; what stands in both files counts once."""
         known = {row["term"]: row for row in self.decisions}
         moving = {row["term"] for row in self.ballot.decisions if not row["stays"]} | set(known)
-        for row in self.ballot.decisions:
+        for row in sorted(self.ballot.decisions, key=lambda row: (row["stays"], row["line"])):
             line, own = row["line"], {name: row[name] for name in ("term", "beside", *SAID)}
             other = known.get(row["term"])
             if other is not None:
                 self.compare("decisions.csv", line, own, other, ("beside", *SAID), row["term"])
             elif row["stays"] and row["beside"] in moving:
                 problem = f"stays; '{row['beside']}' beside it moves, so no decision holds it there"
+                self.note(line, "choice", row["term"], problem)
+            elif row["stays"] and leads_back(self.decisions, row["beside"], row["term"]):
+                problem = f"stays; '{row['beside']}' is held beside it, so one decision holds both"
                 self.note(line, "choice", row["term"], problem)
             else:
                 if row["beside"] in moving:
@@ -100,13 +113,8 @@ class Merging:
 
     def refuse_rings(self) -> None:
         """Refuse terms that are moved beside one another in a ring."""
-        beside = {row["term"]: row["beside"] for row in self.decisions}
         for row in self.decisions:
-            place, passed = row["beside"], set()
-            while place in beside and place not in passed and place != row["term"]:
-                passed.add(place)
-                place = beside[place]
-            if place == row["term"] and "line" in row:
+            if "line" in row and leads_back(self.decisions, row["beside"], row["term"]):
                 problem = f"'{row['term']}' and '{row['beside']}' are each moved beside the other"
                 remedy = "Take one of the decisions back."
                 self.fault(row["line"], "choice", row["term"], problem, remedy)

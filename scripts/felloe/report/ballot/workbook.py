@@ -1,0 +1,266 @@
+"""The ballot as a spreadsheet: a row for each question, choices as lists to choose from."""
+
+import io
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from felloe.ground.files.tables import Row
+from felloe.report.ballot.questions import MOST_SUCCESSORS, Option, Question
+from felloe.report.ballot.sources import Sources
+from felloe.report.hand_off.workbook import CELL_LIMIT, CREATED
+from felloe.report.languages.language_words import Words
+from felloe.report.mark_words import marks_told
+from felloe.validation.ballot_form import (
+    ABOUT,
+    ANSWERED,
+    BESIDE,
+    CHECKED,
+    CHOICES,
+    COLUMNS,
+    FORMAT,
+    OPEN,
+    OTHER,
+    OWN,
+    SHEET,
+    STAY,
+    WITHIN,
+    Origin,
+    choice_text,
+    row_check,
+    successors,
+)
+from felloe.validation.intake.characters import cleaned
+
+WIDTHS = {
+    "number": 8, "kind": 10, "question": 34, "evidence": 70, "choice": 42, "name": 22, "absorbs": 9,
+    "reason": 44, "decided_on": 12, "decided_by": 24,
+}  # fmt: skip
+FILL, GREY, RULE = "#fff6d6", "#6b726d", "#c9cec9"
+LONGEST_CHOICE = 240  # characters; longer ones are cut in some lists
+
+
+@dataclass(frozen=True)
+class BallotRow:
+    """
+    A row of the ballot.
+
+    Attributes
+    ----------
+    fixed : dict of str to str
+        What stands in `kind`, `question`, `evidence` and the columns of its own, but the check.
+    choices : list of str
+    answers : dict of str to str
+        What is filled in already.
+    """
+
+    fixed: Mapping[str, str]
+    choices: Sequence[str]
+    answers: Mapping[str, str]
+
+    def cells(self, number: int, origin: Origin) -> dict[str, str | int]:
+        """Return the whole row."""
+        check = row_check(origin, (self.fixed[name] for name in CHECKED), self.choices)
+        filled = {name: self.answers.get(name, "") for name in ANSWERED}
+        return {"number": number, **self.fixed, **filled, "check": check}
+
+
+def ballot_rows(questions: Iterable[Question], sources: Sources, words: Words) -> list[BallotRow]:
+    """Return the questions as rows, then what the last ballot decided, filled in."""
+    rows = [
+        BallotRow(
+            fixed(
+                one.kind, one.title, " ".join(one.evidence), one.tier, one.subject,
+                cleaned(one.proposal), one.alone, one.successors,
+            ),
+            [choice_of(option) for option in one.options],
+            {},
+        )
+        for one in questions
+    ]  # fmt: skip
+    return rows + list(carried(sources, words))
+
+
+def fixed(
+    kind: str, question: str, evidence: str, tier: str, subject: str, proposal: str = "",
+    alone: bool = False, stands_in: str = "",
+) -> dict[str, str]:  # fmt: skip
+    """Return the cells of a row that nobody fills in."""
+    return {
+        "kind": kind, "question": question, "evidence": evidence[:CELL_LIMIT], "tier": tier,
+        "subject": subject, "proposal": proposal, "alone": "yes" if alone else "no",
+        "stands_in": stands_in,
+    }  # fmt: skip
+
+
+def choice_of(option: Option) -> str:
+    """Return a choice as it stands in a list."""
+    told = option.short or option.title
+    text = cleaned(choice_text(option.code, option.term, " ".join(told.split())))
+    return text if len(text) <= LONGEST_CHOICE else text[: LONGEST_CHOICE - 1].rstrip() + "\u2026"
+
+
+def carried(sources: Sources, words: Words) -> Iterator[BallotRow]:
+    """Yield what stands in the last ballot alone, so that a new one in its place loses nothing."""
+    told = words["ballot.carried"]
+    for row in sources.decisions:
+        if row["from_ballot"] and row["term"] in sources.place:
+            yield carried_decision(row, sources, words)
+    for row in sources.names:
+        if row["from_ballot"]:
+            own = cleaned(choice_text(OTHER, row["anchor"], words["ballot.other_name"]))
+            yield BallotRow(
+                fixed("name", str(row["name"]), told, row["tier"], row["anchor"]),
+                [own, cleaned(choice_text(OPEN, "", words["ballot.open"]))],
+                {
+                    "choice": own, "name": row["name"],
+                    "absorbs": "yes" if row["absorbs"] else "no", **answers_of(row),
+                },
+            )  # fmt: skip
+
+
+def carried_decision(row: Row, sources: Sources, words: Words) -> BallotRow:
+    """Return a decision of the last ballot, with what names of its group hang on instead."""
+    term, beside = row["term"], row["beside"]
+    left = sources.left_behind(term)
+    code = BESIDE
+    if beside in left["subclass"]:
+        code, left = STAY, {}
+    elif any(sources.place[one]["class"] == sources.place[term]["class"] for one in left["class"]):
+        code = WITHIN
+    kept = {tier: terms[:MOST_SUCCESSORS] for tier, terms in left.items()}
+    own = cleaned(choice_text(code, beside, str(sources.label.get(beside, beside))))
+    return BallotRow(
+        fixed(
+            "term", sources.label[term], words["ballot.carried"], "term", term,
+            stands_in=successors(kept),
+        ),
+        [own, cleaned(choice_text(OPEN, "", words["ballot.open"]))],
+        {"choice": own, **answers_of(row)},
+    )  # fmt: skip
+
+
+def answers_of(row: Mapping[str, Any]) -> dict[str, str]:
+    """Return reason, day and role of a row."""
+    return {name: str(row[name]) for name in ("reason", "decided_on", "decided_by")}
+
+
+def ballot_workbook(questions: Sequence[Question], sources: Sources, words: Words) -> bytes:
+    """
+    Return the workbook, the same bytes for the same questions.
+
+    Parameters
+    ----------
+    questions : sequence of Question
+    sources : Sources
+    words : Words
+    """
+    import xlsxwriter
+
+    stream = io.BytesIO()
+    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    book = xlsxwriter.Workbook(stream, {**options, "strings_to_numbers": False})
+    title = words.fill("ballot.title", title=sources.chart["title"])
+    book.set_properties({"title": title, "created": CREATED})
+    rows = ballot_rows(questions, sources, words)
+    marks = marks_told(sources.chart, words)
+    sheet = book.add_worksheet(SHEET)
+    fill_ballot(book, sheet, rows, sources.origin, words)
+    sheet.set_header(f"&L{' '.join([title, *marks])}"[:250].replace("\n", " "))
+    fill_about(book, book.add_worksheet(ABOUT), sources.origin, [title, *marks], words)
+    listed = book.add_worksheet(CHOICES)
+    for at, row in enumerate(rows):
+        listed.write_number(at, 0, at + 1)
+        for place, choice in enumerate(row.choices, 1):
+            listed.write_string(at, place, choice)
+    listed.protect()
+    book.close()
+    return stream.getvalue()
+
+
+def fill_ballot(
+    book: Any, sheet: Any, rows: Sequence[BallotRow], origin: Origin, words: Words
+) -> None:
+    """Fill the sheet of the questions, with lists and a note above each column to be filled."""
+    forms = formats(book)
+    for column, name in enumerate(COLUMNS):
+        sheet.set_column(column, column, WIDTHS.get(name, 11))
+        sheet.write_string(0, column, name, forms["head"])
+        if f"ballot.column.{name}" in words:
+            sheet.write_comment(0, column, words[f"ballot.column.{name}"], {"author": ""})
+    for at, row in enumerate(rows, 1):
+        cells = row.cells(at, origin)
+        for column, name in enumerate(COLUMNS):
+            write(sheet, at, column, cells[name], forms[name])
+        last = len(row.choices)
+        source = f"={CHOICES}!$B${at}:{letters(last)}${at}"
+        sheet.data_validation(
+            at, COLUMNS.index("choice"), at, COLUMNS.index("choice"), listed(source)
+        )
+        if row.fixed["kind"] == "name":
+            yes = ["no"] if row.fixed["alone"] == "yes" else ["yes", "no"]
+            column = COLUMNS.index("absorbs")
+            sheet.data_validation(at, column, at, column, listed(yes))
+    sheet.freeze_panes(1, 3)
+    sheet.set_landscape()
+    sheet.set_paper(9)  # A4
+    sheet.fit_to_pages(1, 0)
+    sheet.repeat_rows(0)
+    sheet.print_area(0, 0, len(rows), COLUMNS.index(OWN[0]) - 1)
+    sheet.protect("", {"format_columns": True, "format_rows": True, "sort": True})
+
+
+def listed(source: Any) -> dict[str, Any]:
+    """Return the rule of a cell that is chosen from a list."""
+    return {"validate": "list", "source": source, "ignore_blank": True}
+
+
+def letters(column: int) -> str:
+    """Return a column, from 0, as a reference that stays where it is."""
+    from xlsxwriter.utility import xl_col_to_name
+
+    return str(xl_col_to_name(column, col_abs=True))
+
+
+def write(sheet: Any, row: int, column: int, value: str | int, form: Any) -> None:
+    """Write a cell as a number or text; an empty one keeps its look."""
+    if isinstance(value, int):
+        sheet.write_number(row, column, value, form)
+    elif value == "":
+        sheet.write_blank(row, column, None, form)
+    else:
+        sheet.write_string(row, column, value, form)
+
+
+def formats(book: Any) -> dict[str, Any]:
+    """Return how cells look, by column."""
+    plain = {"valign": "top", "text_wrap": True, "bottom": 1, "bottom_color": RULE}
+    open_cell = {**plain, "bg_color": FILL, "locked": False}
+    small = book.add_format({**plain, "font_color": GREY, "text_wrap": False})
+    answered = book.add_format({**open_cell, "num_format": "@"})
+    found = dict.fromkeys(ANSWERED, answered)
+    found["decided_on"] = book.add_format({**open_cell, "num_format": "yyyy-mm-dd"})
+    known = book.add_format(plain)
+    found |= dict.fromkeys(("number", "kind", "evidence"), known)
+    found["question"] = book.add_format({**plain, "bold": True})
+    found |= dict.fromkeys(OWN, small)
+    found["head"] = book.add_format({"bold": True, "bottom": 1, "valign": "top"})
+    return found
+
+
+def fill_about(book: Any, sheet: Any, origin: Origin, told: Sequence[str], words: Words) -> None:
+    """Fill the sheet that says what the ballot is and what it was made from."""
+    wrap = book.add_format({"text_wrap": True, "valign": "top"})
+    sheet.set_column(0, 0, 14)
+    sheet.set_column(1, 1, 90, wrap)
+    lines = [*told, words["ballot.about.what"], words["ballot.about.costs"]]
+    lines += [f"{name}: {words[f'ballot.column.{name}']}" for name in ANSWERED]
+    for at, line in enumerate(lines):
+        sheet.write_string(at, 1, line, wrap)
+    at = len(lines) + 1
+    sheet.write_string(at, 1, words["ballot.about.from"], wrap)
+    said = {"format": FORMAT, **vars(origin)}
+    for place, (name, value) in enumerate(said.items(), at + 1):
+        sheet.write_string(place, 0, name)
+        sheet.write_string(place, 1, value)
+    sheet.protect()
