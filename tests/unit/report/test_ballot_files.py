@@ -1,0 +1,94 @@
+"""The ballot as it is written: marks, languages, the same bytes, nothing taken as markup."""
+
+from dataclasses import replace
+
+import pytest
+from ballot_filling import table
+from felloe.report.ballot.page import ballot_page
+from felloe.report.ballot.questions import Asking
+from felloe.report.ballot.sources import read_sources
+from felloe.report.ballot.workbook import ballot_workbook
+from felloe.report.languages.language_words import interface_words
+from page_reader import Reader, allowed
+
+LIMITS = {"longest_label": 200, "longest_text": 4000}
+POPULATIONS = ("makers", "panel", "pooled")
+FILES = {
+    "chart": "report/chart.json", "about": "validation/study.json",
+    "names": "validation/names.csv", "decisions": "validation/decisions.csv",
+    "labels": "validation/labels.csv", "distances": "clustering/distances.csv",
+    "class_support": "clustering/classes.csv", "data_only": "tiers/data_only.csv",
+    "published": "tiers/published.csv", "groups": "tiers/groups.csv",
+    "decided": "tiers/decisions.csv", "moves": "tiers/prices.csv",
+    "other_classes": "tiers/regroupings.csv", "questions": "tiers/questions.csv",
+    "held": "sensitivity/terms.csv",
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def sources(small_results):
+    paths = {name: small_results / file for name, file in FILES.items()}
+    for kind in ("together", "both"):
+        paths[kind] = [small_results / f"matrices/{each}.{kind}.csv" for each in POPULATIONS]
+    return read_sources({**paths, "populations": POPULATIONS}, "guild", 0.8)
+
+
+def page_of(sources, language="en"):
+    words = interface_words(language)
+    return ballot_page(Asking(sources, words).questions(), sources, words, LIMITS)
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+@pytest.mark.parametrize("mark", ["provisional", "preview"])
+def test_a_chart_with_a_mark_bears_it_on_page_and_spreadsheet(sources, mark, language):
+    words = interface_words(language)
+    marked = replace(sources, chart={**sources.chart, mark: True})
+    assert words[f"marks.{mark}"] in Reader(page_of(marked, language)).text
+    plain = replace(sources, chart={**sources.chart, "provisional": False, "preview": False})
+    assert words[f"marks.{mark}"] not in Reader(page_of(plain, language)).text
+    asked = Asking(marked, words).questions()
+    assert ballot_workbook(asked, marked, words) != ballot_workbook(asked, plain, words)
+
+
+def test_the_same_questions_give_the_same_bytes(sources):
+    words = interface_words("en")
+    asked = Asking(sources, words).questions()
+    assert ballot_workbook(asked, sources, words) == ballot_workbook(asked, sources, words)
+
+
+def test_every_question_and_every_priced_move_stands_on_the_page(sources, small_results):
+    page = Reader(page_of(sources))
+    asked = table(small_results / "tiers" / "questions.csv")
+    assert len(page.all("section", class_="question")) == len(asked)
+    moves = table(small_results / "tiers" / "prices.csv")
+    for row in asked:
+        if row["tier"] != "term" or row["kind"] == "void":
+            continue
+        values = {found["value"] for _, found in page.all("input", name=f"q{row['number']}")}
+        joined = {one["subclass"] for one in moves if one["term"] == row["subject"]}
+        assert {value.split()[1] for value in values if value[:6] in ("beside", "within")} == joined
+
+
+def test_one_style_and_one_script_are_allowed_and_nothing_else(sources):
+    page = Reader(page_of(sources))
+    ((_, policy),) = page.all("meta", **{"http-equiv": "Content-Security-Policy"})
+    script = next(page.content[at] for at, found in page.all("script") if "type" not in found)
+    style = page.content[page.all("style")[0][0]]
+    assert f"script-src {allowed(script)};" in policy["content"]
+    assert f"style-src {allowed(style)};" in policy["content"]
+    assert policy["content"].startswith("default-src 'none'")
+
+
+def test_what_people_wrote_is_shown_as_text(sources):
+    hostile = "<img src=x onerror=alert(1)></script>"
+    rows = [{**row, "reason": hostile} for row in sources.decisions]
+    chart = {**sources.chart, "title": hostile}
+    page = Reader(page_of(replace(sources, decisions=rows, chart=chart)))
+    assert not page.all("img")
+    assert page.data()["decisions"][0]["reason"] == hostile
+    assert hostile in page.text
+
+
+def test_where_nothing_is_open_it_is_said(sources):
+    settled = replace(sources, questions=[])
+    assert interface_words("en")["ballot.nothing"] in Reader(page_of(settled)).text
