@@ -29,6 +29,7 @@ STYLES = {  # how a value is shown, by the kind of its column
 }
 WORDS = ("plain", "label", "labels", "group", "colour")
 COLOUR = re.compile("#[0-9a-fA-F]{6}")
+SHORT = 8  # rows; a table of no more stays on one page
 LARGEST_VECTOR = 1_500_000  # bytes; a larger drawing is shown as its PNG, to keep pages light
 
 
@@ -118,11 +119,23 @@ class Page:
         """Return the wording of an identifier, itself if it has none."""
         return self.labels.get(identifier) or identifier
 
+    def follows(self, sentence: str) -> Markup:
+        """Return the sentence that says what follows from a table or figure."""
+        if not sentence:
+            raise ValueError("a table or figure needs a sentence that says what follows from it")
+        return Markup('<p class="so"><b>What follows:</b> {}</p>').format(sentence)
+
     def table(
-        self, name: str, columns: Sequence[Shown], caption: str, rows: Sequence[Row] | None = None
+        self,
+        name: str,
+        columns: Sequence[Shown],
+        caption: str,
+        rows: Sequence[Row] | None = None,
+        *,
+        so: str,
     ) -> Markup:
         """
-        Show rows of a table.
+        Show rows of a table, and what follows from them.
 
         Parameters
         ----------
@@ -133,6 +146,8 @@ class Page:
         caption : str
         rows : list of dict, optional
             Only these.
+        so : str
+            What follows from it, a sentence.
 
         Returns
         -------
@@ -155,13 +170,17 @@ class Page:
             for row in rows
         )
         return Markup(
-            '<div class="scroll" tabindex="0"><table><caption>{} <span class="path">{}</span>'
-            "</caption><thead><tr>{}</tr></thead>\n<tbody>{}</tbody></table></div>"
-        ).format(caption, name, head, body)
+            '<div class="scroll{}" tabindex="0"><table><caption>{} <span class="path">{}</span>'
+            "</caption><thead><tr>{}</tr></thead>\n<tbody>{}</tbody></table></div>\n{}"
+        ).format(
+            " short" if len(rows) <= SHORT else "", caption, name, head, body, self.follows(so)
+        )
 
-    def filled(self, name: str, columns: Sequence[Shown]) -> list[Shown]:
+    def filled(
+        self, name: str, columns: Sequence[Shown], rows: Sequence[Row] | None = None
+    ) -> list[Shown]:
         """Return those of some (column, heading, style) that are not empty throughout a table."""
-        rows = self.evidence.select(name)
+        rows = self.evidence.select(name) if rows is None else rows
         return [
             column for column in columns if any(not is_blank(row.get(column[0])) for row in rows)
         ]
@@ -172,6 +191,8 @@ class Page:
         caption: str,
         rows: Sequence[Row] | None = None,
         omit: Collection[str] = (),
+        *,
+        so: str,
     ) -> Markup:
         """Show all columns of a table but those in `omit` and empty ones, as they are declared."""
         rows = self.evidence.select(name) if rows is None else rows
@@ -181,7 +202,7 @@ class Page:
             for declared in [self.evidence.column(name, column)]
             if column not in omit and any(not is_blank(row[column]) for row in rows)
         ]
-        return self.table(name, columns, caption, rows)
+        return self.table(name, columns, caption, rows, so=so)
 
     def table_cell(self, value: Any, style: str, first: bool) -> Markup:
         """Return one cell; the first of a row is its header."""
@@ -199,8 +220,8 @@ class Page:
         tag = Markup('th scope="row"') if first else Markup("td")
         return Markup("<{}{}>{}</{}>").format(tag, align(style), text, "th" if first else "td")
 
-    def figure(self, name: str, alt: str, caption: str) -> Markup:
-        """Return a figure as part of the page, nothing if it was not drawn."""
+    def figure(self, name: str, alt: str, caption: str, *, so: str) -> Markup:
+        """Return a figure and what follows from it as part of the page, nothing if not drawn."""
         vector, bitmap = f"figures/{name}.svg", f"figures/{name}.png"
         paths = self.evidence.paths
         if vector in paths and paths[vector].stat().st_size <= LARGEST_VECTOR:
@@ -212,8 +233,8 @@ class Page:
         data = base64.b64encode(paths[chosen].read_bytes()).decode("ascii")
         return Markup(
             '<figure id="figure-{}"><img alt="{}" src="data:image/{};base64,{}">'
-            '<figcaption>{} <a class="path" href="{}">{}</a></figcaption></figure>'
-        ).format(name, alt, kind, data, caption, self.base + chosen, chosen)
+            '<figcaption>{} <a class="path" href="{}">{}</a></figcaption>{}</figure>'
+        ).format(name, alt, kind, data, caption, self.base + chosen, chosen, self.follows(so))
 
     def sources(self) -> Markup:
         """Return the line that names the files quoted since the last such line."""

@@ -1,0 +1,86 @@
+"""What stands on the first page of the report: short enough for one page, whatever the study."""
+
+from collections.abc import Mapping, Sequence
+
+from felloe.ground.files.tables import Row
+
+MOST = 8  # names told in one line of the summary
+SHORT = 60  # characters of a name
+
+
+def listed(names: Sequence[str], most: int = MOST) -> str:
+    """Return the first few names, and how many more there are."""
+    more = len(names) - len(names[:most])
+    return ", ".join(names[:most]) + (f" and {more} more" if more else "")
+
+
+def cut(name: str) -> str:
+    """Return a name that is too long for a line cut short."""
+    return name if len(name) <= SHORT else f"{name[: SHORT - 1]}\u2026"
+
+
+def asked(
+    questions: Sequence[Row],
+    published: Sequence[Row],
+    labels: Mapping[str, str],
+    names: Mapping[str, str],
+    enough: float,
+) -> list[str]:
+    """
+    Return what the committee is asked, a line for each kind of question.
+
+    Parameters
+    ----------
+    questions, published : sequence of dict
+        Rows of `questions.csv` and `published.csv`.
+    labels, names : mapping of str to str
+        Of terms and of classes.
+    enough : float
+        Share of the analyses below which a firm term is asked about.
+    """
+    places = {row["term"]: row for row in published}
+
+    def subjects(kind: str) -> list[Row]:
+        return [row for row in questions if row["kind"] == kind]
+
+    undecided, doubtful = [], []
+    for row in subjects("term"):
+        place = places[row["subject"]]
+        label = cut(labels.get(row["subject"], row["subject"]))
+        (undecided if place["status"] == "undecided" else doubtful).append(
+            leaning(label, place, names) if place["status"] == "undecided" else label
+        )
+    sensitive = [cut(labels.get(row["subject"], row["subject"])) for row in subjects("sensitive")]
+    weak = [cut(names.get(row["subject"], row["subject"])) for row in subjects("class")]
+    void = [cut(labels.get(row["subject"], row["subject"])) for row in subjects("void")]
+    unnamed = [row["subject"] for row in subjects("name") if "lone_term" not in row["reason"]]
+    lines = [
+        ("Undecided", listed(undecided, 4)),
+        ("Doubtful", listed(doubtful)),
+        (f"Firm, yet fewer than {100 * enough:.0f} % of other analyses agree", listed(sensitive)),
+        ("Too small or weak for a class", listed(weak)),
+        ("Decisions that came to nothing", listed(void)),
+        ("Groups without a name", str(len(unnamed)) if unnamed else ""),
+    ]
+    return [f"{head}: {told}." for head, told in lines if told]
+
+
+def leaning(label: str, place: Row, names: Mapping[str, str]) -> str:
+    """Return an undecided term with the two classes that the redraws give it."""
+    home = (
+        f"{label} ({cut(place['class_name'])} in {100 * place['home_probability']:.0f} % of redraws"
+    )
+    if not place["rival_class"]:
+        return f"{home})"
+    rival = cut(names.get(place["rival_class"], place["rival_class"]))
+    return f"{home}, {rival} in {100 * place['rival_probability']:.0f} %)"
+
+
+def closing(questions: Sequence[Row]) -> str:
+    """Say what is to be done."""
+    if not questions:
+        return "Nothing is open: no term is in doubt, no class weak, no name missing."
+    return (
+        "What you leave open stays where the tree put it, and marked. Answer on the ballot; the "
+        "next run replays your answers."
+    )

@@ -1,0 +1,104 @@
+"""What follows from the tables on questions, prices and decisions, in a sentence each."""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from felloe.ground.files.tables import Row
+
+
+def asked(rows: Sequence[Row]) -> str:
+    """Say what happens if nothing is decided; rows of `question_words.terms`."""
+    marked = sum(row["status"] in ("undecided", "doubtful") for row in rows)
+    sensitive = len(rows) - marked
+    told = []
+    if marked:
+        told.append(f"{counted(marked)} on the chart marked as not settled")
+    if sensitive:
+        told.append(f"{counted(sensitive)} unmarked")
+    return f"If you decide nothing, {' and '.join(told)}, each where the tree put it."
+
+
+def counted(n: int) -> str:
+    """Return a number of terms that stay, with its verb."""
+    return f"{n} term{'' if n == 1 else 's'} stand{'s' if n == 1 else ''}"
+
+
+def favoured(rows: Iterable[Row], labels: Mapping[str, str]) -> str:
+    """
+    Say which moves the redraws back, and what the others cost.
+
+    Parameters
+    ----------
+    rows : iterable of dict
+        Of `question_words.alternatives`.
+    labels : mapping of str to str
+    """
+    better = dict.fromkeys(
+        labels.get(row["term"], row["term"])
+        for row in rows
+        if row["home_probability"] > row["home_probability_now"]
+    )
+    if not better:
+        return (
+            "No move is backed by more redraws than the place where the term stands: each needs a "
+            "reason that the sorts do not give."
+        )
+    return (
+        f"More redraws back the move than the present place of {', '.join(better)}. Every other "
+        "move needs a reason that the sorts do not give."
+    )
+
+
+def regroupings(rows: Iterable[Row]) -> str:
+    """Say which other classes would be more distinct; rows of `question_words.regroupings`."""
+    found = list(rows)
+    better = [row for row in found if row["silhouette_class_change"] > 0]
+    if not found:
+        return "No other classes were considered."
+    if not better:
+        return "None of these makes the classes more distinct: keep them unless you have a reason."
+    told = "; ".join(
+        f"{row['what']} (moves {row['n_terms']} term{'' if row['n_terms'] == 1 else 's'})"
+        for row in better
+    )
+    return f"More distinct classes than published would come of: {told}."
+
+
+def decisions(rows: Iterable[Row]) -> str:
+    """Say how many decisions count; rows of `decisions.csv`."""
+    states = [row["status"] for row in rows]
+    void = states.count("void")
+    kept = len(states) - void
+    if not void:
+        return f"{'It stands' if kept == 1 else f'All {kept} stand'} on the published chart."
+    return (
+        f"{kept} of {len(states)} {'counts' if kept == 1 else 'count'}; {void} came to nothing and "
+        "can be taken back, or kept for when the data change."
+    )
+
+
+def prices(rows: Iterable[Row], labels: Mapping[str, str], undecided: float) -> str:
+    """Say which decisions go against the sorts: fewer redraws than for an undecided term."""
+    against = [
+        labels.get(row["term"], row["term"])
+        for row in rows
+        if row["status"] != "void" and row["home_probability_after"] < undecided
+    ]
+    if not against:
+        return "No decision goes against the sorts."
+    return (
+        f"Against the sorts stand{'s' if len(against) == 1 else ''}: {', '.join(against)}. Such a "
+        "place rests on the reason given, and on nothing that people sorted."
+    )
+
+
+def undecided(rows: Iterable[Row]) -> str:
+    """Say whether the populations pull apart; rows of `undecided.csv`."""
+    apart = sum(not row["populations_agree"] for row in rows)
+    if not apart:
+        return (
+            "The populations lean the same way, so that asking more of the same people is no help."
+        )
+    return (
+        f"For {apart} of these the populations lean different ways: a place for the term is a "
+        "choice of whom the chart is for."
+    )
