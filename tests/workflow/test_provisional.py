@@ -127,7 +127,8 @@ def test_every_sheet_of_the_chart_has_the_mark_in_its_last_column(noise):
 def test_the_own_charts_stand_directly_below_the_provisional_wheel(noise):
     text = (noise / "results" / STUDY / "report" / "report.html").read_text(encoding="utf-8")
     wheel, own, next_section = (
-        text.index(mark) for mark in ('id="figure-wheel"', 'id="figure-own_charts"', "<h2 ")
+        text.index(mark)
+        for mark in ('id="figure-wheel"', 'id="figure-own_charts"', '<h2 id="decide"')
     )
     assert wheel < own < next_section
 

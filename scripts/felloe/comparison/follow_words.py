@@ -29,8 +29,8 @@ def roles(dossier: Record) -> dict[str, str]:
     needed = {
         "pool": POOLING,
         "pool_with_notes": NOTES,
-        "keep_apart": APART,
-        "cannot_tell": NOTES if named else POOLING,
+        "keep_apart": (*APART, *NOTES),
+        "cannot_tell": (*APART, *NOTES) if named else POOLING,
     }[dossier["verdict"]]
     stable = answers(dossier["criteria"]).get("stable_cut", ("", ""))[1] == "pass"
     found = {}
@@ -39,7 +39,7 @@ def roles(dossier: Record) -> dict[str, str]:
         if key in ("stable_cut", "changing_class"):
             found[key] = change_role(key, dossier["verdict"], stable)
         elif key == "related":
-            found[key] = REPORTED if dossier["verdict"] == "keep_apart" else GATE
+            found[key] = GATE
         else:
             found[key] = DECIDES if key in needed else REPORTED
     return found
@@ -83,8 +83,8 @@ def aside_sentence(key: str) -> str:
     """Say why a criterion that is not met does not decide."""
     if key == "stable_cut":
         return (
-            f"{quoted('Not met')} at the random splits speaks neither for nor against pooling: "
-            "where splits of the same people change so many classes, changes of class are not used."
+            f"{quoted('Not met')} at the random splits does not count: where splits of the same "
+            "people change so many classes, changes of class speak neither for nor against pooling."
         )
     question = quoted(SHORT_QUESTIONS[key])
     return f"{quoted('Not met')} at {question} is reported and does not decide."

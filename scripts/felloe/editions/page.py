@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Any
 
-from felloe.editions import words
+from felloe.editions import follow_words, words
 from felloe.editions.correspondence import GRADES, NO_CORRESPONDENCE, NONE
 from felloe.ground.files.writing import write_text
 from felloe.report.mark_words import PREVIEW
@@ -43,6 +43,7 @@ def write_editions_report(path: str | Path, evidence: Evidence) -> None:
         decided_columns=decided,
         provisional=words.provisional(evidence.record(RECORD)),
         words=words,
+        follows=follow_words,
         marks=[PREVIEW] if evidence.value(RECORD, "preview") else [],
     )
     write_text(path, text)

@@ -1,6 +1,5 @@
 """What follows from the analyses with other choices, and which choice moves which terms."""
 
-from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
 from felloe.ground.files.tables import Row
@@ -48,21 +47,26 @@ def cause(universes: Iterable[Row], terms: Iterable[str]) -> tuple[str, str, flo
     rows, asked = list(universes), set(terms)
     if not asked:
         return None
-    moved = [len(asked & set(row["terms_changing"] or ())) for row in rows]
-    found = []
+    moved = [len(asked & set(row["terms_changing"] or ())) / len(asked) for row in rows]
+    found: list[tuple[float, str, str, float, float]] = []
     for choice in CHOICES:
-        for option in Counter(str(row[choice]) for row in rows):
-            inside = [n for row, n in zip(rows, moved, strict=True) if str(row[choice]) == option]
-            outside = [n for row, n in zip(rows, moved, strict=True) if str(row[choice]) != option]
+        for option in sorted({str(row[choice]) for row in rows}):
+            inside, outside = parted(moved, [str(row[choice]) == option for row in rows])
             if inside and outside:
-                shares = [sum(part) / len(part) / len(asked) for part in (inside, outside)]
-                found.append((shares[0] - shares[1], choice, option, *shares))
+                with_it, without = sum(inside) / len(inside), sum(outside) / len(outside)
+                found.append((with_it - without, choice, option, with_it, without))
     if not found:
         return None
-    _, choice, option, inside_share, outside_share = max(found)
-    if inside_share < TWICE * outside_share or inside_share == 0:
+    _, choice, option, with_it, without = max(found)
+    if with_it == 0 or with_it < TWICE * without:
         return None
-    return choice, option, inside_share, outside_share
+    return choice, option, with_it, without
+
+
+def parted(values: Sequence[float], chosen: Sequence[bool]) -> tuple[list[float], list[float]]:
+    """Return the values that are chosen, and the others."""
+    pairs = list(zip(values, chosen, strict=True))
+    return [value for value, yes in pairs if yes], [value for value, yes in pairs if not yes]
 
 
 def cause_sentence(universes: Iterable[Row], terms: Mapping[str, str]) -> str:

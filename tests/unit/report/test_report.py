@@ -160,9 +160,11 @@ def test_a_doubtful_term_has_its_reason_and_its_missing_rival_is_explained(study
     elm = {"term": "elm"}
     told_of = {"status": "doubtful", "rival_class": "", "rival_probability": 0.0}
     set_cells(study, "tiers/published.csv", elm, **told_of)
-    set_cells(study, "tiers/evidence.csv", elm, reason="below_firm;weak_class")
+    asked = {"number": 1, "kind": "term", "tier": "term", "subject": "elm", "class": "ash"}
+    why = {"reason": "below_firm;weak_class"}
+    rewrite(study, "tiers/questions.csv", lambda _: [{**asked, **why}])
     text = told(study)
-    table = text[text.index("Doubtful and undecided terms") :]
+    table = text[text.index("Terms to decide on") :]
     row = re.search("Elm.*?</tr>", table).group(0)
     assert re.search(
         "probability below 0.75; its class is too small.*spread over several classes or none", row
@@ -212,8 +214,7 @@ def test_the_command_to_rebuild_names_settings_and_folder(study):
 
 def test_measures_of_granularity_are_told_in_words(study):
     text = told(study)
-    assert "n_piles" not in text[text.index("Granularity by") : text.index('id="pooling"')]
-    assert "pairs put together, share" in text
+    assert "n_piles" not in text[text.index('id="sorting"') : text.index('id="compared"')]
 
 
 def test_who_was_left_out_is_told_as_counts_and_reasons_and_by_no_id(study):

@@ -76,4 +76,6 @@ def replaced(said: str, word: Word, narrow: bool) -> str:
     """Return a word that leads to its explanation, and has it behind it in running text."""
     trailing = " " if said.endswith(" ") else ""
     link = f'<a class="word" href="#{word.anchor}">{said.rstrip()}</a>'
-    return f"{link}{trailing}" if narrow else f"<dfn>{link}</dfn> ({escape(word.short)}){trailing}"
+    if narrow or not word.short:
+        return f"{link}{trailing}"
+    return f"<dfn>{link}</dfn> ({escape(word.short)}){trailing}"

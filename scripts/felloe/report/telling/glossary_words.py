@@ -14,7 +14,7 @@ class Word:
     forms : str
         Pattern of the forms in which it occurs.
     short : str
-        For the bracket where it first stands.
+        For the bracket where it first stands; "" for a word that only leads to the list.
     full : str
         For the list of words.
     """
@@ -121,7 +121,7 @@ WORDS = (
     Word(
         "p",
         "p (?=[=<>]|at most)",
-        "how often chance alone gives as much",
+        "",
         "how often chance alone would give a result at least as far from nothing; a large p "
         "does not show that there is nothing.",
     ),

@@ -43,7 +43,8 @@ def asked(
     def subjects(kind: str) -> list[Row]:
         return [row for row in questions if row["kind"] == kind]
 
-    undecided, doubtful = [], []
+    undecided: list[str] = []
+    doubtful: list[str] = []
     for row in subjects("term"):
         place = places[row["subject"]]
         label = cut(labels.get(row["subject"], row["subject"]))

@@ -1,0 +1,53 @@
+"""What follows from the tables on the tree turns where the numbers do."""
+
+import pytest
+from felloe.clustering import follow_words as follows
+
+
+@pytest.mark.parametrize(("cut", "said"), [(0.89, "Every class is cut below"), (0.9, "above the")])
+def test_classes_are_held_against_the_chance_line(cut, said):
+    assert said in follows.tree(cut, 0.9)
+
+
+def linkage(*terms, chosen=False):
+    return {"terms_changing_class": terms, "chosen": chosen}
+
+
+def test_terms_that_most_linkages_move_are_named():
+    rows = [linkage(chosen=True), linkage("ash"), linkage("ash", "elm"), linkage()]
+    said = follows.linkages(rows, {"ash": "Ash"})
+    assert "0 to 2 terms" in said
+    assert "under most of them Ash:" in said  # two of three; elm in one of three
+    assert "no term under most" in follows.linkages([*rows, linkage()], {})
+    assert "does not matter" in follows.linkages([rows[0], linkage()], {})
+
+
+def test_terms_that_bend_the_tree_are_held_against_the_questions():
+    rows = [{"term": "ash"}, {"term": "elm"}]
+    assert "1 of these" in follows.unfit(rows, ["elm"])
+    assert "None of these is in doubt" in follows.unfit(rows, ["oak"])
+
+
+def test_one_term_is_not_told_in_the_plural():
+    assert follows.ties(1).startswith("This term stands")
+    assert follows.ties(2).startswith("These 2 terms stand")
+
+
+def test_classes_that_do_not_hold_are_named():
+    rows = [{"class": "ash", "holds": True}, {"class": "elm", "holds": False}]
+    assert "Not: Elms;" in follows.classes(rows, {"elm": "Elms"})
+    assert "All 1 classes" in follows.classes(rows[:1], {})
+
+
+@pytest.mark.parametrize(("share", "said"), [(0.1, "no accident"), (0.11, "11 % of the pairs")])
+def test_blocks_are_clear_up_to_a_bound(share, said):
+    assert said in follows.pairs(share)
+
+
+@pytest.mark.parametrize(("rank", "said"), [(1.5, "5 classes would do"), (1.51, "No other number")])
+def test_a_number_ranked_nearly_as_well_is_named(rank, said):
+    rows = [
+        {"tier": "class", "n_classes": n, "below_null": True, "mean_rank": found}
+        for n, found in ((4, 1.0), (5, rank), (6, float("nan")))
+    ]
+    assert said in follows.numbers(rows, 4)

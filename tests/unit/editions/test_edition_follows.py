@@ -1,0 +1,29 @@
+"""What follows from two editions compared turns where the numbers do."""
+
+import pytest
+from felloe.editions import follow_words as follows
+
+
+def test_only_robust_moves_are_to_be_announced():
+    rows = [{"migration": "robust"}, {"migration": "possible"}]
+    assert "1 of 2 is robust" in follows.moves(rows)
+    assert "announce none" in follows.moves(rows[1:])
+
+
+def test_classes_that_went_on_are_counted():
+    rows = [{"relation": "stayed"}, {"relation": "split"}]
+    assert follows.classes(rows).startswith("1 class went on")
+    assert follows.classes(rows[1:]).startswith("No class went on")
+
+
+@pytest.mark.parametrize(("index", "said"), [(0.6, "By and large"), (0.59, "not the same")])
+def test_divisions_are_alike_from_the_bound(index, said):
+    assert said in follows.agreement(index)
+
+
+@pytest.mark.parametrize(
+    ("low", "said"), [(0.9, "much alike"), (0.89, "is not shown"), (None, "is not shown")]
+)
+def test_studies_are_alike_from_the_lower_bound(low, said):
+    assert said in follows.distances(0.8, {"low": low})
+    assert "is not shown" in follows.distances(0.8, None)

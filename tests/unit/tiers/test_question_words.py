@@ -1,0 +1,170 @@
+"""What the committee is asked, in words: every kind, its cheapest answers, and what follows."""
+
+from typing import get_args
+
+import pytest
+from felloe.tiers import follow_words as follows
+from felloe.tiers import question_words as words
+from felloe.tiers.decisions import WhyVoid
+
+RULE = {"firm_probability": 0.8, "undecided_probability": 0.4}
+
+
+def place(term, class_, status="firm", home=0.9, rival=""):
+    return {
+        "term": term,
+        "class": class_,
+        "subclass": term,
+        "class_name": class_.title(),
+        "subclass_name": term.title(),
+        "home_probability": home,
+        "rival_class": rival,
+        "rival_probability": 0.1 if rival else 0.0,
+        "status": status,
+    }
+
+
+PUBLISHED = [
+    place("ash", "trees", "undecided", 0.3, "roots"),
+    place("elm", "trees"),
+    place("beet", "roots"),
+    place("kale", "leaves"),
+]
+
+
+def question(number, kind, subject, reason, tier="term"):
+    return {
+        "number": number,
+        "kind": kind,
+        "tier": tier,
+        "subject": subject,
+        "class": "trees",
+        "reason": reason,
+    }
+
+
+QUESTIONS = [
+    question(1, "term", "ash", "below_undecided"),
+    question(2, "sensitive", "elm", "few_analyses"),
+    question(3, "class", "trees", "few_terms", "class"),
+    question(4, "void", "elm", "already_together"),
+    question(5, "name", "ash", "proposed", "subclass"),
+    question(6, "name", "kale", "proposed;lone_term", "subclass"),
+]
+HELD = [{"term": "ash", "share_of_universes": 0.5}, {"term": "elm", "share_of_universes": 0.75}]
+
+
+def price(term, class_, subclass, then, tree, rank=1, now=0.3, note=""):
+    return {
+        "term": term,
+        "class": class_,
+        "subclass": subclass,
+        "home_probability": then,
+        "home_probability_now": now,
+        "cophenetic_change": tree,
+        "rank": rank,
+        "note": note,
+    }
+
+
+PRICES = [
+    price("ash", "trees", "elm", 0.3, 0.0, rank=1),
+    price("ash", "leaves", "kale", 0.1, -0.001, rank=2, note="empties_subclass"),
+    price("ash", "roots", "beet", 0.6, -0.02, rank=3),
+    price("elm", "roots", "beet", 0.0, -0.03, now=0.9),
+    price("elm", "leaves", "kale", 0.0, -0.01, now=0.9),
+]
+
+
+def test_doubtful_and_sensitive_terms_are_asked_about_each_with_its_reason():
+    ash, elm = words.terms(QUESTIONS, PUBLISHED, HELD, RULE, 0.8)
+    assert ash["reason"] == "home-class probability below 0.4"
+    assert elm["reason"] == "fewer than 80 % of the analyses agree"
+    assert (ash["status"], elm["status"]) == ("undecided", "firm, sensitive")
+    assert elm["share_of_universes"] == 0.75
+
+
+def test_cheapest_is_what_most_redraws_back_then_what_costs_the_tree_least():
+    found = words.alternatives(QUESTIONS, PRICES, PUBLISHED)
+    assert [(row["number"], row["place"]) for row in found] == [
+        (1, "Roots \u203a Beet"),
+        (1, "Leaves \u203a Kale"),
+        (2, "Leaves \u203a Kale"),
+    ]
+    assert found[1]["note"] == "its subclass ends"
+
+
+def test_whatever_else_is_asked_is_said():
+    groups = [{"tier": "subclass", "id": "ash", "name": "Ash wood"}]
+    said = words.others(QUESTIONS, {"trees": "Trees"}, groups, {"elm": "Elm"})
+    assert said == [
+        "Question 3: keep Trees as a class, or dissolve it? It has too few terms to be a class by "
+        "itself.",
+        "Question 4: keep the decision on Elm, or take it back? It came to nothing: the data put "
+        "the two terms in one subclass already.",
+        "Names are still proposals, the most central term of each: Ash wood (subclass, question "
+        "5).",
+        "Groups of one term, which need no name: 1.",
+    ]
+
+
+@pytest.mark.parametrize("code", [code for code in get_args(WhyVoid) if code])
+def test_every_void_decision_can_be_asked_about(code):
+    (said,) = words.others([question(1, "void", "elm", code)], {}, [], {})
+    assert "came to nothing" in said
+
+
+def regrouping(kind, change, setting="", note="others_first"):
+    row = {"kind": kind, "class": "trees", "other": "roots", "classes": 3, "n_terms": 1}
+    return {**row, "setting": setting, "note": note, "silhouette_class_change": change}
+
+
+def test_regroupings_are_told_with_the_setting_that_makes_them():
+    rows = [
+        regrouping("merge", 0.0),
+        regrouping("split", 0.1, "tiers: {classes: 3}", ""),
+        regrouping("number", 0.2, note="same_as_split"),
+    ]
+    merged, parted = words.regroupings(rows, {"trees": "Trees", "roots": "Roots"})
+    assert (merged["what"], parted["what"]) == ("merge Trees with Roots", "split Trees")
+    assert merged["setting"] == "none; it would change other classes too"
+    assert parted["setting"] == "tiers: {classes: 3}"
+    # a change of exactly nothing makes no class more distinct
+    assert follows.regroupings([merged, parted]).endswith("come of: split Trees (moves 1 term).")
+    assert "None of these" in follows.regroupings([merged])
+    assert "No other classes" in follows.regroupings([])
+
+
+def test_what_happens_if_nothing_is_decided():
+    asked = words.terms(QUESTIONS, PUBLISHED, HELD, RULE, 0.8)
+    assert follows.asked(asked).startswith(
+        "If you decide nothing, 1 term stands on the chart marked as not settled and 1 term stands "
+        "unmarked"
+    )
+
+
+def test_a_move_is_backed_by_more_redraws_than_the_place_where_the_term_stands():
+    better = price("ash", "roots", "beet", 0.31, 0.0)
+    equal = price("ash", "roots", "beet", 0.3, 0.0)
+    assert "present place of Ash" in follows.favoured([better], {"ash": "Ash"})
+    assert "No move is backed" in follows.favoured([equal], {})
+
+
+def decision(status, after=0.6):
+    return {"term": "ash", "status": status, "home_probability_after": after}
+
+
+def test_decisions_that_count_are_counted():
+    assert follows.decisions([decision("applied")]).startswith("It stands")
+    assert follows.decisions([decision("applied"), decision("void")]).startswith("1 of 2 counts")
+
+
+@pytest.mark.parametrize(("after", "said"), [(0.39, "Against the sorts stands: Ash"), (0.4, "No ")])
+def test_a_decision_against_the_sorts_is_named(after, said):
+    assert follows.prices([decision("applied", after)], {"ash": "Ash"}, 0.4).startswith(said)
+    assert follows.prices([decision("void", 0.0)], {}, 0.4).startswith("No ")
+
+
+def test_populations_that_pull_apart_are_counted():
+    assert "For 1 of these" in follows.undecided([{"populations_agree": False}])
+    assert "lean the same way" in follows.undecided([{"populations_agree": True}])
