@@ -96,5 +96,8 @@ def numbers(rows: Sequence[Row], chosen: int) -> str:
     others = [n for rank, n in ranks if n != chosen and rank - ranks[0][0] <= HALF]
     if others:
         said = " or ".join(map(str, others))
-        return f"{said} classes would do about as well as {chosen}: the number is yours to choose."
-    return f"No other number of classes considered is ranked about as well as {chosen}."
+        return (
+            f"Cut from the data, {said} classes would do about as well as the {chosen} taken: the "
+            "number is yours to choose."
+        )
+    return f"No other number of classes considered is ranked about as well as the {chosen} taken."

@@ -63,6 +63,28 @@ def regroupings(rows: Iterable[Row]) -> str:
     return f"More distinct classes than published would come of: {told}."
 
 
+def regrouped(rows: Iterable[Row], asked: Iterable[Row], labels: Mapping[str, str]) -> str:
+    """
+    Say which regroupings move terms that are asked about and make classes more distinct.
+
+    Parameters
+    ----------
+    rows, asked : iterable of dict
+        Of `question_words.regroupings` and `question_words.terms`.
+    labels : mapping of str to str
+    """
+    wanted = {row["term"] for row in asked}
+    said = []
+    for row in rows:
+        here = [labels.get(term, term) for term in row["terms"] if term in wanted]
+        if here and row["silhouette_class_change"] > 0:
+            said.append(f"{row['what']} (takes {', '.join(here)}; setting: {row['setting']})")
+    if not said:
+        return ""
+    ways = "; ".join(said)
+    return f"In place of moving terms one by one, classes would be more distinct by: {ways}."
+
+
 def decisions(rows: Iterable[Row]) -> str:
     """Say how many decisions count; rows of `decisions.csv`."""
     states = [row["status"] for row in rows]

@@ -65,7 +65,7 @@ class Read(HTMLParser):
 
     def handle_data(self, data):
         silent = any(tag in SILENT for tag in self.inside)
-        if not self.ended and not silent:
+        if not self.ended and (not silent or self.inside[-1] == "word"):
             self.texts.append(data)
 
 

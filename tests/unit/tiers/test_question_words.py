@@ -135,6 +135,17 @@ def test_regroupings_are_told_with_the_setting_that_makes_them():
     assert "No other classes" in follows.regroupings([])
 
 
+@pytest.mark.parametrize(("change", "terms", "said"), [(0.1, "ash", True), (0.0, "ash", False)])
+def test_a_regrouping_that_takes_terms_asked_about_is_named(change, terms, said):
+    row = {"what": "split Trees", "setting": "x", "terms": (terms, "oak")}
+    found = follows.regrouped(
+        [{**row, "silhouette_class_change": change}], [{"term": "ash"}], {"ash": "Ash"}
+    )
+    assert ("split Trees (takes Ash; setting: x)" in found) == said
+    others = [{**row, "terms": ("oak",), "silhouette_class_change": 0.1}]
+    assert follows.regrouped(others, [{"term": "ash"}], {}) == ""
+
+
 def test_what_happens_if_nothing_is_decided():
     asked = words.terms(QUESTIONS, PUBLISHED, HELD, RULE, 0.8)
     assert follows.asked(asked).startswith(

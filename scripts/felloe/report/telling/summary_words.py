@@ -1,10 +1,11 @@
 """What stands on the first page of the report: short enough for one page, whatever the study."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from felloe.ground.files.tables import Row
 
 MOST = 8  # names told in one line of the summary
+MOST_CLASSES = 12  # names of classes told
 SHORT = 60  # characters of a name
 
 
@@ -17,6 +18,11 @@ def listed(names: Sequence[str], most: int = MOST) -> str:
 def cut(name: str) -> str:
     """Return a name that is too long for a line cut short."""
     return name if len(name) <= SHORT else f"{name[: SHORT - 1]}\u2026"
+
+
+def classes(names: Iterable[str]) -> str:
+    """Return the names of the classes, as many as the page has room for."""
+    return listed([cut(name) for name in names], MOST_CLASSES)
 
 
 def asked(
