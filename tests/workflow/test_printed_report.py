@@ -1,34 +1,38 @@
 """The report on paper: one page of summary, the questions next, and no half-empty pages."""
 
-import os
 import re
 import shutil
 import subprocess
 
 import pytest
+from felloe.report.tones import TONES
 from PIL import Image
 from pypdf import PdfReader
 
 STUDIES = ("brine-2016", "brine-2026")
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
-SWITCHES = ("--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer")
 A4 = (595, 842)  # points
 TOP, BOTTOM = 16 / 297, 18 / 297  # margins of the page, as shares of its height
 LEAST = 0.4  # of a page that has to be filled
 
 
 @pytest.fixture(scope="module", params=STUDIES)
-def printed(request, demo, tmp_path_factory):
-    """The report of a study as the browser prints it."""
-    found = next(filter(None, map(shutil.which, BROWSERS)), None)
-    if found is None:
-        say = pytest.fail if os.environ.get("FELLOE_BROWSER") == "required" else pytest.skip
-        say("there is no Chromium here, so the report was not printed")
-    page = demo / request.param / "report" / "report.html"
+def printed(request, demo, browser, tmp_path_factory):
+    """The report of a study as the browser prints it, told to leave backgrounds out."""
     path = tmp_path_factory.mktemp("printed") / "report.pdf"
-    command = [found, *SWITCHES, f"--print-to-pdf={path}", page.resolve().as_uri()]
-    subprocess.run(command, check=True, capture_output=True, timeout=300)
+    page = browser.new_page()
+    page.goto((demo / request.param / "report" / "report.html").resolve().as_uri())
+    page.pdf(path=path, prefer_css_page_size=True, print_background=False)
+    page.close()
     return path
+
+
+def drawn(path, folder, *options):
+    """Return the pages as pictures, in their order."""
+    if shutil.which("pdftoppm") is None:
+        pytest.skip("there is no pdftoppm here, so pages were not looked at")
+    subprocess.run(["pdftoppm", "-r", "30", "-png", *options, path, folder / "page"], check=True)
+    number = re.compile(r"(\d+)\.png$")
+    return sorted(folder.glob("*.png"), key=lambda one: int(number.search(one.name)[1]))
 
 
 @pytest.fixture(scope="module")
@@ -63,11 +67,7 @@ def test_contents_and_words_are_printed(texts):
 
 
 def test_no_page_but_the_last_is_nearly_empty(printed, tmp_path):
-    if shutil.which("pdftoppm") is None:
-        pytest.skip("there is no pdftoppm here, so pages were not looked at")
-    command = ["pdftoppm", "-r", "30", "-gray", "-png", printed, tmp_path / "page"]
-    subprocess.run(command, check=True)
-    pages = sorted(tmp_path.glob("*.png"), key=lambda path: int(re.findall(r"\d+", path.stem)[-1]))
+    pages = drawn(printed, tmp_path, "-gray")
     filled = [share_filled(path) for path in pages]
     assert len(filled) == len(PdfReader(printed).pages)
     assert [(n, share) for n, share in enumerate(filled[:-1], 1) if share < LEAST] == []
@@ -85,3 +85,12 @@ def share_filled(path):
 def test_an_empty_page_would_be_seen(tmp_path):
     Image.new("L", (248, 351), 255).save(tmp_path / "empty.png")
     assert share_filled(tmp_path / "empty.png") == 0.0
+
+
+def test_backgrounds_that_mean_something_are_printed(printed, tmp_path):
+    first = drawn(printed, tmp_path, "-l", "1")[0]
+    ground = tuple(bytes.fromhex(TONES["ground"].removeprefix("#")))
+    with Image.open(first) as page:
+        colours = dict((colour, n) for n, colour in page.convert("RGB").getcolors(2**24))
+        room = page.size[0] * page.size[1]
+    assert colours.get(ground, 0) > room / 100
