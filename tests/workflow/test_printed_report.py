@@ -91,6 +91,6 @@ def test_backgrounds_that_mean_something_are_printed(printed, tmp_path):
     first = drawn(printed, tmp_path, "-l", "1")[0]
     ground = tuple(bytes.fromhex(TONES["ground"].removeprefix("#")))
     with Image.open(first) as page:
-        colours = dict((colour, n) for n, colour in page.convert("RGB").getcolors(2**24))
+        colours = {colour: n for n, colour in page.convert("RGB").getcolors(2**24)}
         room = page.size[0] * page.size[1]
     assert colours.get(ground, 0) > room / 100

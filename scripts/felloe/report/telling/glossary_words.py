@@ -93,7 +93,7 @@ WORDS = (
     ),
     Word(
         "interval",
-        "95\\s%\\sinterval",
+        "95(?:\\s|&#8239;)%\\sinterval",
         "range that would hold the truth in 95 of 100 such studies",
         "the range that, made in this way, holds the true value in 95 of 100 studies.",
     ),
