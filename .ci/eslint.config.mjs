@@ -4,6 +4,7 @@ const browser = [
   "document", "window", "location", "history", "navigator", "performance", "console", "CSS", "URL",
   "URLSearchParams", "DOMPoint", "matchMedia", "requestAnimationFrame", "cancelAnimationFrame",
   "setTimeout", "clearTimeout", "getComputedStyle", "Event", "CustomEvent", "KeyboardEvent", "HTMLElement", "SVGElement",
+  "localStorage", "Blob", "confirm", "print",
 ];
 
 export default [

@@ -6,9 +6,10 @@ from typing import Any
 
 from felloe.report.ballot.questions import Question
 from felloe.report.ballot.sources import TIERS, Sources
+from felloe.report.filling import content_hash, fill
 from felloe.report.languages.language_words import Words
 from felloe.report.mark_words import marked_title, marks_told
-from felloe.report.screen.wheel_page import content_hash, script_json
+from felloe.report.screen.wheel_page import script_json
 from felloe.report.tones import DARK_TONES, TONES, scheme_variables
 from felloe.validation.intake.characters import cleaned
 
@@ -37,20 +38,13 @@ def ballot_page(
     str
         HTML that needs no network; whatever text the study holds is shown as text.
     """
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
     from markupsafe import Markup
 
-    environment = Environment(
-        loader=FileSystemLoader(HERE),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
     style = scheme_variables(TONES, DARK_TONES) + (HERE / "ballot.css").read_text(encoding="utf-8")
     script = "\n".join((HERE / name).read_text(encoding="utf-8") for name in SCRIPTS)
     title = words.fill("ballot.title", title=marked_title(sources.chart, words))
-    return environment.get_template("ballot.html.j2").render(
+    return fill(
+        "report/ballot/ballot.html.j2",
         title=title,
         lead=words.fill(
             "ballot.lead",
