@@ -133,6 +133,7 @@ def write_tiers(paths, rows, absorbed):
         )
         if status == "moved":
             decisions.append([term, rows[at - 1][0], "Trade use.", "2031-02-03", "committee"])
+            decisions[-1].append(False)
     PUBLISHED.write(paths["published"], sorted(table))
     write_places(paths["published"])
     DECISIONS.write(paths["decisions"], sorted(decisions))

@@ -76,8 +76,9 @@ def write_upstream(folder, names=(), decisions=()):
     TERMS.write(folder / "terms.csv", words)
     sectors = ({name: row[name] for name in ("term", "width", "renamed_from")} for row in words)
     SECTORS.write(folder / "sectors.csv", sectors)
-    NAMES.write(folder / "names.csv", names)
-    DECISIONS.write(folder / "decided.csv", decisions)
+    by_hand = {"reason": "", "decided_on": "", "decided_by": "", "from_ballot": False}
+    NAMES.write(folder / "names.csv", [{**by_hand, **row} for row in names])
+    DECISIONS.write(folder / "decided.csv", [{"from_ballot": False, **row} for row in decisions])
     rows = zip(sorts.terms, tiers.classes.of_terms, tiers.subclasses.of_terms)
     write_evidence(folder, [dict(zip(("term", "class", "subclass"), row)) for row in rows])
     SUPPORT.write(folder / "support.csv", support_rows(tree))

@@ -124,7 +124,8 @@ def test_names_that_absorb_every_term_of_a_class_are_refused(tmp_path):
     parts = [tiers.subclasses.members(group) for group in range(6)]
     one, other = next(members for members in parts if len(members) == 2)
     write_class_shares(tmp_path, tiers.subclasses)
-    rows = [("class", one, "One", True), ("subclass", other, "Other", True)]
+    rest = ("", "", "", False)
+    rows = [("class", one, "One", True, *rest), ("subclass", other, "Other", True, *rest)]
     NAMES.write(tmp_path / "names.csv", rows)
     with pytest.raises(StudyError, match="absorb every term of the class 'One'"):
         publish(tmp_path)

@@ -36,10 +36,13 @@ def strings(path):
     quoted = re.findall(r"""["']([\w.]+)["']""", text)
     if path.suffix == ".j2":
         return {re.escape(each) for each in quoted}
-    # a script has its sentences as `words.name`, or `words["in_" + name]`
+    # a script has its sentences as `words.name`, `words["in_" + name]`, or by a name in quotes
     names = re.findall(r"words\.(\w+)", text)
     starts = re.findall(r'words\["(\w+)" \+', text)
-    return {rf"page\.script\.{name}" for name in [*names, *(rf"{each}\w+" for each in starts)]}
+    group = "ballot" if path.parent.name == "ballot" else "page"
+    said = quoted if group == "ballot" else []
+    names += [*said, *(rf"{each}\w+" for each in starts)]
+    return {rf"{group}\.script\.{name}" for name in names}
 
 
 ROOMS = {}
