@@ -5,7 +5,7 @@ import shutil
 from pathlib import Path
 
 from called import called
-from felloe.validation.ballot_form import CHOICES, SHEET
+from felloe.validation.ballot_form import ABOUT, CHOICES, HEAD, SHEET
 from small_study import ROOT, STUDY
 
 DAY = "2031-05-06"
@@ -25,7 +25,10 @@ def opened_ballot(path):
 
 
 def header(book):
-    return [cell.value for cell in book[SHEET][1]]
+    """Return the names of the columns, whose heads are in the words of a language."""
+    said = {cells[1]: cells[0] for cells in book[ABOUT].iter_rows(max_col=2, values_only=True)}
+    names = [said.get(cell.value, cell.value) for cell in book[SHEET][1]]
+    return [str(name).removeprefix(HEAD) for name in names]
 
 
 def row_of(book, kind, subject, tier=None):

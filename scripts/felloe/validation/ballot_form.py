@@ -15,6 +15,7 @@ ASKED = ("number", "kind", "question", "evidence")
 ANSWERED = ("choice", "name", "absorbs", "reason", "decided_on", "decided_by")
 OWN = ("tier", "subject", "proposal", "alone", "stands_in", "check")
 COLUMNS = (*ASKED, *ANSWERED, *OWN)
+HEAD = "column "  # the sheet `about` says under it how a column is called in the sheet `ballot`
 OPEN, STAY, BESIDE, WITHIN, KEEP, DROP, PROPOSED, OTHER = (
     "open", "stay", "beside", "within", "keep", "drop", "name", "other",
 )  # fmt: skip
@@ -60,6 +61,11 @@ def read_choice(text: str) -> tuple[str, str] | None:
     """Return the code and the term of a choice, or None if it is no choice."""
     found = CHOICE.fullmatch(text)
     return (found[1], found[2] or "") if found else None
+
+
+def writes_nothing(code: str, term: str, kind: str) -> bool:
+    """Return whether a choice leaves everything as it is, so that no reason is asked for it."""
+    return (code == STAY and not term) or (code == KEEP and kind in ("class", "void"))
 
 
 def row_check(origin: Origin, cells: Iterable[str], choices: Iterable[str]) -> str:

@@ -71,6 +71,7 @@ function ballotFiles(data) {
   function outcome(answers) {
     const problems = [];
     const notices = [];
+    const unkept = {};
     const lacking = new Set();
     const given = [];
     for (const question of data.questions) {
@@ -82,13 +83,18 @@ function ballotFiles(data) {
       one.decided_by = tidy(answer.role);
       one.name = option.code === "name" ? question.proposal : tidy(answer.name);
       given.push(one);
-      check(one);
     }
 
     function problem(question, key, values) {
       const { number } = question;
       lacking.add(number);
       problems.push({ number, text: say(key, { number, ...values }) });
+    }
+
+    // what a choice says that writes no row, and for which nothing need be given
+    function leave({ number }, key, values) {
+      unkept[number] = say(key, values || {});
+      notices.push(say("unkept", { number, told: unkept[number] }));
     }
 
     function check({ question, option, reason, decided_on, decided_by, name }) {
@@ -140,15 +146,17 @@ function ballotFiles(data) {
         const { question, option } = one;
         const { number, subject } = question;
         const term = label(subject);
+        if (option.unkept) leave(question, option.unkept);
         if (option.code === "drop") rows = rows.filter((row) => row.term !== subject || row.beside !== option.term);
-        if (option.code === "keep" || (option.code === "stay" && !option.term)) notices.push(say("no_row", { number }));
         if (!option.group && !(option.code === "stay" && option.term)) continue;
         const group = option.group || place[subject].subclass;
-        const there = staying("subclass", group, subject).filter((each) => !leadsBack(rows, each, subject));
+        const staid = staying("subclass", group, subject);
+        const there = staid.filter((each) => !leadsBack(rows, each, subject));
         const free = there.filter((each) => !data.decisions.some((row) => row.term === each));
         const beside = there.includes(option.term) ? option.term : free[0] || there[0];
         if (!beside && option.group) problem(question, "no_place");
-        else if (!beside) notices.push(say("stays_alone", { number, term }));
+        else if (!beside && staid.length) leave(question, "unkept_held", { other: label(staid[0]) });
+        else if (!beside) leave(question, "unkept_moves");
         if (!beside) continue;
         const old = rows.find((row) => row.term === subject);
         if (old) notices.push(say("replaced", { number, term, day: old.decided_on }));
@@ -210,13 +218,16 @@ function ballotFiles(data) {
     }
 
     const decisions = decide();
+    for (const one of given) if (!(one.question.number in unkept)) check(one);
     follow(decisions);
     const names = nameGroups();
     translations();
+    problems.sort((one, other) => one.number - other.number);
     const whole = problems.length === 0;
     return {
       problems,
       notices,
+      unkept,
       lacking,
       chosen: given.map(({ question }) => question.number),
       decisions: whole ? csv(DECISIONS, decisions) : "",

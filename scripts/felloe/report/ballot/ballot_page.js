@@ -68,7 +68,7 @@
     const radio = section && [...section.querySelectorAll("input[type=radio]")].find((each) => each.value === answer.choice);
     if (!radio) return false;
     radio.checked = true;
-    if (radio.closest("details")) radio.closest("details").open = true;
+    unfold(radio);
     for (const name of FIELDS) {
       const made = control(section, name);
       if (!made || answer[name] === undefined) continue;
@@ -76,6 +76,10 @@
       else made.value = String(answer[name]);
     }
     return true;
+  }
+
+  function unfold(each) {
+    for (let found = each && each.closest("details"); found; found = found.parentElement.closest("details")) found.open = true;
   }
 
   function keep() {
@@ -109,6 +113,8 @@
     for (const { number } of data.questions) {
       const lacks = found.problems.filter((each) => each.number === number).map((each) => each.text);
       byId("lacks" + number).textContent = lacks.join(" ");
+      byId("unkept" + number).textContent = found.unkept[number] || "";
+      byId("q" + number).classList.toggle("unwritten", number in found.unkept);
       byId("done" + number).textContent = chosen.has(number) ? (found.lacking.has(number) ? "…" : "✓") : "";
     }
     const state = say("state", { chosen: chosen.size, all: data.questions.length, lacking: found.lacking.size });
@@ -234,8 +240,12 @@
   }
   byId("print").addEventListener("click", () => print());
   byId("fresh").addEventListener("click", fresh);
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest("a[href^='#']");
+    if (link) unfold(document.querySelector(link.getAttribute("href")));
+  });
   window.addEventListener("beforeprint", () => {
-    for (const each of document.querySelectorAll(".further")) if (each.querySelector(":checked")) each.open = true;
+    for (const each of document.querySelectorAll(".further, .needless")) if (each.querySelector(":checked:not([value=open])")) each.open = true;
     for (const each of document.querySelectorAll("input[type=date]")) each.classList.toggle("unfilled", !each.value);
   });
   window.addEventListener("beforeunload", (event) => {

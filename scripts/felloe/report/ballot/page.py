@@ -42,6 +42,7 @@ def ballot_page(
 
     style = scheme_variables(TONES, DARK_TONES) + (HERE / "ballot.css").read_text(encoding="utf-8")
     script = "\n".join((HERE / name).read_text(encoding="utf-8") for name in SCRIPTS)
+    needless = [one for one in questions if one.needless]
     title = words.fill("ballot.title", title=marked_title(sources.chart, words))
     return fill(
         "report/ballot/ballot.html.j2",
@@ -49,8 +50,10 @@ def ballot_page(
         lead=words.fill(
             "ballot.lead",
             edition=sources.chart["edition"],
-            questions=words.counted("ballot.questions", len(questions)),
+            questions=words.counted("ballot.questions", len(questions) - len(needless)),
         ),
+        asked=[one for one in questions if one not in needless],
+        needless=needless,
         marks=marks_told(sources.chart, words),
         questions=questions,
         label=sources.label,
@@ -105,10 +108,12 @@ def question_data(question: Question) -> dict[str, Any]:
         "proposal": cleaned(question.proposal),
         "anchor": question.anchor,
         "options": {
-            one.value: {"code": one.code, "term": one.term, "group": one.group}
+            one.value: {
+                "code": one.code, "term": one.term, "group": one.group, "unkept": one.unkept
+            }
             for one in question.options
         },
-    }
+    }  # fmt: skip
 
 
 def plain(row: Mapping[str, Any]) -> dict[str, str]:

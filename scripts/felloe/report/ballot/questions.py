@@ -8,7 +8,6 @@ from felloe.ground.files.tables import Row
 from felloe.report.ballot.sources import TIERS, Sources
 from felloe.report.chart import chart_terms
 from felloe.report.languages.language_words import Words
-from felloe.report.sheet.beside import hundred
 from felloe.tiers.tables import PRICE_WORDS
 from felloe.validation.ballot_form import (
     BESIDE,
@@ -26,6 +25,8 @@ OF_TERM = ("term", "sensitive")
 SHOWN = 5  # moves that are seen at once
 NEAREST = 3  # terms named as the nearest
 SEEN = 5e-5  # a change that is less does not show in four decimals
+VISIBLE = 1e-3  # the report prints these correlations and silhouettes with three decimals
+JUDGED = ("cophenetic", "silhouette_class", "silhouette_subclass")  # 1 at most
 BETTER = {"cophenetic": 1, "silhouette_class": 1, "silhouette_subclass": 1, "ring": -1}
 MOST_SUCCESSORS = 12
 
@@ -44,8 +45,12 @@ class Option:
         A sentence each.
     group : str
         Published subclass that is joined; empty for all but moves.
-    short : str
-        Title and costs for a list; empty where the title is enough.
+    place : str
+        Where a move leads.
+    prices : tuple of float
+        Of a move: share of people, of redraws there and of redraws in its own class, changes.
+    unkept : str
+        Why nothing is written for it, a text of the page; empty where something is.
     """
 
     code: str
@@ -53,7 +58,9 @@ class Option:
     title: str
     costs: tuple[str, ...] = ()
     group: str = ""
-    short: str = ""
+    place: str = ""
+    prices: tuple[float, ...] = ()
+    unkept: str = ""
 
     @property
     def value(self) -> str:
@@ -84,6 +91,8 @@ class Question:
         Whether a group to be named has one term.
     stands_in : dict of str to list of str
         What names could hang on instead if the term moved, by tier.
+    ends_by : tuple of int
+        Questions about the words of a class: it ends where all of them move.
     """
 
     number: int
@@ -97,6 +106,12 @@ class Question:
     anchor: str = ""
     alone: bool = False
     stands_in: Mapping[str, list[str]] | None = None
+    ends_by: tuple[int, ...] = ()
+
+    @property
+    def needless(self) -> bool:
+        """Whether it asks for the name of a group of one word, which needs none."""
+        return self.kind == "name" and self.alone
 
     @property
     def key(self) -> str:
@@ -136,9 +151,9 @@ class Asking:
             self.moves.setdefault(row["term"], []).append(row)
         limits = sources.chart["limits"]
         self.limits = {
-            "firm": hundred(limits["firm_probability"]),
-            "undecided": hundred(limits["undecided_probability"]),
-            "enough": hundred(sources.enough),
+            "firm": self.hundred(limits["firm_probability"]),
+            "undecided": self.hundred(limits["undecided_probability"]),
+            "enough": self.hundred(sources.enough),
         }
         self.nearest = {
             term["id"]: term["nearest"] for _, _, term in chart_terms(sources.chart, True)
@@ -159,12 +174,16 @@ class Asking:
             if code and code != "lone_term":
                 yield self.say(f"reason_{code}", **self.limits)
 
+    def hundred(self, share: float) -> str:
+        """Return how many of 100 a share is; what is less than 1 or more than 99 is called so."""
+        if 0 < share < 0.01:
+            return self.say("fewer_than_one")
+        return self.say("more_than_99") if 0.99 < share < 1 else str(round(100 * share))
+
     def called(self, tier: str, own: str) -> str:
-        """Return the name of a published group, with a question mark where it is a proposal."""
-        if (tier, own) not in self.sources.group:
-            return own
-        row = self.sources.group[tier, own]
-        return f"{row['name']}?" if row["proposed"] and row["n_terms"] > 1 else str(row["name"])
+        """Return the name of a published group."""
+        found = self.sources.group.get((tier, own))
+        return own if found is None else str(found["name"])
 
     def where(self, of_class: str, subclass: str) -> str:
         """Return a place on the chart in words."""
@@ -204,15 +223,15 @@ class Asking:
         """Yield what is known of a term's place."""
         yield self.say("stands", own=self.where(place["class"], place["subclass"]))
         other = self.called("class", place["rival_class"]) if place["rival_class"] else ""
-        home = hundred(place["home_probability"])
+        home = self.hundred(place["home_probability"])
         if other:
-            rival = hundred(place["rival_probability"])
+            rival = self.hundred(place["rival_probability"])
             yield self.say("redraws", home=home, rival=rival, other=other)
         else:
             yield self.say("redraws_alone", home=home)
         found = [
             self.say(
-                "of_people", word=self.label(one["term"]), number=hundred(one["share_together"])
+                "of_people", word=self.label(one["term"]), number=self.hundred(one["share_together"])
             )
             for one in self.nearest[term][:NEAREST]
         ]
@@ -233,17 +252,21 @@ class Asking:
             if home != home:
                 continue
             if not other:
-                yield self.say("leaning_alone", population=name, home=hundred(home))
+                yield self.say("leaning_alone", population=name, home=self.hundred(home))
                 continue
             rival = self.sources.leaning(population, term, place["rival_class"])
-            shares = {"home": hundred(home), "rival": hundred(rival)}
+            shares = {"home": self.hundred(home), "rival": self.hundred(rival)}
             yield self.say("leaning", population=name, other=other, **shares)
 
     def support(self, own: str) -> Iterator[str]:
         """Yield how well a published class is found again, where that is known."""
-        jaccard = self.sources.group["class", own]["jaccard"]
-        if jaccard == jaccard:
-            yield self.say("class_support", number=hundred(jaccard))
+        row = self.sources.supports.get(own)
+        members = self.sources.members["class", own]
+        if row is None or len(members) == 1 or row["jaccard"] != row["jaccard"]:
+            return
+        whole = set(row["members"]) == set(members)
+        number = self.words.number(row["jaccard"], "decimal2")
+        yield self.say("class_support" if whole else "class_support_data", number=number)
 
     def stay(self, term: str, place: Row) -> Option:
         """Return the choice of leaving a term where it is."""
@@ -251,7 +274,7 @@ class Asking:
         others = [one for one in self.sources.members["subclass", place["subclass"]] if one != term]
         steady = [one for one in others if self.sources.place[one]["status"] != "moved"] or others
         if not steady:
-            return Option(STAY, "", title, (self.say("stay_alone"),))
+            return Option(STAY, "", title, (self.say("stay_alone"),), unkept="unkept_alone")
         shares = self.sources.similarity(term, steady)
         beside = steady[int(shares.argmax())]
         return Option(STAY, beside, title, (self.say("stay_how", beside=self.label(beside)),))
@@ -261,18 +284,15 @@ class Asking:
         code = WITHIN if row["class"] == place["class"] else BESIDE
         own = self.where(row["class"], row["subclass"])
         title = self.say("move", own=own, beside=self.label(row["beside"]))
-        together = hundred(row["similarity"])
-        then, now = hundred(row["home_probability"]), hundred(row["home_probability_now"])
+        together = self.hundred(row["similarity"])
+        then, now = self.hundred(row["home_probability"]), self.hundred(row["home_probability_now"])
         costs = [self.say("together", number=together)]
         if code == BESIDE:
             costs.append(self.say("home_then", then=then, now=now))
         costs += self.changes(row)
-        short = self.say(
-            "short" if code == BESIDE else "short_within",
-            own=own, together=together, then=then, now=now,
-            **{measure: self.signed(row[f"{measure}_change"]) for measure in PRICE_WORDS},
-        )  # fmt: skip
-        return Option(code, row["beside"], title, tuple(costs), row["subclass"], short)
+        shares = (row["similarity"], row["home_probability"], row["home_probability_now"])
+        prices = (*shares, *(row[f"{measure}_change"] for measure in PRICE_WORDS))
+        return Option(code, row["beside"], title, tuple(costs), row["subclass"], own, prices)
 
     def changes(self, row: Row) -> Iterator[str]:
         """Yield how well the chart would fit, measure by measure."""
@@ -284,6 +304,8 @@ class Asking:
                 yield self.say(f"cost_{measure}.same")
                 continue
             which = "better" if change * BETTER[measure] > 0 else "worse"
+            if measure in JUDGED and abs(change) < VISIBLE:
+                which = "unseen"
             yield self.say(f"cost_{measure}.{which}", number=self.signed(change))
 
     def signed(self, change: float) -> str:
@@ -298,18 +320,25 @@ class Asking:
         own = row["subject"]
         members = self.sources.members["class", own]
         asked = {
-            one["subject"]: str(one["number"])
+            one["subject"]: one["number"]
             for one in self.sources.questions
             if one["kind"] in OF_TERM
         }
         evidence = [*self.reasons(row), self.say("class_members", words=self.listed(members))]
         evidence += self.support(own)
-        if numbers := [asked[one] for one in sorted(members) if one in asked]:
-            evidence.append(self.say("class_terms", numbers=", ".join(numbers)))
-        evidence += self.settings(own)
-        options = (Option(KEEP, "", self.say("keep_class")), Option(OPEN, "", self.say("open")))
+        numbers = tuple(sorted(asked[one] for one in members if one in asked))
+        if len(numbers) < len(members):
+            evidence.append(self.say("class_not_asked"))
+        if len(members) > 1:  # to join a class of one word is to move its word
+            evidence += self.settings(own)
+        keep = self.say("keep_class"), (self.say("keep_class_how"),)
+        options = (
+            Option(KEEP, "", *keep, unkept="unkept_class"), Option(OPEN, "", self.say("open"))
+        )  # fmt: skip
         title = self.say("kind_class", subject=self.called("class", own))
-        return Question(row["number"], "class", "class", own, title, tuple(evidence), options)
+        return Question(
+            row["number"], "class", "class", own, title, tuple(evidence), options, ends_by=numbers
+        )
 
     def settings(self, own: str) -> Iterator[str]:
         """Yield what merging or splitting a class would cost, which are settings."""
@@ -317,9 +346,13 @@ class Asking:
             if row["kind"] not in ("merge", "split") or own not in (row["class"], row["other"]):
                 continue
             other = row["other"] if row["class"] == own else row["class"]
-            setting = row["setting"] or self.say("no_setting")
-            values = {"setting": setting, "costs": " ".join(self.changes(row))}
-            yield self.say(f"setting_{row['kind']}", other=self.called("class", other), **values)
+            named = self.called("class", other) if other else ""
+            setting = row["setting"]
+            if setting:
+                setting = self.say("by_setting", setting=setting)
+            key = f"setting_{row['kind']}"
+            costs = " ".join(self.changes(row))
+            yield self.say(key, other=named, how=setting or self.say("no_setting"), costs=costs)
 
     def of_void(self, row: Row) -> Question:
         """Ask whether a decision that came to nothing is still wanted."""
@@ -340,7 +373,7 @@ class Asking:
             evidence.append(self.say("void_by", role=decided["decided_by"]))
         evidence += self.reasons(row)
         options = (
-            Option(KEEP, decided["beside"], self.say("keep_void")),
+            Option(KEEP, decided["beside"], self.say("keep_void"), unkept="unkept_void"),
             Option(DROP, decided["beside"], self.say("drop_void")),
             Option(OPEN, "", self.say("open")),
         )

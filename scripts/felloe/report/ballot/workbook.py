@@ -11,6 +11,7 @@ from felloe.report.ballot.sources import Sources
 from felloe.report.hand_off.workbook import CELL_LIMIT, CREATED
 from felloe.report.languages.language_words import Words
 from felloe.report.mark_words import marks_told
+from felloe.tiers.tables import PRICE_WORDS
 from felloe.validation.ballot_form import (
     ABOUT,
     ANSWERED,
@@ -19,6 +20,7 @@ from felloe.validation.ballot_form import (
     CHOICES,
     COLUMNS,
     FORMAT,
+    HEAD,
     OPEN,
     OTHER,
     OWN,
@@ -33,11 +35,14 @@ from felloe.validation.ballot_form import (
 from felloe.validation.intake.characters import cleaned
 
 WIDTHS = {
-    "number": 8, "kind": 10, "question": 34, "evidence": 70, "choice": 42, "name": 22, "absorbs": 9,
-    "reason": 44, "decided_on": 12, "decided_by": 24,
+    "number": 5, "kind": 9, "question": 30, "evidence": 70, "choice": 64, "name": 22, "absorbs": 16,
+    "reason": 44, "decided_on": 13, "decided_by": 24,
 }  # fmt: skip
+PRICES = "prices"
+PRICED = ("number", "word", "place", "beside", "people", "then", "now", *PRICE_WORDS)
+PRICE_WIDTHS = (9, 20, 44, 20, 16, 16, 16, 16, 16, 16, 16)
 FILL, GREY, RULE = "#fff6d6", "#6b726d", "#c9cec9"
-LONGEST_CHOICE = 240  # characters; longer ones are cut in some lists
+LONGEST_CHOICE = 60  # characters; the cell, in which a list opens, is somewhat wider
 
 
 @dataclass(frozen=True)
@@ -70,7 +75,7 @@ def ballot_rows(questions: Iterable[Question], sources: Sources, words: Words) -
     rows = [
         BallotRow(
             fixed(
-                one.kind, one.title, " ".join(one.evidence), one.tier, one.subject,
+                one.kind, one.title, "\n".join(one.evidence), one.tier, one.subject,
                 cleaned(one.proposal), one.alone, one.successors,
             ),
             [choice_of(option) for option in one.options],
@@ -95,7 +100,7 @@ def fixed(
 
 def choice_of(option: Option) -> str:
     """Return a choice as it stands in a list."""
-    told = option.short or option.title
+    told = option.place or option.title
     text = cleaned(choice_text(option.code, option.term, " ".join(told.split())))
     return text if len(text) <= LONGEST_CHOICE else text[: LONGEST_CHOICE - 1].rstrip() + "\u2026"
 
@@ -164,16 +169,19 @@ def ballot_workbook(questions: Sequence[Question], sources: Sources, words: Word
     book.set_properties({"title": title, "created": CREATED})
     rows = ballot_rows(questions, sources, words)
     marks = marks_told(sources.chart, words)
+    fill_about(book, book.add_worksheet(ABOUT), sources.origin, [title, *marks], words)
     sheet = book.add_worksheet(SHEET)
     fill_ballot(book, sheet, rows, sources.origin, words)
     sheet.set_header(f"&L{' '.join([title, *marks])}"[:250].replace("\n", " "))
-    fill_about(book, book.add_worksheet(ABOUT), sources.origin, [title, *marks], words)
+    sheet.set_footer("&R&P / &N")
+    fill_prices(book, book.add_worksheet(PRICES), questions, sources, words)
     listed = book.add_worksheet(CHOICES)
     for at, row in enumerate(rows):
         listed.write_number(at, 0, at + 1)
         for place, choice in enumerate(row.choices, 1):
             listed.write_string(at, place, choice)
     listed.protect()
+    listed.hide()
     book.close()
     return stream.getvalue()
 
@@ -184,14 +192,16 @@ def fill_ballot(
     """Fill the sheet of the questions, with lists and a note above each column to be filled."""
     forms = formats(book)
     for column, name in enumerate(COLUMNS):
-        sheet.set_column(column, column, WIDTHS.get(name, 11))
-        sheet.write_string(0, column, name, forms["head"])
+        hidden = {"hidden": True} if name in OWN else {}
+        sheet.set_column(column, column, WIDTHS.get(name, 11), None, hidden)
+        sheet.write_string(0, column, head_of(name, words), forms["head"])
         if f"ballot.column.{name}" in words:
             sheet.write_comment(0, column, words[f"ballot.column.{name}"], {"author": ""})
     for at, row in enumerate(rows, 1):
         cells = row.cells(at, origin)
         for column, name in enumerate(COLUMNS):
-            write(sheet, at, column, cells[name], forms[name])
+            needed = name not in ANSWERED or is_needed(name, row.fixed)
+            write(sheet, at, column, cells[name], forms[name if needed else "kind"])
         last = len(row.choices)
         source = f"={CHOICES}!$B${at}:{letters(last)}${at}"
         sheet.data_validation(
@@ -208,6 +218,22 @@ def fill_ballot(
     sheet.repeat_rows(0)
     sheet.print_area(0, 0, len(rows), COLUMNS.index(OWN[0]) - 1)
     sheet.protect("", {"format_columns": True, "format_rows": True, "sort": True})
+
+
+def head_of(name: str, words: Words) -> str:
+    """Return what stands above a column."""
+    if name in OWN:
+        return words.fill("ballot.head.own", name=name)
+    return words[f"ballot.head.{name}"]
+
+
+def is_needed(name: str, fixed: Mapping[str, str]) -> bool:
+    """Return whether a question has something to fill in in a column."""
+    if fixed["kind"] == "class":
+        return name == "choice"
+    if name == "absorbs":
+        return fixed["kind"] == "name" and fixed["alone"] == "no"
+    return name != "name" or fixed["kind"] == "name"
 
 
 def listed(source: Any) -> dict[str, Any]:
@@ -244,23 +270,59 @@ def formats(book: Any) -> dict[str, Any]:
     found |= dict.fromkeys(("number", "kind", "evidence"), known)
     found["question"] = book.add_format({**plain, "bold": True})
     found |= dict.fromkeys(OWN, small)
-    found["head"] = book.add_format({"bold": True, "bottom": 1, "valign": "top"})
+    found["head"] = book.add_format(
+        {"bold": True, "bottom": 1, "valign": "top", "text_wrap": True}
+    )
     return found
 
 
 def fill_about(book: Any, sheet: Any, origin: Origin, told: Sequence[str], words: Words) -> None:
     """Fill the sheet that says what the ballot is and what it was made from."""
     wrap = book.add_format({"text_wrap": True, "valign": "top"})
-    sheet.set_column(0, 0, 14)
+    sheet.set_column(0, 0, 20)
     sheet.set_column(1, 1, 90, wrap)
-    lines = [*told, words["ballot.about.what"], words["ballot.about.costs"]]
-    lines += [f"{name}: {words[f'ballot.column.{name}']}" for name in ANSWERED]
+    lines = [*told, *(words[f"ballot.about.{name}"] for name in ("what", "stay", "costs"))]
+    lines += ["", words["ballot.about.columns"]]
+    lines += [
+        f"{head_of(name, words)}: {words[f'ballot.column.{name}']}" for name in ANSWERED
+    ]  # fmt: skip
     for at, line in enumerate(lines):
         sheet.write_string(at, 1, line, wrap)
     at = len(lines) + 1
     sheet.write_string(at, 1, words["ballot.about.from"], wrap)
-    said = {"format": FORMAT, **vars(origin)}
+    heads = {f"{HEAD}{name}": cleaned(head_of(name, words)) for name in COLUMNS}
+    said = {"format": FORMAT, **vars(origin), **heads}
     for place, (name, value) in enumerate(said.items(), at + 1):
         sheet.write_string(place, 0, name)
         sheet.write_string(place, 1, value)
     sheet.protect()
+
+
+def fill_prices(
+    book: Any, sheet: Any, questions: Sequence[Question], sources: Sources, words: Words
+) -> None:
+    """Fill the sheet that says what every move costs."""
+    wrap = {"text_wrap": True, "valign": "top"}
+    head = book.add_format({**wrap, "bold": True, "bottom": 1})
+    text, share = book.add_format(wrap), book.add_format({**wrap, "num_format": "0.00"})
+    change = book.add_format({**wrap, "num_format": "+0.0000;-0.0000;0"})
+    for column, (name, width) in enumerate(zip(PRICED, PRICE_WIDTHS, strict=True)):
+        sheet.set_column(column, column, width)
+        sheet.write_string(0, column, words[f"ballot.price.{name}"], head)
+    moves = [(one, option) for one in questions for option in one.options if option.group]
+    for at, (one, option) in enumerate(moves, 1):
+        sheet.write_number(at, 0, one.number, text)
+        told = (sources.label[one.subject], option.place, sources.label[option.term])
+        for column, value in enumerate(told, 1):
+            sheet.write_string(at, column, value, text)
+        for column, value in enumerate(option.prices, 4):
+            if value == value:
+                scaled = 100 * value if column < 7 else value
+                sheet.write_number(at, column, scaled, share if column < 7 else change)
+    sheet.freeze_panes(1, 4)
+    sheet.autofilter(0, 0, len(moves), len(PRICED) - 1)
+    sheet.set_landscape()
+    sheet.set_paper(9)  # A4
+    sheet.fit_to_pages(1, 0)
+    sheet.repeat_rows(0)
+    sheet.protect("", {"autofilter": True, "sort": True})

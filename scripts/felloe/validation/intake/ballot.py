@@ -2,7 +2,7 @@
 
 import warnings
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -16,17 +16,20 @@ from felloe.validation.ballot_form import (
     COLUMNS,
     DROP,
     FORMAT,
+    HEAD,
     KINDS,
     MADE_FROM,
     MOVES,
     OPEN,
     OTHER,
+    OWN,
     PROPOSED,
     SHEET,
     STAY,
     Origin,
     read_choice,
     row_check,
+    writes_nothing,
 )
 from felloe.validation.intake.bounds import TooLarge, check_archive
 from felloe.validation.intake.cells import (
@@ -131,14 +134,30 @@ def opened(path: Path, study: str, edition: str, terms: Collection[str], limits:
         said = dict(pairs(there[ABOUT]))
         if complaint := foreign(said, study, edition):
             return complaint
-        table = table_of(there[SHEET], FILE, dates=("decided_on",))
+        heads = {said[HEAD + name]: name for name in COLUMNS if HEAD + name in said}
+        days = [head for head, name in heads.items() if name == "decided_on"]
+        table = table_of(there[SHEET], FILE, dates=("decided_on", *days))
+        call_columns(table, heads)
         if there[SHEET].sheet_state != "visible":
             table.fault(0, "", SHEET, "the sheet is hidden", "Show it.")
-        report_layout(path, there[SHEET], table)
+        report_layout(path, there[SHEET], table, may_hide=OWN)
         origin = Origin(*(said.get(name, "") for name in MADE_FROM[1:]))
         return checked(table, origin, lists(there[CHOICES]), terms, limits)
     finally:
         book.close()
+
+
+def call_columns(table: RawTable, heads: Mapping[str, str]) -> None:
+    """Give columns that are headed in the words of a language their own names."""
+    if set(COLUMNS) <= set(table.columns):
+        return  # the heads are names already
+    table.columns = {
+        heads.get(head, head): replace(column, name=heads.get(head, head))
+        for head, column in table.columns.items()
+    }
+    table.faults = [
+        replace(one, column=heads.get(str(one.column), one.column)) for one in table.faults
+    ]
 
 
 def pairs(sheet: Any) -> Iterable[tuple[str, str]]:
@@ -235,7 +254,7 @@ class Reader:
         if code in ("", OPEN):
             self.left_open += code == OPEN or not any(cells[name] for name in FILLED)
             return
-        if not self.whole(line, cells, code):
+        if not self.whole(line, cells, code, term):
             return
         for column, value in (("subject", cells["subject"]), ("choice", term)):
             verdict = self.judge(value) if value else None
@@ -276,13 +295,14 @@ class Reader:
             self.origin, (cells[name] for name in CHECKED), listed
         )
 
-    def whole(self, line: int, cells: Row, code: str) -> bool:
+    def whole(self, line: int, cells: Row, code: str, term: str) -> bool:
         """Report what a choice lacks, or has too much."""
         before = len(self.table.faults)
-        if not cells["reason"]:
+        written = not writes_nothing(code, term, cells["kind"])
+        if written and not cells["reason"]:
             remedy = "Write why, so that a reader can judge it."
             self.fault(line, "reason", "", "the choice has no reason", remedy)
-        if not cells["decided_on"]:
+        if written and not cells["decided_on"]:
             remedy = "Write the day, for example 2026-03-27."
             self.fault(line, "decided_on", "", "the choice has no day", remedy)
         if cells["kind"] != "name":

@@ -151,8 +151,10 @@ def plain_text(value: Any) -> str:
     return str(value)
 
 
-def report_layout(path: Path, sheet: Any, table: RawTable) -> None:
-    """Report merged cells, hidden rows and hidden columns of a sheet."""
+def report_layout(
+    path: Path, sheet: Any, table: RawTable, may_hide: Collection[str] = ()
+) -> None:
+    """Report merged cells, hidden rows and hidden columns, but those of `may_hide`."""
     hidden: dict[str, set[int]] = {"row": set(), "col": set()}
     merged: set[str] = set()
     with zipfile.ZipFile(path) as archive, archive.open(sheet._worksheet_path) as stream:
@@ -167,7 +169,8 @@ def report_layout(path: Path, sheet: Any, table: RawTable) -> None:
     # what is hidden beyond the last row and column holds nothing
     last = table.lines[-1] if len(table) else 0
     hidden["row"] = {row for row in hidden["row"] if row <= last}
-    hidden["col"] = {column for column in hidden["col"] if column <= len(table.columns)}
+    named = dict(enumerate(table.columns, 1))
+    hidden["col"] = {at for at in hidden["col"] if at in named and named[at] not in may_hide}
     for row in sorted(hidden["row"])[:LISTED]:
         table.fault(row, "", "", "the row is hidden", "Show it, or delete it.")
     for column in sorted(hidden["col"])[:LISTED]:
