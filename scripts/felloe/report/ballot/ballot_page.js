@@ -117,7 +117,8 @@
       byId("q" + number).classList.toggle("unwritten", number in found.unkept);
       byId("done" + number).textContent = chosen.has(number) ? (found.lacking.has(number) ? "…" : "✓") : "";
     }
-    const state = say("state", { chosen: chosen.size, all: data.questions.length, lacking: found.lacking.size });
+    const all = data.questions.filter(({ number, needless }) => !needless || chosen.has(number)).length;
+    const state = say("state", { chosen: chosen.size, all, lacking: found.lacking.size });
     const ends = found.problems.length ? data.words.not_ready : chosen.size ? data.words.ready : data.words.nothing_yet;
     byId("state").textContent = `${state} ${ends}`;
     byId("problems").replaceChildren(...found.problems.map((each) => item(each.text, each.number)));
@@ -134,7 +135,7 @@
     if (section && event.target.type === "radio" && event.target.value !== "open") {
       for (const name of ["day", "role"]) {
         const made = control(section, name);
-        if (!made.value) made.value = byId("all-" + name).value;
+        if (made && !made.value) made.value = byId("all-" + name).value;
       }
     }
     if (section && event.target.dataset.field === "name" && event.target.value) {

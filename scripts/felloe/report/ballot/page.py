@@ -107,6 +107,7 @@ def question_data(question: Question) -> dict[str, Any]:
         "subject": question.subject,
         "proposal": cleaned(question.proposal),
         "anchor": question.anchor,
+        "needless": question.needless,
         "options": {
             one.value: {
                 "code": one.code, "term": one.term, "group": one.group, "unkept": one.unkept
