@@ -26,9 +26,9 @@ def opened_ballot(path):
 
 def header(book):
     """Return the names of the columns, whose heads are in the words of a language."""
-    said = {cells[1]: cells[0] for cells in book[ABOUT].iter_rows(max_col=2, values_only=True)}
-    names = [said.get(cell.value, cell.value) for cell in book[SHEET][1]]
-    return [str(name).removeprefix(HEAD) for name in names]
+    rows = book[ABOUT].iter_rows(max_col=2, values_only=True)
+    said = {head: name[len(HEAD) :] for name, head in rows if str(name).startswith(HEAD)}
+    return [said.get(cell.value, cell.value) for cell in book[SHEET][1]]
 
 
 def row_of(book, kind, subject, tier=None):

@@ -15,6 +15,7 @@ ASKED = ("number", "kind", "question", "evidence")
 ANSWERED = ("choice", "name", "absorbs", "reason", "decided_on", "decided_by")
 OWN = ("tier", "subject", "proposal", "alone", "stands_in", "check")
 COLUMNS = (*ASKED, *ANSWERED, *OWN)
+HIDDEN = ("kind", *OWN)  # columns that nobody has to see
 HEAD = "column "  # the sheet `about` says under it how a column is called in the sheet `ballot`
 OPEN, STAY, BESIDE, WITHIN, KEEP, DROP, PROPOSED, OTHER = (
     "open", "stay", "beside", "within", "keep", "drop", "name", "other",

@@ -9,6 +9,7 @@ from felloe.report.ballot.questions import Asking
 from felloe.report.ballot.sources import read_sources
 from felloe.report.ballot.workbook import ballot_workbook
 from felloe.report.languages.language_words import interface_words
+from felloe.tiers.tables import PRICE_WORDS
 from page_reader import Reader, allowed
 
 LIMITS = {"longest_label": 200, "longest_text": 4000}
@@ -92,3 +93,65 @@ def test_what_people_wrote_is_shown_as_text(sources):
 def test_where_nothing_is_open_it_is_said(sources):
     settled = replace(sources, questions=[])
     assert interface_words("en")["ballot.nothing"] in Reader(page_of(settled)).text
+
+
+@pytest.mark.parametrize(
+    ("share", "told"),
+    [
+        (0.0, "0"),
+        (0.0002, "fewer than 1"),
+        (0.01, "1"),
+        (0.324, "32"),
+        (0.99, "99"),
+        (0.9998, "more than 99"),
+        (1.0, "100"),
+    ],
+)
+def test_less_than_one_of_100_is_not_told_as_one(sources, share, told):
+    assert Asking(sources, interface_words("en")).hundred(share) == told
+
+
+@pytest.mark.parametrize(
+    ("change", "unseen"), [(0.0009, True), (-0.0009, True), (0.0011, False), (-0.0011, False)]
+)
+def test_a_change_that_the_report_would_not_show_is_told_so(sources, change, unseen):
+    row = dict.fromkeys((f"{name}_change" for name in PRICE_WORDS), change)
+    told = list(Asking(sources, interface_words("en")).changes(row))
+    assert [("no visible difference" in one) for one in told] == [unseen] * 3 + [False]
+    assert all(f"{abs(change):.4f}" in one for one in told)
+
+
+def test_names_of_groups_of_one_word_are_folded_away(sources, small_results):
+    page = Reader(page_of(sources))
+    lone = [
+        row
+        for row in table(small_results / "tiers" / "questions.csv")
+        if "lone_term" in row["reason"].split(";")
+    ]
+    assert lone
+    ((_, folded),) = page.all("details", id="needless")
+    assert "open" not in folded
+    text = page_of(sources)
+    inside = text[text.index('id="needless"') :]
+    for one in page.data()["questions"]:
+        named = f'id="q{one["number"]}"'
+        assert (named in inside) == (str(one["number"]) in {row["number"] for row in lone})
+
+
+def test_a_class_that_can_be_dissolved_says_by_which_questions(sources):
+    asked = Asking(sources, interface_words("en")).questions()
+    of_terms = {one.subject: one.number for one in asked if one.tier == "term"}
+    for one in asked:
+        if one.kind == "class":
+            members = sources.members["class", one.subject]
+            assert set(one.ends_by) == {of_terms[term] for term in members if term in of_terms}
+
+
+def test_support_is_that_of_the_reports_table_of_classes(sources, small_results):
+    words = interface_words("en")
+    rows = {row["class"]: row for row in table(small_results / "clustering" / "classes.csv")}
+    asking = Asking(sources, words)
+    for own, row in rows.items():
+        if ("class", own) in sources.members and len(sources.members["class", own]) > 1:
+            (told,) = asking.support(own)
+            assert f"{float(row['jaccard']):.2f}" in told

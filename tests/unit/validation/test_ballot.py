@@ -7,7 +7,7 @@ import shutil
 import pytest
 from ballot_filling import DAY, FILLED, choose, header, opened_ballot, option, put, row_of
 from felloe.errors import StudyError
-from felloe.validation.ballot_form import ABOUT, BALLOT, CHOICES, SHEET
+from felloe.validation.ballot_form import ABOUT, BALLOT, CHOICES, HEAD, SHEET, writes_nothing
 from felloe.validation.intake.study import read_study
 from small_study import STUDY
 from study_folder import LIMITS, write_rows
@@ -276,6 +276,46 @@ def test_what_hides_a_row_is_refused(folder, ballot):
     choose(book, lists, row, "beside")
     book[SHEET].row_dimensions[row].hidden = True
     assert "hidden" in one_fault(folder, book).problem
+
+
+def test_only_columns_that_nobody_fills_in_may_be_hidden(folder, ballot):
+    book, _ = ballot
+    shown = header(book).index("reason")
+    assert any(one.hidden for one in book[SHEET].column_dimensions.values())
+    read(folder, book)
+    book[SHEET].column_dimensions["ABCDEFGHIJ"[shown]].hidden = True
+    assert "hidden" in one_fault(folder, book).problem
+
+
+@pytest.mark.parametrize("heads", ["names", "another language"])
+def test_columns_are_known_by_their_names_and_by_what_about_calls_them(folder, ballot, heads):
+    book, lists = ballot
+    beside = choose(book, lists, row_of(book, *ELM), "beside", decided_on=SERIAL).split()[1]
+    names = header(book)
+    for at, name in enumerate(names, 1):
+        book[SHEET].cell(1, at).value = name if heads == "names" else f"Spalte {name}"
+    for cells in book[ABOUT].iter_rows():
+        if str(cells[0].value).startswith(HEAD):
+            cells[1].value = f"Spalte {cells[0].value.removeprefix(HEAD)}"
+            if heads == "names":
+                cells[0].value = cells[1].value = None
+    assert ("elm", beside) in [one[:2] for one in decisions(read(folder, book))]
+
+
+@pytest.mark.parametrize(
+    ("code", "term", "kind", "nothing"),
+    [
+        ("keep", "", "class", True),
+        ("keep", "oak", "void", True),
+        ("stay", "", "term", True),
+        ("stay", "oak", "term", False),
+        ("beside", "oak", "term", False),
+        ("drop", "oak", "void", False),
+        ("name", "oak", "name", False),
+    ],
+)
+def test_a_reason_is_asked_where_something_is_written(code, term, kind, nothing):
+    assert writes_nothing(code, term, kind) == nothing
 
 
 def test_a_sorted_or_shortened_ballot_says_the_same(folder, ballot):

@@ -231,7 +231,9 @@ class Asking:
             yield self.say("redraws_alone", home=home)
         found = [
             self.say(
-                "of_people", word=self.label(one["term"]), number=self.hundred(one["share_together"])
+                "of_people",
+                word=self.label(one["term"]),
+                number=self.hundred(one["share_together"]),
             )
             for one in self.nearest[term][:NEAREST]
         ]

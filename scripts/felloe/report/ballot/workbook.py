@@ -21,6 +21,7 @@ from felloe.validation.ballot_form import (
     COLUMNS,
     FORMAT,
     HEAD,
+    HIDDEN,
     OPEN,
     OTHER,
     OWN,
@@ -75,7 +76,7 @@ def ballot_rows(questions: Iterable[Question], sources: Sources, words: Words) -
     rows = [
         BallotRow(
             fixed(
-                one.kind, one.title, "\n".join(one.evidence), one.tier, one.subject,
+                one.kind, one.title, "\n".join(told(one, words)), one.tier, one.subject,
                 cleaned(one.proposal), one.alone, one.successors,
             ),
             [choice_of(option) for option in one.options],
@@ -84,6 +85,15 @@ def ballot_rows(questions: Iterable[Question], sources: Sources, words: Words) -
         for one in questions
     ]  # fmt: skip
     return rows + list(carried(sources, words))
+
+
+def told(question: Question, words: Words) -> Iterator[str]:
+    """Yield what is known of a question, and where a class can be dissolved."""
+    yield from question.evidence
+    if question.ends_by:
+        link = words["ballot.question_link"]
+        asked = ", ".join(link.format(number=number) for number in question.ends_by)
+        yield f"{words['ballot.dissolve']} {asked}"
 
 
 def fixed(
@@ -192,7 +202,7 @@ def fill_ballot(
     """Fill the sheet of the questions, with lists and a note above each column to be filled."""
     forms = formats(book)
     for column, name in enumerate(COLUMNS):
-        hidden = {"hidden": True} if name in OWN else {}
+        hidden = {"hidden": True} if name in HIDDEN else {}
         sheet.set_column(column, column, WIDTHS.get(name, 11), None, hidden)
         sheet.write_string(0, column, head_of(name, words), forms["head"])
         if f"ballot.column.{name}" in words:
@@ -270,9 +280,7 @@ def formats(book: Any) -> dict[str, Any]:
     found |= dict.fromkeys(("number", "kind", "evidence"), known)
     found["question"] = book.add_format({**plain, "bold": True})
     found |= dict.fromkeys(OWN, small)
-    found["head"] = book.add_format(
-        {"bold": True, "bottom": 1, "valign": "top", "text_wrap": True}
-    )
+    found["head"] = book.add_format({"bold": True, "bottom": 1, "valign": "top", "text_wrap": True})
     return found
 
 
@@ -282,7 +290,7 @@ def fill_about(book: Any, sheet: Any, origin: Origin, told: Sequence[str], words
     sheet.set_column(0, 0, 20)
     sheet.set_column(1, 1, 90, wrap)
     lines = [*told, *(words[f"ballot.about.{name}"] for name in ("what", "stay", "costs"))]
-    lines += ["", words["ballot.about.columns"]]
+    lines += [words["ballot.how_people"], "", words["ballot.about.columns"]]
     lines += [
         f"{head_of(name, words)}: {words[f'ballot.column.{name}']}" for name in ANSWERED
     ]  # fmt: skip

@@ -17,12 +17,12 @@ from felloe.validation.ballot_form import (
     DROP,
     FORMAT,
     HEAD,
+    HIDDEN,
     KINDS,
     MADE_FROM,
     MOVES,
     OPEN,
     OTHER,
-    OWN,
     PROPOSED,
     SHEET,
     STAY,
@@ -140,7 +140,7 @@ def opened(path: Path, study: str, edition: str, terms: Collection[str], limits:
         call_columns(table, heads)
         if there[SHEET].sheet_state != "visible":
             table.fault(0, "", SHEET, "the sheet is hidden", "Show it.")
-        report_layout(path, there[SHEET], table, may_hide=OWN)
+        report_layout(path, there[SHEET], table, may_hide=HIDDEN)
         origin = Origin(*(said.get(name, "") for name in MADE_FROM[1:]))
         return checked(table, origin, lists(there[CHOICES]), terms, limits)
     finally:

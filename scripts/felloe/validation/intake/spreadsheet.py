@@ -151,9 +151,7 @@ def plain_text(value: Any) -> str:
     return str(value)
 
 
-def report_layout(
-    path: Path, sheet: Any, table: RawTable, may_hide: Collection[str] = ()
-) -> None:
+def report_layout(path: Path, sheet: Any, table: RawTable, may_hide: Collection[str] = ()) -> None:
     """Report merged cells, hidden rows and hidden columns, but those of `may_hide`."""
     hidden: dict[str, set[int]] = {"row": set(), "col": set()}
     merged: set[str] = set()
