@@ -160,6 +160,34 @@ def test_nothing_comes_out_while_something_is_missing(ballot):
         assert page.is_disabled("#save-names")
 
 
+def test_for_what_is_not_kept_no_reason_is_asked(ballot):
+    # three words of one subclass stay: two rows hold all three
+    with ballot() as page:
+        data = json.loads(page.text_content("#data"))
+        asked = {one["subject"]: one for one in data["questions"] if one["kind"] == "sensitive"}
+        stays = {
+            asked[term]["key"]: {
+                "choice": next(v for v in asked[term]["options"] if v[:4] == "stay")
+            }
+            for term in ("ash", "elm", "oak")
+        }
+        reasoned = {key: {**one, "reason": "so", "day": DAY} for key, one in stays.items()}
+        found = page.evaluate(OUTCOME, reasoned)
+        ((number, _),) = found["unkept"].items()
+        assert len(rows_of(found["decisions"])) == 1 + 2  # one stood before
+        (held,) = [one["key"] for one in asked.values() if str(one["number"]) == number]
+        bare = page.evaluate(OUTCOME, {**reasoned, held: stays[held]})
+        assert (bare["problems"], bare["decisions"]) == ([], found["decisions"])
+        others = page.evaluate(OUTCOME, {**stays, held: reasoned[held]})
+        assert len({one["number"] for one in others["problems"]}) == 2
+        page.check(f'{section(held)} input[value="{stays[held]["choice"]}"]')
+        assert page.is_visible(f"{section(held)} textarea")
+        for key, one in reasoned.items():
+            answer(page, key, one["choice"])
+        assert not page.is_visible(f"#q{number} textarea")
+        assert page.inner_text(f"#unkept{number}")
+
+
 def test_the_day_is_todays_unless_another_is_chosen(ballot):
     with ballot() as page:
         today = page.evaluate("new Intl.DateTimeFormat('sv').format(new Date())")

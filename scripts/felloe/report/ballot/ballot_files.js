@@ -92,9 +92,9 @@ function ballotFiles(data) {
     }
 
     // what a choice says that writes no row, and for which nothing need be given
-    function leave({ number }, key, values) {
-      unkept[number] = say(key, values || {});
-      notices.push(say("unkept", { number, told: unkept[number] }));
+    function leave({ number }, told) {
+      unkept[number] = told;
+      notices.push(say("unkept", { number, told }));
     }
 
     function check({ question, option, reason, decided_on, decided_by, name }) {
@@ -146,7 +146,7 @@ function ballotFiles(data) {
         const { question, option } = one;
         const { number, subject } = question;
         const term = label(subject);
-        if (option.unkept) leave(question, option.unkept);
+        if (option.unkept) leave(question, words["unkept_" + option.unkept]);
         if (option.code === "drop") rows = rows.filter((row) => row.term !== subject || row.beside !== option.term);
         if (!option.group && !(option.code === "stay" && option.term)) continue;
         const group = option.group || place[subject].subclass;
@@ -155,8 +155,8 @@ function ballotFiles(data) {
         const free = there.filter((each) => !data.decisions.some((row) => row.term === each));
         const beside = there.includes(option.term) ? option.term : free[0] || there[0];
         if (!beside && option.group) problem(question, "no_place");
-        else if (!beside && staid.length) leave(question, "unkept_held", { other: label(staid[0]) });
-        else if (!beside) leave(question, "unkept_moves");
+        else if (!beside && staid.length) leave(question, say("unkept_held", { other: label(staid[0]) }));
+        else if (!beside) leave(question, words.unkept_moves);
         if (!beside) continue;
         const old = rows.find((row) => row.term === subject);
         if (old) notices.push(say("replaced", { number, term, day: old.decided_on }));

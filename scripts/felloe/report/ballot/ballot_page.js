@@ -243,8 +243,9 @@
   byId("fresh").addEventListener("click", fresh);
   document.addEventListener("click", (event) => {
     const link = event.target.closest("a[href^='#']");
-    if (link) unfold(document.querySelector(link.getAttribute("href")));
+    if (link) unfold(byId(link.hash.slice(1)));
   });
+  unfold(byId(location.hash.slice(1)));
   window.addEventListener("beforeprint", () => {
     for (const each of document.querySelectorAll(".further, .needless")) if (each.querySelector(":checked:not([value=open])")) each.open = true;
     for (const each of document.querySelectorAll("input[type=date]")) each.classList.toggle("unfilled", !each.value);

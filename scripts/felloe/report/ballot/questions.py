@@ -276,7 +276,7 @@ class Asking:
         others = [one for one in self.sources.members["subclass", place["subclass"]] if one != term]
         steady = [one for one in others if self.sources.place[one]["status"] != "moved"] or others
         if not steady:
-            return Option(STAY, "", title, (self.say("stay_alone"),), unkept="unkept_alone")
+            return Option(STAY, "", title, (self.say("stay_alone"),), unkept="alone")
         shares = self.sources.similarity(term, steady)
         beside = steady[int(shares.argmax())]
         return Option(STAY, beside, title, (self.say("stay_how", beside=self.label(beside)),))
@@ -335,7 +335,7 @@ class Asking:
             evidence += self.settings(own)
         keep = self.say("keep_class"), (self.say("keep_class_how"),)
         options = (
-            Option(KEEP, "", *keep, unkept="unkept_class"), Option(OPEN, "", self.say("open"))
+            Option(KEEP, "", *keep, unkept="class"), Option(OPEN, "", self.say("open"))
         )  # fmt: skip
         title = self.say("kind_class", subject=self.called("class", own))
         return Question(
@@ -375,10 +375,13 @@ class Asking:
             evidence.append(self.say("void_by", role=decided["decided_by"]))
         evidence += self.reasons(row)
         options = (
-            Option(KEEP, decided["beside"], self.say("keep_void"), unkept="unkept_void"),
+            Option(
+                KEEP, decided["beside"], self.say("keep_void"), (self.say("keep_void_how"),),
+                unkept="void",
+            ),
             Option(DROP, decided["beside"], self.say("drop_void")),
             Option(OPEN, "", self.say("open")),
-        )
+        )  # fmt: skip
         title = self.say("kind_void", subject=self.label(term))
         return Question(row["number"], "void", "term", term, title, tuple(evidence), options)
 

@@ -323,9 +323,9 @@ def fill_prices(
         told = (sources.label[one.subject], option.place, sources.label[option.term])
         for column, value in enumerate(told, 1):
             sheet.write_string(at, column, value, text)
-        for column, value in enumerate(option.prices, 4):
-            if value == value:
-                scaled = 100 * value if column < 7 else value
+        for column, price in enumerate(option.prices, 4):
+            if price == price:
+                scaled = 100 * price if column < 7 else price
                 sheet.write_number(at, column, scaled, share if column < 7 else change)
     sheet.freeze_panes(1, 4)
     sheet.autofilter(0, 0, len(moves), len(PRICED) - 1)
