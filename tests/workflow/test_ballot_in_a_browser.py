@@ -183,7 +183,7 @@ def test_for_what_is_not_kept_no_reason_is_asked(ballot):
         page.check(f'{section(held)} input[value="{stays[held]["choice"]}"]')
         assert page.is_visible(f"{section(held)} textarea")
         for key, one in reasoned.items():
-            answer(page, key, one["choice"])
+            page.check(f'{section(key)} input[value="{one["choice"]}"]')
         assert not page.is_visible(f"#q{number} textarea")
         assert page.inner_text(f"#unkept{number}")
 
