@@ -3,6 +3,8 @@
 import re
 import shutil
 import subprocess
+import unicodedata
+from html import unescape
 
 import pytest
 from felloe.report.tones import TONES
@@ -16,11 +18,17 @@ LEAST = 0.4  # of a page that has to be filled
 
 
 @pytest.fixture(scope="module", params=STUDIES)
-def printed(request, demo, browser, tmp_path_factory):
-    """The report of a study as the browser prints it, told to leave backgrounds out."""
+def report(request, demo):
+    """The report of a study."""
+    return demo / request.param / "report" / "report.html"
+
+
+@pytest.fixture(scope="module")
+def printed(report, browser, tmp_path_factory):
+    """The report as the browser prints it, told to leave backgrounds out."""
     path = tmp_path_factory.mktemp("printed") / "report.pdf"
     page = browser.new_page()
-    page.goto((demo / request.param / "report" / "report.html").resolve().as_uri())
+    page.goto(report.resolve().as_uri())
     page.pdf(path=path, prefer_css_page_size=True, print_background=False)
     page.close()
     return path
@@ -37,7 +45,23 @@ def drawn(path, folder, *options):
 
 @pytest.fixture(scope="module")
 def texts(printed):
-    return [" ".join(page.extract_text().split()) for page in PdfReader(printed).pages]
+    return [plain(page.extract_text()) for page in PdfReader(printed).pages]
+
+
+def plain(text):
+    """Return a text on one line, ligatures taken apart."""
+    return " ".join(unicodedata.normalize("NFKC", text).split())
+
+
+def headings(page):
+    """Return the headings behind the summary: every section with its number, and what it holds."""
+    found, number = [], 0
+    main = page[page.index("<main") :]
+    for level, inside in re.findall(r"<h([23])\b[^>]*>(.*?)</h\1>", main, re.DOTALL):
+        number += level == "2"
+        text = plain(unescape(re.sub("<[^>]*>", "", inside)))
+        found.append(f"{number}. {text}" if level == "2" else text)
+    return found
 
 
 def page_of(texts, mark):
@@ -64,6 +88,17 @@ def test_the_questions_come_on_page_two_or_three(texts):
 def test_contents_and_words_are_printed(texts):
     assert page_of(texts, "For an auditor") <= 2
     assert any("what comes back in most redraws" in text for text in texts)
+
+
+def test_every_heading_is_printed_and_none_stands_last_on_a_page(report, texts):
+    wanted = headings(report.read_text(encoding="utf-8"))
+    assert len(wanted) > 30
+    # the list of contents numbers its entries too, so that a section is found twice
+    numbered = [text for text in wanted if re.match(r"\d+\. ", text)]
+    found = " ".join(texts)
+    missing = [text for text in wanted if found.count(text) < 1 + (text in numbered)]
+    assert missing == []
+    assert [text for text in wanted if any(page.endswith(text) for page in texts)] == []
 
 
 def test_no_page_but_the_last_is_nearly_empty(printed, tmp_path):
