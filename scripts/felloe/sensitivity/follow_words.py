@@ -84,10 +84,20 @@ def cause_sentence(universes: Iterable[Row], terms: Mapping[str, str]) -> str:
 def named(rows: Sequence[Row], asked: Iterable[str], labels: Mapping[str, str]) -> str:
     """Say where the terms that few analyses keep are asked about, and which are not."""
     known = set(asked)
-    other = [labels.get(row["term"], row["term"]) for row in rows if row["term"] not in known]
+    other = [
+        f"{labels.get(row['term'], row['term'])} ({backing(row)})"
+        for row in rows
+        if row["term"] not in known
+    ]
     if not other:
         return "All of these are among the questions to you."
     return (
         f"{len(rows) - len(other)} of these are among the questions to you; not so "
-        f"{', '.join(other)}, placed by decision, which no analysis follows."
+        f"{', '.join(other)}, on which a decision was taken. The analyses chart the sorts without "
+        "decisions; in brackets stands how many of them come to the same class."
     )
+
+
+def backing(row: Row) -> str:
+    """Return how many of the analyses give a term its published class; a row of `terms.csv`."""
+    return f"{round(row['share_of_universes'] * row['n_universes'])} of {row['n_universes']}"

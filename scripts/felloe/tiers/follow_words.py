@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from felloe.ground.files.numbers import shown
 from felloe.ground.files.tables import Row
 
 
@@ -98,19 +99,45 @@ def decisions(rows: Iterable[Row]) -> str:
     )
 
 
-def prices(rows: Iterable[Row], labels: Mapping[str, str], undecided: float) -> str:
-    """Say which decisions go against the sorts: fewer redraws than for an undecided term."""
+def prices(
+    rows: Iterable[Row], labels: Mapping[str, str], undecided: float, held: Iterable[Row]
+) -> str:
+    """
+    Say which decisions go against the sorts: fewer redraws than for an undecided term.
+
+    Parameters
+    ----------
+    rows, held : iterable of dict
+        Rows of `decisions.csv` and of `sensitivity/terms.csv`.
+    labels : mapping of str to str
+    undecided : float
+        Home-class probability below which a term is undecided.
+    """
+    analyses = {row["term"]: row for row in held}
     against = [
-        labels.get(row["term"], row["term"])
+        row
         for row in rows
         if row["status"] != "void" and row["home_probability_after"] < undecided
     ]
     if not against:
         return "No decision goes against the sorts."
-    return (
-        f"Against the sorts stand{'s' if len(against) == 1 else ''}: {', '.join(against)}. Such a "
-        "place rests on the reason given, and on nothing that people sorted."
+    told = "; ".join(
+        labels.get(row["term"], row["term"]) + backed(row, analyses.get(row["term"]))
+        for row in against
     )
+    return (
+        f"Against the sorts stand{'s' if len(against) == 1 else ''}: {told}. Such a place rests on "
+        "the reason given more than on what people sorted."
+    )
+
+
+def backed(decided: Row, analysed: Row | None) -> str:
+    """Return how many redraws and analyses put a term where a decision did, in brackets."""
+    told = f"{shown(decided['home_probability_after'], 'percent')} of redraws"
+    if analysed:
+        n = analysed["n_universes"]
+        told += f" and {round(analysed['share_of_universes'] * n)} of {n} analyses"
+    return f" ({told} put it there too)"
 
 
 def undecided(rows: Iterable[Row]) -> str:

@@ -172,8 +172,17 @@ def test_decisions_that_count_are_counted():
 
 @pytest.mark.parametrize(("after", "said"), [(0.39, "Against the sorts stands: Ash"), (0.4, "No ")])
 def test_a_decision_against_the_sorts_is_named(after, said):
-    assert follows.prices([decision("applied", after)], {"ash": "Ash"}, 0.4).startswith(said)
-    assert follows.prices([decision("void", 0.0)], {}, 0.4).startswith("No ")
+    held = [{"term": "ash", "share_of_universes": 0.25, "n_universes": 12}]
+    assert follows.prices([decision("applied", after)], {"ash": "Ash"}, 0.4, held).startswith(said)
+    assert follows.prices([decision("void", 0.0)], {}, 0.4, held).startswith("No ")
+
+
+def test_what_backs_a_decision_against_the_sorts_is_told():
+    held = [{"term": "ash", "share_of_universes": 0.25, "n_universes": 12}]
+    said = follows.prices([decision("applied", 0.1)], {"ash": "Ash"}, 0.4, held)
+    assert "Ash (10 % of redraws and 3 of 12 analyses put it there too)" in said
+    alone = follows.prices([decision("applied", 0.1)], {"ash": "Ash"}, 0.4, [])
+    assert "Ash (10 % of redraws put it there too)" in alone
 
 
 def test_populations_that_pull_apart_are_counted():
