@@ -115,9 +115,7 @@ def prices(
     """
     analyses = {row["term"]: row for row in held}
     against = [
-        row
-        for row in rows
-        if row["status"] != "void" and row["home_probability_after"] < undecided
+        row for row in rows if row["status"] != "void" and row["home_probability_after"] < undecided
     ]
     if not against:
         return "No decision goes against the sorts."

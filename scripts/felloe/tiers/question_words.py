@@ -167,9 +167,12 @@ def others(
             for row in wanted
         )
         said.append(f"Names are still proposals, the most central term of each: {told}.")
-    lone = sum(row["kind"] == "name" for row in rows) - len(wanted)
+    lone = [row["number"] for row in rows if row["kind"] == "name" and row not in wanted]
     if lone:
-        said.append(f"Groups of one term, which need no name: {lone}.")
+        where = f"question {lone[0]}" if len(lone) == 1 else f"questions {lone[0]} to {lone[-1]}"
+        said.append(
+            f"Groups of one term, which go by that term and need no name: {len(lone)} ({where})."
+        )
     return said
 
 

@@ -27,7 +27,7 @@ def points(number: int) -> str:
 def short(record: Record) -> str:
     """Return in a line whether the run keeps to its protocol."""
     if record["state"] == "none":
-        return "no protocol was frozen"
+        return "nothing: no protocol (settings set down before the data) was frozen"
     found = len(record["departures"])
     held = f"departed from in {points(found)}" if found else "kept"
     seen = ", frozen when sorts were there already" if record["data_seen"] else ""

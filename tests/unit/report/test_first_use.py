@@ -122,7 +122,7 @@ def test_the_summary_tells_each_kind_of_question_in_a_line_however_many_there_ar
     assert [line.split(":")[0] for line in lines] == [
         "Undecided",
         "Doubtful",
-        "Firm, yet fewer than 80 % of other analyses agree",
+        "Firm, yet fewer than 80 % of the analyses with other reasonable choices agree",
         "Groups without a name",
     ]
     assert "t0 (Trees in 30 % of redraws, Roots in 60 %)" in lines[0]
@@ -134,4 +134,11 @@ def test_the_summary_tells_each_kind_of_question_in_a_line_however_many_there_ar
 def test_where_nothing_is_open_the_summary_says_so():
     assert asked([], [], {}, {}, 0.8) == []
     assert closing([]).startswith("Nothing is open")
-    assert "ballot" in closing([question("term", "ash")])
+    assert "ballot has 1 question in all" in closing([question("term", "ash")])
+
+
+def test_groups_of_one_term_are_counted_among_those_without_a_name():
+    several, alone = question("name", "ash"), {**question("name", "elm"), "reason": "lone_term"}
+    assert asked([several], [], {}, {}, 0.8) == ["Groups without a name: 1."]
+    (line,) = asked([several, alone, alone], [], {}, {}, 0.8)
+    assert line.startswith("Groups without a name: 3, 1 of several terms and 2 of one term")

@@ -104,7 +104,7 @@ def test_whatever_else_is_asked_is_said():
         "the two terms in one subclass already.",
         "Names are still proposals, the most central term of each: Ash wood (subclass, question "
         "5).",
-        "Groups of one term, which need no name: 1.",
+        "Groups of one term, which go by that term and need no name: 1 (question 6).",
     ]
 
 
@@ -180,9 +180,9 @@ def test_a_decision_against_the_sorts_is_named(after, said):
 def test_what_backs_a_decision_against_the_sorts_is_told():
     held = [{"term": "ash", "share_of_universes": 0.25, "n_universes": 12}]
     said = follows.prices([decision("applied", 0.1)], {"ash": "Ash"}, 0.4, held)
-    assert "Ash (10 % of redraws and 3 of 12 analyses put it there too)" in said
+    assert "Ash (10\u202f% of redraws and 3 of 12 analyses put it there too)" in said
     alone = follows.prices([decision("applied", 0.1)], {"ash": "Ash"}, 0.4, [])
-    assert "Ash (10 % of redraws put it there too)" in alone
+    assert "Ash (10\u202f% of redraws put it there too)" in alone
 
 
 def test_populations_that_pull_apart_are_counted():

@@ -60,16 +60,28 @@ def asked(
     sensitive = [cut(labels.get(row["subject"], row["subject"])) for row in subjects("sensitive")]
     weak = [cut(names.get(row["subject"], row["subject"])) for row in subjects("class")]
     void = [cut(labels.get(row["subject"], row["subject"])) for row in subjects("void")]
-    unnamed = [row["subject"] for row in subjects("name") if "lone_term" not in row["reason"]]
+    unnamed = subjects("name")
+    lone = sum("lone_term" in row["reason"] for row in unnamed)
     lines = [
         ("Undecided", listed(undecided, 4)),
         ("Doubtful", listed(doubtful)),
-        (f"Firm, yet fewer than {100 * enough:.0f} % of other analyses agree", listed(sensitive)),
+        (
+            f"Firm, yet fewer than {100 * enough:.0f} % of the analyses with other reasonable "
+            "choices agree",
+            listed(sensitive),
+        ),
         ("Too small or weak for a class", listed(weak)),
         ("Decisions that came to nothing", listed(void)),
-        ("Groups without a name", str(len(unnamed)) if unnamed else ""),
+        ("Groups without a name", nameless(len(unnamed), lone) if unnamed else ""),
     ]
     return [f"{head}: {told}." for head, told in lines if told]
+
+
+def nameless(groups: int, lone: int) -> str:
+    """Return how many groups have no name, and how many of these are a single term."""
+    if not lone:
+        return str(groups)
+    return f"{groups}, {groups - lone} of several terms and {lone} of one term, which need none"
 
 
 def leaning(label: str, place: Row, names: Mapping[str, str]) -> str:
@@ -87,7 +99,9 @@ def closing(questions: Sequence[Row]) -> str:
     """Say what is to be done."""
     if not questions:
         return "Nothing is open: no term is in doubt, no class weak, no name missing."
+    n = len(questions)
+    marked = "Undecided and doubtful terms and weak classes stay marked; firm terms stand unmarked."
     return (
-        "What you leave open stays where the tree put it, and marked. Answer on the ballot; the "
-        "next run replays your answers."
+        f"The ballot has {n} question{'' if n == 1 else 's'} in all. What you leave open stays "
+        f"where it is. {marked} The next run puts your answers on the chart."
     )
