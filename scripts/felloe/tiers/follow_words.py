@@ -1,9 +1,12 @@
 """What follows from the tables on questions, prices and decisions, in a sentence each."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from felloe.ground.files.numbers import shown
 from felloe.ground.files.tables import Row
+
+SEEN = 5e-5  # a change that is less does not show in four decimals
+BETTER = {"cophenetic": 1, "silhouette_class": 1, "silhouette_subclass": 1, "ring": -1}
 
 
 def asked(rows: Sequence[Row]) -> str:
@@ -23,13 +26,13 @@ def counted(n: int) -> str:
     return f"{n} term{'' if n == 1 else 's'} stand{'s' if n == 1 else ''}"
 
 
-def favoured(rows: Iterable[Row], labels: Mapping[str, str]) -> str:
+def favoured(rows: Sequence[Row], labels: Mapping[str, str]) -> str:
     """
     Say which moves the redraws back, and what the others cost.
 
     Parameters
     ----------
-    rows : iterable of dict
+    rows : sequence of dict
         Of `question_words.alternatives`.
     labels : mapping of str to str
     """
@@ -39,14 +42,30 @@ def favoured(rows: Iterable[Row], labels: Mapping[str, str]) -> str:
         if row["home_probability"] > row["home_probability_now"]
     )
     if not better:
-        return (
-            "No move is backed by more redraws than the place where the term stands: each needs a "
-            "reason that the sorts do not give."
+        said = (
+            "No move to another class is backed by more redraws than the place where the term "
+            "stands: each needs a reason that the sorts do not give."
         )
-    return (
-        f"More redraws back the move than the present place of {', '.join(better)}. Every other "
-        "move needs a reason that the sorts do not give."
-    )
+    else:
+        said = (
+            f"More redraws back the move than the present place of {', '.join(better)}. Every "
+            "other move to another class needs a reason that the sorts do not give."
+        )
+    return " ".join([said, *within_class(rows, labels)])
+
+
+def within_class(rows: Iterable[Row], labels: Mapping[str, str]) -> Iterator[str]:
+    """Yield what moves to another subclass of the same class do to the fit."""
+    moves = [row for row in rows if row["within"]]
+    fitter = [
+        f"{labels.get(row['term'], row['term'])} to {row['place']}"
+        for row in moves
+        if any(row.get(f"{name}_change", 0.0) * sign > SEEN for name, sign in BETTER.items())
+    ]
+    if moves:
+        yield "A move within the class leaves the term's redraws as they are."
+    if fitter:
+        yield f"It makes at least one measure of fit better for {'; '.join(fitter)}."
 
 
 def regroupings(rows: Iterable[Row]) -> str:
@@ -138,14 +157,27 @@ def backed(decided: Row, analysed: Row | None) -> str:
     return f" ({told} put it there too)"
 
 
-def undecided(rows: Iterable[Row]) -> str:
-    """Say whether the populations pull apart; rows of `undecided.csv`."""
+def undecided(rows: Iterable[Row], differing: Collection[str]) -> str:
+    """
+    Say whether the populations pull apart.
+
+    Parameters
+    ----------
+    rows : iterable of dict
+        Rows of `undecided.csv`.
+    differing : collection of str
+        Terms that the populations place differently beyond noise.
+    """
+    rows = list(rows)
     apart = sum(not row["populations_agree"] for row in rows)
     if not apart:
         return (
             "The populations lean the same way, so that asking more of the same people is no help."
         )
+    told = f"For {apart} of these the populations lean different ways"
+    if any(row["term"] in differing for row in rows if not row["populations_agree"]):
+        return f"{told}: a place for the term is a choice of whom the chart is for."
     return (
-        f"For {apart} of these the populations lean different ways: a place for the term is a "
-        "choice of whom the chart is for."
+        f"{told}. The test of single terms finds no difference there beyond granularity and noise "
+        "(section on pooling), so take it as a hint to ask both, not as a finding."
     )

@@ -83,10 +83,10 @@ def alternatives(
     questions: Iterable[Row], prices: Iterable[Row], published: Sequence[Row]
 ) -> list[Row]:
     """
-    Return the cheapest other classes of each term that is asked about.
+    Return the cheapest other places of each term that is asked about, nearest first.
 
     Cheapest is the place that most redraws back; among equal ones the one that costs the tree the
-    least fit. Places in the term's own class are left out: its class is what is asked.
+    least fit. Beside other classes stands the cheapest other subclass of the term's own class.
 
     Parameters
     ----------
@@ -96,26 +96,29 @@ def alternatives(
     Returns
     -------
     list of dict
-        Rows of `prices.csv` with `number`, `place` (class and subclass by name) and `note` in
-        words.
+        Rows of `prices.csv` with `number`, `place` (class and subclass by name), `within` (whether
+        in its own class) and `note` in words; those of a term as the ballot has them.
     """
     rows, found = list(prices), []
     for asked in questions:
         most = ALTERNATIVES.get(asked["kind"], 0)
-        own = [
-            row
-            for row in rows
-            if row["term"] == asked["subject"] and row["class"] != asked["class"]
-        ]
-        own.sort(key=lambda row: (-row["home_probability"], -row["cophenetic_change"], row["rank"]))
+        if not most:
+            continue
+        places = [row for row in rows if row["term"] == asked["subject"]]
+        places.sort(
+            key=lambda row: (-row["home_probability"], -row["cophenetic_change"], row["rank"])
+        )
+        within = [row for row in places if row["class"] == asked["class"]]
+        others = [row for row in places if row["class"] != asked["class"]]
         found += [
             {
                 **row,
                 "number": asked["number"],
                 "place": place_name(row, published),
+                "within": row["class"] == asked["class"],
                 "note": "; ".join(NOTES[code] for code in row["note"].split(";") if code),
             }
-            for row in own[:most]
+            for row in sorted(others[:most] + within[:1], key=lambda row: row["rank"])
         ]
     return found
 

@@ -24,6 +24,7 @@ VOID = {
     "beside_gone": "the term to stand beside is no longer in the study",
     "already_together": "the data put the two terms in one subclass already",
 }
+SIDES = {"home": "here", "rival": "the rival", "neither": "neither"}
 NO_RIVAL = "\u2013 (spread over several classes or none)"
 
 
@@ -95,12 +96,14 @@ def nearest(row: Row) -> str:
 
 
 def populations(row: Row) -> str:
-    """Say what each population alone leans to."""
+    """Say what each population alone leans to, by how many of it put the terms together."""
     said = []
     for one in row["populations"].split(";"):
         name, side = one.split(":")
         shares = (share(row[f"{place}:{name}"]) for place in ("home", "rival"))
-        said.append("{}: {} (home {}, rival {})".format(name, side, *shares))
+        said.append(
+            "{}: {} (together here {}, with the rival {})".format(name, SIDES[side], *shares)
+        )
     return "; ".join(said)
 
 

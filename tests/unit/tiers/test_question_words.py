@@ -86,10 +86,12 @@ def test_doubtful_and_sensitive_terms_are_asked_about_each_with_its_reason():
 
 def test_cheapest_is_what_most_redraws_back_then_what_costs_the_tree_least():
     found = words.alternatives(QUESTIONS, PRICES, PUBLISHED)
-    assert [(row["number"], row["place"]) for row in found] == [
-        (1, "Roots \u203a Beet"),
-        (1, "Leaves \u203a Kale"),
-        (2, "Leaves \u203a Kale"),
+    # the cheapest are chosen, among them one place within the class; nearest first, as ranked
+    assert [(row["number"], row["place"], row["within"]) for row in found] == [
+        (1, "Trees \u203a Elm", True),
+        (1, "Leaves \u203a Kale", False),
+        (1, "Roots \u203a Beet", False),
+        (2, "Leaves \u203a Kale", False),
     ]
     assert found[1]["note"] == "its subclass ends"
 
@@ -155,10 +157,20 @@ def test_what_happens_if_nothing_is_decided():
 
 
 def test_a_move_is_backed_by_more_redraws_than_the_place_where_the_term_stands():
-    better = price("ash", "roots", "beet", 0.31, 0.0)
-    equal = price("ash", "roots", "beet", 0.3, 0.0)
+    better = {**price("ash", "roots", "beet", 0.31, 0.0), "within": False}
+    equal = {**price("ash", "roots", "beet", 0.3, 0.0), "within": False}
     assert "present place of Ash" in follows.favoured([better], {"ash": "Ash"})
-    assert "No move is backed" in follows.favoured([equal], {})
+    assert "No move to another class is backed" in follows.favoured([equal], {})
+
+
+@pytest.mark.parametrize(
+    ("tree", "ring", "said"), [(0.0001, 0, True), (0, -0.0001, True), (0, 0.0001, False)]
+)
+def test_a_move_within_the_class_that_fits_better_is_named(tree, ring, said):
+    row = {**price("ash", "trees", "elm", 0.3, tree), "ring_change": ring}
+    found = follows.favoured([{**row, "within": True, "place": "Trees > Elm"}], {"ash": "Ash"})
+    assert ("Ash to Trees > Elm" in found) == said
+    assert "leaves the term's redraws" in found
 
 
 def decision(status, after=0.6):
@@ -186,5 +198,9 @@ def test_what_backs_a_decision_against_the_sorts_is_told():
 
 
 def test_populations_that_pull_apart_are_counted():
-    assert "For 1 of these" in follows.undecided([{"populations_agree": False}])
-    assert "lean the same way" in follows.undecided([{"populations_agree": True}])
+    apart = {"term": "ash", "populations_agree": False}
+    assert follows.undecided([apart], ["ash"]).endswith("a choice of whom the chart is for.")
+    # the test on pooling names no such term: the two sections must not contradict each other
+    assert "For 1 of these" in follows.undecided([apart], ["elm"])
+    assert "no difference there beyond" in follows.undecided([apart], ["elm"])
+    assert "lean the same way" in follows.undecided([{**apart, "populations_agree": True}], [])

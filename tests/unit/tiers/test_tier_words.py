@@ -57,7 +57,8 @@ def test_an_undecided_term_is_told_with_its_neighbours_and_populations():
     (row,) = words.undecided([OPEN], RULE)
     assert row["nearest_terms"] == "elm (0.62); oak (0.50)"
     assert row["populations"] == (
-        "makers: home (home 0.75, rival 0.25); panel: neither (home 0.50, rival -)"
+        "makers: here (together here 0.75, with the rival 0.25); "
+        "panel: neither (together here 0.50, with the rival -)"
     )
 
 
