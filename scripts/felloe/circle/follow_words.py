@@ -9,6 +9,11 @@ HALF = 0.5
 SMALL_PRICE = 0.05  # of the tree, share of the way around; rule of thumb, no source
 
 
+def kin(weak_below: float) -> str:
+    """Say from when two neighbours may be read as kin."""
+    return f"neighbours in at least {100 * weak_below:g} % of the redraws"
+
+
 def ring(rows: Iterable[Row], weak_below: float) -> str:
     """Say how many neighbours on the ring may be read as kin; rows of `adjacency.csv`."""
     beside = [row for row in rows if row["neighbours"]]
@@ -18,8 +23,8 @@ def ring(rows: Iterable[Row], weak_below: float) -> str:
     if weak == len(beside):
         return "No two neighbouring classes may be read as kin: the ring is an order, no more."
     return (
-        f"{len(beside) - weak} of {len(beside)} pairs of neighbouring classes may be read as kin; "
-        f"the other {weak} stand side by side only because something has to."
+        f"{len(beside) - weak} of {len(beside)} pairs of neighbouring classes may be read as kin "
+        f"({kin(weak_below)}); the other {weak} stand side by side only because something has to."
     )
 
 
@@ -42,7 +47,7 @@ def length(price: float) -> str:
     )
 
 
-def agreement(found: Mapping[str, Any]) -> str:
+def agreement(found: Mapping[str, Any], weak_below: float) -> str:
     """Say what agreement of ring and map means; `agreement_with_map` of `order.json`."""
     if not found["map_angles_replicate"]:
         return (
@@ -56,7 +61,7 @@ def agreement(found: Mapping[str, Any]) -> str:
         )
     return (
         "The map does not confirm the ring's order. That is no fault of the classes; but argue "
-        "from two sectors being side by side only where their share of redraws is high, and never "
+        f"from two sectors being side by side only where they are {kin(weak_below)}, and never "
         "from where a class lies on the circle."
     )
 

@@ -1,10 +1,11 @@
 """What follows from the tables and figures on tree and classes, in a sentence each."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from felloe.ground.files.tables import Row
 
 HALF = 0.5
+STABLE = 0.75  # Jaccard support from which a group is called stable (Hennig 2007)
 CLEAR = 0.1  # share of unclear pairs up to which groups are called clear; rule of thumb, no source
 
 
@@ -58,16 +59,46 @@ def ties(number: int) -> str:
     )
 
 
-def classes(rows: Sequence[Row], names: Mapping[str, str]) -> str:
-    """Say which classes hold; rows of `classes.csv`, `names` by id."""
+def classes(
+    rows: Sequence[Row],
+    names: Mapping[str, str],
+    labels: Mapping[str, str],
+    published: Iterable[Row],
+) -> str:
+    """
+    Say which classes of the data hold, and what became of those that do not.
+
+    Parameters
+    ----------
+    rows, published : sequence of dict
+        Rows of `classes.csv` and of `tiers/published.csv`.
+    names, labels : mapping of str to str
+        Of published classes and of terms.
+    """
     weak = [row for row in rows if not row["holds"]]
     if not weak:
         return f"All {len(rows)} classes of the data hold; none has to be merged or defended."
-    called = ", ".join(names.get(row["class"]) or row["class"] for row in weak)
-    return (
-        f"{len(rows) - len(weak)} of {len(rows)} classes of the data hold. "
-        f"Not: {called}; as published, such a class is marked and yours to keep or dissolve."
-    )
+    places = {row["term"]: row for row in published}
+    called = "; ".join(weak_class(row, names, labels, places) for row in weak)
+    said = f"{len(rows) - len(weak)} of {len(rows)} classes of the data hold. Not: {called}."
+    if any(row["reason"] == "few_terms" and row["jaccard"] >= STABLE for row in weak):
+        said += (
+            " That a class of one term comes back in the redraws says that the term stands alone; "
+            "it is too small for a class all the same."
+        )
+    return f"{said} A weak class that is published is marked and yours to keep or dissolve."
+
+
+def weak_class(
+    row: Row, names: Mapping[str, str], labels: Mapping[str, str], places: Mapping[str, Row]
+) -> str:
+    """Return a class that does not hold, with where its terms stand if all were moved."""
+    own = row["class"]
+    members = [places[term] for term in row["members"] if term in places]
+    if members and all(one["status"] == "moved" for one in members):
+        where = ", ".join(dict.fromkeys(one["class_name"] for one in members))
+        return f"{labels.get(own, own)} (moved by decision, now in {where})"
+    return names.get(own) or labels.get(own, own)
 
 
 def pairs(unclear: float) -> str:
@@ -83,8 +114,8 @@ def pairs(unclear: float) -> str:
     )
 
 
-def numbers(rows: Sequence[Row], chosen: int) -> str:
-    """Say how much the number of classes is a choice; rows of `class_counts.csv`."""
+def as_good(rows: Sequence[Row], chosen: int) -> list[int]:
+    """Return the other numbers of classes that are ranked about as well as the one taken."""
     eligible = [
         row
         for row in rows
@@ -93,7 +124,12 @@ def numbers(rows: Sequence[Row], chosen: int) -> str:
     ranks = sorted(
         (row["mean_rank"], row["n_classes"]) for row in eligible if row["mean_rank"] is not None
     )
-    others = [n for rank, n in ranks if n != chosen and rank - ranks[0][0] <= HALF]
+    return [n for rank, n in ranks if n != chosen and rank - ranks[0][0] <= HALF]
+
+
+def numbers(rows: Sequence[Row], chosen: int) -> str:
+    """Say how much the number of classes is a choice; rows of `class_counts.csv`."""
+    others = as_good(rows, chosen)
     if others:
         said = " or ".join(map(str, others))
         return (

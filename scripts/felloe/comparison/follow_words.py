@@ -8,7 +8,7 @@ from felloe.comparison.words import HEADINGS, NOT_MET, SHORT_QUESTIONS, answers,
 Record = Mapping[str, Any]
 DECIDES, GATE, CONDITION, REPORTED, UNUSED = (
     "decides",
-    "gate",
+    "has to be met first",
     "says whether the next counts",
     "reported only",
     "does not count",

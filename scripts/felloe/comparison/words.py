@@ -11,7 +11,8 @@ from typing import Any
 Record = Mapping[str, Any]
 
 QUESTIONS = {
-    "related": "Are the two structures related at all? (one-sided Mantel p; a gate, no more)",
+    "related": "Are the two structures related at all? (one-sided Mantel p; to be met first, no "
+    "more)",
     "reliability": "Would both populations' matrices be repeated by as many other people? (the "
     "smaller stepped-up split-half reliability)",
     "corrected_r": "Do the two matrices agree once noise is allowed for? "
@@ -114,7 +115,8 @@ RULE = (
     "same people change. Pool with notes if few terms are named and the margin is met without "
     "them. Keep apart if the matched test rejects, terms are named, and classes change. "
     "Otherwise it cannot be told. Changes of class say something only where random splits of the "
-    "same people change few terms. The p of Mantel's test is a gate and decides nothing else."
+    "same people change few terms. The p of Mantel's test has to be met first and decides nothing "
+    "else."
 )
 PROVISIONAL = (
     "Provisional: whether the populations may be pooled cannot be told from these sorts, so this "
@@ -145,7 +147,7 @@ MISSING = (
 LABEL_TESTS = (
     "Matched: people of both populations who sort about equally coarsely form sets (full matching "
     "on a score of five measures of granularity) and change places within them; who is like nobody "
-    "of the other population is left out. By covariates: the same measures are taken out of "
+    "of the other population is left out. With measures taken out: these are taken out of "
     "everybody's pairs, and people change places within bins of the score; it uses everybody and "
     "rejects somewhat too often. Unrestricted: people change places freely, which also answers to "
     "granularity and scatter."

@@ -81,6 +81,66 @@ def cause_sentence(universes: Iterable[Row], terms: Mapping[str, str]) -> str:
     )
 
 
+def blocks(
+    universes: Iterable[Row],
+    published: Iterable[Row],
+    terms: Iterable[str],
+    labels: Mapping[str, str],
+    names: Mapping[str, str],
+) -> str:
+    """
+    Say which terms leave their class together, and that the class they come to is not told.
+
+    Parameters
+    ----------
+    universes, published : iterable of dict
+        Rows of `universes.csv` and `tiers/published.csv`.
+    terms : iterable of str
+        Those asked about.
+    labels, names : mapping of str to str
+        Of terms and of classes.
+
+    Returns
+    -------
+    str
+        "" where no term is asked about.
+    """
+    away = [set(row["terms_changing"] or ()) for row in universes]
+    class_of, wanted = {row["term"]: row["class"] for row in published}, list(terms)
+    said = []
+    for own in dict.fromkeys(class_of[term] for term in wanted):
+        asked = {term: labels.get(term, term) for term in wanted if class_of[term] == own}
+        leaving = [gone for gone in away if gone & set(asked)]
+        whole = sum(set(asked) <= gone for gone in leaving)
+        told = f"{len(leaving)} of {len(away)} analyses take {', '.join(asked.values())} out of "
+        told += names.get(own, own)
+        if len(asked) > 1:
+            always = whole == len(leaving)
+            told += ", always together" if always else f", all together in {whole} of these"
+        with_them = companions(leaving, [t for t in class_of if class_of[t] == own], asked)
+        if with_them:
+            told += f", mostly with {', '.join(labels.get(term, term) for term in with_them)}"
+        said.append(told)
+    if not said:
+        return ""
+    return (
+        f"{'; '.join(said)}. To which class is not recorded; sensitivity/universes.csv lists for "
+        "each analysis which terms leave with them."
+    )
+
+
+def companions(
+    leaving: Sequence[set[str]], members: Iterable[str], asked: Iterable[str]
+) -> list[str]:
+    """Return the other members of a class that are gone in most of some analyses."""
+    known = set(asked)
+    return [
+        term
+        for term in members
+        if term not in known and 2 * sum(term in gone for gone in leaving) > len(leaving)
+    ]
+
+
 def named(rows: Sequence[Row], asked: Iterable[str], labels: Mapping[str, str]) -> str:
     """Say where the terms that few analyses keep are asked about, and which are not."""
     known = set(asked)

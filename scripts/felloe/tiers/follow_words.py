@@ -1,10 +1,12 @@
 """What follows from the tables on questions, prices and decisions, in a sentence each."""
 
+import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from felloe.ground.files.numbers import shown
 from felloe.ground.files.tables import Row
 
+NUMBER = re.compile(r"\bclasses: (\d+)")  # in a setting of `regroupings.csv`
 SEEN = 5e-5  # a change that is less does not show in four decimals
 BETTER = {"cophenetic": 1, "silhouette_class": 1, "silhouette_subclass": 1, "ring": -1}
 
@@ -103,6 +105,54 @@ def regrouped(rows: Iterable[Row], asked: Iterable[Row], labels: Mapping[str, st
         return ""
     ways = "; ".join(said)
     return f"In place of moving terms one by one, classes would be more distinct by: {ways}."
+
+
+def one_or_two(
+    rows: Iterable[Row],
+    as_good: Sequence[int],
+    taken: int,
+    asked: Iterable[Row],
+    labels: Mapping[str, str],
+    names: Mapping[str, str],
+) -> list[str]:
+    """
+    Ask whether neighbouring classes are one class or two, where the data leave that open.
+
+    Parameters
+    ----------
+    rows, asked : iterable of dict
+        Rows of `regroupings.csv` and of `question_words.terms`.
+    as_good : sequence of int
+        Numbers of classes that would do about as well as the one taken.
+    taken : int
+        Number of classes cut from the data.
+    labels, names : mapping of str to str
+        Of terms and of classes.
+
+    Returns
+    -------
+    list of str
+        A paragraph for each pair that such a number merges.
+    """
+    wanted, said = list(asked), []
+    for row in rows:
+        number = NUMBER.search(row["setting"])
+        if row["kind"] != "merge" or number is None or int(number[1]) not in as_good:
+            continue
+        pair = {row["class"], row["other"]}
+        between = [
+            labels.get(one["term"], one["term"])
+            for one in wanted
+            if {one["class"], one["rival_class"]} == pair
+        ]
+        settled = f" That would settle {', '.join(between)}: answer it first." if between else ""
+        both = " and ".join(names.get(one, one) for one in (row["class"], row["other"]))
+        said.append(
+            f"{both}: one class or two? Cut from the data, {number[1]} classes would do about as "
+            f"well as the {taken} taken, and then these two are one.{settled} No row of the ballot "
+            f"asks this; what makes them one is the setting {row['setting']}."
+        )
+    return said
 
 
 def decisions(rows: Iterable[Row]) -> str:

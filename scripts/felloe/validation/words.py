@@ -244,6 +244,12 @@ def plan(told: Mapping[str, Any], label: str) -> str:
     return text + f"The target of {goal:g} would take about {needed - n} more, {needed} in all."
 
 
+MIDDLE = (
+    "These numbers of classes and subclasses are those fixed in the settings or, where none is, "
+    "the middle of the range there; the chart's own can be others."
+)
+
+
 def agreement_of_tiers(rows: Iterable[Row], cuts: Mapping[str, Any]) -> str:
     """
     Return how far the tiers of two separate samples agree, small and large.
@@ -264,7 +270,7 @@ def agreement_of_tiers(rows: Iterable[Row], cuts: Mapping[str, Any]) -> str:
             f"{number} {tier}es of two separate samples of {middle['participants']} agree by "
             f"{middle['mean']:.2f} (adjusted Rand), of {last['participants']} by {last['mean']:.2f}"
         )
-    return "; ".join(parts) + "."
+    return f"{'; '.join(parts)}. {MIDDLE}"
 
 
 def answer(record: Mapping[str, Any], rows: Iterable[Row]) -> str:

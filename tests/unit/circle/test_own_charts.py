@@ -12,7 +12,7 @@ from felloe.circle.own.figure_own_charts import (
     placed_names,
     spread,
 )
-from felloe.circle.own.own_chart_words import classes_of, named_by_terms
+from felloe.circle.own.own_chart_words import classes_of, moves, named_by_terms
 from felloe.circle.own.own_charts import Alike, counterparts, own_chart, own_distances
 from felloe.ground.contingency import contingency
 from felloe.ground.counts import Counts
@@ -243,3 +243,26 @@ def test_names_that_are_too_many_for_the_hub_are_refused_at_that_size():
 def test_a_class_that_stands_for_none_is_named_by_its_first_terms():
     assert named_by_terms(["dill", "clove"]) == "dill, clove"
     assert named_by_terms(["dill", "clove", "mace", "ash", "elm"]) == "dill, clove, mace and 2 more"
+
+
+def moved(term, own, matched, published="trees", differs=True):
+    row = {"population": "panel", "term": term, "class": own, "matched_class": matched}
+    return {**row, "published_class": published, "differs": differs}
+
+
+def test_it_is_told_to_which_class_a_population_gives_a_term():
+    rows = [
+        moved("ash", "beet", "roots"),
+        moved("oak", "beet", "roots"),
+        moved("beet", "beet", "roots", "roots", differs=False),
+        moved("fir", "fir", ""),
+        moved("yew", "yew", ""),
+        moved("box", "yew", ""),
+        {**moved("elm", "beet", "roots"), "population": "makers"},
+    ]
+    labels = {row["term"]: row["term"].title() for row in rows}
+    assert moves(rows, "panel", {"trees": "Trees", "roots": "Roots"}, labels) == [
+        "Ash, Oak with Roots, not in Trees",
+        "Fir alone, not in Trees",
+        "Yew, Box in a class of its own (Yew, Box), not in Trees",
+    ]

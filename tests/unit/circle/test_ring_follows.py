@@ -43,7 +43,14 @@ def test_the_price_of_the_tree(price, said):
 )
 def test_agreement_of_ring_and_map_has_a_consequence(replicate, found, said):
     record = {"map_angles_replicate": replicate, "found": found}
-    assert said in follows.agreement(record)
+    assert said in follows.agreement(record, 0.5)
+
+
+def test_one_rule_says_which_neighbours_are_kin():
+    rule = "neighbours in at least 60 % of the redraws"
+    one, two = pair("a", "b", 0.6, True), pair("b", "c", 0.59, True)
+    assert rule in follows.ring([one, two], 0.6)
+    assert rule in follows.agreement({"map_angles_replicate": True, "found": False}, 0.6)
 
 
 @pytest.mark.parametrize(

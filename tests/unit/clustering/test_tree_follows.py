@@ -33,10 +33,31 @@ def test_one_term_is_not_told_in_the_plural():
     assert follows.ties(2).startswith("These 2 terms stand")
 
 
+CLASSES = [
+    {"class": "ash", "holds": True, "reason": "", "jaccard": 1.0, "members": ("ash",)},
+    {"class": "elm", "holds": False, "reason": "few_terms", "jaccard": 1.0, "members": ("elm",)},
+]
+
+
+def place(term, status):
+    return {"term": term, "status": status, "class_name": "Trees"}
+
+
 def test_classes_that_do_not_hold_are_named():
-    rows = [{"class": "ash", "holds": True}, {"class": "elm", "holds": False}]
-    assert "Not: Elms;" in follows.classes(rows, {"elm": "Elms"})
-    assert "All 1 classes" in follows.classes(rows[:1], {})
+    said = follows.classes(CLASSES, {"elm": "Elms"}, {}, [place("elm", "doubtful")])
+    assert "1 of 2 classes of the data hold. Not: Elms." in said
+    assert "All 1 classes" in follows.classes(CLASSES[:1], {}, {}, [])
+
+
+def test_a_class_that_a_decision_dissolved_is_told_by_its_label_and_where_it_went():
+    said = follows.classes(CLASSES, {}, {"elm": "Elm wood"}, [place("elm", "moved")])
+    assert "Not: Elm wood (moved by decision, now in Trees)." in said
+
+
+@pytest.mark.parametrize(("jaccard", "said"), [(0.75, True), (0.74, False)])
+def test_a_class_that_is_stable_and_too_small_is_told_why_it_does_not_hold(jaccard, said):
+    rows = [{**CLASSES[1], "jaccard": jaccard}]
+    assert ("too small for a class" in follows.classes(rows, {}, {}, [])) == said
 
 
 @pytest.mark.parametrize(("share", "said"), [(0.1, "no accident"), (0.11, "11 % of the pairs")])

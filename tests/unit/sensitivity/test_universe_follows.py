@@ -31,6 +31,24 @@ def test_no_choice_is_named_that_moves_less_than_twice_as_often():
     assert follows.cause(ROWS, []) is None
 
 
+def test_terms_that_leave_together_are_told_as_a_block():
+    rows = [
+        universe("ward", "plain", "ash", "elm", "oak"),
+        universe("ward", "equal", "ash", "elm", "oak", "beet"),
+        universe("average", "plain", "ash"),
+        universe("average", "equal", "beet"),
+    ]
+    published = [{"term": term, "class": "trees"} for term in ("ash", "elm", "oak", "fir")]
+    published.append({"term": "beet", "class": "roots"})
+    said = follows.blocks(rows, published, ["ash", "elm"], {"oak": "Oak"}, {"trees": "Trees"})
+    # oak goes in two of three, beet is of another class, fir stays
+    assert said.startswith(
+        "3 of 4 analyses take ash, elm out of Trees, all together in 2 of these, mostly with Oak."
+    )
+    assert "is not recorded" in said
+    assert follows.blocks(rows, published, [], {}, {}) == ""
+
+
 @pytest.mark.parametrize(("share", "said"), [(0.8, "Every term"), (0.79, "1 of 2 terms keep")])
 def test_terms_keep_their_class_from_the_bound(share, said):
     rows = [{"share_of_universes": share}, {"share_of_universes": 1.0}]

@@ -148,6 +148,24 @@ def test_a_regrouping_that_takes_terms_asked_about_is_named(change, terms, said)
     assert follows.regrouped(others, [{"term": "ash"}], {}) == ""
 
 
+@pytest.mark.parametrize(
+    ("as_good", "setting", "asked"),
+    [([3], "tiers: {classes: 3}", True), ([4], "tiers: {classes: 3}", False), ([3], "", False)],
+)
+def test_one_class_or_two_is_asked_where_that_number_would_do_as_well(as_good, setting, asked):
+    row = {"kind": "merge", "class": "trees", "other": "roots", "setting": setting}
+    between = {"term": "ash", "class": "trees", "rival_class": "roots"}
+    elsewhere = {"term": "elm", "class": "trees", "rival_class": "leaves"}
+    names, labels = {"trees": "Trees", "roots": "Roots"}, {"ash": "Ash", "elm": "Elm"}
+    said = follows.one_or_two([row], as_good, 4, [between, elsewhere], labels, names)
+    assert len(said) == asked
+    for text in said:
+        assert text.startswith("Trees and Roots: one class or two?")
+        assert "settle Ash:" in text
+        assert text.endswith("the setting tiers: {classes: 3}.")
+    assert follows.one_or_two([{**row, "kind": "split"}], as_good, 4, [], {}, {}) == []
+
+
 def test_what_happens_if_nothing_is_decided():
     asked = words.terms(QUESTIONS, PUBLISHED, HELD, RULE, 0.8)
     assert follows.asked(asked).startswith(

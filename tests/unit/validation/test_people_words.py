@@ -70,7 +70,8 @@ def test_the_middle_and_the_last_size_of_the_curve_are_told():
     ]
     assert words.agreement_of_tiers(rows, {"classes": 4, "subclasses": 8}) == (
         "4 classes of two separate samples of 9 agree by 0.60 (adjusted Rand), of 14 by 0.70; "
-        "8 subclasses of two separate samples of 9 agree by 0.30 (adjusted Rand), of 14 by 0.40."
+        "8 subclasses of two separate samples of 9 agree by 0.30 (adjusted Rand), of 14 by 0.40. "
+        + words.MIDDLE
     )
 
 

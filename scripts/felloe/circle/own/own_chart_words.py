@@ -38,6 +38,46 @@ def named_by_terms(labels: Sequence[str]) -> str:
     return f"{first} and {more} more" if more > 0 else first
 
 
+def moves(
+    rows: Sequence[Mapping[str, Any]],
+    population: str,
+    names: Mapping[str, str],
+    labels: Mapping[str, str],
+) -> list[str]:
+    """
+    Say to which class a population alone gives the terms that it does not leave where published.
+
+    Parameters
+    ----------
+    rows : sequence of mapping
+        Of `circle/own_charts.csv`.
+    population : str
+    names, labels : mapping of str to str
+        Of the published classes and of the terms.
+
+    Returns
+    -------
+    list of str
+        One for each pair of a published class and the one that it gives.
+    """
+    here = [row for row in rows if row["population"] == population]
+    found: dict[tuple[str, str, str], list[str]] = {}
+    for row in here:
+        if row["differs"]:
+            own = "" if row["matched_class"] else row["class"]
+            pair = (row["published_class"], row["matched_class"] or "", own)
+            found.setdefault(pair, []).append(labels[row["term"]])
+    said = []
+    for (published, given, own), terms in found.items():
+        members = [labels[row["term"]] for row in here if row["class"] == own]
+        alone = (
+            "alone" if len(members) == 1 else f"in a class of its own ({named_by_terms(members)})"
+        )
+        there = f"with {names[given]}" if given else alone
+        said.append(f"{', '.join(terms)} {there}, not in {names[published]}")
+    return said
+
+
 def classes_of(
     rows: Sequence[Mapping[str, Any]],
     population: str,
