@@ -134,7 +134,9 @@ def test_the_summary_tells_each_kind_of_question_in_a_line_however_many_there_ar
 def test_where_nothing_is_open_the_summary_says_so():
     assert asked([], [], {}, {}, 0.8) == []
     assert closing([]).startswith("Nothing is open")
-    assert "ballot has 1 question in all" in closing([question("term", "ash")])
+    assert "ballot has 1 question." in closing([question("term", "ash")])
+    lone = {**question("name", "ash"), "reason": ("proposed", "lone_term")}
+    assert "1 question, and at its end 1 name that" in closing([question("term", "ash"), lone])
 
 
 def test_groups_of_one_term_are_counted_among_those_without_a_name():

@@ -99,9 +99,13 @@ def closing(questions: Sequence[Row]) -> str:
     """Say what is to be done."""
     if not questions:
         return "Nothing is open: no term is in doubt, no class weak, no name missing."
-    n = len(questions)
+    lone = sum("lone_term" in row["reason"] for row in questions if row["kind"] == "name")
+    n = len(questions) - lone
+    asked = f"The ballot has {n} question{'' if n == 1 else 's'}"
+    if lone:
+        asked += f", and at its end {lone} name{'' if lone == 1 else 's'} that need no answer"
     marked = "Undecided and doubtful terms and weak classes stay marked; firm terms stand unmarked."
     return (
-        f"The ballot has {n} question{'' if n == 1 else 's'} in all. What you leave open stays "
-        f"where it is. {marked} The next run puts your answers on the chart."
+        f"{asked}. What you leave open stays where it is. {marked} "
+        f"The next run puts your answers on the chart."
     )
