@@ -63,7 +63,7 @@ def carries_the_mark(path):
     content = path.read_bytes()
     if path.suffix == ".xlsx":
         first = openpyxl.load_workbook(path).worksheets[0]
-        return "PROVISIONAL" in first["A2"].value
+        return any("PROVISIONAL" in str(cell.value) for row in first["A1:B6"] for cell in row)
     marks = (b"provisional", "vorl\u00e4ufig".encode(), "vorl\u00e4ufig".encode("latin-1"))
     if path.suffix == ".svg":  # letters are outlines: their text stands in remarks, or in the title
         told = re.findall(rb"<!-- .*? -->|<title id=.*?</title>", content, re.DOTALL)

@@ -2,6 +2,7 @@
 
 import base64
 import hashlib
+import json
 from pathlib import Path
 from typing import Any
 
@@ -65,3 +66,11 @@ def content_hash(text: str) -> str:
     """Return the hash by which a page allows this one style or script and no other."""
     digest = hashlib.sha256(text.encode("utf-8")).digest()
     return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
+
+
+def script_json(record: Any) -> str:
+    """Return JSON that cannot end the element it stands in."""
+    text = json.dumps(record, ensure_ascii=False, separators=(",", ":"))
+    for character, escaped in (("<", "\\u003c"), (">", "\\u003e"), ("&", "\\u0026")):
+        text = text.replace(character, escaped)
+    return text

@@ -4,7 +4,7 @@ import json
 import re
 
 import pytest
-from felloe.report.screen.wheel_page import script_json
+from felloe.report.filling import script_json
 from page_reader import Reader, allowed
 from test_chart import chart_of
 from wheel_page_example import written

@@ -6,10 +6,9 @@ from typing import Any
 
 from felloe.report.ballot.questions import Question
 from felloe.report.ballot.sources import TIERS, Sources
-from felloe.report.filling import content_hash, fill
+from felloe.report.filling import content_hash, fill, script_json
 from felloe.report.languages.language_words import Words
 from felloe.report.mark_words import marked_title, marks_told
-from felloe.report.screen.wheel_page import script_json
 from felloe.report.tones import DARK_TONES, TONES, scheme_variables
 from felloe.validation.intake.characters import cleaned
 

@@ -8,9 +8,9 @@ from typing import Any
 from felloe.ground.files.tables import Row
 from felloe.report.ballot.questions import MOST_SUCCESSORS, Option, Question
 from felloe.report.ballot.sources import Sources
-from felloe.report.hand_off.workbook import CELL_LIMIT, CREATED
 from felloe.report.languages.language_words import Words
 from felloe.report.mark_words import marks_told
+from felloe.report.spreadsheets import CELL_LIMIT, CREATED
 from felloe.tiers.tables import PRICE_WORDS
 from felloe.validation.ballot_form import (
     ABOUT,

@@ -1,6 +1,5 @@
 """All tables of a study in one workbook, with a first sheet that explains the columns."""
 
-import datetime
 import io
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -12,13 +11,12 @@ from felloe.comparison.provisional_words import MARK, PROVISIONAL
 from felloe.ground.files.tables import Column, cell, read_rows, unguarded
 from felloe.ground.files.writing import write_bytes
 from felloe.report.catalogue import table_of
+from felloe.report.spreadsheets import CELL_LIMIT, CREATED
 from felloe.validation.circulated import VIEWS
 
 Cells = Sequence[float | str]
 
-CREATED = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)  # fixed, for the same bytes each time
 NAME_LIMIT = 31  # of a sheet's name, in the format itself
-CELL_LIMIT = 32767  # characters in a cell, in the format itself
 FIRST_SHEET = "columns"
 # Tables of these stages hold the chart, or are made from it.
 CHART_STAGES = ("clustering", "tiers", "sensitivity", "circle")

@@ -1,12 +1,10 @@
 """The interactive wheel: one page with everything inside, and the same chart as a list."""
 
-import json
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import Any
 
 from felloe.report.chart import Record, chart_terms
-from felloe.report.filling import content_hash, fill, tagged
+from felloe.report.filling import content_hash, fill, script_json, tagged
 from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.languages.own_texts import own_texts
 from felloe.report.mark_words import marked_title
@@ -146,11 +144,3 @@ def texts_of(entries: list[Entry] | tuple[Entry, ...]) -> Iterator[str]:
         for fact in entry.facts:
             yield from fact.texts
         yield from texts_of(entry.inside)
-
-
-def script_json(record: Any) -> str:
-    """Return JSON that cannot end the element it stands in."""
-    text = json.dumps(record, ensure_ascii=False, separators=(",", ":"))
-    for character, escaped in (("<", "\\u003c"), (">", "\\u003e"), ("&", "\\u0026")):
-        text = text.replace(character, escaped)
-    return text
