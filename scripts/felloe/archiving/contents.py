@@ -11,9 +11,9 @@ from felloe.archiving.crate import SETTINGS, archive_crate
 from felloe.archiving.how_to import how_to
 from felloe.archiving.wholeness import Kept, joined_names
 from felloe.archiving.withheld import Rebuilding, is_open, rebuilding, tells_of_people
-from felloe.archiving.zipping import Content
+from felloe.archiving.zipping import Content, sha256_of_content
 from felloe.errors import StudyError
-from felloe.ground.files.hashes import sha256_of, sums_text
+from felloe.ground.files.hashes import sums_text
 from felloe.ground.files.records import json_text, read_json
 from felloe.launching.withheld import MARKER
 from felloe.ledger import RESULTS, recorded_name
@@ -184,10 +184,3 @@ def study_record(study: str) -> Mapping[str, Any]:
     """Return what a study says of itself."""
     record: Mapping[str, Any] = read_json(f"{RESULTS}{study}/validation/study.json")
     return record
-
-
-def sha256_of_content(content: Content) -> str:
-    """Return the SHA-256 of a member."""
-    import hashlib
-
-    return hashlib.sha256(content).hexdigest() if isinstance(content, bytes) else sha256_of(content)

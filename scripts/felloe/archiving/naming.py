@@ -3,7 +3,7 @@
 import re
 from collections.abc import Collection, Iterator, Mapping
 
-from felloe.archiving.zipping import Content
+from felloe.archiving.zipping import Content, bytes_of
 
 TEXTS = (".csv", ".json", ".jsonld", ".ttl", ".html", ".nwk", ".gpl")
 FURNITURE = re.compile(
@@ -41,8 +41,7 @@ def named_in(members: Mapping[str, Content], people: Collection[str]) -> Iterato
     named = re.compile(rf"(?<![\w#-])(?:{'|'.join(map(re.escape, people))})(?![\w-])")
     for name, content in members.items():
         if name.endswith(TEXTS):
-            data = content if isinstance(content, bytes) else content.read_bytes()
-            text = data.decode("utf-8", "replace")
+            text = bytes_of(content).decode("utf-8", "replace")
             found = named.search(FURNITURE.sub(" ", text) if name.endswith(".html") else text)
             if found:
                 yield name, found[0]

@@ -12,10 +12,10 @@ from urllib.parse import unquote
 from felloe.archiving.naming import named_in, pseudonyms
 from felloe.archiving.share_words import not_included, readme
 from felloe.archiving.wholeness import Kept
-from felloe.archiving.zipping import Content
+from felloe.archiving.zipping import Content, bytes_of, sha256_of_content
 from felloe.audit.keys import is_personal
 from felloe.errors import StudyError
-from felloe.ground.files.hashes import sha256_of, sums_text
+from felloe.ground.files.hashes import sums_text
 from felloe.ground.files.records import read_json
 from felloe.validation.tables import PICKS, REGISTER, TERMS
 
@@ -82,7 +82,8 @@ def share_of(study: str, kept: Sequence[Kept], least: int) -> Members:
     members[NOT_INCLUDED] = not_included(
         home, chosen.people, chosen.lists, sorted(manifest["inputs"]), chosen.pairs
     ).encode()
-    members[SUMS] = sums_text({name: hashed(content) for name, content in members.items()}).encode()
+    sums = {name: sha256_of_content(content) for name, content in members.items()}
+    members[SUMS] = sums_text(sums).encode()
     return members
 
 
@@ -166,13 +167,6 @@ def without_dead_links(page: str, folder: str, there: Collection[str]) -> str:
     return LINK.sub(mended, page)
 
 
-def hashed(content: Content) -> str:
-    """Return the SHA-256 of a member."""
-    import hashlib
-
-    return hashlib.sha256(content).hexdigest() if isinstance(content, bytes) else sha256_of(content)
-
-
 def write_folder(place: Path, members: Mapping[str, Any]) -> None:
     """
     Write members as a folder, whole or not at all, in place of an earlier one.
@@ -191,7 +185,7 @@ def write_folder(place: Path, members: Mapping[str, Any]) -> None:
         for name, content in members.items():
             path = half / name
             path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_bytes(content if isinstance(content, bytes) else content.read_bytes())
+            path.write_bytes(bytes_of(content))
         if place.exists():
             place.rename(old)
         half.rename(place)

@@ -28,7 +28,13 @@ def run_archive(root: Path, typed: list[str], say: Callable[[str], None]) -> int
     say : callable
         Prints a line.
     """
-    asked, folder = request(typed, root, Path.cwd())
+    return handed_over(root, *request(typed, root, Path.cwd()), say)
+
+
+def handed_over(
+    root: Path, asked: dict[str, object], folder: Path, say: Callable[[str], None]
+) -> int:
+    """Let the environment's Python do what is asked in a working folder; return the status."""
     command = [str(ensured(root, say)), str(WORKER), json.dumps(asked)]
     return attended(command, cwd=folder, env=environment_variables(root))
 
@@ -51,13 +57,27 @@ def request(typed: list[str], root: Path, here: Path) -> tuple[dict[str, object]
             f"{what}: {WITH} keeps sorts, participants and single colours, from which everything "
             f"can be made anew; {WITHOUT} keeps counts and what follows from them.\n{USAGE}"
         )
+    asked, folder = of_a_study(apart, root, here, USAGE)
+    return {**asked, "people": WITH in apart.flags}, folder
+
+
+def of_a_study(
+    apart: arguments.Apart, root: Path, here: Path, usage: str
+) -> tuple[dict[str, object], Path]:
+    """
+    Return the study that is meant and where it is, as the process in the environment reads it.
+
+    Raises
+    ------
+    WrongCommand
+        If more than one study was typed.
+    """
     if len(apart.words) > 1:
-        raise WrongCommand(f"One study at the most.\n{USAGE}")
+        raise WrongCommand(f"One study at the most.\n{usage}")
     folder = Path(apart.directory) if apart.directory else root
     asked: dict[str, object] = {
         "configfiles": apart.configfiles,
         "study": apart.words[0] if apart.words else None,
-        "people": WITH in apart.flags,
         "place": os.path.relpath(folder, here) if folder != here else "",
         "shown": shown_words(apart.configfiles, apart.directory),
     }

@@ -1,14 +1,10 @@
 """The word `share`: what was typed after it, handed to a process in the environment."""
 
-import json
-import os
 from collections.abc import Callable
 from pathlib import Path
 
 from felloe.launching import arguments
-from felloe.launching.archive import WORKER, shown_words
-from felloe.launching.engine.interrupts import attended
-from felloe.launching.setup.environment import WrongCommand, ensured, environment_variables
+from felloe.launching.archive import handed_over, of_a_study
 
 FOLDER = "--folder"
 USAGE = f"{arguments.COMMAND} share [STUDY] [{FOLDER}] [--configfile FILE] [--directory FOLDER]"
@@ -27,9 +23,7 @@ def run_share(root: Path, typed: list[str], say: Callable[[str], None]) -> int:
     say : callable
         Prints a line.
     """
-    asked, folder = request(typed, root, Path.cwd())
-    command = [str(ensured(root, say)), str(WORKER), json.dumps(asked)]
-    return attended(command, cwd=folder, env=environment_variables(root))
+    return handed_over(root, *request(typed, root, Path.cwd()), say)
 
 
 def request(typed: list[str], root: Path, here: Path) -> tuple[dict[str, object], Path]:
@@ -42,15 +36,5 @@ def request(typed: list[str], root: Path, here: Path) -> tuple[dict[str, object]
         If anything was typed that is not understood.
     """
     apart = arguments.told_apart(typed, (FOLDER,), USAGE, here)
-    if len(apart.words) > 1:
-        raise WrongCommand(f"One study at the most.\n{USAGE}")
-    folder = Path(apart.directory) if apart.directory else root
-    asked: dict[str, object] = {
-        "configfiles": apart.configfiles,
-        "study": apart.words[0] if apart.words else None,
-        "people": None,
-        "folder": FOLDER in apart.flags,
-        "place": os.path.relpath(folder, here) if folder != here else "",
-        "shown": shown_words(apart.configfiles, apart.directory),
-    }
-    return asked, folder
+    asked, folder = of_a_study(apart, root, here, USAGE)
+    return {**asked, "people": None, "folder": FOLDER in apart.flags}, folder
