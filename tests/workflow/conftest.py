@@ -9,6 +9,7 @@ from browsing import PAGES, opened
 from called import called
 from felloe.report.chart import read_chart
 from small_study import SETTINGS, STUDY, write_small_study
+from unmistakable import PLACES, write_unmistakable_study
 
 ROOT = Path(__file__).parents[2]
 RUN = ROOT / "scripts" / "run"
@@ -74,6 +75,21 @@ def small_copy(small_run, tmp_path):
     copy = tmp_path / "copy"
     shutil.copytree(small_run, copy, ignore=shutil.ignore_patterns(".snakemake"))
     return copy
+
+
+@pytest.fixture(scope="session")
+def unmistakable_run(tmp_path_factory):
+    """A folder in which a study of unmistakable people was run, shared both ways, archived."""
+    folder = tmp_path_factory.mktemp("nobody") / "a folder"
+    write_unmistakable_study(folder / "guild")
+    (folder / "small.yaml").write_text(SETTINGS, encoding="utf-8")
+    for words in (
+        (), ("share", "guild"), ("share", "guild", "--folder"),
+        ("archive", "guild", "--without-people"),
+    ):  # fmt: skip
+        done = run_felloe(*words, *PLACES, cwd=folder)
+        assert done.returncode == 0, done.stdout[-2000:] + done.stderr[-4000:]
+    return folder
 
 
 @pytest.fixture(scope="session")

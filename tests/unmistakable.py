@@ -1,0 +1,53 @@
+"""A study of people, piles and pickers whose names are like nothing else in it."""
+
+import csv
+
+from small_study import RESPONDENTS, write_small_study
+from study_folder import write_rows
+
+PEOPLE = [f"zebrafinch-{at:02d}" for at in range(1, 20)]
+PICKERS = [f"Bowerbird {at}" for at in range(1, 10)]
+PILES, NICK = "quagga", "heron"
+FEW_PICKED = ("#13579b", "#a1b2c3")  # of the one term for which two people picked
+PLACES = ("--configfile", "small.yaml", "--directory", ".")
+
+
+def minutes(at):
+    return f"{137.7301 + 3.0017 * at:.4f}"
+
+
+def read(path):
+    with open(path, encoding="utf-8", newline="") as stream:
+        return list(csv.reader(stream))
+
+
+def write_unmistakable_study(folder):
+    """Write the small study with people, piles and pickers that are like nothing else in it."""
+    write_small_study(folder)
+    header, *people = read(folder / "participants.csv")
+    twin = ["zebrafinch-19", "makers"]  # sent what somebody of the panel sent
+    rows = [
+        [f"zebrafinch-{at:02d}", population, minutes(at), f"{NICK}-{at}"]
+        for at, (_, population, _) in enumerate([*people, [*twin, ""]], start=1)
+    ]
+    rows[0][2] = "1777.3701"  # longer than a day, which is noted
+    write_rows(folder / "participants.csv", [[*header, "nickname"], *rows])
+    header, *sorts = read(folder / "sorts.csv")
+    sorts = [[who.replace("somebody", "zebrafinch"), *rest] for who, *rest in sorts]
+    sorts += [[twin[0], *rest] for who, *rest in sorts if who == "zebrafinch-02"]
+    for row in sorts:
+        if row[0] == "zebrafinch-03":  # one writes names, another numbers in two ways
+            row[2] = row[2] and f"{PILES} heap {row[2]}"
+        elif row[0] == "zebrafinch-04":
+            row[2] = f"00{row[2]}"
+    write_rows(folder / "sorts.csv", [header, *sorts])
+    (folder / "zebrafinch-03.txt").write_text("what zebrafinch-03 said", encoding="utf-8")
+    header, *picks = read(folder / "colours.csv")
+    renamed = dict(zip(RESPONDENTS, PICKERS, strict=True))
+    picks = [[term, renamed[who], colour] for term, who, colour in picks]
+    picks += [["elm", who, colour] for who, colour in zip(PICKERS, FEW_PICKED, strict=False)]
+    write_rows(folder / "colours.csv", [header, *picks])
+
+
+def people_words():
+    return [*PEOPLE, *PICKERS, PILES, NICK, *(minutes(at) for at in range(1, 20)), "1777.3701"]
