@@ -3,8 +3,8 @@
 from typing import Any
 
 from felloe.ground.files.writing import write_bytes, write_text
+from felloe.report.ballot.asking import Asking
 from felloe.report.ballot.page import ballot_page
-from felloe.report.ballot.questions import Asking
 from felloe.report.ballot.sources import read_sources
 from felloe.report.ballot.workbook import ballot_workbook
 from felloe.report.languages.language_words import interface_words

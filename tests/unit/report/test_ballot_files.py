@@ -4,9 +4,11 @@ from dataclasses import replace
 
 import pytest
 from ballot_filling import table
+from felloe.report.ballot.asking import Asking
+from felloe.report.ballot.evidence import Evidence
 from felloe.report.ballot.page import ballot_page
-from felloe.report.ballot.questions import Asking
 from felloe.report.ballot.sources import read_sources
+from felloe.report.ballot.wording import Wording
 from felloe.report.ballot.workbook import ballot_workbook
 from felloe.report.languages.language_words import interface_words
 from felloe.tiers.tables import PRICE_WORDS
@@ -108,7 +110,7 @@ def test_where_nothing_is_open_it_is_said(sources):
     ],
 )
 def test_less_than_one_of_100_is_not_told_as_one(sources, share, told):
-    assert Asking(sources, interface_words("en")).hundred(share) == told
+    assert Wording(sources, interface_words("en")).hundred(share) == told
 
 
 @pytest.mark.parametrize(
@@ -116,7 +118,7 @@ def test_less_than_one_of_100_is_not_told_as_one(sources, share, told):
 )
 def test_a_change_that_the_report_would_not_show_is_told_so(sources, change, unseen):
     row = dict.fromkeys((f"{name}_change" for name in PRICE_WORDS), change)
-    told = list(Asking(sources, interface_words("en")).changes(row))
+    told = list(Wording(sources, interface_words("en")).changes(row))
     assert [("no visible difference" in one) for one in told] == [unseen] * 3 + [False]
     assert all(f"{abs(change):.4f}" in one for one in told)
 
@@ -150,8 +152,8 @@ def test_a_class_that_can_be_dissolved_says_by_which_questions(sources):
 def test_support_is_that_of_the_reports_table_of_classes(sources, small_results):
     words = interface_words("en")
     rows = {row["class"]: row for row in table(small_results / "clustering" / "classes.csv")}
-    asking = Asking(sources, words)
+    evidence = Evidence(sources, Wording(sources, words))
     for own, row in rows.items():
         if ("class", own) in sources.members and len(sources.members["class", own]) > 1:
-            (told,) = asking.support(own)
+            (told,) = evidence.support(own)
             assert f"{float(row['jaccard']):.2f}" in told

@@ -1,0 +1,81 @@
+"""How the ballot calls numbers, places, terms and what a move changes."""
+
+from collections.abc import Iterator
+
+from felloe.ground.files.numbers import ABSENT, MINUS
+from felloe.ground.files.tables import Row
+from felloe.report.ballot.sources import Sources
+from felloe.report.languages.language_words import Words
+from felloe.tiers.tables import PRICE_WORDS
+
+SEEN = 5e-5  # a change that is less does not show in four decimals
+VISIBLE = 1e-3  # the report prints these correlations and silhouettes with three decimals
+JUDGED = ("cophenetic", "silhouette_class", "silhouette_subclass")  # 1 at most
+BETTER = {"cophenetic": 1, "silhouette_class": 1, "silhouette_subclass": 1, "ring": -1}
+
+
+class Wording:
+    """
+    Says in the words of a language what stands in tables.
+
+    Parameters
+    ----------
+    sources : Sources
+    words : Words
+    """
+
+    def __init__(self, sources: Sources, words: Words) -> None:
+        self.sources, self.words = sources, words
+
+    def say(self, key: str, **values: object) -> str:
+        """Return a sentence of the ballot."""
+        return self.words.fill(f"ballot.{key}", **values)
+
+    def hundred(self, share: float) -> str:
+        """Return how many of 100 a share is; what is less than 1 or more than 99 is called so."""
+        if 0 < share < 0.01:
+            return self.say("fewer_than_one")
+        return self.say("more_than_99") if 0.99 < share < 1 else str(round(100 * share))
+
+    def number(self, value: float, style: str) -> str:
+        """Return a number as readers see it."""
+        return self.words.number(value, style)
+
+    def called(self, tier: str, own: str) -> str:
+        """Return the name of a published group."""
+        found = self.sources.group.get((tier, own))
+        return own if found is None else str(found["name"])
+
+    def where(self, of_class: str, subclass: str) -> str:
+        """Return a place on the chart in words."""
+        names = (self.called("class", of_class), self.called("subclass", subclass))
+        return names[0] if names[0] == names[1] else " › ".join(names)
+
+    def label(self, term: str) -> str:
+        """Return the wording of a term."""
+        return self.sources.label.get(term, term)
+
+    def listed(self, terms: list[str]) -> str:
+        """Return terms in words."""
+        return ", ".join(self.label(term) for term in terms)
+
+    def changes(self, row: Row) -> Iterator[str]:
+        """Yield how well the chart would fit, measure by measure."""
+        for measure in PRICE_WORDS:
+            change = row[f"{measure}_change"]
+            if change != change:
+                continue
+            if abs(change) < SEEN:
+                yield self.say(f"cost_{measure}.same")
+                continue
+            which = "better" if change * BETTER[measure] > 0 else "worse"
+            if measure in JUDGED and abs(change) < VISIBLE:
+                which = "unseen"
+            yield self.say(f"cost_{measure}.{which}", number=self.signed(change))
+
+    def signed(self, change: float) -> str:
+        """Return a change with its sign and four decimals."""
+        if change != change or abs(change) < SEEN:
+            return "0" if change == change else ABSENT
+        sign = "+" if change > 0 else MINUS
+        return sign + self.words["numbers.decimal_sign"].join(f"{abs(change):.4f}".split("."))
