@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from felloe.ground.files.numbers import ABSENT, MINUS
 from felloe.ground.files.tables import Row
 from felloe.report.ballot.sources import Sources
 from felloe.report.languages.language_words import Words
@@ -71,11 +70,6 @@ class Wording:
             which = "better" if change * BETTER[measure] > 0 else "worse"
             if measure in JUDGED and abs(change) < VISIBLE:
                 which = "unseen"
-            yield self.say(f"cost_{measure}.{which}", number=self.signed(change))
-
-    def signed(self, change: float) -> str:
-        """Return a change with its sign and four decimals."""
-        if change != change or abs(change) < SEEN:
-            return "0" if change == change else ABSENT
-        sign = "+" if change > 0 else MINUS
-        return sign + self.words["numbers.decimal_sign"].join(f"{abs(change):.4f}".split("."))
+            sign = "+" if change > 0 else ""
+            number = sign + self.words.number(change, "decimal4")
+            yield self.say(f"cost_{measure}.{which}", number=number)
