@@ -5,10 +5,9 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from felloe.ground.files.numbers import shown
 from felloe.ground.files.tables import Row
+from felloe.tiers.tables import BETTER, SEEN
 
 NUMBER = re.compile(r"\bclasses: (\d+)")  # in a setting of `regroupings.csv`
-SEEN = 5e-5  # a change that is less does not show in four decimals
-BETTER = {"cophenetic": 1, "silhouette_class": 1, "silhouette_subclass": 1, "ring": -1}
 
 
 def asked(rows: Sequence[Row]) -> str:

@@ -165,6 +165,13 @@ PRICE_WORDS = {
     "silhouette_subclass": "mean silhouette of the subclasses",
     "ring": "length of the way around the circle",
 }
+BETTER = {  # the sign of a change for the better
+    "cophenetic": 1,
+    "silhouette_class": 1,
+    "silhouette_subclass": 1,
+    "ring": -1,
+}
+SEEN = 5e-5  # a change that is less does not show in four decimals
 
 
 def price_columns(price: str, words: str) -> tuple[Column, ...]:

@@ -5,12 +5,10 @@ from collections.abc import Iterator
 from felloe.ground.files.tables import Row
 from felloe.report.ballot.sources import Sources
 from felloe.report.languages.language_words import Words
-from felloe.tiers.tables import PRICE_WORDS
+from felloe.tiers.tables import BETTER, PRICE_WORDS, SEEN
 
-SEEN = 5e-5  # a change that is less does not show in four decimals
 VISIBLE = 1e-3  # the report prints these correlations and silhouettes with three decimals
 JUDGED = ("cophenetic", "silhouette_class", "silhouette_subclass")  # 1 at most
-BETTER = {"cophenetic": 1, "silhouette_class": 1, "silhouette_subclass": 1, "ring": -1}
 
 
 class Wording:
