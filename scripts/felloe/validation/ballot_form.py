@@ -12,9 +12,11 @@ FORMAT = "felloe-ballot/1"
 SHEET, ABOUT, CHOICES = "ballot", "about", "choices"
 MADE_FROM = ("format", "study", "edition", "chart", "sorts")  # rows of the sheet `about`
 ASKED = ("number", "kind", "question", "evidence")
-ANSWERED = ("choice", "name", "absorbs", "reason", "decided_on", "decided_by")
+SAID = ("reason", "decided_on", "decided_by")  # of every decision and name
+ANSWERED = ("choice", "name", "absorbs", *SAID)
 OWN = ("tier", "subject", "proposal", "alone", "stands_in", "check")
 COLUMNS = (*ASKED, *ANSWERED, *OWN)
+CHECKED = ("kind", *OWN[:-1])  # what the check of a row is over, beside its list
 HIDDEN = ("kind", *OWN)  # columns that nobody has to see
 HEAD = "column "  # the sheet `about` says under it how a column is called in the sheet `ballot`
 OPEN, STAY, BESIDE, WITHIN, KEEP, DROP, PROPOSED, OTHER = (
@@ -31,6 +33,7 @@ KINDS = {
 }
 CHOICE = re.compile(r"([a-z]+)(?: ([a-z0-9][a-z0-9_-]*))?(?: \| .*)?", re.DOTALL)
 DIGITS = 12  # of a row's check; against slips, not against forgery
+MOST_SUCCESSORS = 12  # terms of each tier that a name could hang on instead
 
 
 @dataclass(frozen=True)
@@ -69,28 +72,28 @@ def writes_nothing(code: str, term: str, kind: str) -> bool:
     return (code == STAY and not term) or (code == KEEP and kind in ("class", "void"))
 
 
-def row_check(origin: Origin, cells: Iterable[str], choices: Iterable[str]) -> str:
+def row_check(origin: Origin, cells: Mapping[str, str], choices: Iterable[str]) -> str:
     """
     Return the check of a row: that of other cells, choices or origin is another.
 
     Parameters
     ----------
     origin : Origin
-    cells : iterable of str
-        `kind`, `tier`, `subject`, `proposal`, `alone`, `stands_in`.
+    cells : mapping of str to str
+        The row's cells by column, or at least those of `CHECKED`.
     choices : iterable of str
         The texts of its list.
     """
-    parts = (origin.study, origin.edition, origin.chart, origin.sorts, *cells, *choices)
+    made_from = (origin.study, origin.edition, origin.chart, origin.sorts)
+    parts = (*made_from, *(cells[name] for name in CHECKED), *choices)
     return hashlib.sha256("\x1f".join(parts).encode()).hexdigest()[:DIGITS]
 
 
-CHECKED = ("kind", "tier", "subject", "proposal", "alone", "stands_in")
-
-
 def successors(groups: Mapping[str, Sequence[str]]) -> str:
-    """Return which terms a name could hang on instead, by tier, as a cell."""
-    return " ".join(f"{tier}={','.join(terms)}" for tier, terms in sorted(groups.items()))
+    """Return which terms a name could hang on instead, the first of each tier, as a cell."""
+    return " ".join(
+        f"{tier}={','.join(terms[:MOST_SUCCESSORS])}" for tier, terms in sorted(groups.items())
+    )
 
 
 def read_successors(text: str) -> dict[str, list[str]]:

@@ -3,7 +3,7 @@
 from felloe.ground.files.tables import Row
 from felloe.report.ballot.evidence import NEAREST, Evidence
 from felloe.report.ballot.options import Options
-from felloe.report.ballot.questions import MOST_SUCCESSORS, Option, Question
+from felloe.report.ballot.questions import Option, Question
 from felloe.report.ballot.sources import TIERS, Sources
 from felloe.report.ballot.wording import Wording
 from felloe.report.languages.language_words import Words
@@ -43,9 +43,8 @@ class Asking:
             tier: [one for one in self.sources.members[tier, place[tier]] if one != term]
             for tier in TIERS
         }
-        kept = {tier: terms[:MOST_SUCCESSORS] for tier, terms in stands_in.items()}
         return Question(
-            row["number"], row["kind"], "term", term, title, evidence, options, stands_in=kept
+            row["number"], row["kind"], "term", term, title, evidence, options, stands_in=stands_in
         )
 
     def of_class(self, row: Row) -> Question:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from felloe.validation.ballot_form import successors
 
 SHOWN = 5  # moves that are seen at once
-MOST_SUCCESSORS = 12
 
 
 @dataclass(frozen=True)
@@ -109,4 +108,4 @@ class Question:
     @property
     def successors(self) -> str:
         """What names could hang on instead, as a cell."""
-        return successors(dict(self.stands_in or {}))
+        return successors(self.stands_in or {})

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from felloe.ground.files.tables import Row
-from felloe.report.ballot.questions import MOST_SUCCESSORS, Option, Question
+from felloe.report.ballot.questions import Option, Question
 from felloe.report.ballot.sources import Sources
 from felloe.report.languages.language_words import Words
 from felloe.report.mark_words import marks_told
@@ -16,7 +16,6 @@ from felloe.validation.ballot_form import (
     ABOUT,
     ANSWERED,
     BESIDE,
-    CHECKED,
     CHOICES,
     COLUMNS,
     FORMAT,
@@ -25,6 +24,7 @@ from felloe.validation.ballot_form import (
     OPEN,
     OTHER,
     OWN,
+    SAID,
     SHEET,
     STAY,
     WITHIN,
@@ -66,7 +66,7 @@ class BallotRow:
 
     def cells(self, number: int, origin: Origin) -> dict[str, str | int]:
         """Return the whole row."""
-        check = row_check(origin, (self.fixed[name] for name in CHECKED), self.choices)
+        check = row_check(origin, self.fixed, self.choices)
         filled = {name: self.answers.get(name, "") for name in ANSWERED}
         return {"number": number, **self.fixed, **filled, "check": check}
 
@@ -143,12 +143,11 @@ def carried_decision(row: Row, sources: Sources, words: Words) -> BallotRow:
         code, left = STAY, {}
     elif any(sources.place[one]["class"] == sources.place[term]["class"] for one in left["class"]):
         code = WITHIN
-    kept = {tier: terms[:MOST_SUCCESSORS] for tier, terms in left.items()}
     own = cleaned(choice_text(code, beside, str(sources.label.get(beside, beside))))
     return BallotRow(
         fixed(
             "term", sources.label[term], words["ballot.carried"], "term", term,
-            stands_in=successors(kept),
+            stands_in=successors(left),
         ),
         [own, cleaned(choice_text(OPEN, "", words["ballot.open"]))],
         {"choice": own, **answers_of(row)},
@@ -157,7 +156,7 @@ def carried_decision(row: Row, sources: Sources, words: Words) -> BallotRow:
 
 def answers_of(row: Mapping[str, Any]) -> dict[str, str]:
     """Return reason, day and role of a row."""
-    return {name: str(row[name]) for name in ("reason", "decided_on", "decided_by")}
+    return {name: str(row[name]) for name in SAID}
 
 
 def ballot_workbook(questions: Sequence[Question], sources: Sources, words: Words) -> bytes:

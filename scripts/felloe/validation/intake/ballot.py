@@ -10,8 +10,9 @@ from felloe.errors import Fault, nearest
 from felloe.ground.files.tables import Row
 from felloe.validation.ballot_form import (
     ABOUT,
+    ANSWERED,
     BALLOT,
-    CHECKED,
+    BESIDE,
     CHOICES,
     COLUMNS,
     DROP,
@@ -24,6 +25,7 @@ from felloe.validation.ballot_form import (
     OPEN,
     OTHER,
     PROPOSED,
+    SAID,
     SHEET,
     STAY,
     Origin,
@@ -47,7 +49,7 @@ from felloe.validation.settings import Limits
 
 FILE = f"{BALLOT}, sheet '{SHEET}'"
 FRESH = "Fill in the `report/ballot.xlsx` of this study's results, or take the file out."
-FILLED = ("name", "absorbs", "reason", "decided_on", "decided_by")
+FILLED = ANSWERED[1:]  # beside the choice
 MOST_CHOICES = 5_000  # cells of a row of the sheet of choices that are looked at
 
 
@@ -291,9 +293,7 @@ class Reader:
     def is_changed(self, cells: Row, listed: list[str]) -> bool:
         """Tell whether a row is not as the ballot came."""
         known = cells["kind"] in KINDS
-        return not known or cells["check"] != row_check(
-            self.origin, (cells[name] for name in CHECKED), listed
-        )
+        return not known or cells["check"] != row_check(self.origin, cells, listed)
 
     def whole(self, line: int, cells: Row, code: str, term: str) -> bool:
         """Report what a choice lacks, or has too much."""
@@ -329,14 +329,14 @@ class Reader:
 
     def take(self, line: int, cells: Row, code: str, term: str) -> None:
         """Take over what a whole row says."""
-        said = {name: cells[name] for name in ("reason", "decided_on", "decided_by")}
+        said = {name: cells[name] for name in SAID}
         subject = cells["subject"]
         if code in MOVES or (code == STAY and term):
             row = {"term": subject, "beside": term, **said, "line": line, "stays": code == STAY}
             self.found.decisions.append(row)
             if code in MOVES:
                 self.found.successors[subject] = cells["stands_in"]
-            if code == MOVES[0]:
+            if code == BESIDE:
                 self.found.leaving.add(subject)
         elif code == DROP:
             self.found.drops.append((subject, term, line))

@@ -4,10 +4,9 @@ from collections.abc import Iterable
 
 from felloe.errors import Fault
 from felloe.ground.files.tables import Row
-from felloe.validation.ballot_form import next_anchor, read_successors
+from felloe.validation.ballot_form import SAID, next_anchor, read_successors
 from felloe.validation.intake.ballot import FILE, Ballot
 
-SAID = ("reason", "decided_on", "decided_by")
 GROUPS = ("class", "subclass")
 
 
