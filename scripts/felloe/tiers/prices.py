@@ -6,6 +6,7 @@ from typing import Literal
 
 import numpy as np
 
+from felloe.ground.decided import leads_to
 from felloe.ground.partition import Partition
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.tiers.cuts import Tiers
@@ -136,15 +137,6 @@ def companion(
     if undecided or apart:
         return (undecided or apart)[0], ()
     return members[0], ("decided_in_a_ring",)
-
-
-def leads_to(one: str, term: str, decided: Mapping[str, str]) -> bool:
-    """Say whether decisions, each followed to the term beside which it puts one, end at a term."""
-    passed: set[str] = set()
-    while one in decided and one not in passed and one != term:
-        passed.add(one)
-        one = decided[one]
-    return one == term
 
 
 def priced(chart: Chart, moves: Iterable[Move]) -> Iterator[tuple[Move, Fit]]:

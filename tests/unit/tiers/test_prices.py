@@ -2,10 +2,11 @@
 
 import numpy as np
 import pytest
+from felloe.ground.decided import leads_to
 from felloe.tiers.decisions import FitRule, replayed_chart
 from felloe.tiers.move_fits import MovedHeights, MoveFits
 from felloe.tiers.placement import FIRM
-from felloe.tiers.prices import PriceSettings, leads_to, open_terms, possible_moves
+from felloe.tiers.prices import PriceSettings, open_terms, possible_moves
 from price_example import (
     EVERY,
     LINKAGES,

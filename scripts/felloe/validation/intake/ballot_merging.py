@@ -3,21 +3,12 @@
 from collections.abc import Iterable
 
 from felloe.errors import Fault
+from felloe.ground.decided import leads_to
 from felloe.ground.files.tables import Row
 from felloe.validation.ballot_form import SAID, next_anchor, read_successors
 from felloe.validation.intake.ballot import FILE, Ballot
 
 GROUPS = ("class", "subclass")
-
-
-def leads_back(decisions: Iterable[Row], place: str, term: str) -> bool:
-    """Tell whether the decision on a term, and those that follow from it, lead to another term."""
-    beside = {row["term"]: row["beside"] for row in decisions}
-    passed: set[str] = set()
-    while place in beside and place not in passed and place != term:
-        passed.add(place)
-        place = beside[place]
-    return place == term
 
 
 class Merging:
@@ -53,6 +44,11 @@ class Merging:
         """Remember something that was done."""
         self.notes.append(Fault(FILE, line, column, value, problem, severity=severity))
 
+    def leads_back(self, row: Row) -> bool:
+        """Tell whether what a term is put beside leads back to it, by what is decided so far."""
+        decided = {one["term"]: one["beside"] for one in self.decisions}
+        return leads_to(row["beside"], row["term"], decided)
+
     def take_back(self) -> None:
         """Leave out decisions that the ballot drops."""
         for term, beside, line in self.ballot.drops:
@@ -82,7 +78,7 @@ class Merging:
             elif row["stays"] and row["beside"] in moving:
                 problem = f"stays; '{row['beside']}' beside it moves, so no decision holds it there"
                 self.note(line, "choice", row["term"], problem)
-            elif row["stays"] and leads_back(self.decisions, row["beside"], row["term"]):
+            elif row["stays"] and self.leads_back(row):
                 problem = f"stays; '{row['beside']}' is held beside it, so one decision holds both"
                 self.note(line, "choice", row["term"], problem)
             else:
@@ -113,7 +109,7 @@ class Merging:
     def refuse_rings(self) -> None:
         """Refuse terms that are moved beside one another in a ring."""
         for row in self.decisions:
-            if "line" in row and leads_back(self.decisions, row["beside"], row["term"]):
+            if "line" in row and self.leads_back(row):
                 problem = f"'{row['term']}' and '{row['beside']}' are each moved beside the other"
                 remedy = "Take one of the decisions back."
                 self.fault(row["line"], "choice", row["term"], problem, remedy)

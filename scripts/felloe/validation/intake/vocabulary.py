@@ -5,6 +5,7 @@ import re
 from collections.abc import Collection
 from datetime import date
 
+from felloe.ground.decided import leads_to
 from felloe.ground.files.tables import Row
 from felloe.validation.intake.cells import (
     Judge,
@@ -166,17 +167,14 @@ def circular_decisions(table: RawTable, rows: list[Row]) -> None:
     """Report a term moved beside itself, and terms that are moved beside one another in a ring."""
     beside = {row["term"]: row["beside"] for row in rows}
     for row, line in zip(rows, table.lines.tolist(), strict=True):
-        term, place, passed = row["term"], row["beside"], set()
+        term, place = row["term"], row["beside"]
         if term == place:
             problem = "the decision moves the term beside itself"
             table.fault(line, "beside", place, problem, "Name the term that it is to join.")
             continue
-        while place in beside and place not in passed and place != term:
-            passed.add(place)
-            place = beside[place]
-        if place == term:
-            problem = f"'{term}' and '{row['beside']}' are each moved beside the other"
-            table.fault(line, "beside", row["beside"], problem, "Take one of the decisions back.")
+        if leads_to(place, term, beside):
+            problem = f"'{term}' and '{place}' are each moved beside the other"
+            table.fault(line, "beside", place, problem, "Take one of the decisions back.")
 
 
 def judge_day(value: str) -> Verdict:
