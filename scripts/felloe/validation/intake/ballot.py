@@ -44,7 +44,7 @@ from felloe.validation.intake.cells import (
 from felloe.validation.intake.characters import cleaned
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.spreadsheet import plain_text, report_layout, table_of
-from felloe.validation.intake.vocabulary import judge_day, one_of
+from felloe.validation.intake.vocabulary import check_said, one_of
 from felloe.validation.settings import Limits
 
 FILE = f"{BALLOT}, sheet '{SHEET}'"
@@ -203,13 +203,10 @@ def checked(
     """Return what the rows of a ballot say, with all that is wrong with them."""
     found = Ballot(sorts=origin.sorts)
     if has_columns(table, COLUMNS) and not table.faults:
-        report(table, "reason", judge_text(limits.longest_text, lines=True))
+        check_said(table, limits)
         report(table, "name", judge_text(limits.longest_label))
-        report(table, "decided_by", judge_text(limits.longest_label))
+        note_dangerous(table, "name")
         report(table, "absorbs", one_of("yes", "no", ""))
-        report(table, "decided_on", lambda day: judge_day(day) if day else None)
-        for name in ("reason", "name"):
-            note_dangerous(table, name)
         reader = Reader(table, origin, choices, terms, found)
         columns = [table[name].texts() for name in COLUMNS]
         for line, cells in zip(table.lines.tolist(), zip(*columns, strict=True), strict=True):

@@ -106,13 +106,7 @@ def check_names(table: RawTable, terms: Known, limits: Limits) -> list[Row]:
     note_dangerous(table, "name")
     if "absorbs" in table:
         report(table, "absorbs", one_of("yes", "no", ""))
-    if "reason" in table:
-        report(table, "reason", judge_text(limits.longest_text, lines=True))
-        note_dangerous(table, "reason")
-    if "decided_on" in table:
-        report(table, "decided_on", lambda value: judge_day(value) if value else None)
-    if "decided_by" in table:
-        report(table, "decided_by", judge_text(limits.longest_label))
+    check_said(table, limits)
     report_repeated(table, ["anchor", "tier"], "a name for the same tier and anchor")
     report_repeated(table, ["name", "tier"], "the name within its tier")
     names = (*NAME_COLUMNS, *NAME_OPTIONAL)
@@ -148,11 +142,7 @@ def check_decisions(table: RawTable, terms: Known, limits: Limits) -> list[Row]:
         return []
     for name in ("term", "beside"):
         report(table, name, unknown_id(terms, "term", "Name a term of terms.csv."))
-    report(table, "reason", judge_text(limits.longest_text, needed=True, lines=True))
-    note_dangerous(table, "reason")
-    report(table, "decided_on", judge_day)
-    if "decided_by" in table:
-        report(table, "decided_by", judge_text(limits.longest_label))
+    check_said(table, limits, needed=True)
     report_repeated(table, ["term"], "a decision on the term")
     columns = [texts(table, name) for name in (*DECISION_COLUMNS, "decided_by")]
     rows = [
@@ -161,6 +151,26 @@ def check_decisions(table: RawTable, terms: Known, limits: Limits) -> list[Row]:
     ]
     circular_decisions(table, rows)
     return sorted(rows, key=lambda row: (row["decided_on"], row["term"]))
+
+
+def check_said(table: RawTable, limits: Limits, needed: bool = False) -> None:
+    """
+    Check why, on which day and by whom something was decided, as far as the table has columns.
+
+    Parameters
+    ----------
+    table : RawTable
+    limits : Limits
+    needed : bool
+        Whether reason and day have to be there.
+    """
+    if "reason" in table:
+        report(table, "reason", judge_text(limits.longest_text, needed=needed, lines=True))
+        note_dangerous(table, "reason")
+    if "decided_on" in table:
+        report(table, "decided_on", lambda day: judge_day(day) if day or needed else None)
+    if "decided_by" in table:
+        report(table, "decided_by", judge_text(limits.longest_label))
 
 
 def circular_decisions(table: RawTable, rows: list[Row]) -> None:
