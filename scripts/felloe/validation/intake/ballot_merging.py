@@ -6,7 +6,7 @@ from felloe.errors import Fault
 from felloe.ground.decided import leads_to
 from felloe.ground.files.tables import Row
 from felloe.validation.ballot_form import SAID, next_anchor, read_successors
-from felloe.validation.intake.ballot import FILE, Ballot
+from felloe.validation.intake.ballot_rows import FILE, Ballot
 
 GROUPS = ("class", "subclass")
 

@@ -18,9 +18,9 @@ from felloe.validation.intake.across import (
     sent_from_two_populations,
     unused_participants,
 )
-from felloe.validation.intake.ballot import FILE as BALLOT_FILE
 from felloe.validation.intake.ballot import read_ballot
 from felloe.validation.intake.ballot_merging import Merging
+from felloe.validation.intake.ballot_rows import FILE as BALLOT_FILE
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.languages import LABELS_FILE
 from felloe.validation.intake.people import Register, check_participants
