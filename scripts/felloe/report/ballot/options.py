@@ -58,5 +58,7 @@ class Options:
             costs.append(self.words.say("home_then", then=then, now=now))
         costs += self.words.changes(row)
         shares = (row["similarity"], row["home_probability"], row["home_probability_now"])
-        prices = (*shares, *(row[f"{measure}_change"] for measure in PRICE_WORDS))
-        return Option(code, row["beside"], title, tuple(costs), row["subclass"], own, prices)
+        return Option(
+            code, row["beside"], title, tuple(costs), row["subclass"], own, shares,
+            changes=tuple(row[f"{measure}_change"] for measure in PRICE_WORDS),
+        )  # fmt: skip

@@ -24,8 +24,9 @@ class Option:
         Published subclass that is joined; empty for all but moves.
     place : str
         Where a move leads.
-    prices : tuple of float
-        Of a move: share of people, of redraws there and of redraws in its own class, changes.
+    shares, changes : tuple of float
+        Of a move: share of people, of redraws there and of redraws in its own class; what it
+        changes, as in `PRICE_WORDS`.
     unkept : str
         Why nothing is written for it, a text of the page; empty where something is.
     """
@@ -36,7 +37,8 @@ class Option:
     costs: tuple[str, ...] = ()
     group: str = ""
     place: str = ""
-    prices: tuple[float, ...] = ()
+    shares: tuple[float, ...] = ()
+    changes: tuple[float, ...] = ()
     unkept: str = ""
 
     @property

@@ -1,7 +1,7 @@
 """The ballot as a spreadsheet: a row for each question, choices as lists to choose from."""
 
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from felloe.report.ballot.questions import Question
@@ -9,7 +9,7 @@ from felloe.report.ballot.rows import BallotRow, ballot_rows
 from felloe.report.ballot.sources import Sources
 from felloe.report.languages.language_words import Words
 from felloe.report.mark_words import marks_told
-from felloe.report.spreadsheets import CREATED
+from felloe.report.spreadsheets import new_workbook
 from felloe.tiers.tables import PRICE_WORDS
 from felloe.validation.ballot_form import (
     ABOUT,
@@ -45,13 +45,9 @@ def ballot_workbook(questions: Sequence[Question], sources: Sources, words: Word
     sources : Sources
     words : Words
     """
-    import xlsxwriter
-
     stream = io.BytesIO()
-    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    book = xlsxwriter.Workbook(stream, {**options, "strings_to_numbers": False})
     title = words.fill("ballot.title", title=sources.chart["title"])
-    book.set_properties({"title": title, "created": CREATED})
+    book = new_workbook(stream, title)
     rows = ballot_rows(questions, sources, words)
     marks = marks_told(sources.chart, words)
     fill_about(book, book.add_worksheet(ABOUT), sources.origin, [title, *marks], words)
@@ -60,13 +56,7 @@ def ballot_workbook(questions: Sequence[Question], sources: Sources, words: Word
     sheet.set_header(f"&L{' '.join([title, *marks])}"[:250].replace("\n", " "))
     sheet.set_footer("&R&P / &N")
     fill_prices(book, book.add_worksheet(PRICES), questions, sources, words)
-    listed = book.add_worksheet(CHOICES)
-    for at, row in enumerate(rows):
-        listed.write_number(at, 0, at + 1)
-        for place, choice in enumerate(row.choices, 1):
-            listed.write_string(at, place, choice)
-    listed.protect()
-    listed.hide()
+    fill_choices(book.add_worksheet(CHOICES), rows)
     book.close()
     return stream.getvalue()
 
@@ -87,22 +77,33 @@ def fill_ballot(
         for column, name in enumerate(COLUMNS):
             needed = name not in ANSWERED or is_needed(name, row.fixed)
             write(sheet, at, column, cells[name], forms[name if needed else "kind"])
-        last = len(row.choices)
-        source = f"={CHOICES}!$B${at}:{letters(last)}${at}"
-        sheet.data_validation(
-            at, COLUMNS.index("choice"), at, COLUMNS.index("choice"), listed(source)
-        )
+        source = f"={CHOICES}!$B${at}:{letters(len(row.choices))}${at}"
+        choose_from(sheet, at, "choice", source)
         if row.fixed["kind"] == "name":
             yes = ["no"] if row.fixed["alone"] == "yes" else ["yes", "no"]
-            column = COLUMNS.index("absorbs")
-            sheet.data_validation(at, column, at, column, listed(yes))
+            choose_from(sheet, at, "absorbs", yes)
     sheet.freeze_panes(1, 3)
+    on_paper(sheet)
+    sheet.print_area(0, 0, len(rows), COLUMNS.index(OWN[0]) - 1)
+    sheet.protect("", {"format_columns": True, "format_rows": True, "sort": True})
+
+
+def fill_choices(sheet: Any, rows: Iterable[BallotRow]) -> None:
+    """Fill the hidden sheet of the lists to choose from, a row for each question."""
+    for at, row in enumerate(rows):
+        sheet.write_number(at, 0, at + 1)
+        for place, choice in enumerate(row.choices, 1):
+            sheet.write_string(at, place, choice)
+    sheet.protect()
+    sheet.hide()
+
+
+def on_paper(sheet: Any) -> None:
+    """Have a sheet printed as wide as a page, with its heads on each."""
     sheet.set_landscape()
     sheet.set_paper(9)  # A4
     sheet.fit_to_pages(1, 0)
     sheet.repeat_rows(0)
-    sheet.print_area(0, 0, len(rows), COLUMNS.index(OWN[0]) - 1)
-    sheet.protect("", {"format_columns": True, "format_rows": True, "sort": True})
 
 
 def head_of(name: str, words: Words) -> str:
@@ -121,9 +122,11 @@ def is_needed(name: str, fixed: Mapping[str, str]) -> bool:
     return name != "name" or fixed["kind"] == "name"
 
 
-def listed(source: Any) -> dict[str, Any]:
-    """Return the rule of a cell that is chosen from a list."""
-    return {"validate": "list", "source": source, "ignore_blank": True}
+def choose_from(sheet: Any, row: int, name: str, source: str | list[str]) -> None:
+    """Have a cell chosen from a list, which stands in other cells or is given."""
+    column = COLUMNS.index(name)
+    rule = {"validate": "list", "source": source, "ignore_blank": True}
+    sheet.data_validation(row, column, row, column, rule)
 
 
 def letters(column: int) -> str:
@@ -166,9 +169,7 @@ def fill_about(book: Any, sheet: Any, origin: Origin, told: Sequence[str], words
     sheet.set_column(1, 1, 90, wrap)
     lines = [*told, *(words[f"ballot.about.{name}"] for name in ("what", "stay", "costs"))]
     lines += [words["ballot.how_people"], "", words["ballot.about.columns"]]
-    lines += [
-        f"{head_of(name, words)}: {words[f'ballot.column.{name}']}" for name in ANSWERED
-    ]  # fmt: skip
+    lines += [f"{head_of(name, words)}: {words[f'ballot.column.{name}']}" for name in ANSWERED]
     for at, line in enumerate(lines):
         sheet.write_string(at, 1, line, wrap)
     at = len(lines) + 1
@@ -198,14 +199,12 @@ def fill_prices(
         told = (sources.label[one.subject], option.place, sources.label[option.term])
         for column, value in enumerate(told, 1):
             sheet.write_string(at, column, value, text)
-        for column, price in enumerate(option.prices, 4):
+        prices = [(100 * one, share) for one in option.shares]
+        prices += [(one, change) for one in option.changes]
+        for column, (price, form) in enumerate(prices, 1 + len(told)):
             if price == price:
-                scaled = 100 * price if column < 7 else price
-                sheet.write_number(at, column, scaled, share if column < 7 else change)
+                sheet.write_number(at, column, price, form)
     sheet.freeze_panes(1, 4)
     sheet.autofilter(0, 0, len(moves), len(PRICED) - 1)
-    sheet.set_landscape()
-    sheet.set_paper(9)  # A4
-    sheet.fit_to_pages(1, 0)
-    sheet.repeat_rows(0)
+    on_paper(sheet)
     sheet.protect("", {"autofilter": True, "sort": True})

@@ -11,7 +11,7 @@ from felloe.comparison.provisional_words import MARK, PROVISIONAL
 from felloe.ground.files.tables import Column, cell, read_rows, unguarded
 from felloe.ground.files.writing import write_bytes
 from felloe.report.catalogue import table_of
-from felloe.report.spreadsheets import CELL_LIMIT, CREATED
+from felloe.report.spreadsheets import CELL_LIMIT, new_workbook
 from felloe.validation.circulated import VIEWS
 
 Cells = Sequence[float | str]
@@ -199,12 +199,8 @@ def workbook_of(
     title: str, columns: Sequence[Cells], sheets: Mapping[str, Sheet], remark: str
 ) -> bytes:
     """Return a workbook of a sheet that explains columns and of further sheets, as bytes."""
-    import xlsxwriter
-
     stream = io.BytesIO()
-    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    book = xlsxwriter.Workbook(stream, {**options, "strings_to_numbers": False})
-    book.set_properties({"title": title, "created": CREATED})
+    book = new_workbook(stream, title)
     bold = book.add_format({"bold": True, "text_wrap": False, "bottom": 1})
     first = book.add_worksheet(FIRST_SHEET)
     for column, width in enumerate((28, 34, 26, 18, 90)):
