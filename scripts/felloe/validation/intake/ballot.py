@@ -1,6 +1,5 @@
 """A ballot that was filled in, `ballot.xlsx`: read back as decisions and names."""
 
-import warnings
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -20,14 +19,14 @@ from felloe.validation.ballot_form import (
     Origin,
 )
 from felloe.validation.intake.ballot_rows import FILE, FRESH, Ballot, Reader
-from felloe.validation.intake.bounds import TooLarge, check_archive
 from felloe.validation.intake.cells import has_columns, judge_text, note_dangerous, report
 from felloe.validation.intake.characters import cleaned
 from felloe.validation.intake.raw_table import RawTable
-from felloe.validation.intake.spreadsheet import plain_text, report_layout, table_of
+from felloe.validation.intake.spreadsheet import plain_text, read_from, report_layout, table_of
 from felloe.validation.intake.vocabulary import check_said, one_of
 from felloe.validation.settings import Limits
 
+MOST_PAIRS = 200  # rows of the sheet `about` that are looked at
 MOST_CHOICES = 5_000  # cells of a row of the sheet of choices that are looked at
 
 
@@ -50,17 +49,14 @@ def read_ballot(
     -------
     Ballot
     """
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # of decorations that are not read anyway
-        try:
-            check_archive(Path(path))
-            return opened(Path(path), study, edition, terms, limits)
-        except TooLarge as error:
-            problem, remedy = error.args
-        # the reader's own errors are of a dozen kinds: any of them means an unreadable file
-        except Exception:
-            problem, remedy = "can't be opened as a spreadsheet", "Save it anew as .xlsx."
-    return refused(BALLOT, problem, f"{remedy} {FRESH}")
+    found = read_from(
+        Path(path), BALLOT,
+        lambda book: opened(book, Path(path), study, edition, terms, limits),
+        "Save it anew as .xlsx.",
+    )  # fmt: skip
+    if isinstance(found, Fault):
+        return refused(BALLOT, found.problem, f"{found.remedy} {FRESH}")
+    return found
 
 
 def refused(
@@ -70,31 +66,27 @@ def refused(
     return Ballot(faults=[Fault(file, 0, column, value, problem, remedy)])
 
 
-def opened(path: Path, study: str, edition: str, terms: Collection[str], limits: Limits) -> Ballot:
+def opened(
+    book: Any, path: Path, study: str, edition: str, terms: Collection[str], limits: Limits
+) -> Ballot:
     """Return what a workbook that can be opened says."""
-    from openpyxl import load_workbook
-
-    book = load_workbook(path, read_only=True, data_only=False, keep_links=False)
-    try:
-        there = {name: book[name] for name in (SHEET, ABOUT, CHOICES) if name in book.sheetnames}
-        for name in (SHEET, ABOUT, CHOICES):
-            if name not in there or not hasattr(there[name], "iter_rows"):
-                return refused(BALLOT, f"is no ballot: it has no sheet '{name}'")
-            there[name].reset_dimensions()
-        said = dict(pairs(there[ABOUT]))
-        if complaint := foreign(said, study, edition):
-            return complaint
-        heads = {said[HEAD + name]: name for name in COLUMNS if HEAD + name in said}
-        days = [head for head, name in heads.items() if name == "decided_on"]
-        table = table_of(there[SHEET], FILE, dates=("decided_on", *days))
-        call_columns(table, heads)
-        if there[SHEET].sheet_state != "visible":
-            table.fault(0, "", SHEET, "the sheet is hidden", "Show it.")
-        report_layout(path, there[SHEET], table, may_hide=HIDDEN)
-        origin = Origin(*(said.get(name, "") for name in MADE_FROM[1:]))
-        return checked(table, origin, lists(there[CHOICES]), terms, limits)
-    finally:
-        book.close()
+    there = {name: book[name] for name in (SHEET, ABOUT, CHOICES) if name in book.sheetnames}
+    for name in (SHEET, ABOUT, CHOICES):
+        if name not in there or not hasattr(there[name], "iter_rows"):
+            return refused(BALLOT, f"is no ballot: it has no sheet '{name}'")
+        there[name].reset_dimensions()
+    said = dict(pairs(there[ABOUT]))
+    if complaint := foreign(said, study, edition):
+        return complaint
+    heads = {said[HEAD + name]: name for name in COLUMNS if HEAD + name in said}
+    days = [head for head, name in heads.items() if name == "decided_on"]
+    table = table_of(there[SHEET], FILE, dates=("decided_on", *days))
+    call_columns(table, heads)
+    if there[SHEET].sheet_state != "visible":
+        table.fault(0, "", SHEET, "the sheet is hidden", "Show it.")
+    report_layout(path, there[SHEET], table, may_hide=HIDDEN)
+    origin = Origin(*(said.get(name, "") for name in MADE_FROM[1:]))
+    return checked(table, origin, lists(there[CHOICES]), terms, limits)
 
 
 def call_columns(table: RawTable, heads: Mapping[str, str]) -> None:
@@ -112,8 +104,8 @@ def call_columns(table: RawTable, heads: Mapping[str, str]) -> None:
 
 def pairs(sheet: Any) -> Iterable[tuple[str, str]]:
     """Yield what the sheet `about` says, by what stands before it."""
-    for at, row in enumerate(sheet.iter_rows(max_col=2, values_only=True)):
-        if at < 200 and len(row) > 1 and row[0] is not None and row[1] is not None:
+    for row in sheet.iter_rows(max_row=MOST_PAIRS, max_col=2, values_only=True):
+        if len(row) > 1 and row[0] is not None and row[1] is not None:
             yield cleaned(plain_text(row[0])), cleaned(plain_text(row[1]))
 
 

@@ -3,10 +3,10 @@
 import re
 import warnings
 import zipfile
-from collections.abc import Collection, Sized
+from collections.abc import Callable, Collection, Sized
 from datetime import date, datetime, time
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from felloe.errors import Fault
 from felloe.validation.intake.bounds import TooLarge, bounded_rows, check_archive, check_width
@@ -19,6 +19,7 @@ MERGED = re.compile(rb"""<(?:\w+:)?mergeCell\b[^>]*\bref=["']([A-Z0-9:]+)["']"""
 PLACE = re.compile(rb"""\b(?:r|min)=["'](\d+)["']""")
 WINDOW = 1 << 20  # bytes of the sheet scanned at a time
 OVERLAP = 4096
+T = TypeVar("T")
 
 
 def read_xlsx(path: str | Path, file: str) -> RawTable:
@@ -37,38 +38,56 @@ def read_xlsx(path: str | Path, file: str) -> RawTable:
         Lines are the sheet's rows. Formulas, dates, truth values and error values in cells,
         merged cells, hidden rows and hidden columns are faults.
     """
+    remedy = "Save it anew as .xlsx without a password, or as CSV in UTF-8."
+    found = read_from(Path(path), file, lambda book: opened(book, Path(path), file), remedy)
+    return RawTable(file, faults=[found], partial=True) if isinstance(found, Fault) else found
+
+
+def read_from(path: Path, file: str, read: Callable[[Any], T], remedy: str) -> T | Fault:
+    """
+    Return what is read from a workbook, or why it can't be read.
+
+    Parameters
+    ----------
+    path : Path
+    file : str
+        Its name in messages.
+    read : callable
+        Takes the opened workbook, which is closed afterwards.
+    remedy : str
+        For a file that is no workbook, or a broken one.
+    """
+    from openpyxl import load_workbook
+
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of decorations that are not read anyway
         try:
-            check_archive(Path(path))
-            return opened(Path(path), file)
+            check_archive(path)
+            workbook = load_workbook(path, read_only=True, data_only=False, keep_links=False)
+            try:
+                return read(workbook)
+            finally:
+                workbook.close()
         except TooLarge as error:
             problem, remedy = error.args
         # the reader's own errors are of a dozen kinds: any of them means an unreadable file
         except Exception:
             problem = "can't be opened as a spreadsheet"
-            remedy = "Save it anew as .xlsx without a password, or as CSV in UTF-8."
-    return RawTable(file, faults=[Fault(file, problem=problem, remedy=remedy)], partial=True)
+    return Fault(file, problem=problem, remedy=remedy)
 
 
-def opened(path: Path, file: str) -> RawTable:
+def opened(workbook: Any, path: Path, file: str) -> RawTable:
     """Return the table of a spreadsheet that can be opened."""
-    from openpyxl import load_workbook
-
-    workbook = load_workbook(path, read_only=True, data_only=False, keep_links=False)
-    try:
-        sheet = workbook.worksheets[0]
-        sheet.reset_dimensions()
-        table = table_of(sheet, file)
-        if sheet.sheet_state != "visible":
-            remedy = "Show it, or make the sheet with the table the first one."
-            table.fault(0, "", sheet.title, "the first sheet is hidden", remedy)
-        if len(workbook.sheetnames) > 1:
-            table.note(0, "", f"only the first of {len(workbook.sheetnames)} sheets was read")
-        report_layout(path, sheet, table)
-        return table
-    finally:
-        workbook.close()
+    sheet = workbook.worksheets[0]
+    sheet.reset_dimensions()
+    table = table_of(sheet, file)
+    if sheet.sheet_state != "visible":
+        remedy = "Show it, or make the sheet with the table the first one."
+        table.fault(0, "", sheet.title, "the first sheet is hidden", remedy)
+    if len(workbook.sheetnames) > 1:
+        table.note(0, "", f"only the first of {len(workbook.sheetnames)} sheets was read")
+    report_layout(path, sheet, table)
+    return table
 
 
 def table_of(sheet: Any, file: str, dates: Collection[str] = ()) -> RawTable:
@@ -95,9 +114,8 @@ def table_of(sheet: Any, file: str, dates: Collection[str] = ()) -> RawTable:
     for line, row in enumerate(rows, builder.table.header_line + 1):
         names = [*builder.names, *[""] * len(row)]
         cells = [
-            day_of(cell)
-            if name in dates and day_of(cell)
-            else text_of(cell, line, name, file, builder.table.faults, numbers)
+            (day_of(cell) if name in dates else "")
+            or text_of(cell, line, name, file, builder.table.faults, numbers)
             for cell, name in zip(row, names, strict=False)
         ]
         texts.append(cells + [""] * (width - len(cells)))

@@ -168,7 +168,7 @@ class StudyReader:
     def __init__(
         self, folder: Path, limits: Limits, identical_from: int | None, name: str = ""
     ) -> None:
-        self.folder, self.name, self.balloted_sorts = folder, name, ""
+        self.folder, self.name = folder, name
         self.limits = limits
         self.identical_from = identical_from
         self.faults: list[Fault] = []
@@ -183,7 +183,7 @@ class StudyReader:
         terms, identifiers = self.terms()
         register, people = self.people(header)
         extra = self.optional_tables(header, identifiers)
-        self.add_ballot(header, identifiers, extra)
+        balloted_sorts = self.add_ballot(header, identifiers, extra)
         placements = self.sorts(header, register, people, identifiers)
         if self.faults or placements is None or identifiers is None:
             return None
@@ -196,7 +196,7 @@ class StudyReader:
             sent = sent_from_two_populations(piles, positions, register, self.identical_from)
             self.notes.extend(sent)
         sorted_by_all = sorts_hash(populations, identifiers, piles)
-        if self.balloted_sorts not in ("", sorted_by_all):
+        if balloted_sorts not in ("", sorted_by_all):
             problem = "was made from an older chart: the sorts are others now; its choices count"
             self.notes.append(Fault(BALLOT_FILE, problem=problem, severity="warning"))
         return Study(
@@ -262,16 +262,23 @@ class StudyReader:
 
     def add_ballot(
         self, header: StudyFile, identifiers: list[str] | None, extra: dict[str, list[Row]]
-    ) -> None:
-        """Put what a ballot says beside names, decisions and translations."""
+    ) -> str:
+        """
+        Put what a ballot says beside names, decisions and translations.
+
+        Returns
+        -------
+        str
+            Hash of the sorts that it was made from; empty where nothing of it counts.
+        """
         path = self.folder / BALLOT
         if not path.is_file() or identifiers is None:
-            return
+            return ""
         ballot = read_ballot(path, self.name, header.edition, identifiers, self.limits)
         self.faults.extend(ballot.faults)
         self.notes.extend(ballot.notes)
         if self.faults:
-            return
+            return ""
         merged = Merging(
             ballot, *(extra[f"{name}.csv"] for name in ("decisions", "names", "labels"))
         )
@@ -279,7 +286,7 @@ class StudyReader:
         self.notes.extend(merged.notes)
         extra["decisions.csv"], extra["names.csv"] = merged.decisions, merged.names
         extra[LABELS_FILE] = merged.labels
-        self.balloted_sorts = ballot.sorts
+        return ballot.sorts
 
     def fault(self, file: str, problem: str, remedy: str) -> None:
         """Remember a fault of a whole file."""
