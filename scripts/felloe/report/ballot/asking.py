@@ -26,6 +26,7 @@ class Asking:
         self.sources, self.words = sources, Wording(sources, words)
         self.evidence = Evidence(sources, self.words)
         self.options = Options(sources, self.words)
+        self.left_open = Option(OPEN, "", self.words.say("open"))
 
     def questions(self) -> list[Question]:
         """Return all questions in their order."""
@@ -38,7 +39,7 @@ class Asking:
         place = self.sources.place[term]
         title = self.words.say(f"kind_{row['kind']}", subject=self.words.label(term))
         evidence = (*self.evidence.reasons(row), *self.evidence.of_place(term, place))
-        options = (*self.options.of_term(term, place), Option(OPEN, "", self.words.say("open")))
+        options = (*self.options.of_term(term, place), self.left_open)
         stands_in = {
             tier: [one for one in self.sources.members[tier, place[tier]] if one != term]
             for tier in TIERS
@@ -68,7 +69,7 @@ class Asking:
             evidence += self.evidence.settings(own)
         keep = self.words.say("keep_class"), (self.words.say("keep_class_how"),)
         options = (
-            Option(KEEP, "", *keep, unkept="class"), Option(OPEN, "", self.words.say("open"))
+            Option(KEEP, "", *keep, unkept="class"), self.left_open
         )  # fmt: skip
         title = self.words.say("kind_class", subject=self.words.called("class", own))
         return Question(
@@ -99,7 +100,7 @@ class Asking:
                 (self.words.say("keep_void_how"),), unkept="void",
             ),
             Option(DROP, decided["beside"], self.words.say("drop_void")),
-            Option(OPEN, "", self.words.say("open")),
+            self.left_open,
         )  # fmt: skip
         title = self.words.say("kind_void", subject=self.words.label(term))
         return Question(row["number"], "void", "term", term, title, tuple(evidence), options)
@@ -120,7 +121,7 @@ class Asking:
         options = (
             Option(PROPOSED, group["anchor"], self.words.say("keep_name", name=group["name"])),
             Option(OTHER, group["anchor"], self.words.say("other_name")),
-            Option(OPEN, "", self.words.say("open")),
+            self.left_open,
         )
         title = self.words.say(f"kind_name_{tier}", subject=self.words.listed(members[:NEAREST]))
         return Question(

@@ -51,7 +51,7 @@ def ballot_page(
             edition=sources.chart["edition"],
             questions=words.counted("ballot.questions", len(questions) - len(needless)),
         ),
-        asked=[one for one in questions if one not in needless],
+        asked=[one for one in questions if not one.needless],
         needless=needless,
         marks=marks_told(sources.chart, words),
         questions=questions,
@@ -118,9 +118,8 @@ def question_data(question: Question) -> dict[str, Any]:
 
 def plain(row: Mapping[str, Any]) -> dict[str, str]:
     """Return a row of the study's own tables as text."""
-    answers = {True: "yes", False: "no"}
     return {
-        name: answers.get(value, "") if isinstance(value, bool) else str(value)
+        name: ("yes" if value else "no") if isinstance(value, bool) else str(value)
         for name, value in row.items()
         if name != "from_ballot"
     }

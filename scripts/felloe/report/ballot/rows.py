@@ -107,7 +107,7 @@ def carried(sources: Sources, words: Words) -> Iterator[BallotRow]:
             own = cleaned(choice_text(OTHER, row["anchor"], words["ballot.other_name"]))
             yield BallotRow(
                 fixed("name", str(row["name"]), told, row["tier"], row["anchor"]),
-                [own, cleaned(choice_text(OPEN, "", words["ballot.open"]))],
+                or_open(own, words),
                 {
                     "choice": own, "name": row["name"],
                     "absorbs": "yes" if row["absorbs"] else "no", **answers_of(row),
@@ -130,9 +130,14 @@ def carried_decision(row: Row, sources: Sources, words: Words) -> BallotRow:
             "term", sources.label[term], words["ballot.carried"], "term", term,
             stands_in=successors(left),
         ),
-        [own, cleaned(choice_text(OPEN, "", words["ballot.open"]))],
+        or_open(own, words),
         {"choice": own, **answers_of(row)},
     )  # fmt: skip
+
+
+def or_open(choice: str, words: Words) -> list[str]:
+    """Return the list of a row with one choice, which may be left open instead."""
+    return [choice, cleaned(choice_text(OPEN, "", words["ballot.open"]))]
 
 
 def answers_of(row: Mapping[str, Any]) -> dict[str, str]:
