@@ -158,8 +158,8 @@ class Reader:
         if cells["alone"] == "yes" and cells["absorbs"] == "yes":
             problem = "the group has this term alone, which would leave the outer ring empty"
             self.fault(line, "absorbs", "yes", problem, "Write 'no'.")
-        key = (cells["kind"] if cells["kind"] in ("void", "class", "name") else "term",
-               cells["tier"], cells["subject"])  # fmt: skip
+        kind = "term" if cells["kind"] == "sensitive" else cells["kind"]
+        key = (kind, cells["tier"], cells["subject"])
         first = self.chosen.setdefault(key, line)
         if first != line:
             problem = f"the same is decided twice (first on line {first})"
