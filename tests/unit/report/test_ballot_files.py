@@ -92,6 +92,13 @@ def test_what_people_wrote_is_shown_as_text(sources):
     assert hostile in page.text
 
 
+def test_a_group_is_told_once_in_however_many_languages_it_is_called(sources):
+    groups = {(row["tier"], row["id"]) for row in sources.labels if row["tier"] != "term"}
+    assert groups
+    twice = replace(sources, labels=[*sources.labels, *sources.labels])
+    assert Reader(page_of(twice)).data()["labels"] == [list(each) for each in sorted(groups)]
+
+
 def test_where_nothing_is_open_it_is_said(sources):
     settled = replace(sources, questions=[])
     assert interface_words("en")["ballot.nothing"] in Reader(page_of(settled)).text

@@ -210,7 +210,7 @@ function ballotFiles(data) {
     }
 
     function translations() {
-      for (const [tier, id] of new Set(data.labels.map((each) => each.join(" ")).sort()).values().map((each) => each.split(" "))) {
+      for (const [tier, id] of data.labels) {
         if (!(id in place) || !leaves(id, tier)) continue;
         const [instead] = staying(tier, place[id][tier], id);
         notices.push(say(instead ? "labels" : "labels_gone", { tier, term: label(id), instead }));

@@ -71,13 +71,14 @@ def page_data(
 ) -> dict[str, Any]:
     """Return what the script makes files from."""
     origin = sources.origin
+    translated = {(row["tier"], row["id"]) for row in sources.labels if row["tier"] in TIERS}
     return {
         "draft": ["felloe-ballot", origin.study, origin.edition],
         "chart": origin.chart,
         "limits": limits,
         "decisions": [plain(row) for row in sources.decisions],
         "names": [plain(row) for row in sources.names],
-        "labels": [[row["tier"], row["id"]] for row in sources.labels if row["tier"] in TIERS],
+        "labels": sorted(translated),
         "label": sources.label,
         "ofData": {term: row["subclass"] for term, row in sources.of_data.items()},
         "place": {row["term"]: {tier: row[tier] for tier in TIERS} for row in sources.published},
