@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from felloe.ground.files.tables import Row
-from felloe.ground.small_cells import is_small, joined_cells
+from felloe.ground.small_cells import is_small, joined_cells, told_count
 from felloe.validation.tables import EXCLUSIONS, FLOW
 
 JOINED = ("joined",)  # in place of the rules, where several reasons are told as one
@@ -27,10 +27,15 @@ def flow(rows: Sequence[Row], least: int) -> list[Row]:
         since it would say how many; where they were fewer at one of two stages, the two are told
         together. What is not told is None.
     """
-    told = []
-    for name in dict.fromkeys(row["population"] for row in rows):
-        told += flow_of([row for row in rows if row["population"] == name], least)
-    return told
+    return [row for stages in by("population", rows) for row in flow_of(stages, least)]
+
+
+def by(column: str, rows: Sequence[Row]) -> list[list[Row]]:
+    """Return the rows of each value of a column, values in the order in which they appear."""
+    groups: dict[str, list[Row]] = {}
+    for row in rows:
+        groups.setdefault(row[column], []).append(row)
+    return list(groups.values())
 
 
 def flow_of(stages: Sequence[Row], least: int) -> list[Row]:
@@ -63,17 +68,33 @@ def exclusions(rows: Sequence[Row], least: int) -> list[Row]:
         Of each population the reasons of `least` people or more, then those of fewer as one row
         whose rules are `JOINED` and whose stage is empty. It names no reason, since their number
         and the total can say how many each had. Where all that were lost are fewer, `n` is None.
+        Reasons are joined within a stage if `flow` tells how many were lost before it.
     """
-    told = []
-    for name in dict.fromkeys(row["population"] for row in rows):
-        members = [row for row in rows if row["population"] == name]
-        counts = [row["n"] for row in members]
-        places = joined_cells(counts, least)
-        told += [dict(row) for place, row in enumerate(members) if place not in places]
-        if places:
-            together = sum(counts[place] for place in places)
-            n = None if is_small(together, least) else together
-            told.append({"population": name, "stage": "", "rules": JOINED, "n": n})
+    return [
+        row
+        for members in by("population", rows)
+        for total in totals_told(members, least)
+        for row in exclusions_of(total, least)
+    ]
+
+
+def totals_told(members: Sequence[Row], least: int) -> list[list[Row]]:
+    """Return the reasons of one population, apart where `flow` tells how many a stage lost."""
+    stages = by("stage", members)
+    if any(is_small(sum(row["n"] for row in stage), least) for stage in stages):
+        return [list(members)]
+    return stages
+
+
+def exclusions_of(reasons: Sequence[Row], least: int) -> list[Row]:
+    """Return the reasons behind one loss, those of a few as one."""
+    counts = [row["n"] for row in reasons]
+    places = joined_cells(counts, least)
+    told = [dict(row) for place, row in enumerate(reasons) if place not in places]
+    if places:
+        n = told_count(sum(counts[place] for place in places), least)
+        name = reasons[0]["population"]
+        told.append({"population": name, "stage": "", "rules": JOINED, "n": n})
     return told
 
 

@@ -88,6 +88,19 @@ def test_reasons_of_a_few_in_all_have_no_number():
     assert (row["rules"], row["n"]) == (circulated.JOINED, None)
 
 
+@given(st.integers(0, 9), st.lists(st.integers(1, 9), max_size=5), st.integers(2, 5))
+def test_reasons_taken_from_what_a_stage_lost_leave_no_few(invalid, ruled, least):
+    rows = [{"population": "a", "stage": "valid", "rules": ("few",), "n": invalid}] * bool(invalid)
+    rows += reasons(**{f"rule_{place}": n for place, n in enumerate(ruled)})
+    named = [row for row in circulated.exclusions(rows, least) if row["stage"]]
+    _, *stages = circulated.flow(flow_rows(a=(90, invalid, sum(ruled))), least)
+    apart = stages[0]["lost"] is not None  # else the two stages' losses are told as one
+    for stage in stages:
+        if stage["lost"] is not None:
+            counts = [row["n"] for row in named if not apart or row["stage"] == stage["stage"]]
+            assert not 0 < stage["lost"] - sum(counts) < least
+
+
 @given(st.lists(st.integers(1, 9), max_size=8), st.integers(2, 5))
 def test_joined_cells_hold_enough_and_no_small_one_stands_alone(cells, least):
     joined = joined_cells(cells, least)
