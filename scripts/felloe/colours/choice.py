@@ -13,6 +13,7 @@ from felloe.colours.picks import TOO_FEW, Pick, PickSummary, TwoGroups, summaris
 from felloe.colours.spaces import lab_of_hex
 from felloe.colours.vision import DEFICIENCIES, seen_labs
 
+SPREAD_DECIMALS = 1  # of what is told: with six, the pick of one beside three equal ones follows
 Tier = Literal["class", "subclass", "term"]
 # Why a colour is what it is; `felloe.colours.words` says it in sentences.
 Reason = Literal[
@@ -306,7 +307,7 @@ def measured(choice: Chosen) -> dict[str, Any]:
         "delta_e_subclass": choice.delta_e_subclass,
         "text_colour": text,
         "contrast_ratio": ratio,
-        "spread": summary.spread,
+        "spread": round(summary.spread, SPREAD_DECIMALS),
         "bimodal": summary.bimodal,
         "second_picked": summary.second,
         "outline": outline,

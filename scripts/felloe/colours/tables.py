@@ -11,7 +11,8 @@ COLOURS = Table(
         Column(
             "picked",
             "colour",
-            "the middle of what the people picked who are nearest to all; nobody's own",
+            "the middle (mean in CIELAB) of what the people picked who are nearest to all; "
+            "nobody's own",
         ),
         Column("used", "colour", "colour on the chart"),
         Column("delta_e_2000", "number", "difference of the two", unit="CIEDE2000"),
@@ -40,7 +41,8 @@ COLOURS = Table(
         Column(
             "spread",
             "number",
-            "mean difference of the picks from the one nearest to all",
+            "mean difference of the picks from the one nearest to all, to one decimal: more would "
+            "give single picks away",
             unit="CIEDE2000",
         ),
         Column(

@@ -1,10 +1,16 @@
 """The table of the colours is what it is declared to be."""
 
+import csv
+from itertools import product
+
+import numpy as np
 import pytest
 from chart_example import write_example
 from choose_colours import main as choose_colours
 from felloe.colours.choice import picked_colour
+from felloe.colours.difference import ciede2000
 from felloe.colours.picks import summarise_picks
+from felloe.colours.spaces import lab_of_hex
 from felloe.colours.tables import COLOURS
 from felloe.settings import DEFAULTS, read_yaml
 
@@ -14,6 +20,8 @@ PICKS = [
     ("t040", "#5a2340", 5),
     ("t040", "#f0e24a", 5),
     ("t050", "#123456", 2),
+    ("t060", "#3a7d44", 3),
+    ("t060", "#5e9d37", 1),
 ]
 
 
@@ -62,7 +70,19 @@ def test_what_fewer_people_picked_is_neither_told_nor_used(written):
 def test_the_sums_of_groups_do_not_tell_what_a_term_does_not(written):
     rows = COLOURS.read(written)
     for tier in ("class", "subclass", "term"):
-        assert sum(row["n_picks"] or 0 for row in rows if row["tier"] == tier) == 3 + 9 + 10
+        assert sum(row["n_picks"] or 0 for row in rows if row["tier"] == tier) == 3 + 9 + 10 + 4
+
+
+def test_one_pick_does_not_follow_from_three_equal_ones_and_the_spread(written):
+    with written.open(encoding="utf-8", newline="") as stream:
+        (told,) = [r for r in csv.DictReader(stream) if (r["tier"], r["term"]) == ("term", "t060")]
+    assert (told["picked"], told["n_picks"]) == ("#3a7d44", "4")
+    half_a_digit = 0.5 * 10.0 ** -len(told["spread"].partition(".")[2])
+    levels = range(0, 256, 8)
+    tried = lab_of_hex([f"#{r:02x}{g:02x}{b:02x}" for r, g, b in product(levels, repeat=3)])
+    spreads = ciede2000(tried, lab_of_hex([told["picked"]])) / 4
+    fitting = np.abs(spreads - float(told["spread"])) <= half_a_digit
+    assert fitting.sum() > 50  # of 512 times as many
 
 
 def test_a_term_with_picks_in_two_groups_names_both(written):
