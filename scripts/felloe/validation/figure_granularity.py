@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from math import comb
 from textwrap import fill
 from typing import TYPE_CHECKING
 
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
 LABEL_WIDTH = 22  # characters in a line
 WIDTH_MM, ROW_MM, MARGIN_MM = 220, 26, 34
+VALUES = 2.0  # that somebody can have in the narrowest cell: of one, the ends would be somebody's
 ROUND = (1.0, 2.0, 5.0, 10.0)  # widths of a bar, times a power of ten
 BASE, TALLEST = 0.3, 0.58  # of a row: where its bars stand, and how high they go at the most
 
@@ -85,11 +87,12 @@ def granularity_view(
         if person["status"] == "kept":
             groups[person["population"]].append(person)
     groups = {name: members for name, members in groups.items() if members}
+    share = max(0.01, VALUES / comb(n_terms, 2))
     return GranularityView(
         tuple(labels[name] for name in groups),
         tuple(len(members) for members in groups.values()),
-        bars_of(list(groups.values()), "n_piles", least, narrowest=1.0),
-        bars_of(list(groups.values()), "pairs_together_share", least, narrowest=0.01),
+        bars_of(list(groups.values()), "n_piles", least, narrowest=VALUES),
+        bars_of(list(groups.values()), "pairs_together_share", least, narrowest=share),
         n_terms,
     )
 

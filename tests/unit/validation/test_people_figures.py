@@ -103,6 +103,19 @@ def test_every_bar_holds_enough_people_and_everybody_is_in_one(values, least):
     assert all(edge % 5 == 0 for pair in edges for edge in pair)
 
 
+def test_the_lowest_value_does_not_follow_from_where_the_bars_begin():
+    pairs = 66  # of 12 terms
+    alike = [(11, 30 / pairs)] * 11
+    seen = []
+    for lowest in ((8, 4 / pairs), (9, 5 / pairs)):
+        people = [
+            {"status": "kept", "population": "a", "n_piles": n, "pairs_together_share": share}
+            for n, share in (*alike, lowest)
+        ]
+        seen.append(view_of(people, {"a": "A"}, 12, LEAST))
+    assert seen[0] == seen[1]
+
+
 def test_the_figure_draws_bars_and_quartiles_and_nobody():
     people = [
         {"status": "kept", "population": "a", "n_piles": n, "pairs_together_share": n / 100}
