@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from felloe.ground.files.tables import Row
-from felloe.ground.small_cells import is_small
+from felloe.ground.small_cells import is_small, told_count
 from felloe.validation import circulated
 from felloe.validation.circulated import JOINED
 from felloe.validation.labels import EVERYBODY
@@ -59,7 +59,7 @@ def reasons(rules: Iterable[str]) -> str:
 def left_out(row: Row, least: int) -> str:
     """Return how many were left out and why: a row of `exclusions` without small cells."""
     if row["n"] is None:
-        return f"{FEWER.format(least=least)}; why is not told"
+        return f"{counted(None, least)}; why is not told"
     if row["rules"] == JOINED:
         return f"{row['n']}, for several reasons, told together since some name fewer than {least}"
     return f"{row['n']}, {reasons(row['rules'])}"
@@ -74,7 +74,7 @@ def of_received(rows: Sequence[Row], least: int) -> str:
 def flow(rows: Sequence[Row], least: int) -> list[Row]:
     """Return rows of `validation/flow.csv` without small cells."""
     told = circulated.flow(rows, least)
-    few = FEWER.format(least=least)
+    few = counted(None, least)
     untold = {row["population"] for row in told if row["stage"] == "received" and row["n"] is None}
     for row in told:
         if row["stage"] == "analysed" and row["population"] in untold:
@@ -136,9 +136,10 @@ def findings(rows: Sequence[Row], least: int, people: Collection[str], terms: in
         that is one person's is told as `SOME`, and one of a few people as fewer than `least`.
     """
     groups: dict[tuple[Any, ...], list[Row]] = {}
+    names = names_of(people)
     for row in rows:
         seen = of_people(row, least, terms) if tells_of_people(row) else dict(row)
-        seen["file"] = without_ids(seen["file"], people)
+        seen["file"] = names.sub(UNSAID, seen["file"])
         seen["message"] = QUOTED.sub(
             lambda quoted: UNSAID if quoted[0][1:-1] in people else quoted[0], seen["message"]
         )
@@ -169,28 +170,32 @@ def of_people(row: Row, least: int, terms: int) -> Row:
     told["of_one"] = bool(row["participant"] or row["line"])
     if row["participant"] or not (row["term"] or row["line"]):
         told["message"] = NUMBER.sub(
-            lambda found: found[0] if int(found[0]) == terms else SOME, told["message"]
+            lambda found: found[0] if is_number_of_terms(found, terms) else SOME, told["message"]
         )
     elif any(is_small(int(n), least) for n in NUMBER.findall(told["message"])):
         told["term"] = ""
         told["message"] = NUMBER.sub(
-            lambda found: f"fewer than {least}" if is_small(int(found[0]), least) else found[0],
-            told["message"],
+            lambda found: counted(told_count(int(found[0]), least), least), told["message"]
         )
     return told
+
+
+def is_number_of_terms(found: re.Match[str], terms: int) -> bool:
+    """Return whether a number is that of all terms, and not somebody's own that equals it."""
+    return int(found[0]) == terms and found.string[: found.start()].endswith(" of ")
 
 
 def times(members: Sequence[Row], least: int) -> int | str:
     """Return how often something was noticed; of a few people only that they are few."""
     if any(row.get("of_one") for row in members) and is_small(len(members), least):
-        return FEWER.format(least=least)
+        return counted(None, least)
     return len(members)
 
 
-def without_ids(name: str, people: Collection[str]) -> str:
-    """Return a file's name, without ids of people."""
-    parts = re.split(r"([^a-z0-9_-]+)", name)
-    return "".join(UNSAID if part in people else part for part in parts)
+def names_of(people: Collection[str]) -> re.Pattern[str]:
+    """Return what finds ids in a file's name, with whatever they are joined there."""
+    ids_ = "|".join(re.escape(name) for name in sorted(people, key=len, reverse=True))
+    return re.compile(rf"(?<![a-z0-9])(?:{ids_ or '(?!)'})(?![a-z0-9])", re.IGNORECASE)
 
 
 def counted(n: int | None, least: int) -> str:
