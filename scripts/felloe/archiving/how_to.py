@@ -108,9 +108,10 @@ def not_made_anew(plan: Rebuilding) -> str:
     """Return what cannot be made anew, each with what it lacks."""
     text = (
         "These cannot be made anew, and stand as they were written. They check and count people, "
-        "compare their populations (the dossier), redraw them (the bootstrap: supports of the "
-        "tree, homes of terms, ellipses of the map, neighbours among the classes; sensitivity), "
-        "or list or hash what is left out. Each with what it reads that is not here:"
+        "choose colours among their picks, compare their populations (the dossier), redraw them "
+        "(the bootstrap: supports of the tree, homes of terms, ellipses of the map, neighbours "
+        "among the classes; sensitivity), or list or hash what is left out. Each with what it "
+        "reads that is not here:"
     )
     lines = [wrapped(text)]
     for rule, missing in plan.missing.items():
