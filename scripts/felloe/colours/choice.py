@@ -249,7 +249,7 @@ def choose_term(
         return Chosen("term", term, pale, "tint_two_groups", summary)
     if summary.colour is None:
         return Chosen("term", term, pale, "tint_few", summary)
-    pick = picked_colour(summary)
+    pick = summary.colour
     away = delta_e(pick, subclass_colour)
     if away <= rules.term_delta_e:
         return Chosen("term", term, pick, "as_picked", summary, delta_e_subclass=away)

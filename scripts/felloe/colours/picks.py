@@ -7,12 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from felloe.colours.difference import ciede2000, difference_matrix
-from felloe.colours.spaces import (
-    hex_of_srgb,
-    lab_of_hex,
-    linear_of_lab,
-    srgb_of_linear,
-)
+from felloe.colours.spaces import hex_of_srgb, lab_of_hex, linear_of_lab, srgb_of_linear
 from felloe.ground.arrays import Floats, Ints
 
 SUM_DECIMALS = 6  # of summed differences: equal sums must tie, and the tie goes to the lower colour
@@ -165,7 +160,7 @@ def mean_colour(colours: Sequence[str]) -> str:
     if len(set(colours)) == 1:
         return colours[0]
     linear = linear_of_lab(lab_of_hex(colours).mean(axis=0))
-    return hex_of_srgb(srgb_of_linear(np.clip(linear, 0, 1)))[0]
+    return hex_of_srgb(srgb_of_linear(linear))[0]
 
 
 def medoid(differences: Floats, counts: Ints) -> int:
