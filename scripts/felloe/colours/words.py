@@ -47,5 +47,5 @@ def with_reasons(rows: Iterable[Row]) -> list[Row]:
 
 
 def nobody_picked(rows: Iterable[Row]) -> bool:
-    """Return whether no colour of a chart comes from a pick."""
+    """Return whether there are no picks, not even too few to be used."""
     return all(row["n_picks"] == 0 for row in rows)
