@@ -70,7 +70,6 @@ PRINTED = {
         "report_editions",
         *REPORT,
     },
-    "report/screen/page_words.py": {"write_wheel_page", *MANIFEST},
     "report/telling/glossary_words.py": REPORT,
     "report/telling/summary_words.py": REPORT,
     "report/telling/translation_words.py": REPORT,

@@ -17,7 +17,6 @@ from felloe.report.screen.page_entries import (
     untranslated,
 )
 from felloe.report.screen.page_style import page_style
-from felloe.report.screen.page_words import scripted
 from felloe.report.sheet.beside import Beside
 from felloe.report.sheet.key import COLUMNS, example, key_texts
 from felloe.report.sheet.sheets import who_sorted
@@ -64,7 +63,7 @@ def wheel_page(
     asked = words.fill("page.asked", instruction=chart["instruction"])
     wheel = page_wheel(chart, setter, weak, note, words)
     entries = page_entries(chart, words)
-    data = {**script_data(chart, wheel.plan.leaf), "words": scripted(words)}
+    data = {**script_data(chart, wheel.plan.leaf), "words": words.group("page.script")}
     told = [chart["title"], note, chart["instruction"], *own_words(words), *texts_of(entries)]
     style = page_style(chart, wheel, told, setter)
     script = "\n".join((HERE / name).read_text(encoding="utf-8") for name in SCRIPTS)
