@@ -1,11 +1,11 @@
 """What stands on the cards: taken from a chart, in its order, every text ready to be set."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from felloe.report.cards.card_words import smelt_only
 from felloe.report.cards.lettering import tidied
-from felloe.report.chart import Record
+from felloe.report.chart import Record, chart_terms
 from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.languages.own_texts import OwnTexts, own_texts
 from felloe.report.mark_words import marks_in_short, marks_told
@@ -167,7 +167,7 @@ def deck_of(chart: Record, study: Record) -> Deck:
     words = interface_words(chart["language"])
     title, hub = tidied(chart["title"]), marks_in_short(chart, words)
     imprint = words.fill("cards.edition", title=title, edition=chart["edition"])
-    labels = dict(labels_of(chart))
+    labels = {term["id"]: tidied(term["label"]) for _, _, term in chart_terms(chart, True)}
     numbers = {term: number for number, term in enumerate(labels, start=1)}
     own = own_texts(chart)
     dealer = Dealer(words, labels, numbers, own)
@@ -181,14 +181,6 @@ def deck_of(chart: Record, study: Record) -> Deck:
         suits=tuple(dealer.suit(each) for each in chart["classes"]),
         total=len(labels),
     )
-
-
-def labels_of(chart: Record) -> Iterator[tuple[str, str]]:
-    """Yield the id and the label of every term, in the order of the cards."""
-    for class_ in chart["classes"]:
-        for subclass in class_["subclasses"]:
-            for term in terms_of(subclass):
-                yield term["id"], tidied(term["label"])
 
 
 def terms_of(subclass: Record) -> list[Record]:
