@@ -9,7 +9,7 @@ import numpy as np
 from felloe.colours.spaces import hex_of_srgb, linear_of_srgb, srgb_of_hex, srgb_of_linear
 from felloe.colours.vision import DEFICIENCIES, simulate
 from felloe.ground.arrays import Floats
-from felloe.ground.drawing import INK
+from felloe.ground.drawing import INK, figure
 from felloe.report.sheet.paper import A3
 from felloe.report.sheet.raster import draw_on, paths_of
 from felloe.report.sheet.shapes import Sheet
@@ -52,8 +52,6 @@ def recoloured(kind: str) -> Callable[[str], str]:
 
 def proofs_of(sheet: Sheet, setter: Typesetter) -> bytes:
     """Draw the four proofs of a sheet side by side, as PNG."""
-    from felloe.ground.drawing import figure
-
     fig, drawn = figure(A3.width, A3.height), paths_of(sheet, setter)
     for at, (kind, caption) in enumerate(CAPTIONS.items()):
         left, low = 0.5 * (at % 2), 0.5 * (1 - at // 2)

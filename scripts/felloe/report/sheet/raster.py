@@ -4,6 +4,7 @@ import io
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from felloe.ground.drawing import figure
 from felloe.report.sheet.outlines import as_shape
 from felloe.report.sheet.shapes import POINT, Shape, Sheet, arc_as_curves, leaves
 from felloe.report.typeface.shaping import Typesetter
@@ -33,8 +34,6 @@ def png_of(
     -------
     bytes
     """
-    from felloe.ground.drawing import figure
-
     fig = figure(sheet.width, sheet.height)
     axes = fig.add_axes((0, 0, 1, 1))
     axes.axis("off")
