@@ -1,1 +1,1 @@
-"""The sheet's letters: font files, and lines of text shaped into glyphs with their outlines."""
+"""Letters: font files, lines shaped into glyphs with their outlines, texts broken into lines."""
