@@ -358,3 +358,10 @@ def chart_terms(
 def on_ring(groups: Sequence[Record]) -> list[Record]:
     """Return the classes, or the subclasses, that have terms on the ring."""
     return [group for group in groups if group["start_deg"] is not None]
+
+
+def together_with_next(class_: Record) -> float | None:
+    """Return the share of people that joins a class on the ring to the next; None if unknown."""
+    last = [term for subclass in class_["subclasses"] for term in subclass["terms"]][-1]
+    height = last["join_height_to_next"]
+    return None if height is None else max(0.0, 1.0 - height)

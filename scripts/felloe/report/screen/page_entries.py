@@ -5,15 +5,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
 
-from felloe.report.chart import Record, chart_terms
+from felloe.report.chart import Record, chart_terms, on_ring, together_with_next
 from felloe.report.filling import tagged
 from felloe.report.languages.language_words import Words
 from felloe.report.languages.own_texts import OwnTexts, own_texts
+from felloe.report.languages.translation import WORDING
 from felloe.report.sheet.beside import hundred
-from felloe.report.sheet.lists import moved, told_of, unsettled
+from felloe.report.sheet.lists import listed, told_of
 from felloe.report.sheet.name_fitting import has_name, proposal
-
-TEXTS = ("label", "definition", "reference", "caution")
 
 
 class Link(NamedTuple):
@@ -134,7 +133,7 @@ def page_entries(chart: Record, words: Words) -> list[Entry]:
     """
     labels = {term["id"]: term["label"] for _, _, term in chart_terms(chart, True)}
     told = Told(words, labels, chart["limits"], own_texts(chart))
-    ring = [class_ for class_ in chart["classes"] if class_["start_deg"] is not None]
+    ring = on_ring(chart["classes"])
     sides = {
         here["id"]: (before, after)
         for before, here, after in zip(
@@ -221,10 +220,9 @@ def next_fact(heading: str, other: Record, first: Record, told: Told) -> Fact:
     texts = [told["next_name"].format(name=name)]
     if share is not None:
         texts = [told["next_redraws"].format(name=name, number=hundred(share))]
-    last = [term for subclass in first["subclasses"] for term in subclass["terms"]][-1]
-    if last["join_height_to_next"] is not None:
-        number = hundred(max(0.0, 1.0 - last["join_height_to_next"]))
-        texts.append(told["next_people"].format(number=number))
+    people = together_with_next(first)
+    if people is not None:
+        texts.append(told["next_people"].format(number=hundred(people)))
     return Fact(heading, tuple(texts), kind="next")
 
 
@@ -328,14 +326,16 @@ def open_questions(chart: Record, words: Words) -> list[Link]:
             told_of(words, class_, term),
             own.of("term", term["id"]),
         )
-        for class_, term in (*unsettled(chart), *moved(chart))
+        for class_, term in listed(chart)
     ]
 
 
 def untranslated(chart: Record, words: Words) -> str:
     """Say how many texts are in the study's language for want of another, or nothing."""
     lacking = Counter(part for entry in chart["untranslated"] for part in entry["parts"])
-    counts = [words.counted(f"page.count.{part}", lacking[part]) for part in TEXTS if lacking[part]]
+    counts = [
+        words.counted(f"page.count.{part}", lacking[part]) for part in WORDING if lacking[part]
+    ]
     return f"{words['language.untranslated']} {', '.join(counts)}." if counts else ""
 
 

@@ -3,7 +3,7 @@
 from felloe.ground.drawing import ACCENT, MUTED, PAPER
 from felloe.report.mark_words import marks_in_short
 from felloe.report.sheet.beside import Beside
-from felloe.report.sheet.lists import moved, unsettled
+from felloe.report.sheet.lists import listed
 from felloe.report.sheet.shapes import Group, box
 from felloe.report.sheet.spoke_fitting import MIDDLE
 from felloe.report.typeface.faces import BOLD
@@ -15,7 +15,7 @@ def draw_head(beside: Beside) -> Group:
     """Write the title, the edition and who sorted."""
     form, group = beside.form, Group(kind="head")
     width = form.width - 2 * form.margin
-    if unsettled(beside.chart) or moved(beside.chart):
+    if listed(beside.chart):
         width -= 74.0 * form.k
     size = form.title
     lines = beside.wrapped(beside.chart["title"], width, size)

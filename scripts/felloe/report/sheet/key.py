@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE
-from felloe.report.chart import on_ring
+from felloe.report.chart import on_ring, together_with_next
 from felloe.report.sheet.beside import Beside, hundred
 from felloe.report.sheet.felloes import SURE
 from felloe.report.sheet.hub import tells_shares
@@ -90,15 +90,10 @@ def key_texts(beside: Beside, word: Word) -> dict[str, list[str]]:
 def gap_text(beside: Beside) -> list[str]:
     """Say what gaps between classes mean, in people."""
     ring = on_ring(beside.chart["classes"])
-    joins = [
-        [term for subclass in class_["subclasses"] for term in subclass["terms"]][-1]
-        for class_ in ring
-    ]
-    heights = [term["join_height_to_next"] for term in joins]
-    known = [1.0 - height for height in heights if height is not None]
+    known = [share for each in ring if (share := together_with_next(each)) is not None]
     if len(ring) < 2 or not known or not tells_shares(beside.chart):
         return []
-    least, most = hundred(max(0.0, min(known))), hundred(max(0.0, max(known)))
+    least, most = hundred(min(known)), hundred(max(known))
     key = "gap_alike" if least == most else "gap_text"
     return [beside.words.fill(f"sheet.{key}", least=least, most=most)]
 
@@ -175,11 +170,7 @@ def _colour_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Par
 
 
 def _word_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
-    width = beside.form.width - 2 * beside.form.margin
-    room = (
-        WIDTHS["word"] * width / sum(WIDTHS.get(name, 1.0) for name in COLUMNS)
-        - 3.0 * beside.form.k
-    )
+    room = WIDTHS["word"] * unit_of(beside.form) - 3.0 * beside.form.k
     size = min(beside.form.words * 1.15, room / beside.width(word.entry["label"], 1.0, word.face))
     size = max(size, SMALLEST)
     label = beside.shortened(word.entry["label"], room, size, word.face)

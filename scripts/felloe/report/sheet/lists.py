@@ -34,10 +34,15 @@ def moved(chart: Record) -> list[tuple[Record, Record]]:
     return sorted(found, key=lambda pair: str(pair[1]["label"]))
 
 
+def listed(chart: Record) -> list[tuple[Record, Record]]:
+    """Return what the list beside the title has, in its order: unsettled terms, then moved ones."""
+    return [*unsettled(chart), *moved(chart)]
+
+
 def draw_unsettled(beside: Beside) -> Group:
     """List the words in bold and italics with their shares, beside the title."""
     form, group, words = beside.form, Group(kind="unsettled"), beside.words
-    found = [*unsettled(beside.chart), *moved(beside.chart)]
+    found = listed(beside.chart)
     if not found:
         return group
     size, width = form.key, 68.0 * form.k
