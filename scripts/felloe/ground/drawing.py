@@ -22,7 +22,8 @@ GROUND = "#f5f6f3"  # behind what is set apart on a page
 ACCENT = "#7a3227"
 GOOD = "#22603a"
 WARNING = "#fbf1ee"  # behind a warning
-MM = 1 / 25.4
+MM = 1 / 25.4  # inches in a millimetre
+POINT_MM = 25.4 / 72  # millimetres in a point of type
 PREVIEW = "PREVIEW: few replicates"
 # Twelve hues of similar lightness, for where no colour was chosen.
 CLASS_CYCLE = (

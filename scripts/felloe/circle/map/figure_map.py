@@ -11,7 +11,7 @@ from felloe.circle import figure_words
 from felloe.circle.map.label_placement import place_labels
 from felloe.comparison.provisional_words import marked
 from felloe.ground.arrays import Floats
-from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure
+from felloe.ground.drawing import ACCENT, INK, MUTED, POINT_MM, RULE, figure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -157,12 +157,11 @@ def label_terms(ax: "Axes", view: MapView, places: Floats, extent: tuple[float, 
     from matplotlib.textpath import text_to_path
 
     font = FontProperties(family="DejaVu Sans", size=LABEL_POINTS)
-    mm = 25.4 / 72
     widths = [
-        text_to_path.get_text_width_height_descent(label, font, ismath=False)[0] * mm
+        text_to_path.get_text_width_height_descent(label, font, ismath=False)[0] * POINT_MM
         for label in view.labels
     ]
-    sizes = np.column_stack([widths, np.full(len(widths), LABEL_POINTS * mm * 1.02)])
+    sizes = np.column_stack([widths, np.full(len(widths), LABEL_POINTS * POINT_MM * 1.02)])
     centres, far = place_labels(places, sizes, (0.5, 0.5, extent[0] - 0.5, extent[1] - 0.5))
     for i, label in enumerate(view.labels):
         if far[i]:

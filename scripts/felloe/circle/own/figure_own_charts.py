@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING, Any
 
 from felloe.circle.own import own_chart_words as words
 from felloe.circle.ring.ring_numbers import at, middle_of
-from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE, figure
+from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, POINT_MM, RULE, figure
 from felloe.ground.files.tables import Row
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-POINT_MM = 25.4 / 72
 # millimetres; two cells are as wide as the report shows a figure at full size
 CELL, TOP, HEAD, KEY = 126.0, 18.0, 10.0, 9.0
 MARGIN = 1.5

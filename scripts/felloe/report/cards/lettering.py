@@ -6,10 +6,10 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from felloe.ground.drawing import POINT_MM
 from felloe.report.typeface.faces import opened
 from felloe.report.typeface.shaping import clusters
 
-POINT_MM = 25.4 / 72
 MIXED = "-mixed"  # ends the style of a text that no single font has all letters of
 UNSEEN = ("Cc", "Cf", "Zs", "Zl", "Zp")  # categories of signs that need no shape of their own
 TO_THE_LEFT = ("R", "AL")

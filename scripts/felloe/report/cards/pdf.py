@@ -4,8 +4,9 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+from felloe.ground.drawing import POINT_MM
 from felloe.report.cards.deck import Deck
-from felloe.report.cards.lettering import POINT_MM, Lettering
+from felloe.report.cards.lettering import Lettering
 from felloe.report.cards.pieces import Box, CardPiece, CardSheet, Stroke, Writing
 from felloe.report.cards.setting import HEIGHT, WIDTH, Setter
 

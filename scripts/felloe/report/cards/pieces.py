@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from felloe.ground.drawing import INK
-from felloe.report.cards.lettering import POINT_MM, Lettering
+from felloe.ground.drawing import INK, POINT_MM
+from felloe.report.cards.lettering import Lettering
 
 ASCENT, DESCENT = 0.96, 0.28  # of every font used, in sizes, rounded up
 

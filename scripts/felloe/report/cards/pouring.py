@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from felloe.ground.drawing import POINT_MM
 from felloe.report.cards.deck import Block, Card
-from felloe.report.cards.lettering import POINT_MM, Lettering
+from felloe.report.cards.lettering import Lettering
 from felloe.report.languages.language_words import Words
 from felloe.report.typeface.breaking import Line, broken
 

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from felloe.ground.drawing import INK, MUTED, RULE
+from felloe.ground.drawing import INK, MUTED, POINT_MM, RULE
 from felloe.report.cards.deck import Card, Deck, Suit
-from felloe.report.cards.lettering import POINT_MM, Lettering, right_to_left
+from felloe.report.cards.lettering import Lettering, right_to_left
 from felloe.report.cards.pieces import ASCENT, DESCENT, Box, CardPiece, CardSheet, Stroke, Writing
 from felloe.report.cards.pouring import (
     GOES_ON,

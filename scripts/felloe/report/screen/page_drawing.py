@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from felloe.errors import StudyError
+from felloe.ground.drawing import POINT_MM
 from felloe.report.chart import Record
 from felloe.report.languages.language_words import Words
 from felloe.report.sheet.beside import Beside
@@ -12,14 +13,14 @@ from felloe.report.sheet.head import draw_centre
 from felloe.report.sheet.name_fitting import is_lone, proposal
 from felloe.report.sheet.paper import A3
 from felloe.report.sheet.plan import Plan, plan_sheet
-from felloe.report.sheet.shapes import POINT, Group, Shape, sector
+from felloe.report.sheet.shapes import Group, Shape, sector
 from felloe.report.sheet.sheets import fault_of
 from felloe.report.typeface.shaping import Typesetter
 
 # A3 with lower rings around the words, so that these are set larger on a screen.
 SCREEN = replace(
     A3, name="screen", felloe=13.0, name_depth=9.0, rim=3.8, hub=0.22, tree=0.40,
-    subclasses=12 * POINT, key=11 * POINT,
+    subclasses=12 * POINT_MM, key=11 * POINT_MM,
 )  # fmt: skip
 MARGIN = 3.0  # around the rim
 WIDEST = 12.0  # degrees in which a term can be pointed at

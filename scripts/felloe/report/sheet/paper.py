@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from felloe.report.sheet.shapes import POINT
+from felloe.ground.drawing import POINT_MM
 
-SMALLEST = 6.0 * POINT  # of anything on a sheet
-STEP = 0.25 * POINT
+SMALLEST = 6.0 * POINT_MM  # of anything on a sheet
+STEP = 0.25 * POINT_MM
 A3_RADIUS = 139.0  # of the wheel on the largest sheet
 
 
@@ -76,17 +76,17 @@ class Format:
 
 A3 = Format(
     name="a3", width=297.0, height=420.0, centre=(148.5, 199.0), radius=A3_RADIUS, felloe=16.0,
-    tyre=2.8, name_depth=9.6, rim=4.4, dot=1.25, hub=0.26, tree=0.43, words=13.5 * POINT,
-    classes=22 * POINT, subclasses=10.5 * POINT, title=27 * POINT, note=10 * POINT,
-    key=8.6 * POINT, hairline=0.16, branch=0.34, margin=14.0, clear=0.14,
+    tyre=2.8, name_depth=9.6, rim=4.4, dot=1.25, hub=0.26, tree=0.43, words=13.5 * POINT_MM,
+    classes=22 * POINT_MM, subclasses=10.5 * POINT_MM, title=27 * POINT_MM, note=10 * POINT_MM,
+    key=8.6 * POINT_MM, hairline=0.16, branch=0.34, margin=14.0, clear=0.14,
 )  # fmt: skip
 
 
 A4 = Format(
     name="a4", width=210.0, height=297.0, centre=(105.0, 139.5), radius=100.0, felloe=10.2,
-    tyre=1.8, name_depth=6.7, rim=2.6, dot=0.9, hub=0.25, tree=0.42, words=9.5 * POINT,
-    classes=15.5 * POINT, subclasses=7.6 * POINT, title=19 * POINT, note=7.5 * POINT,
-    key=6.4 * POINT, hairline=0.13, branch=0.26, margin=10.0, clear=0.05,
+    tyre=1.8, name_depth=6.7, rim=2.6, dot=0.9, hub=0.25, tree=0.42, words=9.5 * POINT_MM,
+    classes=15.5 * POINT_MM, subclasses=7.6 * POINT_MM, title=19 * POINT_MM, note=7.5 * POINT_MM,
+    key=6.4 * POINT_MM, hairline=0.13, branch=0.26, margin=10.0, clear=0.05,
 )  # fmt: skip
 
 

@@ -5,9 +5,9 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from felloe.ground.drawing import POINT_MM
 from felloe.report.sheet.outlines import as_shape
 from felloe.report.sheet.shapes import (
-    POINT,
     ArcText,
     Group,
     Part,
@@ -67,7 +67,7 @@ def pdf_of(sheet: Sheet, setter: Typesetter, bleed: float = 0.0) -> bytes:
 
 def page_box(left: float, low: float, right: float, high: float) -> str:
     """Return a box of a page, from millimetres."""
-    return "[" + " ".join(f"{value / POINT:.2f}" for value in (left, low, right, high)) + "]"
+    return "[" + " ".join(f"{value / POINT_MM:.2f}" for value in (left, low, right, high)) + "]"
 
 
 class _Writer:
@@ -148,7 +148,7 @@ class _Writer:
                 family = self.font(part, piece.font)
                 if family is None:
                     continue
-                pdf.set_font(family, size=part.size / POINT)
+                pdf.set_font(family, size=part.size / POINT_MM)
                 pdf.text(x + (begin + piece.x) * part.size, y, piece.text)
 
     def font(self, part: Text, number: int) -> str | None:

@@ -4,9 +4,9 @@ import io
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from felloe.ground.drawing import figure
+from felloe.ground.drawing import POINT_MM, figure
 from felloe.report.sheet.outlines import as_shape
-from felloe.report.sheet.shapes import POINT, Shape, Sheet, arc_as_curves, leaves
+from felloe.report.sheet.shapes import Shape, Sheet, arc_as_curves, leaves
 from felloe.report.typeface.shaping import Typesetter
 
 DPI = 300
@@ -76,7 +76,7 @@ def draw_on(
     for shape, path in drawn or paths_of(sheet, setter):
         look: dict[str, Any] = {"linewidth": 0.0, "edgecolor": "none"}
         if shape.stroke:
-            look = {"linewidth": scale * shape.width / POINT, "edgecolor": shown(shape.stroke)}
+            look = {"linewidth": scale * shape.width / POINT_MM, "edgecolor": shown(shape.stroke)}
             look |= {"capstyle": "butt", "joinstyle": "miter"}
             if shape.dash:
                 look["linestyle"] = (0, tuple(value / shape.width for value in shape.dash))

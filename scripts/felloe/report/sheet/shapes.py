@@ -16,7 +16,6 @@ Point = tuple[float, float]
 # move and line: x, y; arc: radius, whether more than half a circle, whether clockwise, x, y
 Step = tuple[Literal["M", "L", "C", "A", "Z"], tuple[float, ...]]
 Anchor = Literal["start", "middle", "end"]
-POINT = 25.4 / 72  # millimetres in a point of type
 TURN = 360.0
 
 
