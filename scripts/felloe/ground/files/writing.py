@@ -4,8 +4,12 @@ import os
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
+
+# for a file that has to have a day: its bytes may not depend on when it was made
+UNDATED = datetime(2000, 1, 1, tzinfo=UTC)
 
 
 @contextmanager

@@ -1,10 +1,10 @@
 """The cards as PDF: sheets of A6 with live text and subset fonts, the same bytes each time."""
 
 from collections.abc import Iterable
-from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from felloe.ground.drawing import POINT_MM
+from felloe.ground.files.writing import UNDATED
 from felloe.report.cards.deck import Deck
 from felloe.report.cards.lettering import Lettering
 from felloe.report.cards.pieces import Box, CardPiece, CardSheet, Stroke, Writing
@@ -13,7 +13,6 @@ from felloe.report.cards.setting import HEIGHT, WIDTH, Setter
 if TYPE_CHECKING:
     from fpdf import FPDF
 
-MADE = datetime(2000, 1, 1, tzinfo=UTC)  # a PDF has to have a day; ours tells none
 FRAME_MM = 0.25
 HAIR_MM = 0.15
 DASHES = (1.2, 0.9)
@@ -44,7 +43,7 @@ def blank(deck: Deck, lettering: Lettering) -> "FPDF":
     from fpdf import FPDF
 
     pdf = FPDF(unit="mm", format=(WIDTH, HEIGHT))
-    pdf.set_creation_date(MADE)
+    pdf.set_creation_date(UNDATED)
     pdf.set_title(f"{deck.words['cards.title']}: {deck.imprint}")
     if deck.marks:
         pdf.set_subject(" ".join(deck.marks))

@@ -1,11 +1,11 @@
 """A sheet as PDF: live text in embedded fonts, page boxes, the same bytes each time."""
 
-import datetime
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from felloe.ground.drawing import POINT_MM
+from felloe.ground.files.writing import UNDATED
 from felloe.report.sheet.outlines import as_shape
 from felloe.report.sheet.shapes import (
     ArcText,
@@ -23,8 +23,6 @@ from felloe.report.typeface.shaping import Typesetter
 if TYPE_CHECKING:
     from fpdf import FPDF
 
-# A date that says nothing: a file's bytes may not depend on when it was made.
-UNDATED = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)
 EDITABLE = (".ttf", ".ttc")  # fonts whose letters stay text; those of others are drawn alone
 
 
