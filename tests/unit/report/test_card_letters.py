@@ -17,9 +17,9 @@ from pypdf import PdfReader
 
 @pytest.mark.parametrize("style", LETTERING.paths)
 @pytest.mark.parametrize("text", ["Avalanche of AVAs, 5 g", prose(70, 4), "office, fjord", "n"])
-def test_a_line_is_drawn_as_wide_as_it_was_measured(style, text):
+def test_a_line_is_drawn_as_wide_as_it_was_measured(style, text, tmp_path):
     # fpdf2 shapes and measures by itself
-    pdf = blank(setter_of(chart_with([term("a")])).deck, LETTERING)
+    pdf = blank(setter_of(chart_with([term("a")])).deck, LETTERING, tmp_path)
     pdf.add_page()
     pdf.set_font(style, size=10)
     width = pdf.get_string_width(text)

@@ -1,6 +1,8 @@
 """The cards as PDF: sheets of A6 with live text and subset fonts, the same bytes each time."""
 
 from collections.abc import Iterable
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from felloe.ground.drawing import POINT_MM
@@ -9,6 +11,7 @@ from felloe.report.cards.deck import Deck
 from felloe.report.cards.lettering import Lettering
 from felloe.report.cards.pieces import Box, CardPiece, CardSheet, Stroke, Writing
 from felloe.report.cards.setting import HEIGHT, WIDTH, Setter
+from felloe.report.typeface.quadratic import as_truetype
 
 if TYPE_CHECKING:
     from fpdf import FPDF
@@ -33,13 +36,14 @@ def cards_pdf(deck: Deck, lettering: Lettering) -> bytes:
     bytes
         One page a sheet, of A6; the outline leads to classes and terms.
     """
-    pdf = blank(deck, lettering)
-    draw(pdf, Setter(deck, lettering).sheets(), lettering)
-    return bytes(pdf.output())
+    with TemporaryDirectory() as folder:
+        pdf = blank(deck, lettering, Path(folder))
+        draw(pdf, Setter(deck, lettering).sheets(), lettering)
+        return bytes(pdf.output())
 
 
-def blank(deck: Deck, lettering: Lettering) -> "FPDF":
-    """Return a document without pages, with its title, language and fonts."""
+def blank(deck: Deck, lettering: Lettering, folder: Path) -> "FPDF":
+    """Return a document without pages, with its title, language and fonts; some from a folder."""
     from fpdf import FPDF
 
     pdf = FPDF(unit="mm", format=(WIDTH, HEIGHT))
@@ -51,8 +55,9 @@ def blank(deck: Deck, lettering: Lettering) -> "FPDF":
     pdf.set_margin(0)
     pdf.c_margin = 0
     pdf.set_auto_page_break(False)
+    files = {path: as_truetype(path, folder) for path in dict.fromkeys(lettering.paths.values())}
     for style, path in lettering.paths.items():
-        pdf.add_font(style, fname=path)
+        pdf.add_font(style, fname=files[path])
     pdf.set_text_shaping(True)
     return pdf
 
