@@ -22,7 +22,7 @@ from felloe.report.cards.pouring import (
     indent,
     leading,
 )
-from felloe.report.typeface.breaking import Line, broken
+from felloe.report.typeface.breaking import Line, broken, cut_short
 
 WIDTH, HEIGHT = 105.0, 148.0  # A6 upright
 MARGIN = 9.0
@@ -241,9 +241,8 @@ class Setter:
             return lines
         style = self.lettering.style_of(text, weight)
         last = lines[most - 1].text
-        while self.lettering.width(f"{last}\u2026", style, SMALL) > INNER:
-            last = last[:-1]
-        return [*lines[: most - 1], Line(f"{last.rstrip()}\u2026")]
+        short = cut_short(last, INNER, lambda each: self.lettering.width(each, style, SMALL))
+        return [*lines[: most - 1], Line(short)]
 
     def facts(self, card: Card) -> Stack:
         """Return colour and status of a term, from 0 down."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from felloe.ground.drawing import ACCENT, INK, MUTED
 from felloe.report.sheet.paper import Format
 from felloe.report.sheet.shapes import Anchor, Text
-from felloe.report.typeface.breaking import Line, broken, joined
+from felloe.report.typeface.breaking import Line, broken, cut_short, joined
 from felloe.report.typeface.faces import PLAIN, Face
 from felloe.report.typeface.shaping import Typesetter, one_way
 
@@ -106,6 +106,4 @@ class Level:
         """Shorten a text to a width, saying so."""
         if self.width(text, size, face) <= width:
             return text
-        while text and self.width(f"{text}…", size, face) > width:
-            text = text[:-1]
-        return f"{text.rstrip()}…"
+        return cut_short(text, width, lambda part: self.width(part, size, face))

@@ -75,6 +75,13 @@ def pieces_of(word: str, limit: float, width: Width) -> Iterator[str]:
     yield piece
 
 
+def cut_short(text: str, room: float, width: Width) -> str:
+    """Return as much of a text as has room with the sign that says that more follows."""
+    while text and width(f"{text}\u2026") > room:
+        text = text[:-1]
+    return f"{text.rstrip()}\u2026"
+
+
 def joined(lines: list[Line]) -> str:
     """Return the text that lines were broken from."""
     return "".join(line.text + line.joint for line in lines).strip()
