@@ -7,9 +7,12 @@ import unicodedata
 from html import unescape
 
 import pytest
+import yaml
 from felloe.report.tones import TONES
+from felloe.settings import DEFAULTS
 from PIL import Image
 from pypdf import PdfReader
+from report_example import change_record, copied, told
 
 STUDIES = ("brine-2016", "brine-2026")
 A4 = (595, 842)  # points
@@ -26,7 +29,11 @@ def report(request, demo):
 @pytest.fixture(scope="module")
 def printed(report, browser, tmp_path_factory):
     """The report as the browser prints it, told to leave backgrounds out."""
-    path = tmp_path_factory.mktemp("printed") / "report.pdf"
+    return print_to(tmp_path_factory.mktemp("printed") / "report.pdf", browser, report)
+
+
+def print_to(path, browser, report):
+    """Print a report, and return where."""
     page = browser.new_page()
     page.goto(report.resolve().as_uri())
     page.pdf(path=path, prefer_css_page_size=True, print_background=False)
@@ -45,6 +52,11 @@ def drawn(path, folder, *options):
 
 @pytest.fixture(scope="module")
 def texts(printed):
+    return texts_of(printed)
+
+
+def texts_of(printed):
+    """Return what every page says."""
     return [plain(page.extract_text()) for page in PdfReader(printed).pages]
 
 
@@ -67,6 +79,32 @@ def headings(page):
 def page_of(texts, mark):
     """Return on which page something first stands, from 1."""
     return next(number for number, text in enumerate(texts, 1) if mark in text)
+
+
+# a chart is provisional or overridden, not both; a setting may stand above it all the same
+WARNED = {
+    "provisional": ({"provisional": True}, "Provisional: whether"),
+    "overridden": (
+        {"override": "always", "override_reason": "One chart is wanted. " * 20},
+        "The reason given: One chart",
+    ),
+}
+
+
+@pytest.mark.parametrize("warned", WARNED)
+def test_with_all_its_warnings_the_summary_is_one_page(demo, browser, tmp_path, warned):
+    changes, mark = WARNED[warned]
+    settings = yaml.safe_load(DEFAULTS.read_text(encoding="utf-8"))["comparison"]
+    for study in STUDIES:
+        folder = copied(demo / study, tmp_path / study)
+        change_record(folder, "comparison/chart.json", preview=True, source="pooled", **changes)
+        change_record(folder, "comparison/populations.json", verdict="cannot_tell")
+        told(folder, comparison={**settings, "pooling": "always"})
+        pdf = print_to(tmp_path / f"{study}.pdf", browser, folder / "report.html")
+        texts = texts_of(pdf)
+        for told_first in ("PREVIEW", mark, "Before you use it", "more for an auditor"):
+            assert page_of(texts, told_first) == 1
+        assert page_of(texts, "1. The wheel") == 2
 
 
 def test_pages_are_a4(printed):

@@ -7,6 +7,7 @@ from felloe.ground.files.tables import Row
 MOST = 8  # names told in one line of the summary
 MOST_CLASSES = 12  # names of classes told
 SHORT = 60  # characters of a name
+REASON = 200  # characters of the reason for an override; the section on pooling has it whole
 
 
 def listed(names: Sequence[str], most: int = MOST) -> str:
@@ -15,9 +16,14 @@ def listed(names: Sequence[str], most: int = MOST) -> str:
     return ", ".join(names[:most]) + (f" and {more} more" if more else "")
 
 
-def cut(name: str) -> str:
-    """Return a name that is too long for a line cut short."""
-    return name if len(name) <= SHORT else f"{name[: SHORT - 1]}\u2026"
+def cut(text: str, most: int = SHORT) -> str:
+    """Return a name or another text, cut short where it is too long."""
+    return text if len(text) <= most else f"{text[: most - 1]}\u2026"
+
+
+def reason(given: str | None) -> str:
+    """Return the reason for an override, as much as the page has room for."""
+    return cut(given or "", REASON)
 
 
 def classes(names: Iterable[str]) -> str:
