@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 
 from felloe.ground.files.tables import Row
+from felloe.sensitivity.questions import CLASS, LONE_TERM, NAME, SENSITIVE, TERM, VOID
 
 MOST = 8  # names told in one line of the summary
 MOST_CLASSES = 12  # names of classes told
@@ -52,35 +53,38 @@ def asked(
     """
     places = {row["term"]: row for row in published}
 
-    def subjects(kind: str) -> list[Row]:
-        return [row for row in questions if row["kind"] == kind]
+    def subjects(kind: str) -> list[str]:
+        return [row["subject"] for row in questions if row["kind"] == kind]
 
-    undecided: list[str] = []
-    doubtful: list[str] = []
-    for row in subjects("term"):
-        place = places[row["subject"]]
-        label = cut(labels.get(row["subject"], row["subject"]))
-        (undecided if place["status"] == "undecided" else doubtful).append(
-            leaning(label, place, names) if place["status"] == "undecided" else label
-        )
-    sensitive = [cut(labels.get(row["subject"], row["subject"])) for row in subjects("sensitive")]
-    weak = [cut(names.get(row["subject"], row["subject"])) for row in subjects("class")]
-    void = [cut(labels.get(row["subject"], row["subject"])) for row in subjects("void")]
-    unnamed = subjects("name")
-    lone = sum("lone_term" in row["reason"] for row in unnamed)
+    def called(subjects: Iterable[str], by: Mapping[str, str] = labels) -> list[str]:
+        return [cut(by.get(subject, subject)) for subject in subjects]
+
+    terms = subjects(TERM)
+    open_ones = [term for term in terms if places[term]["status"] == "undecided"]
+    undecided = [
+        leaning(label, places[term], names)
+        for term, label in zip(open_ones, called(open_ones), strict=True)
+    ]
+    doubtful = called(term for term in terms if term not in open_ones)
+    unnamed = sum(row["kind"] == NAME for row in questions)
     lines = [
         ("Undecided", listed(undecided, 4)),
         ("Doubtful", listed(doubtful)),
         (
             f"Firm, yet fewer than {100 * enough:.0f} % of the analyses with other reasonable "
             "choices agree",
-            listed(sensitive),
+            listed(called(subjects(SENSITIVE))),
         ),
-        ("Too small or weak for a class", listed(weak)),
-        ("Decisions that came to nothing", listed(void)),
-        ("Groups without a name", nameless(len(unnamed), lone) if unnamed else ""),
+        ("Too small or weak for a class", listed(called(subjects(CLASS), names))),
+        ("Decisions that came to nothing", listed(called(subjects(VOID)))),
+        ("Groups without a name", nameless(unnamed, lone_names(questions)) if unnamed else ""),
     ]
     return [f"{head}: {told}." for head, told in lines if told]
+
+
+def lone_names(questions: Iterable[Row]) -> int:
+    """Return how many groups without a name are a single term, which needs no other."""
+    return sum(LONE_TERM in row["reason"] for row in questions if row["kind"] == NAME)
 
 
 def nameless(groups: int, lone: int) -> str:
@@ -105,7 +109,7 @@ def closing(questions: Sequence[Row]) -> str:
     """Say what is to be done."""
     if not questions:
         return "Nothing is open: no term is in doubt, no class weak, no name missing."
-    lone = sum("lone_term" in row["reason"] for row in questions if row["kind"] == "name")
+    lone = lone_names(questions)
     n = len(questions) - lone
     asked = f"The ballot has {n} question{'' if n == 1 else 's'}"
     if lone:
@@ -113,5 +117,5 @@ def closing(questions: Sequence[Row]) -> str:
     marked = "Undecided and doubtful terms and weak classes stay marked; firm terms stand unmarked."
     return (
         f"{asked}. What you leave open stays where it is. {marked} "
-        f"The next run puts your answers on the chart."
+        "The next run puts your answers on the chart."
     )
