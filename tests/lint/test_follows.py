@@ -8,7 +8,7 @@ from felloe.report.telling.evidence import Evidence
 from felloe.report.telling.page import Page
 
 LIBRARY = Path(__file__).parents[2] / "scripts" / "felloe"
-SHOWN = re.compile(r"\{\{ page\.(table|whole_table|figure)\((.*?)\) \}\}")
+SHOWN = re.compile(r"\{\{ page\.(table|figure)\((.*?)\) \}\}")
 OF_RUNS = LIBRARY / "audit"  # compares two runs for whoever made them, and decides nothing
 TEMPLATES = sorted(
     path
@@ -25,7 +25,7 @@ def names(paths):
 def test_every_table_and_figure_has_its_sentence(path):
     text = path.read_text(encoding="utf-8")
     calls = SHOWN.findall(text)
-    assert len(calls) == len(re.findall(r"page\.(?:table|whole_table|figure)\(", text))
+    assert len(calls) == len(re.findall(r"page\.(?:table|figure)\(", text))
     assert [call for _, call in calls if ", so=" not in call] == []
 
 

@@ -1,6 +1,6 @@
 """What follows from the tables and figures on pooling, and which criteria decided."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from felloe.comparison.words import HEADINGS, NOT_MET, SHORT_QUESTIONS, answers, asked
@@ -135,10 +135,3 @@ def own_charts(differing: Mapping[str, int], n_terms: int, verdict: str) -> str:
             "not as another opinion."
         )
     return f"{sentence} Ask the populations about these terms before you decide on them."
-
-
-def differing_terms(named: Sequence[str]) -> str:
-    """Say what to do about terms that the populations place differently."""
-    if not named:
-        return "No term needs a note about who sees it differently."
-    return f"Print a note at {', '.join(named)}: the populations place these differently."

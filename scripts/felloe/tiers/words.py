@@ -5,7 +5,6 @@ from typing import Any
 
 from felloe.ground.files.tables import Row
 
-UNSETTLED = ("undecided", "doubtful")
 GROUP_RULE = (
     "A class below the minimum size or support keeps its place and is marked independent; a "
     "subclass below them joins what the tree puts beside it within its class; the support of a "
@@ -43,35 +42,6 @@ def status_rule(rule: Mapping[str, Any]) -> str:
 def reason(codes: str, rule: Mapping[str, Any]) -> str:
     """Say why a term is not firm: `reason` of `evidence.csv`, under `status_rule`."""
     return "; ".join(REASONS[code].format(**rule) for code in codes.split(";") if code)
-
-
-def unsettled(
-    published: Iterable[Row], evidence: Iterable[Row], rule: Mapping[str, Any]
-) -> list[Row]:
-    """
-    Return the doubtful and undecided terms with their reasons, the undecided first.
-
-    Parameters
-    ----------
-    published, evidence : iterable of dict
-        Rows of `published.csv` and `evidence.csv`.
-    rule : mapping
-        `status_rule` of `choice.json`.
-
-    Returns
-    -------
-    list of dict
-        Rows of `published.csv` with `reason`; it is said where no single class is the rival.
-    """
-    codes = {row["term"]: row["reason"] for row in evidence}
-    told = []
-    for row in published:
-        if row["status"] in UNSETTLED:
-            found = {**row, "reason": reason(codes[row["term"]], rule)}
-            if not row["rival_class"]:
-                found |= {"rival_class": NO_RIVAL, "rival_probability": ""}
-            told.append(found)
-    return sorted(told, key=lambda row: (UNSETTLED.index(row["status"]), row["term"]))
 
 
 def undecided(rows: Iterable[Row], rule: Mapping[str, Any]) -> list[Row]:

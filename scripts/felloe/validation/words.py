@@ -20,12 +20,6 @@ REASONS = {  # by the rules of `screening` in the settings
     "order_following": "piles follow the order of presentation",
     "alphabet_following": "piles follow the alphabet",
 }
-MEASURES = {
-    "n_piles": "piles",
-    "n_single_piles": "single-term piles",
-    "largest_pile_share": "largest pile, share of terms",
-    "pairs_together_share": "pairs put together, share",
-}
 SMALL_CELLS = (
     "Fewer than {least} people are not told of by themselves: where a reason names fewer, it is "
     "told together with others, and where so few were lost, how many were received is not told, "
@@ -105,11 +99,6 @@ def noticed(warnings: Sequence[Row], notes: Sequence[Row]) -> str:
 def kinds(n: int) -> str:
     """Return a number of kinds in words."""
     return f"{n or 'no'} kind{'' if n == 1 else 's'}"
-
-
-def granularity(rows: Iterable[Row]) -> list[Row]:
-    """Return rows of `validation/granularity.csv`, the measures in words."""
-    return [{**row, "measure": MEASURES[row["measure"]]} for row in rows]
 
 
 def findings(rows: Sequence[Row], least: int, people: Collection[str], terms: int) -> list[Row]:

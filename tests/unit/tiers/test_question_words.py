@@ -6,6 +6,7 @@ import pytest
 from felloe.tiers import follow_words as follows
 from felloe.tiers import question_words as words
 from felloe.tiers.decisions import WhyVoid
+from felloe.tiers.words import reason
 
 RULE = {"firm_probability": 0.8, "undecided_probability": 0.4}
 
@@ -82,6 +83,17 @@ def test_doubtful_and_sensitive_terms_are_asked_about_each_with_its_reason():
     assert elm["reason"] == "fewer than 80 % of the analyses agree"
     assert (ash["status"], elm["status"]) == ("undecided", "firm, sensitive")
     assert elm["share_of_universes"] == 0.75
+
+
+def test_a_term_without_a_rival_is_said_to_be_spread():
+    asked = [question(1, "term", "oak", "ties"), question(2, "term", "ash", "chance")]
+    published = [PUBLISHED[0], place("oak", "trees", "doubtful")]
+    rule = {**RULE, "chance_similarity": 0.1}
+    oak, ash = words.terms(asked, published, HELD, rule, 0.8)
+    assert (oak["reason"], ash["reason"]) == (reason("ties", rule), reason("chance", rule))
+    assert "spread over several classes" in oak["rival_class"]
+    assert oak["rival_probability"] == ""
+    assert (ash["rival_class"], ash["rival_probability"]) == ("roots", 0.1)
 
 
 def test_cheapest_is_what_most_redraws_back_then_what_costs_the_tree_least():

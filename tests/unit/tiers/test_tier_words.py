@@ -60,23 +60,3 @@ def test_an_undecided_term_is_told_with_its_neighbours_and_populations():
         "makers: here (together here 0.75, with the rival 0.25); "
         "panel: neither (together here 0.50, with the rival -)"
     )
-
-
-def test_unsettled_terms_come_with_their_reasons_the_undecided_first():
-    known = {"rival_class": "elm", "rival_probability": 0.3}
-    published = [
-        {"term": term, "status": status, **known}
-        for term, status in (("ash", "doubtful"), ("elm", "firm"), ("oak", "undecided"))
-    ]
-    codes = {"ash": "ties", "elm": "", "oak": "chance"}
-    evidence = [{"term": term, "reason": code} for term, code in codes.items()]
-    found = words.unsettled(published, evidence, RULE)
-    assert [row["term"] for row in found] == ["oak", "ash"]
-    assert found[1]["reason"] == words.reason("ties", RULE)
-
-
-def test_a_term_without_a_rival_is_said_to_be_spread():
-    row = {"term": "ash", "status": "doubtful", "rival_class": "", "rival_probability": 0.0}
-    (found,) = words.unsettled([row], [{"term": "ash", "reason": "ties"}], RULE)
-    assert "spread over several classes" in found["rival_class"]
-    assert found["rival_probability"] == ""

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from felloe.ground.files.records import read_json
-from felloe.ground.files.tables import Column, Row, Table
+from felloe.ground.files.tables import Row, Table
 
 
 class Evidence:
@@ -56,10 +56,6 @@ class Evidence:
         if name not in self.tables:
             self.tables[name] = self.table_of(name).read(self.paths[name])
         return self.tables[name]
-
-    def column(self, name: str, column: str) -> Column:
-        """Return what a column is declared to be."""
-        return self.table_of(name).column(column)
 
     def find(self, name: str, key: str) -> Any:
         """Return what stands under a dotted key of a JSON file, None if nothing does."""

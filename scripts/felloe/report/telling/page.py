@@ -2,31 +2,19 @@
 
 import base64
 import re
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from markupsafe import Markup, escape
 
 from felloe.ground.files.numbers import as_number, is_blank, shown
-from felloe.ground.files.tables import Column, Row, cell
+from felloe.ground.files.tables import Row, cell
 from felloe.report.filling import fill
 from felloe.report.telling.evidence import Evidence
 from felloe.report.tones import css_variables
 
 Shown = tuple[str, str, str]  # column, heading, style
 READS = ("report/telling/frame.html.j2",)
-STYLES = {  # how a value is shown, by the kind of its column
-    "id": "label",
-    "ids": "labels",
-    "text": "plain",
-    "yes/no": "plain",
-    "colour": "colour",
-    "count": "count",
-    "share": "percent",
-    "probability": "p",
-    "degrees": "degrees",
-    "number": "auto",
-}
 WORDS = ("plain", "label", "labels", "group", "colour")
 COLOUR = re.compile("#[0-9a-fA-F]{6}")
 SHORT = 8  # rows; a table of no more stays on one page
@@ -185,25 +173,6 @@ class Page:
             column for column in columns if any(not is_blank(row.get(column[0])) for row in rows)
         ]
 
-    def whole_table(
-        self,
-        name: str,
-        caption: str,
-        rows: Sequence[Row] | None = None,
-        omit: Collection[str] = (),
-        *,
-        so: str,
-    ) -> Markup:
-        """Show all columns of a table but those in `omit` and empty ones, as they are declared."""
-        rows = self.evidence.select(name) if rows is None else rows
-        columns = [
-            (column, declared.head, style_of(declared))
-            for column in (rows[0] if rows else ())
-            for declared in [self.evidence.column(name, column)]
-            if column not in omit and any(not is_blank(row[column]) for row in rows)
-        ]
-        return self.table(name, columns, caption, rows, so=so)
-
     def table_cell(self, value: Any, style: str, first: bool) -> Markup:
         """Return one cell; the first of a row is its header."""
         if style == "group":
@@ -248,11 +217,6 @@ class Page:
 def conditions(where: Mapping[str, Any]) -> list[str]:
     """Return which rows are meant, each condition as the file has it."""
     return [f"{column} = {cell(value)}" for column, value in where.items()]
-
-
-def style_of(column: Column) -> str:
-    """Return how the values of a column are shown."""
-    return "group" if column.unit == "class id" else STYLES[column.kind]
 
 
 def align(style: str) -> Markup:
