@@ -38,7 +38,7 @@ ADJACENCY = Table(
     "How often two classes are neighbours on the ring when participants are redrawn.",
     (
         Column("class", "id", "class", unit="class id"),
-        Column("other_class", "id", "another class", unit="class id", heading="next class"),
+        Column("other_class", "id", "another class", unit="class id"),
         Column("support", "share", "share of redrawn studies in which the two are neighbours"),
         Column("neighbours", "yes/no", "whether they are neighbours on the chart"),
     ),

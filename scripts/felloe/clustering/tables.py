@@ -98,14 +98,9 @@ SUPPORT = Table(
             "number",
             "mean of the same for groups of this size without structure",
             unit="index",
-            heading="Jaccard without structure, mean",
         ),
         Column(
-            "jaccard_null_95",
-            "number",
-            "95 % point of the same without structure",
-            unit="index",
-            heading="Jaccard without structure, 95 %",
+            "jaccard_null_95", "number", "95 % point of the same without structure", unit="index"
         ),
         Column("supported", "yes/no", "whether the node's Jaccard index lies above that point"),
         Column(
@@ -147,13 +142,7 @@ CLASS_COUNTS = Table(
     "clustering/class_counts.csv",
     "Every number of groups considered, with every index it was judged by.",
     (
-        Column(
-            "n_classes",
-            "count",
-            "number of groups considered",
-            unit="groups",
-            heading="number of groups",
-        ),
+        Column("n_classes", "count", "number of groups considered", unit="groups"),
         Column("tier", "text", "class or subclass"),
         Column("chosen", "yes/no", "number the chart has"),
         Column("recommended", "yes/no", "number the rule gives"),
@@ -183,7 +172,6 @@ CLASS_COUNTS = Table(
             "how far the number lies from the smallest whose gap is within one error of the next "
             "one's",
             unit="groups",
-            heading="distance from the gap's number",
         ),
         Column("height_low", "number", "highest merge below the cut", unit="height"),
         Column("height_high", "number", "lowest merge above the cut", unit="height"),
@@ -193,13 +181,11 @@ CLASS_COUNTS = Table(
             "number",
             "5 % point of the highest merge below the same cut without structure",
             unit="height",
-            heading="height without structure, 5 %",
         ),
         Column(
             "below_null",
             "yes/no",
             "whether the groups are tighter than that: the highest merge below the cut is lower",
-            heading="tighter than without structure",
         ),
         Column(
             "below_chance",
@@ -208,29 +194,16 @@ CLASS_COUNTS = Table(
             "cut's does, with or without structure",
         ),
         Column("tied", "yes/no", "whether the cut goes through equal heights"),
-        Column(
-            "mojena",
-            "number",
-            "Mojena's standardised height of the merge",
-            unit="index",
-            heading="Mojena's number",
-        ),
+        Column("mojena", "number", "Mojena's standardised height of the merge", unit="index"),
         Column("small_groups", "count", "groups below the minimum size", unit="groups"),
         Column("minimum_jaccard", "number", "smallest mean Jaccard index of a group", unit="index"),
         Column("mean_jaccard", "number", "mean Jaccard index of the groups", unit="index"),
-        Column(
-            "null_mean_jaccard",
-            "number",
-            "the same without structure",
-            unit="index",
-            heading="mean Jaccard without structure",
-        ),
+        Column("null_mean_jaccard", "number", "the same without structure", unit="index"),
         Column(
             "null_largest_jaccard",
             "number",
             "95 % point of the same without structure",
             unit="index",
-            heading="largest Jaccard without structure, 95 %",
         ),
         Column(
             "supported", "yes/no", "whether the support rises above what there is without structure"
@@ -239,15 +212,13 @@ CLASS_COUNTS = Table(
             "pac",
             "share",
             "pairs of terms neither clearly together nor clearly apart over the replicates",
-            heading="PAC",
         ),
-        Column("null_pac", "share", "the same without structure", heading="PAC without structure"),
+        Column("null_pac", "share", "the same without structure"),
         Column(
             "pac_ratio",
             "number",
             "PAC over PAC without structure; 1 where that is zero",
             unit="ratio",
-            heading="PAC over PAC without structure",
         ),
         Column(
             "bootstrap_rand",
@@ -281,7 +252,7 @@ CLASSES = Table(
     "The data's classes and how well they are found again.",
     (
         Column("class", "id", "class: its alphabetically first term", unit="class id"),
-        Column("n_terms", "count", "terms in it", unit="terms", heading="terms"),
+        Column("n_terms", "count", "terms in it", unit="terms"),
         Column("members", "ids", "the terms, joined by ;"),
         Column(
             "jaccard",
@@ -289,19 +260,9 @@ CLASSES = Table(
             "mean over replicates of the best Jaccard index with it",
             unit="index",
         ),
+        Column("jaccard_null_mean", "number", "mean of the same without structure", unit="index"),
         Column(
-            "jaccard_null_mean",
-            "number",
-            "mean of the same without structure",
-            unit="index",
-            heading="Jaccard without structure, mean",
-        ),
-        Column(
-            "jaccard_null_95",
-            "number",
-            "95 % point of the same without structure",
-            unit="index",
-            heading="Jaccard without structure, 95 %",
+            "jaccard_null_95", "number", "95 % point of the same without structure", unit="index"
         ),
         Column(
             "convention",

@@ -14,9 +14,7 @@ UNIVERSES = Table(
         Column("screening", "text", "who is screened out"),
         Column("weighting", "text", "how people or piles are weighted"),
         Column("linkage", "text", "linkage"),
-        Column(
-            "n_classes", "count", "number of classes", unit="classes", heading="number of groups"
-        ),
+        Column("n_classes", "count", "number of classes", unit="classes"),
         Column(
             "n_participants",
             "count",
@@ -41,15 +39,8 @@ TERMS = Table(
     (
         Column("term", "id", "term"),
         Column("class", "id", "published class", unit="class id"),
-        Column(
-            "share_of_universes",
-            "share",
-            "share of the analyses that give it this class",
-            heading="share of analyses",
-        ),
-        Column(
-            "n_universes", "count", "analyses that could tell", unit="analyses", heading="analyses"
-        ),
+        Column("share_of_universes", "share", "share of the analyses that give it this class"),
+        Column("n_universes", "count", "analyses that could tell", unit="analyses"),
     ),
 )
 

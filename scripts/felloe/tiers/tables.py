@@ -143,7 +143,7 @@ GROUPS = Table(
             "proposed", "yes/no", "whether the name is a proposal, no committee having given one"
         ),
         Column("anchor", "id", "term that singles the group out"),
-        Column("n_terms", "count", "terms in it", unit="terms", heading="terms"),
+        Column("n_terms", "count", "terms in it", unit="terms"),
         Column(
             "jaccard",
             "number",

@@ -89,9 +89,7 @@ FLOW = Table(
     (
         Column("population", "id", "population"),
         Column("stage", "text", "received, valid or analysed"),
-        Column(
-            "n", "count", "participants at that stage", unit="participants", heading="participants"
-        ),
+        Column("n", "count", "participants at that stage", unit="participants"),
         Column("lost", "count", "participants lost since the stage before", unit="participants"),
     ),
 )
@@ -107,9 +105,7 @@ EXCLUSIONS = Table(
             "ids",
             "rules of `screening` in the settings that exclude them, or fewer_than_two_placed",
         ),
-        Column(
-            "n", "count", "participants lost by these", unit="participants", heading="participants"
-        ),
+        Column("n", "count", "participants lost by these", unit="participants"),
     ),
 )
 
@@ -242,9 +238,9 @@ GRANULARITY = Table(
     (
         Column("population", "id", "population, or pooled"),
         Column("measure", "text", "column of participants.csv that is summarised"),
-        Column("n", "count", "analysed participants", unit="participants", heading="participants"),
+        Column("n", "count", "analysed participants", unit="participants"),
         Column("mean", "number", "mean", unit="measure"),
-        Column("sd", "number", "standard deviation", unit="measure", heading="standard deviation"),
+        Column("sd", "number", "standard deviation", unit="measure"),
         Column("lower_quartile", "number", "lower quartile", unit="measure"),
         Column("median", "number", "median", unit="measure"),
         Column("upper_quartile", "number", "upper quartile", unit="measure"),

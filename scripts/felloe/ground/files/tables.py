@@ -39,20 +39,12 @@ class Column:
     meaning : str
     unit : str
         Of what a count counts, or in what a number is measured; the kind's own name if empty.
-    heading : str
-        In the report; the name with blanks if empty.
     """
 
     name: str
     kind: Kind
     meaning: str
     unit: str = ""
-    heading: str = ""
-
-    @property
-    def head(self) -> str:
-        """The heading in the report."""
-        return self.heading or self.name.replace("_", " ")
 
     @property
     def measured_in(self) -> str:
