@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 
 from felloe.ground.files.tables import Row
+from felloe.tiers.follow_words import backing
 
 CHOICES = {
     "screening": "screening",
@@ -156,8 +157,3 @@ def named(rows: Sequence[Row], asked: Iterable[str], labels: Mapping[str, str]) 
         f"{', '.join(other)}, on which a decision was taken. The analyses chart the sorts without "
         "decisions; in brackets stands how many of them come to the same class."
     )
-
-
-def backing(row: Row) -> str:
-    """Return how many of the analyses give a term its published class; a row of `terms.csv`."""
-    return f"{round(row['share_of_universes'] * row['n_universes'])} of {row['n_universes']}"

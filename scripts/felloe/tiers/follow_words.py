@@ -201,9 +201,13 @@ def backed(decided: Row, analysed: Row | None) -> str:
     """Return how many redraws and analyses put a term where a decision did, in brackets."""
     told = f"{shown(decided['home_probability_after'], 'percent')} of redraws"
     if analysed:
-        n = analysed["n_universes"]
-        told += f" and {round(analysed['share_of_universes'] * n)} of {n} analyses"
+        told += f" and {backing(analysed)} analyses"
     return f" ({told} put it there too)"
+
+
+def backing(row: Row) -> str:
+    """Return how many of the analyses give a term its class; a row of `sensitivity/terms.csv`."""
+    return f"{round(row['share_of_universes'] * row['n_universes'])} of {row['n_universes']}"
 
 
 def undecided(rows: Iterable[Row], differing: Collection[str]) -> str:
