@@ -108,7 +108,8 @@ class Programme:
         # by the smallest group that holds both leaves
         self.paths = Paths.unset((n, n), count)
         self.paths.put(np.arange(n), np.arange(n), Paths(np.zeros(n), np.ones(n)))
-        for runs in laid.groups:
+        # no path runs through the whole tree and on: `_best` closes it
+        for runs in laid.groups[:-1]:
             if len(runs) == 2:
                 self._join_two(*runs)
             else:
