@@ -5,8 +5,8 @@ from felloe.ground.distances import Distances
 from felloe.ground.terms import Terms
 from felloe.ground.tree import tree_of
 from felloe.tiers.cuts import nested_cut
-from felloe.tiers.decisions import Decision, FitRule, replay, replayed_chart
-from felloe.tiers.prices import PriceSettings, changes, possible_moves, priced
+from felloe.tiers.decisions import Decision, FitRule, changes, replay, replayed_chart
+from felloe.tiers.prices import PriceSettings, possible_moves, priced
 from felloe.tiers.publishing import prices
 from reference_distances import kinship_distances
 

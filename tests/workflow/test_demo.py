@@ -18,8 +18,8 @@ from felloe.report.sheet.drawing import draw_sheet
 from felloe.report.sheet.paper import A3, A4
 from felloe.report.sheet.shapes import Sheet
 from felloe.report.typeface.shaping import typesetter
-from felloe.tiers.decisions import Decision, replay
-from felloe.tiers.publishing import PRICES, decision_rows
+from felloe.tiers.decisions import PRICES, Decision, replay
+from felloe.tiers.publishing import decision_rows
 from felloe.tiers.rows import read_class_shares, read_data_chart, read_decisions
 from felloe.tiers.tables import MOVES
 from felloe.validation.tables import TABLES

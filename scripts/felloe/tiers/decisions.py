@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Sequence
 from copy import copy
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cached_property
 from typing import Literal
 
 import numpy as np
 
-from felloe.clustering.class_counts import silhouettes
+from felloe.clustering.class_counts import group_sums, silhouettes_of_sums
 from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.linkage import cophenetic_correlation, merge_scale
@@ -78,6 +78,17 @@ class Fit:
     silhouette_class: float
     silhouette_subclass: float
     ring: float
+
+
+PRICES = tuple(measure.name for measure in fields(Fit))
+
+
+def changes(before: Fit, after: Fit) -> dict[str, float]:
+    """Return what each measure of fit changes by: the price."""
+    return {
+        name: round(getattr(after, name) - getattr(before, name), DISTANCE_DECIMALS)
+        for name in PRICES
+    }
 
 
 @dataclass(frozen=True)
@@ -190,9 +201,14 @@ def ordering_tree(Z: Floats, classes: Ints, subclasses: Ints, order_freedom: str
 
 def mean_silhouette(D: Floats, labels: Ints) -> float:
     """Return the mean silhouette width, rounded; nan for a single group."""
-    if labels.max() == 0:
+    return mean_width(group_sums(D, labels), labels)
+
+
+def mean_width(sums: Floats, labels: Ints) -> float:
+    """Return the same from the sums of distances to every group, some of which may be empty."""
+    if (labels == labels[0]).all():
         return float("nan")
-    return round(float(silhouettes(D, labels).mean()), DISTANCE_DECIMALS)
+    return round(float(silhouettes_of_sums(sums, labels).mean()), DISTANCE_DECIMALS)
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from functools import cached_property
 
 import numpy as np
 
-from felloe.clustering.class_counts import UNITS, group_sums, silhouettes_of_sums
+from felloe.clustering.class_counts import UNITS, group_sums
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.correlation import correlation
 from felloe.ground.linkage import cophenetic
@@ -13,7 +13,7 @@ from felloe.ground.ordering.moved_group import GroupedCircle
 from felloe.ground.ordering.moved_leaf import BranchCosts, MovedLeaf
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.squares import condensed
-from felloe.tiers.decisions import Chart, Decision, Fit
+from felloe.tiers.decisions import Chart, Decision, Fit, mean_width
 
 # A correlation this near to the edge between two rounded numbers is worked out in full: sums that
 # are kept up to date differ from fresh ones by a few units of 1e-16.
@@ -37,13 +37,7 @@ class MovedSilhouettes:
     def __init__(self, D: Floats, labels: Ints) -> None:
         self.units, self.labels = np.rint(D * UNITS), labels
         self.sums = group_sums(D, labels)
-        self.sizes = np.bincount(labels)
-        self.now = self._mean(self.sums, labels, len(self.sizes))
-
-    def _mean(self, sums: Floats, labels: Ints, groups: int) -> float:
-        if groups < 2:
-            return float("nan")
-        return round(float(silhouettes_of_sums(sums, labels).mean()), DISTANCE_DECIMALS)
+        self.now = mean_width(self.sums, labels)
 
     def after(self, term: int, group: int) -> float:
         """Return the mean width once a term is in another group; nan for a single group."""
@@ -54,7 +48,7 @@ class MovedSilhouettes:
         sums[:, left] -= self.units[:, term]
         sums[:, group] += self.units[:, term]
         labels[term] = group
-        return self._mean(sums, labels, len(self.sizes) - int(self.sizes[left] == 1))
+        return mean_width(sums, labels)
 
 
 class MovedHeights:
@@ -127,15 +121,13 @@ class MoveFits:
         self.chart, self.tree, self.heights = chart, chart.growing, chart.heights
         classes, subclasses = chart.partitions()
         self.members = [subclasses.members(number) for number in range(subclasses.n_groups)]
-        self.class_of = [
-            int(classes.labels[chart.terms.index(members[0])]) for members in self.members
-        ]
         self.widths = [MovedSilhouettes(chart.D, part.labels) for part in (classes, subclasses)]
         self.published = self.tree.tree()
         self.joined = cophenetic(self.published.Z)
         self.correlations = MovedHeights(self.joined, self.heights)
         self.nodes = [self.tree.node_of(members) for members in self.members]
         self.places = [chart.terms.places(members) for members in self.members]
+        self.class_of = [int(classes.labels[members[0]]) for members in self.places]
         self._leaf: MovedLeaf | None = None
 
     def after(self, place: int, subclass: int) -> Fit:

@@ -6,9 +6,9 @@ from typing import Any
 
 from felloe.ground.files.tables import Row
 from felloe.ground.terms import check_same
-from felloe.tiers.decisions import Chart, Fit
-from felloe.tiers.prices import Move, changes
-from felloe.tiers.publishing import PRICES, ClassShares
+from felloe.tiers.decisions import PRICES, Chart, Fit, changes
+from felloe.tiers.prices import Move
+from felloe.tiers.publishing import ClassShares
 from felloe.tiers.regroupings import Regrouping, Setting
 from felloe.tiers.tables import MOVES, PLACES, REGROUPINGS
 

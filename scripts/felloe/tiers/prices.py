@@ -148,11 +148,3 @@ def priced(chart: Chart, moves: Iterable[Move]) -> Iterator[tuple[Move, Fit]]:
     found = {(move.place, move.subclass): fits.after(move.place, move.subclass) for move in worked}
     for move in asked:
         yield move, found[move.place, move.subclass]
-
-
-def changes(before: Fit, after: Fit) -> dict[str, float]:
-    """Return what each measure of fit changes by, as decisions are priced."""
-    return {
-        name: round(getattr(after, name) - getattr(before, name), DISTANCE_DECIMALS)
-        for name in ("cophenetic", "silhouette_class", "silhouette_subclass", "ring")
-    }

@@ -10,15 +10,13 @@ from felloe.errors import StudyError
 from felloe.ground.arrays import Floats
 from felloe.ground.distances import Distances
 from felloe.ground.partition import Partition
-from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.terms import Terms, check_same
 from felloe.tiers.cuts import Tiers
-from felloe.tiers.decisions import Fit, Publication, Replayed
+from felloe.tiers.decisions import PRICES, Fit, Publication, Replayed, changes
 from felloe.tiers.names import GivenName, GroupName, Naming, fault_of, members_of, name_groups
 
 MOVED = "moved"
 TIERS = ("class", "subclass")
-PRICES = ("cophenetic", "silhouette_class", "silhouette_subclass", "ring")
 
 
 @dataclass(frozen=True)
@@ -277,9 +275,13 @@ def decision_rows(replayed: Iterable[Replayed], shares: ClassShares) -> Iterator
 
 def prices(before: Fit | None, after: Fit | None) -> dict[str, float | None]:
     """Return what a decision changes; empty cells for a void one."""
+    change = changes(before, after) if before and after else {}
     row: dict[str, float | None] = {}
     for price in PRICES:
         one, other = (getattr(fit, price) if fit else None for fit in (before, after))
-        change = None if one is None or other is None else round(other - one, DISTANCE_DECIMALS)
-        row |= {f"{price}_before": one, f"{price}_after": other, f"{price}_change": change}
+        row |= {
+            f"{price}_before": one,
+            f"{price}_after": other,
+            f"{price}_change": change.get(price),
+        }
     return row
