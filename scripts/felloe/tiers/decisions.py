@@ -13,7 +13,7 @@ from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.linkage import cophenetic_correlation, merge_scale
 from felloe.ground.ordering.circular_order import Scaled, scaled, shortest_length
-from felloe.ground.ordering.tree import Node, from_linkage, from_tiers
+from felloe.ground.ordering.tree import Node, allowed_orders
 from felloe.ground.partition import Partition
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.terms import Terms, check_same
@@ -172,7 +172,8 @@ class Chart:
     def ordering_tree(self) -> Node:
         """Return what a circle of all terms has to respect."""
         classes, subclasses = (part.labels for part in self.partitions())
-        return ordering_tree(self.growing.tree().Z, classes, subclasses, self.rule.order_freedom)
+        Z, order_freedom = self.growing.tree().Z, self.rule.order_freedom
+        return allowed_orders(Z, classes, subclasses, order_freedom)[0]
 
     def ring(self) -> float:
         """Return the length of the shortest circle of all terms, whichever of those that tie."""
@@ -192,11 +193,6 @@ class Chart:
         other.growing = self.growing.copy()
         other.classes, other.subclasses = dict(self.classes), dict(self.subclasses)
         return other
-
-
-def ordering_tree(Z: Floats, classes: Ints, subclasses: Ints, order_freedom: str) -> Node:
-    """Return what a circle has to respect: every merge of a tree, or only its tiers."""
-    return from_tiers(Z, classes, subclasses)[0] if order_freedom == "tiers" else from_linkage(Z)
 
 
 def mean_silhouette(D: Floats, labels: Ints) -> float:

@@ -8,9 +8,10 @@ import numpy as np
 
 from felloe.ground.contingency import changed_terms
 from felloe.ground.ordering.circular_order import circular_order
+from felloe.ground.ordering.tree import allowed_orders
 from felloe.ground.partition import Partition
 from felloe.ground.rounding import DISTANCE_DECIMALS
-from felloe.tiers.decisions import Chart, Fit, ordering_tree
+from felloe.tiers.decisions import Chart, Fit
 from felloe.tiers.tree_surgery import pruned
 
 Kind = Literal["merge", "split", "number"]
@@ -122,6 +123,12 @@ def same_tiers(one: Chart, other: Chart) -> bool:
     return all(np.array_equal(part.labels, same.labels) for part, same in pairs)
 
 
+def same_subclasses(one: Chart, other: Chart) -> bool:
+    """Say whether two charts have the same subclasses, whatever their classes."""
+    parts, others = (chart.partitions()[1].labels for chart in (one, other))
+    return np.array_equal(parts, others)
+
+
 def regroup(
     kind: Kind, before: Partition, chart: Chart | None, of_class: str = "", other: str = ""
 ) -> Regrouping:
@@ -153,7 +160,8 @@ def ring_neighbours(chart: Chart, absorbed: Iterable[str]) -> list[tuple[str, st
     places, tree = chart.terms.places(kept), pruned(chart.growing.tree(), kept)
     classes, subclasses = chart.partitions()
     labels = classes.labels[places]
-    allowed = ordering_tree(tree.Z, labels, subclasses.labels[places], chart.rule.order_freedom)
+    freedom = chart.rule.order_freedom
+    allowed, _ = allowed_orders(tree.Z, labels, subclasses.labels[places], freedom)
     order = circular_order(allowed, chart.D[np.ix_(places, places)], count=False).order
     around = [classes.ids[labels[place]] for place in order]
     pairs = [
@@ -267,7 +275,7 @@ def regroupings(
             )
             yield replace(way, setting=tried.settings[alike], note="")
         else:
-            yield way if way.kind == "merge" else parted(way, chart_of)
+            yield way if way.kind == "merge" else parted(way, chart, chart_of)
     yield from told_once([numbers[k] for k in tried.told])
 
 
@@ -280,16 +288,12 @@ def told_once(found: Sequence[Regrouping]) -> list[Regrouping]:
     return sorted(rows, key=lambda one: one.setting.classes or 0)
 
 
-def parted(way: Regrouping, chart_of: ChartOf) -> Regrouping:
+def parted(way: Regrouping, chart: Chart, chart_of: ChartOf) -> Regrouping:
     """Name the branch cut that makes the parts of a split class its subclasses, if one does."""
+    if way.chart is None or same_subclasses(way.chart, chart):
+        return way
     setting = Setting(cut=way.of_class)
     found = chart_of(setting)
-    if found is None or way.chart is None:
-        return way
-    parts, wanted = (one.partitions()[1].labels for one in (found, way.chart))
-    now = chart_of(TODAY)
-    if now is None or np.array_equal(now.partitions()[1].labels, wanted):
-        return way
-    if not np.array_equal(parts, wanted):
+    if found is None or not same_subclasses(found, way.chart):
         return way
     return replace(way, setting=setting, note="as_subclasses")

@@ -15,7 +15,7 @@ from felloe.ground.ordering.circular_order import (
     tour_length,
     whole_distances,
 )
-from felloe.ground.ordering.tree import Node, from_linkage, from_tiers, leaves_below
+from felloe.ground.ordering.tree import Node, allowed_orders, from_linkage, leaves_below
 from felloe.ground.randomness import Streams
 from felloe.ground.rounding import DISTANCE_DECIMALS
 
@@ -35,11 +35,9 @@ def ordering_tree(outer: OuterRing, order_freedom: str) -> tuple[Node, list[list
     refined : list of list of str
         Groups too large for `tiers`, which keep their merges.
     """
-    if order_freedom == "tiers":
-        classes, subclasses = np.array(outer.classes), np.array(outer.subclasses)
-        kept, refined = from_tiers(outer.tree.Z, classes, subclasses)
-        return kept, [[outer.terms[leaf] for leaf in group] for group in refined]
-    return from_linkage(outer.tree.Z), []
+    classes, subclasses = np.array(outer.classes), np.array(outer.subclasses)
+    kept, refined = allowed_orders(outer.tree.Z, classes, subclasses, order_freedom)
+    return kept, [[outer.terms[leaf] for leaf in group] for group in refined]
 
 
 @dataclass(frozen=True)

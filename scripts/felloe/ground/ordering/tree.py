@@ -106,6 +106,30 @@ def from_tiers(Z: Floats, classes: Array, subclasses: Array) -> tuple[Node, list
     return root, refined
 
 
+def allowed_orders(
+    Z: Floats, classes: Array, subclasses: Array, order_freedom: str
+) -> tuple[Node, list[list[int]]]:
+    """
+    Return the tree that a circular order has to respect: every merge, or only the tiers.
+
+    Parameters
+    ----------
+    Z : (n - 1, 4) array of float
+    classes, subclasses : (n,) array
+        See `from_tiers`.
+    order_freedom : {'tree', 'tiers'}
+
+    Returns
+    -------
+    tree : Node
+    refined : list of list of int
+        The leaves of each group that is too large for `tiers`.
+    """
+    if order_freedom == "tiers":
+        return from_tiers(Z, classes, subclasses)
+    return from_linkage(Z), []
+
+
 def _contracted(node: Node, labelings: Sequence[Array], refined: list[list[int]]) -> Node:
     """Return `node` with the groups of the first labelling as its children."""
     if node.leaf >= 0:
