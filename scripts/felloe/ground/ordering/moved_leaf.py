@@ -172,7 +172,8 @@ class MovedLeaf:
             node = tree.parent[node]
         self.left = [tree.branches[self.beside[0]]]  # what ancestors hold without the leaf
         self.ways_to_leaf = self._ways_to_leaf()
-        self._found: dict[int, tuple[Floats, Floats | None]] = {}
+        self._known_onward: dict[int, Floats] = {}
+        self._known_between: dict[int, Floats] = {}
 
     def _ways_to_leaf(self) -> list[Floats]:
         """
@@ -225,41 +226,45 @@ class MovedLeaf:
         places = tree.branches[node].places
         if level is None:
             parent, beside = tree.parent[node], tree.branches[tree.sibling(node)]
-            onward, ways = self._ways(parent)
-            half = tree.branches[parent].half
+            half, ways = tree.branches[parent].half, self._between_halves(parent)
             known = ways.T if node == tree.children[parent][0] else ways
             at = slice(half, None) if node == tree.children[parent][0] else slice(0, half)
-            return beside, known, onward[at]
+            return beside, known, self._onward(parent)[at]
         if level == 0:
             beside, above = tree.branches[self.beside[1]], self.ways_to_leaf[1]
         else:
             beside, above = self._without(level - 1), self.ways_to_leaf[level]
         return beside, tree.around[np.ix_(beside.places, places)], above[beside.places]
 
-    def _ways(self, node: int) -> tuple[Floats, Floats]:
-        """Return the ways around a branch to the leaf, and those between its halves."""
-        branch, tree = self.tree.branches[node], self.tree
-        onward, ways = self._found.get(node, (None, None))
-        if onward is None or ways is None:
-            if node == self.beside[0] and len(self.beside) == 1:
-                onward = self.to_leaf[branch.places]
-                halves = branch.places[: branch.half], branch.places[branch.half :]
-                ways = tree.cost[np.ix_(*halves)]
+    def _is_all(self, node: int) -> bool:
+        """Say whether nothing is left outside a node once the leaf is gone."""
+        return self.beside == [node]
+
+    def _onward(self, node: int) -> Floats:
+        """Return the ways around a node to the leaf."""
+        if node not in self._known_onward:
+            places = self.tree.branches[node].places
+            self._known_onward[node] = (
+                self.to_leaf[places]
+                if self._is_all(node)
+                else self._to_leaf(places, *self._over(node))
+            )
+        return self._known_onward[node]
+
+    def _between_halves(self, node: int) -> Floats:
+        """Return the ways around a branch between its halves, without the leaf."""
+        if node not in self._known_between:
+            branch, cost = self.tree.branches[node], self.tree.cost
+            if self._is_all(node):
+                found = cost[np.ix_(branch.places[: branch.half], branch.places[branch.half :])]
             else:
-                beside, known, further = self._over(node)
-                onward = self._to_leaf(branch.places, beside, known, further)
-                ways = ways_around(branch, beside, tree.cost, known)
-            self._found[node] = onward, ways
-        return onward, ways
+                beside, known, _ = self._over(node)
+                found = ways_around(branch, beside, cost, known)
+            self._known_between[node] = found
+        return self._known_between[node]
 
     def length_beside(self, node: int) -> float:
         """Return the length of the shortest circle once the leaf is put beside a node."""
         branch = self.tree.branches[node]
-        if node in self._found:
-            onward = self._found[node][0]
-        elif node == self.beside[0] and len(self.beside) == 1:
-            onward = self.to_leaf[branch.places]
-        else:
-            onward = self._to_leaf(branch.places, *self._over(node))
         entered = branch.through(self.to_leaf[branch.places][None])
-        return float((entered[0] + onward).min())
+        return float((entered[0] + self._onward(node)).min())
