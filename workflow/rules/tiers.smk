@@ -1,5 +1,12 @@
 """Reads the tree and its supports; writes where each term sits, how firmly, and what is published."""
 
+# the settings that place terms, of the block `tiers`
+PLACING = {
+    name: value
+    for name, value in config["tiers"].items()
+    if not name.startswith(("classes", "subclasses", "unfit_names", "priced_", "firm_in_"))
+}
+
 
 rule extract_tiers:
     """Place every term in its class and subclass, and list what the committee has to settle."""
@@ -28,11 +35,7 @@ rule extract_tiers:
         code=code_of("extract_tiers"),
         study="{study}",
         populations=lambda wildcards: counted_populations(wildcards.study),
-        settings={
-            name: value
-            for name, value in config["tiers"].items()
-            if not name.startswith(("classes", "subclasses", "unfit_names", "priced_", "firm_in_"))
-        },
+        settings=PLACING,
     script:
         "../../scripts/extract_tiers.py"
 
@@ -98,10 +101,6 @@ rule price_moves:
         prices={
             name: value for name, value in config["tiers"].items() if name.startswith("priced_")
         },
-        settings={
-            name: value
-            for name, value in config["tiers"].items()
-            if not name.startswith(("classes", "subclasses", "unfit_names", "priced_", "firm_in_"))
-        },
+        settings=PLACING,
     script:
         "../../scripts/price_moves.py"
