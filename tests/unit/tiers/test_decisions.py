@@ -1,5 +1,7 @@
 """Decisions replayed: what moves, what it costs, what is void, and that row order never matters."""
 
+from fractions import Fraction
+
 import numpy as np
 import pytest
 from felloe.ground.distances import Distances
@@ -95,13 +97,30 @@ def test_the_price_is_the_change_of_the_fit_worked_out_from_both_charts():
     price = one.replayed[0]
     assert price.fit_before.cophenetic == cophenetic_correlation(tree.Z, D)
     assert price.fit_after.cophenetic == cophenetic_correlation(one.tree.Z, D)
-    # the price is in whole units, the length of a drawn order is a sum of rounded distances
+    # these distances are no fractions: they are counted in units of 1e-9
+    units = np.rint(D * 1e9).astype(int)
     for fit, drawn in ((price.fit_before, tree), (price.fit_after, one.tree)):
-        order = circular_order(from_linkage(drawn.Z), D)
-        assert fit.ring == pytest.approx(order.length, abs=len(TERMS) * 0.5e-9)
+        order = circular_order(from_linkage(drawn.Z), D).order
+        assert fit.ring == units[order, np.roll(order, -1)].sum() / 1e9
     assert price.fit_before.silhouette_class == pytest.approx(slow_silhouette(D, classes.labels))
     after = published(one).classes.labels
     assert price.fit_after.silhouette_class == pytest.approx(slow_silhouette(D, after))
+
+
+def test_the_ring_of_distances_that_are_fractions_is_that_of_the_fractions():
+    # shares of thirteen people, added up as fractions and not as decimals
+    rng = np.random.default_rng(0)
+    people = np.triu(rng.integers(1, 13, (len(TERMS), len(TERMS))), 1)
+    people += people.T
+    apart = Distances(TERMS, np.round(people / 13, 12))
+    tree = Tree(TERMS, build_tree(apart.D, "average"))
+    tiers = nested_cut(tree, 5, 9)
+    found = replay(tree, tiers, apart, [decided("t02", elsewhere(tiers.classes, "t02"))])
+    price = found.replayed[0]
+    for fit, drawn in ((price.fit_before, tree), (price.fit_after, found.tree)):
+        order = circular_order(from_linkage(drawn.Z), apart.D).order
+        whole = Fraction(int(people[order, np.roll(order, -1)].sum()), 13)
+        assert fit.ring == round(float(whole), 12)
 
 
 def test_the_price_on_a_tree_of_ward_is_measured_on_the_square_root_of_the_distances():
