@@ -109,23 +109,28 @@ def engine(project, *arguments):
     return done.stdout + done.stderr
 
 
-def jobs(project):
-    """Return the rules that would run."""
-    said = engine(project, "--dry-run")
+def jobs(project, *results):
+    """Return the rules that would run, for some results or for all."""
+    said = engine(project, "--dry-run", *results)
     found = set(re.findall(r"^(?:local)?rule (\w+):$", said, flags=re.MULTILINE))
     assert found or "Nothing to be done" in said
     return found
 
 
-def jobs_after(project, module, change):
+def jobs_after(project, module, change, *results):
     """Return the rules that would run if a file of the library were changed."""
-    path = project / "scripts" / "felloe" / module
+    return jobs_after_edit(project, f"scripts/felloe/{module}", change, *results)
+
+
+def jobs_after_edit(project, name, change, *results):
+    """Return the rules that would run if a file were changed."""
+    path = project / name
     before = path.read_text(encoding="utf-8")
     after = change(before)
     assert after != before
     path.write_text(after, encoding="utf-8")
     try:
-        return jobs(project)
+        return jobs(project, *results)
     finally:
         path.write_text(before, encoding="utf-8")
 
@@ -194,6 +199,19 @@ def test_a_changed_computation_runs_its_step(project):
     ran = jobs_after(project, "comparison/association.py", lambda text: text + "\nADDED = 1\n")
     assert "compare_populations" in ran
     assert not ran & {"validate_sorts", "screen_participants", "count_cooccurrence"}
+
+
+def test_a_changed_decision_is_replayed_and_priced_and_nothing_before_it_runs(project):
+    checked = f"results/{STUDY}/validation/decisions.csv"
+    prices = [f"results/{STUDY}/tiers/{name}.csv" for name in ("prices", "regroupings")]
+    ran = jobs_after_edit(project, checked, lambda text: text.replace("clove", "beet"), *prices)
+    assert ran == {"publish_tiers", "price_moves"}
+    assert jobs(project) == set()  # the decision is back
+
+
+def test_other_prices_run_only_who_tells_them(project):
+    ran = jobs_after(project, "tiers/move_fits.py", lambda text: text + "\nADDED = 1\n")
+    assert ran == {"price_moves", "write_ballot", "write_workbook", *REPORT}
 
 
 @pytest.mark.parametrize(

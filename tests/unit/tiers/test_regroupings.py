@@ -9,10 +9,11 @@ from felloe.clustering.choice import Limits
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.tiers.cuts import Tiers, nested_cut
 from felloe.tiers.decisions import Decision, FitRule, replayed_chart
-from felloe.tiers.price_rows import REASON_TO_WRITE, regrouping_rows, setting_text
+from felloe.tiers.price_rows import REASON_TO_WRITE, read_absorbed, regrouping_rows, setting_text
 from felloe.tiers.price_settings import OtherSettings
 from felloe.tiers.regroupings import Setting, merged, regroupings, ring_neighbours, split
 from felloe.tiers.settings import BranchCut, TierSettings
+from felloe.tiers.tables import PLACES
 from price_example import charted, kinship, named, points, sorted_by_few
 
 KEEP = TierSettings(2, 1, 0.5, "keep", 0.75, 0.5, ())
@@ -71,6 +72,37 @@ def test_terms_off_the_circle_are_nobodys_neighbours():
     classes = chart.partitions()[0]
     gone = classes.members(2)  # no chart absorbs a whole class, but then nothing is left of it
     assert not any(classes.ids[2] in pair for pair in ring_neighbours(chart, gone))
+
+
+def drawings(tree, node):
+    """Every order of the terms below a node that the tree can be drawn in."""
+    if node not in tree.children:
+        return [(node,)]
+    left, right = (drawings(tree, child) for child in tree.children[node])
+    return [a + b for one, other in ((left, right), (right, left)) for a in one for b in other]
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_neighbours_are_those_of_a_shortest_drawing_from_which_absorbed_terms_are_struck(seed):
+    chart = replayed_chart(*charted(points(seed, (8, 9)), "average", (4, 6)))
+    classes = chart.partitions()[0]
+    absorbed = {part[0] for part in map(classes.members, range(4)) if len(part) > 1}
+    gone = set(chart.terms.places(absorbed))
+    orders = [
+        [place for place in order if place not in gone]
+        for order in drawings(chart.growing, chart.growing.root)
+    ]
+    lengths = [chart.D[order, np.roll(order, -1)].sum() for order in orders]
+    around = [classes.of_terms[place] for place in orders[int(np.argmin(lengths))]]
+    plain = {frozenset(pair) for pair in zip(around, np.roll(around, -1)) if len({*pair}) > 1}
+    assert absorbed
+    assert {frozenset(pair) for pair in ring_neighbours(chart, absorbed)} == plain
+
+
+def test_absorbed_terms_are_read_from_the_places(tmp_path):
+    rows = [("dill", "dill", "dill", False), ("fig", "dill", "fig", True)]
+    PLACES.write(tmp_path / "places.csv", rows)
+    assert read_absorbed(tmp_path / "places.csv") == ["fig"]
 
 
 @pytest.mark.parametrize("make", EXAMPLES)
