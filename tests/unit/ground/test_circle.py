@@ -1,6 +1,8 @@
 """The exact circular order: brute force over every drawing, published data, invariance."""
 
 import csv
+import math
+from fractions import Fraction
 from itertools import chain, pairwise, permutations, product
 from pathlib import Path
 
@@ -183,6 +185,23 @@ def test_sums_that_tie_as_fractions_tie_as_numbers():
     # 1/74 + 3/74 = 2/74 + 2/74, but not after rounding to a decimal grid
     D = np.round(np.array([[0, 1, 2], [1, 0, 3], [2, 3, 0]]) / 74, 12)
     assert whole_distances(D).tolist() == [[0, 1, 2], [1, 0, 3], [2, 3, 0]]
+
+
+def test_sums_tie_as_fractions_whatever_their_common_denominator_is():
+    # shares of so many people who placed a pair; the common denominator has 14 digits, shares 12
+    people = [17, 23, 25, 27, 29, 31, 32, 37, 11, 13]
+    shares = [Fraction(7, n) for n in people]
+    common = math.lcm(*people)
+    assert 10**13 < common < 10**14
+    D = np.zeros((len(people) + 1,) * 2)
+    D[0, 1:] = D[1:, 0] = np.round([float(share) for share in shares], 12)
+    assert whole_distances(D)[0, 1:].tolist() == [int(share * common) for share in shares]
+
+
+def test_distances_of_very_many_denominators_are_counted_on_the_grid():
+    # the common denominator of all numbers up to 2000 has more than 800 digits
+    D = np.round(1.0 / (1.0 + np.arange(45 * 45).reshape(45, 45) % 2000), 12)
+    assert np.array_equal(whole_distances(D), np.rint(D * 1e9))
 
 
 def test_equal_distances_leave_every_drawing_optimal():

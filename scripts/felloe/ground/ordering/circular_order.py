@@ -84,16 +84,19 @@ class Scaled:
 def scaled(D: Array) -> Scaled:
     """Scale distances to whole numbers; see `whole_distances`."""
     D = np.asarray(D, dtype=float)
-    denominators = common_denominators(np.unique(D))
+    values, place = np.unique(D, return_inverse=True)
+    denominators = denominators_of(values)
     if denominators is None:
         return Scaled(np.rint(D / GRID), 0)
-    common = lcm(*denominators)
-    if common * max(1.0, float(D.max(initial=0.0))) * len(D) >= EXACT:
+    common = lcm(*denominators.tolist())
+    if common >= EXACT or common * max(1.0, float(D.max(initial=0.0))) * len(D) >= EXACT:
         return Scaled(np.rint(D / GRID), 0)
-    return Scaled(np.rint(D * common), common)
+    # each from its own fraction: a large common denominator would show what decimals leave out
+    whole = np.rint(values * denominators) * (common // denominators)
+    return Scaled(np.asarray(whole[place].reshape(D.shape), dtype=float), common)
 
 
-def common_denominators(values: Floats) -> list[int] | None:
+def denominators_of(values: Floats) -> Ints | None:
     """
     Return the denominators of decimal numbers that stand for fractions.
 
@@ -104,8 +107,8 @@ def common_denominators(values: Floats) -> list[int] | None:
 
     Returns
     -------
-    list of int or None
-        Without repeats; None if some number is no fraction with a denominator up to
+    (n,) array of int or None
+        Of each number; None if some number is no fraction with a denominator up to
         `LARGEST_DENOMINATOR`.
 
     References
@@ -113,17 +116,17 @@ def common_denominators(values: Floats) -> list[int] | None:
     The convergents of a continued fraction include every p/q closer than 1/(2q^2) (Hardy &
     Wright, An Introduction to the Theory of Numbers, theorem 184; number from memory).
     """
-    found: set[int] = set()
-    left = np.asarray(values, dtype=float)
+    found = np.zeros(len(values), dtype=int)
+    left, places = np.asarray(values, dtype=float), np.arange(len(values))
     rest = left.copy()
     numerators = np.ones(len(left)), np.floor(rest)
     denominators = np.zeros(len(left)), np.ones(len(left))
     while True:
         done = np.abs(numerators[1] / denominators[1] - left) <= DISTANCE_TOLERANCE
-        found.update(denominators[1][done].astype(int).tolist())
+        found[places[done]] = denominators[1][done]
         if done.all():
-            return sorted(found)
-        left, rest = left[~done], rest[~done]
+            return found
+        left, places, rest = left[~done], places[~done], rest[~done]
         numerators = numerators[0][~done], numerators[1][~done]
         denominators = denominators[0][~done], denominators[1][~done]
         rest = 1.0 / (rest - np.floor(rest))
