@@ -1,4 +1,4 @@
-"""Step: what every move from the published chart would cost, and every other way to classes."""
+"""Step: what moves from the published chart would cost, and other ways to classes."""
 
 from typing import Any
 

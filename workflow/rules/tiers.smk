@@ -74,7 +74,7 @@ rule publish_tiers:
 
 
 rule price_moves:
-    """Price every move from the published chart, and every other way to classes."""
+    """Price moves from the published chart, and other ways to classes."""
     input:
         evidence="results/{study}/tiers/evidence.csv",
         decisions="results/{study}/validation/decisions.csv",

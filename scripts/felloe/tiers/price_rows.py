@@ -23,7 +23,7 @@ def read_absorbed(path: str | Path) -> list[str]:
 def write_moves(
     path: str | Path, chart: Chart, priced: Iterable[tuple[Move, Fit]], shares: ClassShares
 ) -> None:
-    """Write what every move would cost."""
+    """Write what moves would cost."""
     MOVES.write(path, move_rows(chart, priced, shares))
 
 
