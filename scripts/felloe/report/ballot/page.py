@@ -15,7 +15,6 @@ from felloe.validation.intake.characters import cleaned
 HERE = Path(__file__).parent
 READS = ("report/ballot/ballot.html.j2", "report/ballot/ballot*.js", "report/ballot/ballot.css")
 SCRIPTS = ("ballot_files.js", "ballot_page.js")  # in the order in which they run
-SCRIPTED = "ballot.script."
 
 
 def ballot_page(
@@ -84,11 +83,7 @@ def page_data(
         "place": {row["term"]: {tier: row[tier] for tier in TIERS} for row in sources.published},
         "members": {f"{tier}:{own}": terms for (tier, own), terms in sources.members.items()},
         "questions": [question_data(one) for one in questions],
-        "words": {
-            key.removeprefix(SCRIPTED): text
-            for key, text in words.items()
-            if key.startswith(SCRIPTED)
-        },
+        "words": words.group("ballot.script"),
         "fields": {
             "reason": words["ballot.reason"],
             "name": words["ballot.new_name"],
