@@ -29,8 +29,11 @@ STAGES = {  # each with the stages upstream of it; the ground lies under all
         "colours", "report",
     ),
 }  # fmt: skip
-# a room whose code no rule runs: the launcher asks it about finished results
-WITHOUT_RULES = {"audit": tuple(stage for stage in STAGES if stage != "ground")}
+# rooms whose code no rule runs: the launcher asks them
+WITHOUT_RULES = {
+    "audit": tuple(stage for stage in STAGES if stage != "ground"),
+    "allocation": ("validation",),  # before the data there are no results to look at
+}
 ANYWHERE = {
     "felloe.__version__", "felloe.errors", "felloe.ground", "felloe.ledger", "felloe.versions",
 }  # fmt: skip
@@ -41,13 +44,13 @@ TELLING = (
     "writing", "drawing", "axis_names", "workbook", "manifest", "evidence",
     "hashes", "surroundings", "vocabulary", "chart", "wheel_page", "page_drawing",
     "page_entries", "page_style", "crosswalk", "reading", "study_report", "sorts", "received",
-    "canonical",
+    "canonical", "design_file", "people_files",
     "__init__",
 )  # fmt: skip
 NUMERICS = [
     path
     for path in MODULES
-    if path.relative_to(LIBRARY).parts[0] in STAGES
+    if path.relative_to(LIBRARY).parts[0] in {*STAGES, "allocation"}
     and "intake" not in path.parts
     and not path.stem.startswith("figure_")
     and path.stem not in TELLING

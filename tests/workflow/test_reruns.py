@@ -19,6 +19,7 @@ REPORT = {"write_report", *MANIFEST}
 # who prints the words of each stage: figures, pages, both vocabularies; the report shows figures
 PRINTED = {
     "archiving/share_words.py": MANIFEST,
+    "allocation/words.py": MANIFEST,  # no step prints it, but it is part of the code
     "audit/chart_words.py": MANIFEST,
     "audit/content_words.py": MANIFEST,
     "audit/words.py": MANIFEST,  # no step prints them, but they are part of the code

@@ -1,0 +1,121 @@
+"""`design.csv` in a study's folder: who is shown what; lines that were issued stay as they are."""
+
+import csv
+import io
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+
+import numpy as np
+
+from felloe.errors import Fault
+from felloe.ground.arrays import Ints
+from felloe.validation.intake.cells import (
+    Judge,
+    Verdict,
+    has_columns,
+    judge_identifier,
+    report,
+    report_repeated,
+)
+from felloe.validation.intake.characters import cleaned
+from felloe.validation.intake.csv_reader import first_row, likely_separator, read_csv
+from felloe.validation.intake.raw_table import RawTable
+from felloe.validation.intake.sorting import codes_among, read_positions
+
+DESIGN = "design.csv"
+COLUMNS = ("participant", "term", "position")
+ANEW = (
+    "Or, before anybody sorted, remove design.csv on purpose and write it anew: everybody is then "
+    "shown another set."
+)
+TERM_GONE = f"Put it back: who was issued this term sorts it. {ANEW}"
+PERSON_GONE = (
+    "Put them back into participants.csv or invitations.csv; of who takes no part any more, "
+    "delete the lines here."
+)
+
+
+def read_issued(
+    path: str | Path, people: Mapping[str, str], terms: Sequence[str]
+) -> tuple[dict[str, Ints], list[Fault]]:
+    """
+    Read who was issued which terms.
+
+    Parameters
+    ----------
+    path : str or Path
+    people : mapping
+        Those of the study.
+    terms : sequence of str
+        In sorted order.
+
+    Returns
+    -------
+    issued : dict of str to array of int
+        Places of the terms, by participant.
+    faults : list of Fault
+    """
+    table = read_csv(path, str(path), COLUMNS)
+    if not has_columns(table, COLUMNS[:2], COLUMNS[2:]):
+        return {}, table.faults
+    known = sorted(people)
+    report(table, "participant", gone(known, "is in neither list of people", PERSON_GONE))
+    report(table, "term", gone(terms, "is no longer in terms.csv", TERM_GONE))
+    report_repeated(table, COLUMNS[:2], "the term for this participant")
+    person = codes_among(table["participant"], known)
+    if "position" in table:
+        read_positions(table, person)
+    return ({} if table.faults else of_people(table, known, terms)), table.faults
+
+
+def gone(known: Iterable[str], problem: str, remedy: str) -> Judge:
+    """Return a judge of ids that were known when the design was issued."""
+    there = set(known)
+
+    def judge(value: str) -> Verdict:
+        return None if value in there else judge_identifier(value) or (problem, remedy)
+
+    return judge
+
+
+def of_people(table: RawTable, people: Sequence[str], terms: Sequence[str]) -> dict[str, Ints]:
+    """Return the places of the terms of every participant of a table without faults."""
+    person, term = codes_among(table["participant"], people), codes_among(table["term"], terms)
+    order = np.lexsort((term, person))
+    who, first = np.unique(person[order], return_index=True)
+    sets = np.split(term[order].astype(np.int64), first[1:])
+    return {people[place]: own for place, own in zip(who.tolist(), sets, strict=True)}
+
+
+def with_people(data: bytes, rows: Iterable[tuple[str, str, int]]) -> bytes:
+    """
+    Return the file with rows put after those that it has.
+
+    Parameters
+    ----------
+    data : bytes
+        Of the file, every byte of which stays; empty if there is none yet.
+    rows : iterable of (participant, term, position)
+
+    Returns
+    -------
+    bytes
+        Written as the file is: its separator, line ends and columns.
+    """
+    if not data:
+        data = f"{','.join(COLUMNS)}\n".encode()
+    separator = likely_separator(data, COLUMNS)
+    text = io.StringIO(data.decode("utf-8-sig"), newline="")
+    names, _ = first_row(csv.reader(text, delimiter=separator))
+    cells = [COLUMNS.index(name) if name in COLUMNS else None for name in map(cleaned, names)]
+    end = line_end(data)
+    lines = [
+        separator.join("" if cell is None else str(row[cell]) for cell in cells) for row in rows
+    ]
+    gap = b"" if data.endswith((b"\n", b"\r")) or not lines else end
+    return data + gap + b"".join(line.encode() + end for line in lines)
+
+
+def line_end(data: bytes) -> bytes:
+    """Return how the lines of a file end."""
+    return next((end for end in (b"\r\n", b"\n", b"\r") if end in data), b"\n")

@@ -1,0 +1,91 @@
+"""What is said of an allocation."""
+
+from collections.abc import Sequence
+
+from felloe.allocation.observers import Bound, Observers
+from felloe.errors import shortened
+
+NAMED = 5  # pairs, terms or people named one by one
+
+HEADING = "Observers of a pair of terms: how many people are shown both"
+ALL_SHOWN = """\
+Everybody is shown all {terms} terms (design.terms_per_participant: {each}). That is a whole study,
+which needs no design.csv: with one its distances are computed as those of partial sorts."""
+WHOLE = """\
+Everybody was shown all {terms} terms: there are sorts ({sorts}) and no design.csv."""
+WRITTEN = """\
+Written: {path} ({people}, {lines} lines). Who was issued a set keeps it from now on:
+typed again, the command adds who came late and changes no line."""
+ADDED = """\
+Added to {path}: {people} ({names}). Every line that was there is as it was."""
+NOTHING = "Nothing was written: everybody is in {path} already."
+NOT_WRITTEN = "Nothing was written. To write it into the study's folder, add {option}."
+
+
+def named(names: Sequence[str]) -> str:
+    """Return a list of names, the first few of a long one."""
+    shown = ", ".join(shortened(name) for name in names[:NAMED])
+    return f"{shown} and {len(names) - NAMED:,} more" if len(names) > NAMED else shown
+
+
+def counted(number: int, one: str, more: str) -> str:
+    """Return a number with its noun."""
+    return f"{number:,} {one if number == 1 else more}"
+
+
+def span(low: int, high: int) -> str:
+    """Return a range, or the number that both of its ends are."""
+    return f"{low:,}" if low == high else f"{low:,} to {high:,}"
+
+
+def observer_lines(
+    name: str, found: Observers, limit: Bound, sizes: Sequence[int], terms: Sequence[str]
+) -> list[str]:
+    """
+    Tell how the observers of a population's pairs are spread, beside what cannot be beaten.
+
+    Parameters
+    ----------
+    name : str
+        The population's label.
+    found : Observers
+    limit : Bound
+    sizes : sequence of int
+        Terms that each person is shown.
+    terms : sequence of str
+    """
+    people = counted(found.people, "person", "people")
+    each = f"{span(min(sizes), max(sizes))} of {found.terms:,} terms each"
+    numbers = f"least {found.least}, median {found.median:g}, largest {found.largest}"
+    spread = f"mean {found.mean:.2f}, standard deviation {found.spread:.2f}"
+    unseen = [f"{terms[i]} / {terms[j]}" for i, j in found.unseen[:NAMED].tolist()]
+    unseen += [""] * (len(found.unseen) - len(unseen))
+    return [
+        f"{name}: {people}, {each}, each term to {span(found.fewest, found.most)}",
+        f"  {numbers}; {spread}; nobody sees {len(found.unseen):,} of {found.pairs:,} pairs",
+        *([f"  unseen: {named(unseen)}"] if unseen else []),
+        f"  no allocation has a least above {limit.least}, a largest below {limit.largest}, a "
+        f"deviation below {limit.spread:.2f}, or leaves fewer than {limit.unseen:,} unseen",
+    ]
+
+
+def never_shown(name: str, terms: Sequence[str]) -> str:
+    """Tell which terms nobody of a population is shown, and what to do."""
+    return (
+        f"{name}: nobody is shown {named(terms)}.\nNothing will be known of what nobody sorts: "
+        "invite more people, show more terms to each, or take these out of terms.csv."
+    )
+
+
+def late_terms(terms: Sequence[str], people: int) -> str:
+    """Tell which terms nobody was issued, and what to do."""
+    start = f"In terms.csv, and in no set that was issued: {named(terms)}.\n"
+    if people:
+        return (
+            f"{start}New people are shown these first, and nobody else sorts them. If they came by "
+            "mistake, take them out of terms.csv before you write."
+        )
+    return (
+        f"{start}Nobody sorts them: add people to participants.csv, or take these terms out of "
+        "terms.csv."
+    )
