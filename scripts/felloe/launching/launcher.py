@@ -28,7 +28,8 @@ python3 scripts/run [options]            run the studies of the settings (the de
                     -n                   see what would run, and why
                     --quick              a preview with few replicates, in previews/
                     results/STUDY/FILE   make just that
-python3 scripts/run freeze STUDY         write down all choices before data are seen
+python3 scripts/run plan STUDY           plan a study before its data; --write-design: who sees what
+                    freeze STUDY         write down all choices before data are seen
                     try NAME             run with other settings in tries/NAME/
                     compare-runs A B     put two folders of results side by side
                     verify [STUDY]       recompute and compare; with --quick, hashes alone
@@ -131,15 +132,28 @@ def show_version(_: list[str]) -> int:
 
 DATA_SEEN = "--data-seen"
 FREEZE = f"{arguments.COMMAND} freeze STUDY [{DATA_SEEN}] [--configfile FILE] [--directory FOLDER]"
+WRITE_DESIGN = "--write-design"
+PLAN = f"{arguments.COMMAND} plan STUDY [{WRITE_DESIGN}] [--configfile FILE] [--directory FOLDER]"
 
 
 def run_freeze(typed: list[str]) -> int:
-    """Freeze a study, in the environment and the working folder; return the exit status."""
-    apart = arguments.told_apart(typed, (DATA_SEEN,), FREEZE, Path.cwd())
+    """Freeze a study; return the exit status."""
+    return run_script("freeze.py", typed, DATA_SEEN, f"One study is frozen at a time.\n{FREEZE}")
+
+
+def run_plan(typed: list[str]) -> int:
+    """Plan a study; return the exit status."""
+    script = "plan_study/command.py"
+    return run_script(script, typed, WRITE_DESIGN, f"One study is planned at a time.\n{PLAN}")
+
+
+def run_script(script: str, typed: list[str], flag: str, usage: str) -> int:
+    """Run a script on one study, in the environment and the working folder."""
+    apart = arguments.told_apart(typed, (flag,), usage.split("\n")[-1], Path.cwd())
     if len(apart.words) != 1:
-        raise WrongCommand(f"One study is frozen at a time.\n{FREEZE}")
-    script = Path(__file__).with_name("freeze.py")
-    command = [str(ensured(ROOT, say)), str(script), *apart.words, *apart.flags]
+        raise WrongCommand(usage)
+    command = [str(ensured(ROOT, say)), str(Path(__file__).parent / script)]
+    command += [*apart.words, *apart.flags]
     command += ["--configfile", *apart.configfiles] if apart.configfiles else []
     folder = Path(apart.directory) if apart.directory else ROOT
     return attended(command, cwd=folder, env=environment_variables(ROOT))
@@ -149,6 +163,7 @@ WORDS: dict[str, Callable[[list[str]], int]] = {
     "test": run_tests,
     "check": lambda _: run_checks(ROOT, ensured(ROOT, say), say),
     "freeze": run_freeze,
+    "plan": run_plan,
     "archive": lambda typed: run_archive(ROOT, typed, say),
     "share": lambda typed: run_share(ROOT, typed, say),
     "verify": commands.verify,

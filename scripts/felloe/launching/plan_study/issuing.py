@@ -1,0 +1,81 @@
+"""`design.csv` written, or added to: a set that was issued is never drawn again."""
+
+import os
+from pathlib import Path
+
+from felloe.allocation import words
+from felloe.allocation.allocating import shown_order
+from felloe.allocation.design_file import with_people
+from felloe.errors import Fault, StudyError
+from felloe.ground.files.writing import write_bytes
+from felloe.launching.freeze import SORTS
+from felloe.launching.plan_study.planned import Planned
+from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.spreadsheet import read_xlsx
+from felloe.validation.intake.study import EXPECTED
+
+WRITE = "--write-design"
+
+
+def not_written(planned: Planned) -> str:
+    """Say how the design is written, where one can be."""
+    if planned.whole:
+        return ""
+    if not planned.given:
+        return words.NOTHING.format(path=os.path.relpath(planned.design))
+    return words.NOT_WRITTEN.format(option=WRITE)
+
+
+def written(planned: Planned) -> str:
+    """
+    Write the design, or add who is not in it; say what was done.
+
+    Raises
+    ------
+    StudyError
+        If everybody was shown every term, or somebody without a set sorted already.
+    """
+    refuse(planned)
+    shown = os.path.relpath(planned.design)
+    if not planned.given:
+        return words.NOTHING.format(path=shown)
+    rows = [
+        (person, planned.terms[place], position)
+        for person, own in planned.given.items()
+        for position, place in enumerate(shown_order(planned.streams, person, own).tolist(), 1)
+    ]
+    before = planned.design.read_bytes() if planned.issued else b""
+    write_bytes(planned.design.resolve(), with_people(before, rows))
+    people = words.counted(len(planned.given), "person", "people")
+    if planned.issued:
+        return words.ADDED.format(path=shown, people=people, names=words.named([*planned.given]))
+    return words.WRITTEN.format(path=shown, people=people, lines=f"{len(rows):,}")
+
+
+def refuse(planned: Planned) -> None:
+    """Raise the reason for which no design can be written now, if there is one."""
+    if planned.whole:
+        problem = "there are sorts and no design, so everybody was shown every term"
+        remedy = "Nothing was written: with a design.csv these would count as partial sorts."
+        raise StudyError([Fault(str(planned.whole), problem=problem, remedy=remedy)])
+    already = sorted(people_with_sorts(planned.folder).intersection(planned.given))
+    if already:
+        problem = f"has no line for {words.named(already)}, who sorted already"
+        remedy = (
+            "Nothing was written: a set drawn now would not be what they were shown. Add a line "
+            "for each term that they were shown, or take their sorts out."
+        )
+        raise StudyError([Fault(str(planned.design), problem=problem, remedy=remedy)])
+
+
+def people_with_sorts(folder: Path) -> set[str]:
+    """Return the participants of whom there are sorts."""
+    people: set[str] = set()
+    for name in SORTS:
+        path = folder / name
+        if path.is_file() and path.stat().st_size:
+            is_sheet = path.suffix == ".xlsx"
+            table = read_xlsx(path, name) if is_sheet else read_csv(path, name, EXPECTED[SORTS[0]])
+            if "participant" in table:
+                people.update(table["participant"].values)
+    return people

@@ -1,0 +1,325 @@
+"""The word `plan`: what it answers, the design that it writes, and when it refuses."""
+
+import csv
+import subprocess
+import sys
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+from felloe.launching import launcher
+from felloe.launching.plan_study.command import main
+from study_folder import TERMS, long_rows, write_folder, write_rows
+
+PLAN = Path(__file__).parents[3] / "scripts" / "felloe" / "launching" / "plan_study" / "command.py"
+SETTINGS = "studies: {brine: words}\ndesign: {terms_per_participant: 3}\n"
+WORDS = [*TERMS, "tart"]  # seven terms, three each: the Fano plane
+LATE = [["x1", "panel"], ["x2", "makers"]]
+
+
+@pytest.fixture
+def here(tmp_path, monkeypatch):
+    """A study before its data: seven terms, seven people of each population."""
+    monkeypatch.chdir(tmp_path)
+    people = [[f"{name[0]}{n}", name] for name in ("panel", "makers") for n in range(7)]
+    changed = {
+        "sorts.csv": None,
+        "participants.csv": [["participant", "population"], *people],
+        "terms.csv": [["term", "label"], *([term, term.title()] for term in WORDS)],
+    }
+    write_folder(tmp_path / "words", changed)
+    (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
+    return tmp_path
+
+
+def plan(*typed):
+    return main([*typed, "--configfile", "mine.yaml"])
+
+
+def write():
+    return plan("brine", "--write-design")
+
+
+def bytes_of(here):
+    return {path: path.read_bytes() for path in here.rglob("*") if path.is_file()}
+
+
+def refused(capsys, here, *typed):
+    """Return what a refusal says; nothing may have been written."""
+    before = bytes_of(here)
+    capsys.readouterr()
+    assert plan(*typed) == 1
+    assert bytes_of(here) == before
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert "Traceback" not in said.err
+    assert len(said.err.splitlines()) < 20
+    return said.err
+
+
+def design(here):
+    with open(here / "words" / "design.csv", encoding="utf-8", newline="") as stream:
+        return list(csv.DictReader(stream))
+
+
+def append(path, *rows):
+    with open(path, "a", encoding="utf-8", newline="") as stream:
+        csv.writer(stream, lineterminator="\n").writerows(rows)
+
+
+def people_file(here):
+    return here / "words" / "participants.csv"
+
+
+def test_without_the_option_nothing_is_written_and_the_observers_are_told(here, capsys):
+    before = bytes_of(here)
+    assert plan("brine") == 0
+    assert bytes_of(here) == before
+    said = capsys.readouterr().out
+    assert "Panel: 7 people, 3 of 7 terms each, each term to 3" in said
+    assert "least 1, median 1, largest 1" in said
+    assert "All of them: 14 people" in said
+    assert "least 2, median 2, largest 2" in said
+    assert "no allocation has" in said
+    assert "add --write-design" in said
+
+
+def test_the_design_shows_every_pair_to_one_person_of_each_population(here, capsys):
+    assert write() == 0
+    assert "Written: words/design.csv (14 people, 42 lines)" in capsys.readouterr().out
+    rows = design(here)
+    assert list(rows[0]) == ["participant", "term", "position"]
+    for initial in "pm":
+        sets: dict[str, set[str]] = {}
+        for row in rows:
+            if row["participant"][0] == initial:
+                sets.setdefault(row["participant"], set()).add(row["term"])
+        assert len(sets) == 7
+        for pair in combinations(WORDS, 2):
+            assert sum(own.issuperset(pair) for own in sets.values()) == 1
+
+
+def test_everybody_sees_their_terms_in_positions_from_one(here):
+    write()
+    rows = design(here)
+    for person in {row["participant"] for row in rows}:
+        own = [row["position"] for row in rows if row["participant"] == person]
+        assert own == ["1", "2", "3"]
+    # not in one order for all, the alphabet for instance
+    firsts = {(row["term"]) for row in rows if row["position"] == "1"}
+    assert len(firsts) > 2
+
+
+def test_typed_again_it_changes_no_byte(here, capsys):
+    write()
+    before = bytes_of(here)
+    times = {path: path.stat().st_mtime_ns for path in before}
+    assert write() == 0
+    assert bytes_of(here) == before
+    assert {path: path.stat().st_mtime_ns for path in before} == times
+    assert "Nothing was written: everybody is in words/design.csv already." in (
+        capsys.readouterr().out
+    )
+
+
+def test_the_same_study_elsewhere_with_rows_in_another_order_gives_the_same_bytes(here, tmp_path):
+    write()
+    first = (here / "words" / "design.csv").read_bytes()
+    (here / "words").rename(here / "elsewhere")
+    (here / "elsewhere" / "design.csv").unlink()
+    for name in ("participants.csv", "terms.csv"):
+        path = here / "elsewhere" / name
+        head, *rows = path.read_text(encoding="utf-8").splitlines()
+        path.write_text("\n".join([head, *rows[::-1]]) + "\n", encoding="utf-8")
+    text = SETTINGS.replace("words", "elsewhere")
+    (here / "mine.yaml").write_text(text, encoding="utf-8")
+    assert write() == 0
+    assert (here / "elsewhere" / "design.csv").read_bytes() == first
+
+
+def test_late_people_are_appended_and_no_line_changes(here, capsys):
+    write()
+    before = (here / "words" / "design.csv").read_bytes()
+    append(people_file(here), *LATE)
+    (here / "mine.yaml").write_text("seed: 9\n" + SETTINGS, encoding="utf-8")  # nor by the seed
+    assert write() == 0
+    after = (here / "words" / "design.csv").read_bytes()
+    assert after.startswith(before)
+    added = after[len(before) :].decode().splitlines()
+    assert [line.split(",")[0] for line in added] == ["x1"] * 3 + ["x2"] * 3
+    assert "Added to words/design.csv: 2 people (x1, x2)" in capsys.readouterr().out
+
+
+def test_late_people_are_given_as_many_terms_as_the_settings_say_now(here):
+    write()
+    (here / "mine.yaml").write_text(SETTINGS.replace("3", "5"), encoding="utf-8")
+    append(people_file(here), *LATE)
+    write()
+    sizes = [sum(row["participant"] == who for row in design(here)) for who in ("p0", "x1")]
+    assert sizes == [3, 5]
+
+
+def test_invitations_are_enough(here):
+    people_file(here).rename(here / "words" / "invitations.csv")
+    assert write() == 0
+    assert len(design(here)) == 42
+
+
+def test_who_answers_an_invitation_is_not_drawn_again(here):
+    people_file(here).rename(here / "words" / "invitations.csv")
+    write()
+    before = (here / "words" / "design.csv").read_bytes()
+    write_rows(people_file(here), [["participant", "population"], ["p0", "panel"]])
+    assert write() == 0
+    assert (here / "words" / "design.csv").read_bytes() == before
+
+
+def test_as_many_terms_as_there_are_show_all_to_everybody(here, capsys):
+    (here / "mine.yaml").write_text(SETTINGS.replace("3", "60"), encoding="utf-8")
+    assert write() == 0
+    assert len(design(here)) == 14 * 7
+    assert "a whole study" in capsys.readouterr().out
+
+
+def test_a_term_that_is_gone_is_refused_with_its_line(here, capsys):
+    write()
+    path = here / "words" / "terms.csv"
+    text = path.read_text(encoding="utf-8").replace("dill,Dill\n", "")
+    path.write_text(text, encoding="utf-8")
+    said = refused(capsys, here, "brine", "--write-design")
+    line = next(n for n, row in enumerate(design(here), 2) if row["term"] == "dill")
+    assert f"words/design.csv, line {line}, column 'term': 'dill': is no longer in terms" in said
+    assert "Put it back" in said
+
+
+def test_new_terms_are_said_and_go_to_new_people(here, capsys):
+    write()
+    append(here / "words" / "terms.csv", ["umami", "Umami"])
+    capsys.readouterr()
+    assert plan("brine") == 0
+    said = capsys.readouterr().out
+    assert "in no set that was issued: umami" in said
+    assert "Nobody sorts them: add people" in said
+    append(people_file(here), *LATE)
+    assert write() == 0
+    assert "New people are shown these first" in capsys.readouterr().out
+    assert [row["participant"] for row in design(here) if row["term"] == "umami"] == ["x1", "x2"]
+
+
+def test_terms_that_nobody_is_shown_are_named(here, capsys):
+    write_rows(people_file(here), [["participant", "population"], ["p0", "panel"]])
+    assert plan("brine") == 0
+    said = capsys.readouterr().out
+    assert "Panel: nobody is shown" in said
+    assert "invite more people" in said
+
+
+def test_a_person_who_is_gone_is_refused(here, capsys):
+    write()
+    path = people_file(here)
+    path.write_text(path.read_text(encoding="utf-8").replace("p0,panel\n", ""), encoding="utf-8")
+    said = refused(capsys, here, "brine", "--write-design")
+    assert "'p0': is in neither list of people" in said
+    assert "delete the lines" in said
+
+
+def test_a_study_with_sorts_and_no_design_is_refused_by_name(here, capsys):
+    write_folder(here / "words")
+    said = refused(capsys, here, "brine", "--write-design")
+    assert "words/sorts.csv: there are sorts and no design" in said
+    assert plan("brine") == 0
+    assert "Everybody was shown all 6 terms" in capsys.readouterr().out
+
+
+def test_returns_without_a_design_are_refused_too(here, capsys):
+    (here / "words" / "returns").mkdir()
+    (here / "words" / "returns" / "p0.json").write_text("{}", encoding="utf-8")
+    assert "words/returns: there are sorts" in refused(capsys, here, "brine", "--write-design")
+
+
+def test_somebody_who_sorted_without_a_set_is_refused(here, capsys):
+    write()
+    append(people_file(here), *LATE)
+    write_rows(here / "words" / "sorts.csv", [["participant", "term", "pile"], ["x2", "dill", 1]])
+    said = refused(capsys, here, "brine", "--write-design")
+    assert "has no line for x2, who sorted already" in said
+
+
+def test_late_people_are_added_though_others_have_sorted(here):
+    write()
+    append(people_file(here), *LATE)
+    write_rows(here / "words" / "sorts.csv", [["participant", "term", "pile"], ["p0", "dill", 1]])
+    assert write() == 0
+
+
+@pytest.mark.parametrize("name", ["study.yaml", "terms.csv", "participants.csv"])
+def test_a_missing_file_is_refused(here, capsys, name):
+    (here / "words" / name).unlink()
+    assert name in refused(capsys, here, "brine")
+
+
+def test_a_design_that_is_a_spreadsheet_or_a_folder_is_refused(here, capsys):
+    (here / "words" / "design.xlsx").write_bytes(b"PK")
+    assert "Save its sheet as design.csv" in refused(capsys, here, "brine", "--write-design")
+    (here / "words" / "design.xlsx").unlink()
+    (here / "words" / "design.csv").mkdir()
+    assert "design.csv: is no file" in refused(capsys, here, "brine", "--write-design")
+
+
+def test_a_link_to_nowhere_is_not_written_through(here, capsys):
+    (here / "words" / "design.csv").symlink_to(here / "nowhere.csv")
+    assert "design.csv: is no file" in refused(capsys, here, "brine", "--write-design")
+
+
+def test_an_unknown_study_is_refused_with_the_nearest(here, capsys):
+    assert "Did you mean 'brine'?" in refused(capsys, here, "brien")
+
+
+def test_a_setting_of_one_term_is_refused(here, capsys):
+    (here / "mine.yaml").write_text(SETTINGS.replace("3", "1"), encoding="utf-8")
+    assert "design.terms_per_participant" in refused(capsys, here, "brine")
+
+
+def test_a_folder_in_which_nobody_may_write_is_told(here, capsys, monkeypatch):
+    def no_write(*_):
+        raise PermissionError(13, "Permission denied", "words/design.csv")
+
+    monkeypatch.setattr("felloe.launching.plan_study.issuing.write_bytes", no_write)
+    said = refused(capsys, here, "brine", "--write-design")
+    assert said == "Nothing was written: Permission denied (words/design.csv).\n"
+
+
+def test_half_a_design_is_never_there(here, monkeypatch, capsys):
+    write()
+    append(people_file(here), *LATE)
+
+    def full(*_):
+        raise OSError(28, "No space left on device", "words/design.csv")
+
+    monkeypatch.setattr("os.fsync", full)
+    assert "No space left" in refused(capsys, here, "brine", "--write-design")
+
+
+def test_the_script_ends_with_its_status_and_one_screen(here):
+    command = [sys.executable, str(PLAN), "brine", "--configfile", "mine.yaml"]
+    done = subprocess.run(command, cwd=here, capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr
+    (here / "words" / "terms.csv").unlink()
+    done = subprocess.run(command, cwd=here, capture_output=True, text=True)
+    assert (done.returncode, done.stdout) == (1, "")
+
+
+@pytest.mark.parametrize("typed", [[], ["a", "b"], ["a", "--write"], ["a", "mine.yaml"]])
+def test_a_wrong_line_ends_with_two(typed, capsys):
+    assert launcher.main(["plan", *typed]) == 2
+    assert "plan STUDY [--write-design]" in capsys.readouterr().err
+
+
+def test_a_whole_design_of_a_study_with_sorts_is_read(here):
+    # sorts and a design, nobody new: nothing to write, nothing refused
+    write_folder(here / "words")
+    rows = [[person, term] for person, term, *_ in long_rows()[1:]]
+    write_rows(here / "words" / "design.csv", [["participant", "term"], *rows])
+    before = bytes_of(here)
+    assert write() == 0
+    assert bytes_of(here) == before
