@@ -13,7 +13,7 @@ from felloe.ground.arrays import Array, Ints
 from felloe.ground.randomness import Streams
 
 # work is people times terms times terms of each: what is looked at in one pass of exchanges
-WORK_OF_STARTS = 30_000_000  # more starts than one where they stay within; seconds
+WORK_OF_STARTS = 15_000_000  # more starts than one where they stay within; seconds
 WORK_OF_PASSES = 4_000_000_000  # with 10,000 people and 100 of 1,000 terms four passes; minutes
 MOST_STARTS = 20  # the best is taken
 MOST_PASSES = 100  # two dozen are usually enough

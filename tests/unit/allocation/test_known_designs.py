@@ -118,11 +118,14 @@ def test_any_number_of_people_sees_pairs_of_a_plane_equally_often_or_once_more(p
     assert max(seen) - min(seen) <= 1
 
 
-def test_who_comes_late_completes_the_plane_that_others_began():
-    early = shown(5, 7, 3)
-    issued = {f"early-{person}": np.array(terms) for person, terms in early.items()}
-    late = shown(2, 7, 3, issued)
-    assert set(pairs_shown([*early.values(), *late.values()], 7).values()) == {1}
+@pytest.mark.parametrize(
+    ("people", "terms", "each", "sets"), [(5, 7, 3, 7), (8, 21, 5, 21), (30, 31, 6, 31)]
+)
+def test_who_comes_late_completes_the_plane_that_others_began(people, terms, each, sets):
+    early = shown(people, terms, each)
+    issued = {f"early-{person}": np.array(own) for person, own in early.items()}
+    late = shown(sets - people, terms, each, issued)
+    assert set(pairs_shown([*early.values(), *late.values()], terms).values()) == {1}
 
 
 def test_two_populations_are_not_given_the_same_shuffle():
@@ -131,3 +134,10 @@ def test_two_populations_are_not_given_the_same_shuffle():
         allocated(STREAMS, name, group, 13, 4).values() for name in ("panel", "makers")
     )
     assert {tuple(own) for own in panel} != {tuple(own) for own in makers}
+
+
+def test_who_comes_late_completes_a_plane_before_another_is_begun():
+    early = shown(8, 21, 5)
+    issued = {f"early-{person}": np.array(own) for person, own in early.items()}
+    late = shown(26, 21, 5, issued)
+    assert set(pairs_shown([*early.values(), *late.values()], 21).values()) == {1, 2}

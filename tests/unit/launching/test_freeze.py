@@ -60,6 +60,7 @@ def test_what_is_frozen_is_the_study_and_the_resolved_settings(here):
     assert frozen["settings"]["screening"]["too_fast"]["use"] is True
     assert frozen["terms"]["dill"]["definition"] == "as of dill"
     assert frozen["data_seen"] is False
+    assert "design" not in frozen["settings"]  # who is shown what is input, no choice of analysis
 
 
 def test_the_same_study_elsewhere_freezes_to_the_same_bytes(here, monkeypatch):
