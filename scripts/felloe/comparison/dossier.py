@@ -133,14 +133,19 @@ def planned(comparison: Comparison, sorts: Sorts, margins: Margins, streams: Str
     question = question_of(evidence, people.noise.corrected_without.corrected, margins)
     known = None
     if question in PLANNED:
-        known = estimates_of(person_covariances(pair_vectors(piles)), first, (one, other))
+        known = estimates_of(
+            person_covariances(pair_vectors(piles, sorts.prior)), first, (one, other)
+        )
     sizes = int(first.sum()), int((~first).sum())
     return replace(comparison, plan=people_to_settle(known, question, sizes, margins, streams))
 
 
 def check_comparable(study: str, sorts: Sorts) -> None:
     """
-    Refuse sorts with holes that leave two people, or two terms, without anything in common.
+    Refuse whole sorts with holes that leave two people, or two terms, without anything in common.
+
+    Of partial sorts two people may share nothing, and how many pairs of terms may be unseen is a
+    setting that screening has asked.
 
     Parameters
     ----------
@@ -152,6 +157,8 @@ def check_comparable(study: str, sorts: Sorts) -> None:
     StudyError
         Naming the first such two people or terms.
     """
+    if sorts.prior is not None:
+        return
     placed = (sorts.piles != UNPLACED).astype(int)
     people, terms = placed @ placed.T, placed.T @ placed
     if (people < 2).any():

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.arrays import Bools, Ints
+from felloe.ground.arrays import Bools, Floats, Ints
 
 
 @dataclass(frozen=True)
@@ -34,13 +34,13 @@ class GranularityDifference:
     people_in_mixed_bins: int
 
 
-def compare_granularity(n_piles: Ints, first: Bools, bins: Ints) -> GranularityDifference:
+def compare_granularity(n_piles: Floats | Ints, first: Bools, bins: Ints) -> GranularityDifference:
     """
     Compare how finely two populations sort.
 
     Parameters
     ----------
-    n_piles : (n_people,) array of int
+    n_piles : (n_people,) array of number
     first : (n_people,) array of bool
         Who belongs to the first population.
     bins : (n_people,) array of int

@@ -7,6 +7,7 @@ import numpy as np
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.sorts import UNPLACED
+from felloe.validation.granularity import expected_piles, least_placed
 
 PENALTY = 0.5  # of the ridge: keeps the score finite where one measure tells the populations apart
 ROUNDS = 100  # of Newton's method at the most; it takes fewer than ten
@@ -38,7 +39,7 @@ class Matching:
         return int((self.sets >= 0).sum())
 
 
-def granularity_measures(piles: Array) -> Floats:
+def granularity_measures(piles: Array, partial: bool = False) -> Floats:
     """
     Describe in several numbers how coarsely each person sorts; two people of the same share of
     pairs together may have come to it in different ways.
@@ -47,6 +48,9 @@ def granularity_measures(piles: Array) -> Floats:
     ----------
     piles : (n_people, n_terms) array of int
         `UNPLACED` where a term was not placed.
+    partial : bool
+        Whether people were shown some terms each: then everybody is described as of an equal number
+        of terms (`granularity.expected_piles`).
 
     Returns
     -------
@@ -54,6 +58,8 @@ def granularity_measures(piles: Array) -> Floats:
         Share of pairs together, logarithm of the number of piles, entropy of their sizes in nats,
         share of the largest pile, share of piles that hold one term.
     """
+    if partial:
+        return measures_at_equal_numbers(piles)
     rows = []
     for pile in piles:
         _, sizes = np.unique(pile[pile != UNPLACED], return_counts=True)
@@ -63,6 +69,30 @@ def granularity_measures(piles: Array) -> Floats:
         entropy = -float((shares * np.log(shares)).sum())
         rows.append(
             (together, np.log(len(sizes)), entropy, shares.max(), float((sizes == 1).mean()))
+        )
+    return np.round(np.array(rows, dtype=float), PRODUCT_DECIMALS)
+
+
+def measures_at_equal_numbers(piles: Array) -> Floats:
+    """
+    Describe everybody as of the least number of terms that anybody placed.
+
+    Numbers of piles grow with what lies on the table. So piles are those that a person would be
+    seen to have made by as many of their terms, drawn at random: numbers and entropy are expected
+    ones, the share of piles of one term is that of expected numbers; shares of pairs together and
+    of the largest pile do not hang on the number.
+    """
+    least, rows = least_placed(piles), []
+    for pile in piles:
+        _, sizes = np.unique(pile[pile != UNPLACED], return_counts=True)
+        placed = int(sizes.sum())
+        expected = expected_piles(sizes, least)
+        shares = np.arange(1, least + 1) / least
+        together = float((sizes * (sizes - 1)).sum()) / max(placed * (placed - 1), 1)
+        entropy = -float((expected * shares * np.log(shares)).sum())
+        number = float(expected.sum())
+        rows.append(
+            (together, np.log(number), entropy, sizes.max() / placed, float(expected[0]) / number)
         )
     return np.round(np.array(rows, dtype=float), PRODUCT_DECIMALS)
 
@@ -161,7 +191,7 @@ def full_matching(scores: Floats, first: Bools) -> Ints:
     return sets
 
 
-def match_people(piles: Array, first: Bools) -> Matching:
+def match_people(piles: Array, first: Bools, partial: bool = False) -> Matching:
     """
     Match the people of two populations by how coarsely they sort.
 
@@ -169,12 +199,14 @@ def match_people(piles: Array, first: Bools) -> Matching:
     ----------
     piles : (n_people, n_terms) array of int
     first : (n_people,) array of bool
+    partial : bool
+        See `granularity_measures`.
 
     Returns
     -------
     Matching
     """
-    measures = granularity_measures(piles)
+    measures = granularity_measures(piles, partial)
     scores = propensity_scores(measures, first)
     # which population is called the first may not matter: the score grows with coarseness
     coarse = standardised(measures[:, :1])[:, 0]

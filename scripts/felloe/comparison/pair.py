@@ -46,7 +46,7 @@ from felloe.ground.randomness import Streams
 from felloe.ground.sorts import Sorts
 from felloe.ground.squares import doubly_centred, squared
 from felloe.ground.terms import Terms, check_same
-from felloe.validation.granularity import numbers_of_piles
+from felloe.validation.granularity import numbers_at_equal_number, numbers_of_piles
 
 Draw = Callable[[str], np.random.Generator]
 FEWEST_TERMS = 4  # with fewer there are too few pairs to correlate
@@ -175,6 +175,7 @@ class Examined:
     vectors: PairVectors
     pooled: Floats
     level: float
+    prior: float | None = None
 
 
 def draws_of(streams: Streams, pair: int) -> Draw:
@@ -228,13 +229,13 @@ def compare_people(
     Raises
     ------
     ValueError
-        If there are not two populations, two people placed no pair of terms in common, or nobody
-        placed some pair.
+        If there are not two populations; of whole sorts, if two people placed no pair of terms in
+        common, or nobody placed some pair.
     """
     if len(sorts.names) != 2:
         raise ValueError(f"two populations are compared at a time, not {len(sorts.names)}")
     first = np.array([name == sorts.names[0] for name in sorts.populations])
-    vectors = pair_vectors(sorts.piles)
+    vectors = pair_vectors(sorts.piles, sorts.prior)
     pooled = similarities(vectors, np.ones((1, len(first))))[0]
     if not np.isfinite(pooled).all():
         raise ValueError("some pair of terms was never placed by the same participant")
@@ -246,7 +247,9 @@ def compare_people(
     )
     matrices = compare_counts(one, other, settings, streams, pair)
     people = examine_people(
-        Examined(sorts.piles, first, vectors, pooled, level), settings, draws_of(streams, pair)
+        Examined(sorts.piles, first, vectors, pooled, level, sorts.prior),
+        settings,
+        draws_of(streams, pair),
     )
     return PeopleCompared(matrices.terms, matrices.associated, matrices.tiers, people)
 
@@ -255,7 +258,8 @@ def examine_people(examined: Examined, settings: Settings, draw: Draw) -> People
     """Run every part of the comparison that needs the people."""
     piles, vectors, first = examined.piles, examined.vectors, examined.first
     groups = random_groups(draw("splits"), len(first), int(first.sum()), settings.splits)
-    shape = shape_test(piles, first, draw("shape"), settings.shape_permutations, examined.level)
+    permutations, prior = settings.shape_permutations, examined.prior
+    shape = shape_test(piles, first, draw("shape"), permutations, examined.level, prior)
     named = shape.p_terms <= examined.level
     tests, bins = exchange_people(examined, settings, draw)
     return People(
@@ -264,8 +268,8 @@ def examine_people(examined: Examined, settings: Settings, draw: Draw) -> People
             reliabilities=reliabilities_of(vectors, first, settings.halves, draw),
             correlation=float(divided_correlations(vectors, first[None, :])[0]),
             split_correlations=divided_correlations(vectors, groups),
-            corrected=corrected_over(piles, first),
-            corrected_without=corrected_over(piles[:, ~named], first),
+            corrected=corrected_over(piles, first, prior),
+            corrected_without=corrected_over(piles[:, ~named], first, prior),
         ),
         split_changes=changes_of_splits(
             vectors, groups, examined.pooled, settings.linkage, settings.numbers
@@ -273,16 +277,21 @@ def examine_people(examined: Examined, settings: Settings, draw: Draw) -> People
         tests=tests,
         shape=shape,
         named=named,
-        granularity=compare_granularity(numbers_of_piles(piles), first, bins),
+        granularity=compare_granularity(comparable_numbers(piles, prior), first, bins),
         culture=one_culture(person_covariances(vectors)),
     )
 
 
-def corrected_over(piles: Array, first: Bools) -> CorrectedCorrelation:
+def comparable_numbers(piles: Array, prior: float | None) -> Floats | Ints:
+    """Return everybody's number of piles; of partial sorts, as of an equal number of terms."""
+    return numbers_of_piles(piles) if prior is None else numbers_at_equal_number(piles)
+
+
+def corrected_over(piles: Array, first: Bools, prior: float | None = None) -> CorrectedCorrelation:
     """Return the corrected correlation over some terms; unknown over fewer than `FEWEST_TERMS`."""
     if piles.shape[1] < FEWEST_TERMS:
         return UNKNOWN
-    return corrected_correlation(person_covariances(pair_vectors(piles)), first)
+    return corrected_correlation(person_covariances(pair_vectors(piles, prior)), first)
 
 
 def exchange_people(examined: Examined, settings: Settings, draw: Draw) -> tuple[LabelTests, Ints]:
@@ -290,8 +299,9 @@ def exchange_people(examined: Examined, settings: Settings, draw: Draw) -> tuple
     vectors, first = examined.vectors, examined.first
     n_people, n_first, permutations = len(first), int(first.sum()), settings.permutations
     apart = mirkin_distances(vectors)
-    gram, measures = doubly_centred(apart), granularity_measures(examined.piles)
-    matching = match_people(examined.piles, first)
+    partial = examined.prior is not None
+    gram, measures = doubly_centred(apart), granularity_measures(examined.piles, partial)
+    matching = match_people(examined.piles, first, partial)
     bins = granularity_bins(matching.scores, settings.granularity_bins)
     freely = shuffled_people(draw("labels"), n_people, permutations)
     within = shuffled_within(draw("labels within bins"), bins, permutations)

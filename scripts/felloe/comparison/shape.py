@@ -83,7 +83,9 @@ def blurred(rng: np.random.Generator, piles: Array, share: float) -> Array:
     return np.where(astray, anywhere.astype(piles.dtype), piles)
 
 
-def share_astray(piles: Array, agreement: float, rng: np.random.Generator) -> float:
+def share_astray(
+    piles: Array, agreement: float, rng: np.random.Generator, prior: float | None = None
+) -> float:
     """
     Find the share of terms to misplace so that people agree as little as asked.
 
@@ -94,23 +96,23 @@ def share_astray(piles: Array, agreement: float, rng: np.random.Generator) -> fl
     agreement : float
         Mean covariance between two people to come down to.
     rng : numpy.random.Generator
+    prior : float, optional
+        Of partial sorts.
 
     Returns
     -------
     float
         0 to `MOST_ASTRAY`; 0 where they agree no more than that as they are.
     """
-    if mean_agreement(pair_vectors(piles)) <= agreement:
+    if mean_agreement(pair_vectors(piles, prior)) <= agreement:
         return 0.0
     seeds = rng.integers(2**32, size=2)
     low, high = 0.0, MOST_ASTRAY
     for _ in range(SEARCHES):
         middle = (low + high) / 2.0
         # the same draws at every share, so that agreement falls with it
-        found = [
-            mean_agreement(pair_vectors(blurred(np.random.default_rng(seed), piles, middle)))
-            for seed in seeds
-        ]
+        tried = [blurred(np.random.default_rng(seed), piles, middle) for seed in seeds]
+        found = [mean_agreement(pair_vectors(each, prior)) for each in tried]
         low, high = (middle, high) if sum(found) / 2.0 > agreement else (low, middle)
     return (low + high) / 2.0
 
@@ -207,7 +209,12 @@ def name_terms(differences: Differences, level: float) -> tuple[Floats, Floats]:
 
 
 def shape_test(
-    piles: Array, first: Bools, rng: np.random.Generator, permutations: int, level: float
+    piles: Array,
+    first: Bools,
+    rng: np.random.Generator,
+    permutations: int,
+    level: float,
+    prior: float | None = None,
 ) -> ShapeTest:
     """
     Test whether single terms are placed differently, beyond granularity and beyond noise.
@@ -226,6 +233,8 @@ def shape_test(
     permutations : int
     level : float
         At which a term is named.
+    prior : float, optional
+        Of partial sorts.
 
     Returns
     -------
@@ -238,14 +247,14 @@ def shape_test(
     (from memory). The blur and the curve are this project's own; calibration in DEVELOPERS.md.
     """
     piles = canonical_piles(piles)
-    agreement = [mean_agreement(pair_vectors(piles[group])) for group in (first, ~first)]
+    agreement = [mean_agreement(pair_vectors(piles[group], prior)) for group in (first, ~first)]
     clearer = first if agreement[0] >= agreement[1] else ~first
-    astray = share_astray(piles[clearer], min(agreement), rng)
+    astray = share_astray(piles[clearer], min(agreement), rng, prior)
     p_values, excess, matched = [], [], []
     for _ in range(DRAWS):
         levelled = piles.copy()
         levelled[clearer] = blurred(rng, piles[clearer], astray)
-        matching = match_people(levelled, first)
+        matching = match_people(levelled, first, prior is not None)
         contrast, permuted = matched_contrasts(first, matching.sets, rng, permutations)
         contrasts = np.concatenate([contrast[None], permuted])
         of_terms = name_terms(Differences(pair_vectors(levelled), contrasts), level)

@@ -19,5 +19,8 @@ def shares_together(counts: Counts, unknown: float | Array) -> Floats:
     Returns
     -------
     (n_terms, n_terms) array of float
+        Of partial sorts, drawn to the mean; see `felloe.ground.counts.drawn_to_mean`.
     """
+    if counts.prior is not None:
+        return counts.similarity()
     return np.where(counts.both > 0, counts.together / np.maximum(counts.both, 1), unknown)

@@ -289,9 +289,16 @@ def compare_distances(
     return Distant(related("pearson"), related("spearman"))
 
 
-def sorters(piles: Array) -> Bools:
-    """Return who placed enough of the common terms to be compared with anybody else."""
+def sorters(piles: Array, partial: bool = False) -> Bools:
+    """
+    Return who placed enough of the common terms to be compared with anybody else.
+
+    Whoever sorted the whole lexicon has to have placed more than half of the common terms; whoever
+    was shown some of it, half of what such people placed of them in the mean, and four at least.
+    """
     placed = (np.asarray(piles) != UNPLACED).sum(axis=1)
+    if partial:
+        return np.asarray(placed >= max(FEWEST_TERMS, placed.mean() / 2))
     return np.asarray(placed >= np.shape(piles)[1] / 2 + 1)  # any two then share two terms
 
 
@@ -310,19 +317,20 @@ def compare_people(older: Sorts, newer: Sorts, settings: Settings, streams: Stre
     -------
     People
     """
-    kept = [piles[sorters(piles)] for piles in (older.piles, newer.piles)]
+    kept = [one.piles[sorters(one.piles, one.prior is not None)] for one in (older, newer)]
+    prior = newer.prior if older.prior is None else older.prior
     counts = [len(piles) for piles in kept]
     is_older = np.arange(sum(counts)) < counts[0]
     piles = np.vstack(kept)
-    vectors = pair_vectors(piles)
+    vectors = pair_vectors(piles, prior)
     rng = streams.generator("editions shape")
     reliable = (
         reliability_of(vectors.of(is_older), "older", settings, streams),
         reliability_of(vectors.of(~is_older), "newer", settings, streams),
     )
     return People(
-        tests=label_tests(piles, is_older, settings, streams),
-        shape=shape_test(piles, is_older, rng, settings.shape_permutations, settings.level),
+        tests=label_tests(piles, is_older, settings, streams, prior),
+        shape=shape_test(piles, is_older, rng, settings.shape_permutations, settings.level, prior),
         older=reliable[0],
         newer=reliable[1],
         correlation=float(divided_correlations(vectors, is_older[None])[0]),
@@ -342,10 +350,20 @@ def reliability_of(
     return split_half_reliability(vectors, settings.halves, rng)
 
 
-def label_tests(piles: Array, is_older: Bools, settings: Settings, streams: Streams) -> LabelTests:
+def label_tests(
+    piles: Array,
+    is_older: Bools,
+    settings: Settings,
+    streams: Streams,
+    prior: float | None = None,
+) -> LabelTests:
     """Deal the label of the edition at random: among all, and among those who sort as coarsely."""
-    gram, number = doubly_centred(mirkin_distances(pair_vectors(piles))), settings.permutations
-    matching, measures = match_people(piles, is_older), granularity_measures(piles)
+    apart, number = mirkin_distances(pair_vectors(piles, prior)), settings.permutations
+    gram, partial = doubly_centred(apart), prior is not None
+    matching, measures = (
+        match_people(piles, is_older, partial),
+        granularity_measures(piles, partial),
+    )
     free = shuffled_people(streams.generator("editions labels"), len(is_older), number)
     bins = granularity_bins(matching.scores, settings.granularity_bins)
     within = shuffled_within(streams.generator("editions labels in bins"), bins, number)

@@ -51,7 +51,7 @@ class EditionPaths:
         return cls(**{name.removeprefix(start): path for name, path in named.items()})
 
 
-def read_edition(study: str, paths: EditionPaths) -> EditionFiles:
+def read_edition(study: str, paths: EditionPaths, prior: float | None = None) -> EditionFiles:
     """Read the results of a study that an edition is compared by."""
     about = read_json(paths.about)
     return EditionFiles(
@@ -64,7 +64,7 @@ def read_edition(study: str, paths: EditionPaths) -> EditionFiles:
             "published": by_term(PUBLISHED.read(paths.published)),
             "data_only": by_term(DATA_ONLY.read(paths.data_only)),
         },
-        sorts=read_analysed(paths.sorts),
+        sorts=read_analysed(paths.sorts, prior),
         distances=read_distances(paths.distances),
         tree=read_tree(paths.tree),
         order=tuple(row["term"] for row in ORDER.read(paths.order)),

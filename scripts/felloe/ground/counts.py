@@ -32,7 +32,40 @@ def count_cooccurrence(piles: Array) -> tuple[Ints, Ints]:
     return together, both
 
 
-def similarity(together: Array, both: Array) -> Floats:
+def mean_share(together: Array, both: Array) -> float:
+    """
+    Return the share of pairs put together, of all pairs that anybody placed; 0 without any.
+
+    It is the mean over people of the share of pairs that each put together, weighed by the pairs
+    that each placed.
+    """
+    pairs = np.triu_indices(len(together), 1)
+    placed = int(both[pairs].sum())
+    return int(together[pairs].sum()) / placed if placed else 0.0
+
+
+def drawn_to_mean(together: Array, both: Array, prior: float, mean: Floats | float) -> Floats:
+    """
+    Return shares of partial sorts: `prior` further observers of every pair stand at the mean.
+
+    Where few people saw a pair, its share is drawn to what pairs have in the mean; a pair that
+    nobody saw takes the mean, also with a `prior` of 0.
+
+    Parameters
+    ----------
+    together, both : array of int or float
+        Who put a pair together, and who placed both.
+    prior : float
+        From 0, in observers.
+    mean : array of float, or float
+        Share of pairs together in the mean.
+    """
+    observers = both + prior
+    shares = np.divide(together + prior * np.asarray(mean), np.where(observers > 0, observers, 1.0))
+    return np.asarray(np.where(observers > 0, shares, mean), dtype=float)
+
+
+def similarity(together: Array, both: Array, prior: float | None = None) -> Floats:
     """
     Return the share of those who placed both terms and put them together.
 
@@ -40,6 +73,8 @@ def similarity(together: Array, both: Array) -> Floats:
     ----------
     together, both : (n_terms, n_terms) array of int
         As returned by `count_cooccurrence`.
+    prior : float, optional
+        Of partial sorts: see `drawn_to_mean`. None where everybody was shown every term.
 
     Returns
     -------
@@ -49,8 +84,12 @@ def similarity(together: Array, both: Array) -> Floats:
     Raises
     ------
     ValueError
-        If some pair was never placed by one and the same participant.
+        If some pair was never placed by one and the same participant; never with a `prior`.
     """
+    if prior is not None:
+        similar = drawn_to_mean(together, both, prior, mean_share(together, both))
+        np.fill_diagonal(similar, 1.0)
+        return similar
     if (both == 0).any():
         i, j = np.argwhere(both == 0)[0]
         raise ValueError(f"terms {i} and {j} were never placed by the same participant")
@@ -67,6 +106,8 @@ class Counts:
     terms : Terms
     together, both : (n_terms, n_terms) array of int
         Participants who put two terms together, and who placed both.
+    prior : float, optional
+        Of partial sorts: observers that every pair has at the mean; see `drawn_to_mean`.
 
     Raises
     ------
@@ -77,6 +118,7 @@ class Counts:
     terms: Terms
     together: Ints
     both: Ints
+    prior: float | None = None
 
     def __post_init__(self) -> None:
         """Check shape, symmetry and range."""
@@ -97,21 +139,27 @@ class Counts:
         Raises
         ------
         ValueError
-            Naming two terms that nobody placed both of.
+            Naming two terms that nobody placed both of; never with a prior.
         """
-        if (self.both == 0).any():
+        if self.prior is None and (self.both == 0).any():
             i, j = np.argwhere(self.both == 0)[0]
             one, other = self.terms[int(i)], self.terms[int(j)]
             raise ValueError(f"nobody placed both {one!r} and {other!r}")
-        return similarity(self.together, self.both)
+        return similarity(self.together, self.both, self.prior)
 
     def on(self, terms: Iterable[str]) -> "Counts":
         """Return the counts of some of the terms, in the order given."""
         wanted = Terms(terms)
         places = np.ix_(*[self.terms.places(wanted)] * 2)
-        return Counts(wanted, self.together[places], self.both[places])
+        return Counts(wanted, self.together[places], self.both[places], self.prior)
+
+    @property
+    def unseen(self) -> list[tuple[str, str]]:
+        """Pairs of terms that nobody placed both of, in the order of the terms."""
+        places = np.argwhere(np.triu(self.both == 0, 1)).tolist()
+        return [(self.terms[i], self.terms[j]) for i, j in places]
 
 
 def counts_of(sorts: Sorts) -> Counts:
     """Count the sorts of some participants."""
-    return Counts(sorts.terms, *count_cooccurrence(sorts.piles))
+    return Counts(sorts.terms, *count_cooccurrence(sorts.piles), sorts.prior)

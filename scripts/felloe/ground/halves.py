@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats
+from felloe.ground.counts import drawn_to_mean
 from felloe.ground.pairs import PairVectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
@@ -70,11 +71,16 @@ def similarities(vectors: PairVectors, chosen: Array) -> Floats:
     Returns
     -------
     (n_choices, n_pairs) array of float
-        nan where nobody chosen placed both terms.
+        nan where nobody chosen placed both terms. Of partial sorts, drawn to the mean of those
+        chosen, which stands where nobody placed both.
     """
     chosen = np.asarray(chosen, dtype=float)
     together = chosen @ vectors.together  # sums of zeros and ones are exact
     both = chosen @ vectors.placed
+    if vectors.prior is not None:
+        placed = np.maximum(both.sum(axis=1, keepdims=True), 1.0)
+        means = together.sum(axis=1, keepdims=True) / placed
+        return drawn_to_mean(together, both, vectors.prior, means)
     shares = np.full_like(together, np.nan)
     return np.asarray(np.divide(together, both, out=shares, where=both > 0))
 

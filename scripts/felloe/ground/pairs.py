@@ -21,11 +21,14 @@ class PairVectors:
         Ones where the person put both terms in one pile, and where the person placed both;
         zeros elsewhere. Pairs are the upper triangle of terms by terms, row by row.
     n_terms : int
+    prior : float, optional
+        Of partial sorts; see `counts.drawn_to_mean`.
     """
 
     together: Floats
     placed: Floats
     n_terms: int
+    prior: float | None = None
 
     @property
     def complete(self) -> bool:
@@ -34,10 +37,10 @@ class PairVectors:
 
     def of(self, people: Array) -> "PairVectors":
         """Return the rows of some people: indices or a mask."""
-        return PairVectors(self.together[people], self.placed[people], self.n_terms)
+        return PairVectors(self.together[people], self.placed[people], self.n_terms, self.prior)
 
 
-def pair_vectors(piles: Array) -> PairVectors:
+def pair_vectors(piles: Array, prior: float | None = None) -> PairVectors:
     """
     Write every sort as zeros and ones over the pairs of terms.
 
@@ -45,6 +48,8 @@ def pair_vectors(piles: Array) -> PairVectors:
     ----------
     piles : (n_people, n_terms) array of int
         Pile numbers, meaningful within a row only; `UNPLACED` where a term was not placed.
+    prior : float, optional
+        Of partial sorts; see `counts.drawn_to_mean`.
 
     Returns
     -------
@@ -54,7 +59,7 @@ def pair_vectors(piles: Array) -> PairVectors:
     first, second = upper(piles.shape[1])
     placed = (piles[:, first] != UNPLACED) & (piles[:, second] != UNPLACED)
     together = (piles[:, first] == piles[:, second]) & placed
-    return PairVectors(together.astype(float), placed.astype(float), piles.shape[1])
+    return PairVectors(together.astype(float), placed.astype(float), piles.shape[1], prior)
 
 
 def pair_shares(vectors: PairVectors) -> Floats:
@@ -86,7 +91,8 @@ def mirkin_distances(vectors: PairVectors) -> Floats:
     Count the pairs of terms on which every two people disagree.
 
     Two people are compared on the pairs that both placed; where these are not all, the count
-    is scaled up to all pairs, so that leaving a term out brings nobody nearer to anybody.
+    is scaled up to all pairs, so that leaving a term out brings nobody nearer to anybody. Of
+    partial sorts, two people who placed no pair in common are as far apart as others in the mean.
 
     Parameters
     ----------
@@ -101,24 +107,46 @@ def mirkin_distances(vectors: PairVectors) -> Floats:
     Raises
     ------
     ValueError
-        If two people have no pair of terms that both placed.
+        If two people have no pair of terms that both placed; never of partial sorts.
 
     References
     ----------
     Mirkin (1996), Mathematical Classification and Clustering (from memory).
     """
     shared = vectors.placed @ vectors.placed.T  # sums of zeros and ones are exact
-    if (shared == 0).any():
+    if vectors.prior is None and (shared == 0).any():
         g, h = np.argwhere(shared == 0)[0]
         raise ValueError(f"people {g} and {h} placed no pair of terms in common")
     alone = vectors.together @ vectors.placed.T
     disagree = alone + alone.T - 2.0 * (vectors.together @ vectors.together.T)
-    return np.asarray(disagree / shared * vectors.together.shape[1])
+    if vectors.prior is None:
+        return np.asarray(disagree / shared * vectors.together.shape[1])
+    apart = filled(np.divide(disagree, shared, out=np.full_like(shared, np.nan), where=shared > 0))
+    np.fill_diagonal(apart, 0.0)
+    return apart * vectors.together.shape[1]
+
+
+def filled(between: Floats) -> Floats:
+    """
+    Return what is told of every two people, its mean where nothing is known of two of them.
+
+    Parameters
+    ----------
+    between : (n_people, n_people) array of float
+        Symmetric; nan where two people have nothing in common.
+    """
+    known = np.isfinite(between)
+    apart = known & ~np.eye(len(between), dtype=bool)
+    mean = np.round(between[apart].mean(), PRODUCT_DECIMALS) if apart.any() else 0.0
+    return np.where(known, between, mean)
 
 
 def person_covariances(vectors: PairVectors) -> Floats:
     """
     Return the covariance between every two people over the pairs of terms that both placed.
+
+    Of partial sorts, each person's share of pairs together is that over all pairs they placed, so
+    that few pairs in common do not hide agreement; two people without any have the mean.
 
     Parameters
     ----------
@@ -129,9 +157,21 @@ def person_covariances(vectors: PairVectors) -> Floats:
     (n_people, n_people) array of float
         Symmetric; the diagonal holds the variances.
     """
+    if vectors.prior is not None:
+        return partial_covariances(vectors)
     shared = np.maximum(vectors.placed @ vectors.placed.T, 1.0)
     alone = vectors.together @ vectors.placed.T / shared
     return np.asarray(vectors.together @ vectors.together.T / shared - alone * alone.T)
+
+
+def partial_covariances(vectors: PairVectors) -> Floats:
+    """Return the covariances of people who were not shown the same terms."""
+    placed = np.maximum(vectors.placed.sum(axis=1, keepdims=True), 1.0)
+    means = vectors.together.sum(axis=1, keepdims=True) / placed
+    centred = (vectors.together - means) * vectors.placed
+    shared = vectors.placed @ vectors.placed.T
+    products = centred @ centred.T
+    return filled(np.divide(products, shared, out=np.full_like(shared, np.nan), where=shared > 0))
 
 
 @dataclass(frozen=True)

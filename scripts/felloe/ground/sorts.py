@@ -24,7 +24,11 @@ class Sorts:
     terms : Terms
         One entry per column of `piles`.
     piles : (n_participants, n_terms) array of int
-        Pile numbers, meaningful within a row only; `UNPLACED` where a term was not placed.
+        Pile numbers, meaningful within a row only; `UNPLACED` where a term was not placed, or
+        not shown.
+    prior : float, optional
+        Of partial sorts, of which everybody was shown some terms: see `counts.drawn_to_mean`.
+        None where everybody was shown every term.
 
     Raises
     ------
@@ -36,6 +40,7 @@ class Sorts:
     populations: tuple[str, ...]
     terms: Terms
     piles: Array
+    prior: float | None = None
 
     def __post_init__(self) -> None:
         """Check that rows and columns are those of the participants and terms."""
@@ -63,13 +68,14 @@ class Sorts:
             tuple(self.populations[i] for i in keep),
             self.terms,
             self.piles[keep],
+            self.prior,
         )
 
     def on(self, terms: Iterable[str]) -> "Sorts":
         """Return the sorts cut down to some of the terms, in the order given."""
         wanted = Terms(terms)
         piles = self.piles[:, self.terms.places(wanted)]
-        return Sorts(self.participants, self.populations, wanted, piles)
+        return Sorts(self.participants, self.populations, wanted, piles, self.prior)
 
     @property
     def names(self) -> list[str]:

@@ -62,7 +62,11 @@ def sorts_distances(sorts: Sorts, source: str, weights: str) -> Distances:
 
 
 def chart_dissimilarity(
-    piles: Array, populations: Sequence[str], source: str, weights: str
+    piles: Array,
+    populations: Sequence[str],
+    source: str,
+    weights: str,
+    prior: float | None = None,
 ) -> Floats:
     """
     Return the distances of the chart of piles that carry no ids, as those of redrawn people.
@@ -74,6 +78,8 @@ def chart_dissimilarity(
         The population of each participant.
     source, weights : str
         See `chart_distances`.
+    prior : float, optional
+        Of partial sorts; see `felloe.ground.counts.drawn_to_mean`.
 
     Returns
     -------
@@ -82,5 +88,5 @@ def chart_dissimilarity(
     people, terms = np.shape(piles)
     names = tuple(str(name) for name in populations)
     numbers = [str(number) for number in range(max(people, terms))]
-    sorts = Sorts(tuple(numbers[:people]), names, Terms(numbers[:terms]), np.asarray(piles))
+    sorts = Sorts(tuple(numbers[:people]), names, Terms(numbers[:terms]), np.asarray(piles), prior)
     return sorts_distances(sorts, source, weights).D

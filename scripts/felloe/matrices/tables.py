@@ -41,15 +41,27 @@ def write_counts(counts: Counts, together: str | Path, both: str | Path) -> None
 
 
 def read_all_counts(
-    names: Sequence[str], together: Sequence[str], both: Sequence[str]
+    names: Sequence[str],
+    together: Sequence[str],
+    both: Sequence[str],
+    prior: float | None = None,
 ) -> dict[str, Counts]:
     """Read the matrices of several populations; one file of each kind for every name."""
-    return {name: read_counts(*paths) for name, *paths in zip(names, together, both, strict=True)}
+    return {
+        name: read_counts(joined, placed, prior)
+        for name, joined, placed in zip(names, together, both, strict=True)
+    }
 
 
-def read_counts(together: str | Path, both: str | Path) -> Counts:
+def read_counts(together: str | Path, both: str | Path, prior: float | None = None) -> Counts:
     """
     Read the two matrices of one population.
+
+    Parameters
+    ----------
+    together, both : str or Path
+    prior : float, optional
+        Of partial sorts; see `felloe.ground.counts.drawn_to_mean`.
 
     Raises
     ------
@@ -61,4 +73,4 @@ def read_counts(together: str | Path, both: str | Path) -> Counts:
     terms, joined = read_square(together)
     others, placed = read_square(both)
     check_same(terms, others, Path(together).name, Path(both).name)
-    return Counts(terms, joined, placed)
+    return Counts(terms, joined, placed, prior)

@@ -3,6 +3,7 @@
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats
+from felloe.ground.counts import drawn_to_mean
 from felloe.ground.distances import Distances
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.sorts import POOLED, UNPLACED, Sorts
@@ -41,7 +42,7 @@ def weighted_distances(sorts: Sorts, weighting: str) -> Distances:
     Raises
     ------
     ValueError
-        For an unknown weighting, or if some pair was placed by nobody.
+        For an unknown weighting, or if some pair of whole sorts was placed by nobody.
 
     References
     ----------
@@ -61,6 +62,10 @@ def weighted_distances(sorts: Sorts, weighting: str) -> Distances:
         together = both & (sort[i] == sort[j])
         total += np.where(both, weigh(sort, together, both), 0.0)
         counted += both
+    if sorts.prior is not None:
+        mean = float(total.sum() / max(counted.sum(), 1.0))
+        drawn = drawn_to_mean(total, counted, sorts.prior, mean)
+        return Distances(sorts.terms, squared(_scaled(drawn), n_terms))
     if (counted == 0).any():
         raise ValueError("some terms were never placed by the same participant")
     return Distances(sorts.terms, squared(_scaled(total / counted), n_terms))

@@ -263,7 +263,8 @@ def leanings_of(counts: Mapping[str, Counts], evidence: Evidence) -> Leanings:
     Parameters
     ----------
     counts : mapping of str to Counts
-        By population. A pair that nobody of a population placed counts as never put together.
+        By population. A pair that nobody of a population placed counts as never put together; of
+        partial sorts it takes the mean.
     evidence : Evidence
 
     Returns
@@ -274,7 +275,8 @@ def leanings_of(counts: Mapping[str, Counts], evidence: Evidence) -> Leanings:
     found = []
     for name, one in counts.items():
         check_same(one.terms, evidence.tiers.terms, f"the counts of {name}", "the tiers")
-        found.append(similarities(one.together / np.maximum(one.both, 1), classes, rivals))
+        shares = one.together / np.maximum(one.both, 1) if one.prior is None else one.similarity()
+        found.append(similarities(shares, classes, rivals))
     return Leanings(
         tuple(counts), np.array([home for home, _ in found]), np.array([one for _, one in found])
     )

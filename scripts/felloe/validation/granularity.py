@@ -5,7 +5,8 @@ from typing import Any
 
 import numpy as np
 
-from felloe.ground.arrays import Array, Ints
+from felloe.ground.arrays import Array, Floats, Ints
+from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.small_cells import is_small, told_quantile
 from felloe.ground.sorts import POOLED, UNPLACED
 
@@ -29,6 +30,46 @@ def numbers_of_piles(piles: Array) -> Ints:
     """
     numbers = [len(np.unique(row[row != UNPLACED])) for row in np.asarray(piles)]
     return np.array(numbers, dtype=np.int64)
+
+
+def least_placed(piles: Array) -> int:
+    """Return the least number of terms that anybody placed, 1 at least."""
+    return max(1, int((np.asarray(piles) != UNPLACED).sum(axis=1).min(initial=np.shape(piles)[1])))
+
+
+def expected_piles(sizes: Ints, number: int) -> Floats:
+    """
+    Return how many piles some of a person's terms, drawn at random, would be seen to lie in.
+
+    Parameters
+    ----------
+    sizes : (n_piles,) array of int
+        Terms in each pile of the person.
+    number : int
+        Terms drawn, from 1 to those there are.
+
+    Returns
+    -------
+    (number,) array of float
+        Expected piles of 1, 2 ... `number` of the drawn terms.
+
+    References
+    ----------
+    Hurlbert (1971), Ecology 52:577-586 (rarefaction; from memory).
+    """
+    from scipy.stats import hypergeom
+
+    held = np.arange(1, number + 1)[:, None]
+    chances = hypergeom.pmf(held, int(np.sum(sizes)), np.asarray(sizes)[None, :], number)
+    return np.asarray(chances.sum(axis=1), dtype=float)
+
+
+def numbers_at_equal_number(piles: Array) -> Floats:
+    """Return everybody's number of piles as of the least number of terms that anybody placed."""
+    least = least_placed(piles)
+    rows = [np.unique(row[row != UNPLACED], return_counts=True)[1] for row in np.asarray(piles)]
+    numbers = [float(expected_piles(sizes, least).sum()) for sizes in rows]
+    return np.round(np.array(numbers, dtype=float), PRODUCT_DECIMALS)
 
 
 def summaries(people: Sequence[Mapping[str, Any]], least: int) -> list[dict[str, Any]]:

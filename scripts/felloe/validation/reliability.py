@@ -106,10 +106,10 @@ def repeated_on_parts(
     for name in (*sorts.names, POOLED):
         members = sorts.of(name)
         rng = streams.generator(f"split halves {name}")
-        vectors = pair_vectors(members.piles)
+        vectors = pair_vectors(members.piles, members.prior)
         halves[name] = split_halves(vectors, members.populations, settings.halves, rng)
     steps, repeats = settings.curve_steps, settings.curve_repeats
-    vectors = pair_vectors(sorts.piles)
+    vectors = pair_vectors(sorts.piles, sorts.prior)
     curve = learning_curve(vectors, sorts.populations, steps, repeats, cuts, streams)
     return Stability(halves, curve)
 

@@ -307,9 +307,15 @@ FAULTS = Table(  # of a study that is refused; among its logs, since it has no r
 )
 
 
-def read_analysed(path: str | Path) -> Sorts:
+def read_analysed(path: str | Path, prior: float | None = None) -> Sorts:
     """
     Read the analysed sorts that `write_analysed` wrote.
+
+    Parameters
+    ----------
+    path : str or Path
+    prior : float, optional
+        Of partial sorts; see `felloe.ground.sorts.Sorts`.
 
     Returns
     -------
@@ -325,6 +331,7 @@ def read_analysed(path: str | Path) -> Sorts:
         tuple(row["population"] for row in rows),
         terms,
         np.array(cells, dtype=np.int16).reshape(len(rows), len(terms)),
+        prior,
     )
     return in_canonical_order(sorts)
 

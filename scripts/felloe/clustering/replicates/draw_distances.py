@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
+from felloe.ground.counts import drawn_to_mean
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.sorts import UNPLACED
 from felloe.ground.squares import upper
@@ -72,6 +73,29 @@ class Stratum:
         return np.asarray(similar)
 
 
+class PartialStratum:
+    """
+    The pairs of participants of whom each was shown some terms: every pair has observers of its
+    own, and is drawn to the mean (`felloe.ground.counts.drawn_to_mean`).
+    """
+
+    def __init__(self, rows: Ints, together: Bools, both: Bools, prior: float) -> None:
+        """Prepare (n, n_pairs) of bool: who put, and who placed, which pair."""
+        self.rows, self.prior = rows, prior
+        # single precision counts these exactly
+        self.together, self.placed = together.astype("f4"), both.astype("f4")
+
+    def shares(self, counts: Array) -> Floats:
+        """Return the share of drawn participants who put pairs together, one a pair."""
+        weights = counts.astype("f4")
+        marked, placed = (
+            (weights @ self.together).astype(float),
+            (weights @ self.placed).astype(float),
+        )
+        means = marked.sum(axis=1, keepdims=True) / np.maximum(placed.sum(axis=1, keepdims=True), 1)
+        return drawn_to_mean(marked, placed, self.prior, means)
+
+
 class DrawDistances:
     """
     Distances of redrawn participants, for many redraws at once.
@@ -89,11 +113,21 @@ class DrawDistances:
         both = placed[:, i] & placed[:, j]
         together = (basis.piles[:, i] == basis.piles[:, j]) & both
         strata = basis.strata if basis.weights == "equal" else (np.arange(len(both)),)
-        self.strata = [Stratum(rows, together[rows], both[rows], largest) for rows in strata]
-        self.position = self.strata[0].counter.position
+        self.strata: list[Stratum] | list[PartialStratum]
+        self.table_of: Stratum | None = None
+        if basis.prior is not None:
+            prior = basis.prior
+            self.strata = [
+                PartialStratum(rows, together[rows], both[rows], prior) for rows in strata
+            ]
+            self.position, self.observed = np.arange(len(i)), basis.observed
+            return
+        counted = [Stratum(rows, together[rows], both[rows], largest) for rows in strata]
+        self.strata, self.position = counted, counted[0].counter.position
         # one number of people for all pairs: few distances are possible, and looked up
-        self.simple = len(self.strata) == 1 and self.strata[0].complete
-        self.observed = np.zeros(self.strata[0].counter.n_slots)
+        if len(counted) == 1 and counted[0].complete:
+            self.table_of = counted[0]
+        self.observed = np.zeros(counted[0].counter.n_slots)
         self.observed[self.position] = basis.observed
 
     def distances(self, counts: Ints) -> Callable[[int, Ints], Floats]:
@@ -109,8 +143,8 @@ class DrawDistances:
         callable
             Takes the number of a draw and positions, gives their distances.
         """
-        if self.simple:
-            apart = self.strata[0].counter(counts)
+        if self.table_of is not None:
+            apart = self.table_of.counter(counts)
             drawn = int(counts[0].sum())
             table = np.round(1.0 - np.arange(drawn + 1) / drawn, DISTANCE_DECIMALS)
             return lambda row, places: table.take(apart[row].take(places))

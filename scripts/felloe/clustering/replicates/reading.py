@@ -8,7 +8,9 @@ from felloe.ground.terms import Terms, check_same
 from felloe.validation.tables import read_analysed
 
 
-def read_basis(sorts: str | Path, chart: str | Path, terms: Terms, whose: str) -> Basis:
+def read_basis(
+    sorts: str | Path, chart: str | Path, terms: Terms, whose: str, prior: float | None = None
+) -> Basis:
     """
     Read the sorts that the chart is made from, as they are redrawn.
 
@@ -20,6 +22,8 @@ def read_basis(sorts: str | Path, chart: str | Path, terms: Terms, whose: str) -
         Of what the redraws will be held against.
     whose : str
         What these are the terms of, for the message.
+    prior : float, optional
+        Of partial sorts.
 
     Returns
     -------
@@ -32,4 +36,4 @@ def read_basis(sorts: str | Path, chart: str | Path, terms: Terms, whose: str) -
     """
     read, source = read_analysed(sorts), read_chart_source(chart)
     check_same(terms, read.terms, whose, "the sorts")
-    return make_basis(read.piles, read.populations, source.source, source.weights)
+    return make_basis(read.piles, read.populations, source.source, source.weights, prior)

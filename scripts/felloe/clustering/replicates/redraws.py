@@ -9,7 +9,7 @@ from felloe.clustering.replicates.draw_distances import DrawDistances
 from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.linkage import check_method, merge_scale
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import POOLED
+from felloe.ground.sorts import POOLED, UNPLACED
 from felloe.ground.squares import condensed, upper
 from felloe.matrices.distances import chart_dissimilarity
 
@@ -34,12 +34,16 @@ class Basis:
     weights : {'plain', 'equal'}
     observed : (N * (N - 1) / 2,) array of float
         Distances of the whole sample, for pairs that no redrawn participant placed.
+    prior : float, optional
+        Of partial sorts; see `felloe.ground.counts.drawn_to_mean`. A pair that no redrawn
+        participant placed then takes the mean of the redraw.
     """
 
     piles: Array
     strata: tuple[Ints, ...]
     weights: str
     observed: Floats
+    prior: float | None = None
 
     @property
     def n_terms(self) -> int:
@@ -48,7 +52,11 @@ class Basis:
 
 
 def make_basis(
-    piles: Array, populations: Sequence[str] | Array, source: str = POOLED, weights: str = "plain"
+    piles: Array,
+    populations: Sequence[str] | Array,
+    source: str = POOLED,
+    weights: str = "plain",
+    prior: float | None = None,
 ) -> Basis:
     """
     Select the participants that the chart is made from.
@@ -61,44 +69,56 @@ def make_basis(
         'pooled', or one population: then only its participants are redrawn.
     weights : {'plain', 'equal'}
         'equal' averages the populations' similarities.
+    prior : float, optional
+        Of partial sorts.
 
     Returns
     -------
     Basis
     """
     piles, people = np.asarray(piles), np.asarray(populations)
-    observed = condensed(chart_dissimilarity(piles, people.tolist(), source, weights))
+    observed = condensed(chart_dissimilarity(piles, people.tolist(), source, weights, prior))
     if source != POOLED:
         keep = people == source
         piles, people, weights = piles[keep], people[keep], "plain"
     strata = tuple(np.flatnonzero(people == name) for name in np.unique(people))
-    return Basis(piles, strata, weights, observed)
+    return Basis(piles, strata, weights, observed, prior)
 
 
-def permute_terms(piles: Array, rng: np.random.Generator) -> Array:
+def permute_terms(piles: Array, rng: np.random.Generator, partial: bool = False) -> Array:
     """
     Deal each participant's piles to the terms at random, sizes kept.
+
+    Of partial sorts they are dealt to the terms that the participant placed, so that who saw what
+    stays as it is.
 
     Parameters
     ----------
     piles : (n, N) array of int
     rng : numpy.random.Generator
+    partial : bool
 
     Returns
     -------
     (n, N) array of int
         What the same participants would give if no two terms had anything in common.
     """
-    return rng.permuted(piles, axis=1)
+    if not partial:
+        return rng.permuted(piles, axis=1)
+    dealt = np.array(piles)
+    for row in dealt:
+        placed = row != UNPLACED
+        row[placed] = rng.permutation(row[placed])
+    return dealt
 
 
 def permuted_basis(basis: Basis, rng: np.random.Generator) -> Basis:
     """Return the basis with terms permuted within participants (see `permute_terms`)."""
-    piles = permute_terms(basis.piles, rng)
+    piles = permute_terms(basis.piles, rng, basis.prior is not None)
     populations = np.empty(len(piles), dtype=object)
     for number, rows in enumerate(basis.strata):
         populations[rows] = f"{number:09d}"  # names in the order of the strata
-    return make_basis(piles, populations.tolist(), POOLED, basis.weights)
+    return make_basis(piles, populations.tolist(), POOLED, basis.weights, basis.prior)
 
 
 def people_drawn(rows: Ints, size: float) -> int:
