@@ -17,6 +17,7 @@ ROOT = Path(workflow.basedir)
 sys.path.append(str(ROOT / "scripts"))
 
 from felloe.errors import StudyError
+from felloe.launching.withheld import MARKER
 from felloe.provenance import code_of
 from felloe.settings import fed_back, read_settings, resolve
 from felloe.validation.intake.languages import languages_of

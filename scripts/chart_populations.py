@@ -25,12 +25,13 @@ def main(
     pdf: str,
     png: str,
     preview: bool = False,
+    prior: float | None = None,
     fonts: Sequence[str] = (),
     **files: str,
 ) -> None:
     """Chart every population alone, write who stands where, draw the rings side by side."""
     use_fonts(fonts)
-    counts = read_all_counts(populations, together, both)
+    counts = read_all_counts(populations, together, both, prior)
     rows = own_chart_rows(counts, published, order, method, gaps)
     OWN_CHARTS.write(table, rows)
     view = own_charts_view(rows, published=published, **files)

@@ -18,9 +18,10 @@ def main(
     distances: str,
     linkage: str,
     delta: str,
+    prior: float | None = None,
 ) -> None:
     """Write the chart's distances, its linkage and the delta scores."""
-    counts = read_all_counts(populations, together, both)
+    counts = read_all_counts(populations, together, both, prior)
     source = read_chart_source(chart)
     apart = chart_distances(counts, source.source, source.weights)
     write_distances(distances, apart)

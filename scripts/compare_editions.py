@@ -1,5 +1,6 @@
 """Step: two editions compared on their common terms."""
 
+from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
@@ -25,11 +26,12 @@ def main(
     bounds: dict[str, Any],
     smallest_cell: int,
     preview: bool = False,
+    priors: Sequence[float | None] = (None, None),
     **results: str,
 ) -> None:
     """Compare what both studies found, and say what became of each term."""
-    was = read_edition(older, EditionPaths.of("older", results))
-    now = read_edition(newer, EditionPaths.of("newer", results))
+    was = read_edition(older, EditionPaths.of("older", results), priors[0])
+    now = read_edition(newer, EditionPaths.of("newer", results), priors[1])
     pairs, grades = common_terms(was, now), Bounds(**bounds)
     names = [new for _, new in pairs]
     older_part = was.cut_down([old for old, _ in pairs], names)

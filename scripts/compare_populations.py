@@ -10,7 +10,7 @@ from felloe.comparison.verdict import Margins
 from felloe.ground.files.records import write_json
 from felloe.ground.randomness import Streams
 from felloe.ground.ranges import GroupNumbers
-from felloe.matrices.tables import read_counts
+from felloe.matrices.tables import read_all_counts
 from felloe.validation.tables import read_analysed
 
 
@@ -32,13 +32,12 @@ def main(
     splits: str,
     consequence: str,
     trees: str,
+    prior: float | None = None,
 ) -> None:
     """Read sorts and counts, compare all populations, write the dossier and its tables."""
-    analysed = read_analysed(sorts)
+    analysed = read_analysed(sorts, prior)
     check_comparable(study, analysed)
-    counts = {
-        name: read_counts(*paths) for name, *paths in zip(counted, together, both, strict=True)
-    }
+    counts = read_all_counts(counted, together, both, prior)
     numbers = GroupNumbers(**tiers).common(len(analysed.terms))
     agreed = Margins(**margins)
     settings = Settings(**compared, numbers=numbers)

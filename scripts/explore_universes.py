@@ -24,12 +24,13 @@ def main(
     classes_around: int,
     smallest_cell: int,
     part: str,
+    prior: float | None = None,
 ) -> None:
     """Write one row per linkage and number of classes."""
     unscreened = universe["screening"] == "none"
     source = read_chart_source(chart).source
-    kept = read_analysed(analysed).of(source)
-    read = read_received(sorts, register).sorts.of(source) if unscreened else kept
+    kept = read_analysed(analysed, prior).of(source)
+    read = read_received(sorts, register, prior).sorts.of(source) if unscreened else kept
     apart = weighted_distances(read, universe["weighting"])
     classes = Partition.of_rows(PLACES.read(places), "class").on(read.terms)
     chosen = read_json(summary)["classes"]["number"]

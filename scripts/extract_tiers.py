@@ -39,6 +39,7 @@ def main(
     evidence: str,
     choice: str,
     undecided: str,
+    prior: float | None = None,
 ) -> None:
     """Write the place of every term, the choice and its reasons, and the open questions."""
     apart, chosen = read_distances(distances), read_json(summary)
@@ -56,7 +57,7 @@ def main(
     chance = 1.0 - float(apart.pairs.mean())
     rule = StatusRule(asked.firm_probability, asked.undecided_probability, chance)
     placed = judge_terms(apart, found, rule)
-    counts = dict(sorted(read_all_counts(populations, together, both).items()))
+    counts = dict(sorted(read_all_counts(populations, together, both, prior).items()))
     counts.pop(POOLED, None)  # leanings are those of each population
     write_evidence(evidence, found, placed)
     write_undecided(undecided, apart, found, placed, leanings_of(counts, found))

@@ -33,11 +33,12 @@ def main(
     rogues: dict[str, Any],
     numbers: dict[str, Any],
     limits: dict[str, Any],
+    prior: float | None = None,
     **outputs: str,
 ) -> None:
     """Write supports, consensus, the table of cuts, homes and what was chosen."""
     redrawn, holding = read_parts(parts), Limits(**limits)
-    basis = read_basis(sorts, chart, redrawn.terms, "the redraws")
+    basis = read_basis(sorts, chart, redrawn.terms, "the redraws", prior)
     null = collect_null(basis, method, Streams(seed, study), gap_sets, redrawn.null_merges)
     found = Bootstrap(read_tree(linkage), read_distances(distances), method, redrawn, null)
     try:

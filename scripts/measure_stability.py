@@ -21,9 +21,10 @@ def main(
     linkage: str,
     table: str,
     record: str,
+    prior: float | None = None,
 ) -> None:
     """Read the analysed sorts, repeat the study on parts of them, write spreads and plans."""
-    analysed, chosen = read_analysed(sorts), StabilitySettings(**settings)
+    analysed, chosen = read_analysed(sorts, prior), StabilitySettings(**settings)
     numbers = GroupNumbers(**tiers).common(len(analysed.terms))
     cuts = Cuts(linkage, *numbers)
     found = repeated_on_parts(analysed, cuts, chosen, Streams(seed, study))

@@ -21,11 +21,12 @@ def main(
     settings: dict[str, Any],
     ellipses: str,
     null: str,
+    prior: float | None = None,
 ) -> None:
     """Redraw participants and lay their maps over the map; shuffle terms and map those."""
     asked, streams = MapSettings(**settings), Streams(seed, study)
     standing = read_standing(points, read_json(scaling), asked.ties)
-    basis = read_basis(sorts, chart, standing.terms, "the map")
+    basis = read_basis(sorts, chart, standing.terms, "the map", prior)
     write_ellipses(ellipses, standing.terms, redrawn_ellipses(basis, standing, asked, streams))
     fewer = Effort(asked.null_starts, asked.null_rounds)
     found = null_stress(basis, standing.model, fewer, streams, asked.null_replicates)

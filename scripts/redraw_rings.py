@@ -16,10 +16,11 @@ def main(
     method: str,
     replicates: int,
     neighbours: str,
+    prior: float | None = None,
 ) -> None:
     """Redraw, order each anew, count, write."""
     classes = read_classes(places)
-    basis = read_basis(sorts, chart, classes.terms, "the tiers")
+    basis = read_basis(sorts, chart, classes.terms, "the tiers", prior)
     redraws = Redraws(basis, method, Streams(seed, study), replicates)
     write_class_neighbours(neighbours, adjacency(redraws, classes, read_ring_terms(places)))
 

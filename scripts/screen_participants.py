@@ -29,14 +29,18 @@ def main(
     granularity: str,
     flow: str,
     exclusions: str,
+    prior: float | None = None,
+    most_unseen: float = 0.0,
     validated: tuple[str, ...] = (),
 ) -> None:
     """Read what was validated; write participants, flow, the analysed sorts and the granularity."""
-    received = read_received(sorts, register)
+    received = read_received(sorts, register, prior)
     labels = {row["term"]: row["label"] for row in TERMS.read(terms)}
     seen = [labels[term] for term in received.sorts.terms]
     people = screening.screened(received, seen, ScreeningRules.of(rules))
-    screening.check_left(received.sorts, people, Limits(**limits))
+    screening.check_left(
+        received.sorts, people, Limits(**limits), None if prior is None else most_unseen
+    )
     kept = screening.kept_people(people)
     PARTICIPANTS.write(participants, screening.by_participant(people))
     FLOW.write(flow, screening.flow(people))

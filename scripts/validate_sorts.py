@@ -18,12 +18,13 @@ def main(
     study: str = "",
     files: Sequence[str] = (),
     identical_from: int | None = None,
+    most_unseen: float = 0.0,
     **paths: str,
 ) -> None:
     """Read, check, write; every fault of a faulty study is listed in the file `faults`."""
     Path(faults).unlink(missing_ok=True)
     try:
-        found = read_study(source, Limits(**limits), source, identical_from, study)
+        found = read_study(source, Limits(**limits), source, identical_from, study, most_unseen)
     except StudyError as error:
         write_faults(faults, error.faults)
         raise StudyError(error.faults, more=faults) from None

@@ -43,6 +43,7 @@ rule redraw_maps:
         "../envs/study.yaml"
     params:
         code=code_of("redraw_maps"),
+        prior=prior_of,
         study="{study}",
         seed=config["seed"],
         settings=config["map"],
@@ -88,6 +89,7 @@ rule redraw_rings:
         "../envs/study.yaml"
     params:
         code=code_of("redraw_rings"),
+        prior=prior_of,
         study="{study}",
         seed=config["seed"],
         method=config["clustering"]["linkage"],

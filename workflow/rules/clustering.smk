@@ -29,6 +29,7 @@ rule cluster_terms:
         "../envs/study.yaml"
     params:
         code=code_of("cluster_terms"),
+        prior=prior_of,
         populations=lambda wildcards: counted_populations(wildcards.study),
         method=config["clustering"]["linkage"],
     script:
@@ -50,6 +51,7 @@ rule draw_replicates:
         "../envs/study.yaml"
     params:
         code=code_of("draw_replicates"),
+        prior=prior_of,
         study="{study}",
         seed=config["seed"],
         method=config["clustering"]["linkage"],
@@ -92,6 +94,7 @@ rule gather_replicates:
         "../envs/study.yaml"
     params:
         code=code_of("gather_replicates"),
+        prior=prior_of,
         study="{study}",
         seed=config["seed"],
         method=config["clustering"]["linkage"],

@@ -49,6 +49,7 @@ rule chart_populations:
         "../envs/study.yaml"
     params:
         code=code_of("chart_populations"),
+        prior=prior_of,
         populations=lambda wildcards: counted_populations(wildcards.study),
         method=config["clustering"]["linkage"],
         preview=config["preview"],

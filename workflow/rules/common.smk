@@ -6,6 +6,7 @@ STUDY_FILES = {
     "terms": ["terms.csv"],
     "participants": ["participants.csv"],
     "sorts": ["sorts.csv", "sorts.xlsx"],
+    "design": ["design.csv", "design.xlsx"],
     "names": ["names.csv", "names.xlsx"],
     "decisions": ["decisions.csv", "decisions.xlsx"],
     "colours": ["colours.csv", "colours.xlsx"],
@@ -37,6 +38,24 @@ def study_files(wildcards):
     names = [name for alternatives in STUDY_FILES.values() for name in alternatives]
     names += config["wheel"]["fonts"]
     return [str(folder / name) for name in names if (folder / name).is_file()]
+
+
+def is_partial(study):
+    """Tell whether everybody was shown some of a study's terms, as its design says."""
+    folder = Path(config["studies"][study])
+    # an archive without people holds no design, and the counts that follow from it
+    kept = Path(MARKER).is_file() and Path(f"results/{study}/matrices/unseen.csv").is_file()
+    return kept or any((folder / name).is_file() for name in STUDY_FILES["design"])
+
+
+def prior_of_study(study):
+    """Return how many observers each pair has at the mean; None where all saw every term."""
+    return config["matrices"]["prior"] if is_partial(study) else None
+
+
+def prior_of(wildcards):
+    """Return the prior of the study of a job."""
+    return prior_of_study(wildcards.study)
 
 
 def font_files(wildcards):

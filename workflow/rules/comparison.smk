@@ -38,6 +38,7 @@ rule compare_populations:
         "../envs/study.yaml"
     params:
         code=code_of("compare_populations"),
+        prior=prior_of,
         study="{study}",
         seed=config["seed"],
         counted=counted,

@@ -36,6 +36,7 @@ rule compare_editions:
         "../envs/study.yaml"
     params:
         code=code_of("compare_editions"),
+        priors=lambda wildcards: [prior_of_study(wildcards.older), prior_of_study(wildcards.newer)],
         older="{older}",
         newer="{newer}",
         seed=config["seed"],

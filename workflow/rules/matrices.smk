@@ -12,6 +12,14 @@ for study in STUDIES:
         input:
             sorts=f"results/{study}/validation/analysed.csv",
         output:
+            **(
+                {
+                    "unseen": f"results/{study}/matrices/unseen.csv",
+                    "observers": f"results/{study}/matrices/observers.json",
+                }
+                if is_partial(study)
+                else {}
+            ),
             together=[f"results/{study}/matrices/{name}.together.csv" for name in populations],
             both=[f"results/{study}/matrices/{name}.both.csv" for name in populations],
         log:
@@ -22,6 +30,7 @@ for study in STUDIES:
             "../envs/study.yaml"
         params:
             code=code_of("count_cooccurrence"),
+            prior=prior_of_study(study),
             populations=populations,
         script:
             "../../scripts/count_cooccurrence.py"

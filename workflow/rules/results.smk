@@ -11,9 +11,11 @@ PERSONAL = tuple(
         "register",
         "colours",
         "sorts",
+        "design",
         "analysed",
     )
 )
+DESIGN = "validation/design.csv"  # of studies whose participants were shown some terms
 MANIFESTS = ("manifest.json", "SHA256SUMS", "environment.json")
 CRATE = "ro-crate-metadata.json"  # names all the others
 
@@ -63,7 +65,8 @@ def open_tables(wildcards):
 
 def personal_tables(wildcards):
     """Return the tables of a study that tell of single people."""
-    return [f"results/{wildcards.study}/{name}" for name in PERSONAL]
+    there = [name for name in PERSONAL if is_partial(wildcards.study) or name != DESIGN]
+    return [f"results/{wildcards.study}/{name}" for name in there]
 
 
 def described_results(wildcards):

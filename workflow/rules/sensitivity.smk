@@ -32,6 +32,7 @@ rule explore_universes:
         "../envs/study.yaml"
     params:
         code=code_of("explore_universes"),
+        prior=prior_of,
         universe=UNIVERSES.instance,
         linkages=config["sensitivity"]["linkage"],
         classes_around=config["sensitivity"]["classes_around"],

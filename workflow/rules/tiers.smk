@@ -33,6 +33,7 @@ rule extract_tiers:
         "../envs/study.yaml"
     params:
         code=code_of("extract_tiers"),
+        prior=prior_of,
         study="{study}",
         populations=lambda wildcards: counted_populations(wildcards.study),
         settings=PLACING,

@@ -28,9 +28,34 @@ rule validate_sorts:
         source=lambda wildcards: config["studies"][wildcards.study],
         faults="results/{study}/logs/faults.csv",
         limits=config["intake"],
+        most_unseen=config["matrices"]["most_unseen_pairs"],
         identical_from=config["screening"]["identical_submissions"]["minimum_terms"],
     script:
         "../../scripts/validate_sorts.py"
+
+
+# Only studies whose participants were shown some terms have a design, and no rule may promise one to
+# the others: a rule per study.
+for study in filter(is_partial, STUDIES):
+
+    rule:
+        """Write who was shown which term, in one form."""
+        name:
+            f"write_design_{study}"
+        input:
+            sorts=f"results/{study}/validation/sorts.csv",
+        output:
+            design=f"results/{study}/validation/design.csv",
+        log:
+            f"results/{study}/logs/write_design.log",
+        benchmark:
+            f"results/{study}/benchmarks/write_design.tsv"
+        conda:
+            "../envs/study.yaml"
+        params:
+            code=code_of("write_design"),
+        script:
+            "../../scripts/write_design.py"
 
 
 rule check_protocol:
@@ -77,6 +102,8 @@ rule screen_participants:
         "../envs/study.yaml"
     params:
         code=code_of("screen_participants"),
+        prior=prior_of,
+        most_unseen=config["matrices"]["most_unseen_pairs"],
         rules=config["screening"],
         limits=config["intake"],
         smallest_cell=config["privacy"]["smallest_cell"],
@@ -99,6 +126,7 @@ rule measure_stability:
         "../envs/study.yaml"
     params:
         code=code_of("measure_stability"),
+        prior=prior_of,
         study="{study}",
         seed=config["seed"],
         settings=config["stability"],

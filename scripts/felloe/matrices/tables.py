@@ -28,9 +28,21 @@ BOTH = Table(
     ),
 )
 
+UNSEEN = Table(
+    "matrices/unseen.csv",
+    "Pairs of terms that nobody of a population placed both of, where everybody was shown some "
+    "terms; they take the mean.",
+    (
+        Column("population", "id", "population, or pooled"),
+        Column("term", "id", "term"),
+        Column("other", "id", "the other term"),
+    ),
+)
+
 TABLES = (
     TOGETHER,
     BOTH,
+    UNSEEN,
 )
 
 

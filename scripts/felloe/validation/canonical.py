@@ -2,8 +2,12 @@
 
 from collections.abc import Iterable, Mapping
 from pathlib import Path
+from typing import Any
+
+import numpy as np
 
 from felloe.errors import Fault
+from felloe.ground.arrays import Bools
 from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import Row
 from felloe.validation.intake.study import Study
@@ -43,6 +47,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
             "sorts_sha256": study.sorts_sha256,
             **({"license": study.license} if study.license else {}),
             **({"cautions": list(study.cautions)} if study.cautions else {}),
+            **shown_record(study.shown),
         },
     )
     TERMS.write(paths["terms"], study.terms)
@@ -56,8 +61,19 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
     rows = zip(people.participants, people.populations, people.minutes, strict=True)
     REGISTER.write(paths["register"], rows)
     terms = [row["term"] for row in study.terms]
-    write_sorts(paths["sorts"], people.participants, terms, study.piles, study.positions)
+    write_sorts(
+        paths["sorts"], people.participants, terms, study.piles, study.positions, study.shown
+    )
     FINDINGS.write(paths["findings"], finding_rows(study.findings, people.participants, terms))
+
+
+def shown_record(shown: Bools | None) -> dict[str, Any]:
+    """Return how many terms each participant was shown, where it was not every term."""
+    if shown is None:
+        return {}
+    numbers = np.sort(shown.sum(axis=1))
+    told = {"least": int(numbers[0]), "median": float(np.median(numbers))}
+    return {"partial": True, "terms_per_participant": {**told, "largest": int(numbers[-1])}}
 
 
 def finding_rows(

@@ -5,12 +5,13 @@ from pathlib import Path
 
 import numpy as np
 
-from felloe.ground.arrays import Array, Ints
+from felloe.ground.arrays import Array, Bools, Ints
 from felloe.ground.files.writing import open_atomic
 from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.raw_table import Column
+from felloe.validation.intake.sorting import codes_among
 from felloe.validation.tables import REGISTER, SORTS
 from felloe.validation.task import Received
 
@@ -21,23 +22,38 @@ def write_sorts(
     terms: Sequence[str],
     piles: Array,
     positions: Array,
+    shown: Bools | None = None,
 ) -> None:
-    """Write sorts in the long layout, by participant and term; an empty pile was not placed."""
+    """
+    Write sorts in the long layout, by participant and term; an empty pile was not placed.
+
+    A term that a participant was not shown has no row.
+    """
+    if shown is None:
+        shown = np.ones(np.shape(piles), dtype=bool)
     with open_atomic(path) as stream:
         stream.write(",".join(SORTS.names) + "\n")
-        for name, row, places in zip(participants, piles.tolist(), positions.tolist(), strict=True):
+        tables = (piles.tolist(), positions.tolist(), shown.tolist())
+        for name, row, places, seen in zip(participants, *tables, strict=True):
             # identifiers and numbers need no quotes, so that millions of rows go fast
             stream.write(
                 "".join(
                     f"{name},{term},{pile if pile != UNPLACED else ''},{place or ''}\n"
-                    for term, pile, place in zip(terms, row, places, strict=True)
+                    for term, pile, place, there in zip(terms, row, places, seen, strict=True)
+                    if there
                 )
             )
 
 
-def read_received(sorts: str | Path, register: str | Path) -> Received:
+def read_received(sorts: str | Path, register: str | Path, prior: float | None = None) -> Received:
     """
     Read the canonical sorts and the register.
+
+    Parameters
+    ----------
+    sorts, register : str or Path
+    prior : float, optional
+        Of partial sorts, which have rows for what was shown only.
 
     Returns
     -------
@@ -47,7 +63,8 @@ def read_received(sorts: str | Path, register: str | Path) -> Received:
     Raises
     ------
     ValueError
-        If the sorts are not those of the registered participants, each with the same terms.
+        If the sorts are not those of the registered participants, or, of whole sorts, not each
+        with the same terms.
     """
     people = REGISTER.read(register)
     participants = tuple(row["participant"] for row in people)
@@ -55,20 +72,36 @@ def read_received(sorts: str | Path, register: str | Path) -> Received:
     table = read_csv(sorts, Path(sorts).name, SORTS.names)
     if tuple(table.columns) != SORTS.names:
         raise ValueError(f"{Path(sorts).name} has the columns {[*table.columns]}")
-    if tuple(table["participant"].values) != participants or len(table) % len(participants):
+    whole = prior is None
+    if tuple(table["participant"].values) != participants or (
+        whole and len(table) % len(participants)
+    ):
         raise ValueError(f"{Path(sorts).name} holds other participants than the register")
-    shape = (len(participants), -1)
-    # rows come by participant and term, so that terms appear in their order
-    terms = Terms(table["term"].values)
+    # rows come by participant and term, so that terms of whole sorts appear in their order
+    terms = Terms(table["term"].values if whole else sorted(table["term"].values))
+    shape = (len(participants), len(terms))
+    cells = codes_among(table["term"], terms) + table["participant"].codes * shape[1]
+    shown = np.zeros(shape, dtype=bool)
+    shown.ravel()[cells] = True
+    if whole and not shown.all():
+        raise ValueError(f"{Path(sorts).name} has not a row for each participant and term")
+
+    def laid_out(name: str, empty: int, kind: type) -> Array:
+        matrix = np.full(shape, empty, dtype=kind)
+        matrix.ravel()[cells] = whole_numbers(table[name], empty)
+        return matrix
+
     found = Received(
         Sorts(
             participants,
             tuple(row["population"] for row in people),
             terms,
-            whole_numbers(table["pile"], UNPLACED).astype(np.int16).reshape(shape),
+            laid_out("pile", UNPLACED, np.int16),
+            prior,
         ),
         np.array([row["minutes"] for row in people]),
-        whole_numbers(table["position"], 0).astype(np.int32).reshape(shape),
+        laid_out("position", 0, np.int32),
+        None if whole else shown,
     )
     return found.in_canonical_order()
 

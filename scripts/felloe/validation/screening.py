@@ -49,22 +49,27 @@ def screened(received: Received, labels: Sequence[str], rules: ScreeningRules) -
         One row of `validation/participants.csv` per participant, in the order of the sorts.
     """
     sorts = received.sorts
-    agreement = agreement_with_others(sorts.piles)
+    agreement = agreement_with_others(sorts.piles, received.shown is not None)
     minimum = rules.identical_submissions.minimum_terms
-    sent = identical_submissions(sorts.piles, received.positions, sorts.populations, minimum)
+    sent = identical_submissions(
+        sorts.piles, received.positions, sorts.populations, minimum, received.shown
+    )
     alphabet = np.argsort(np.argsort([label.casefold() for label in labels], kind="stable"))
     people = []
     for i, name in enumerate(sorts.participants):
         row: Person = {"participant": name, "population": sorts.populations[i]}
         minutes = float(received.minutes[i])
-        row |= described(sorts.piles[i], received.positions[i], minutes, alphabet)
+        seen = received.seen_by(i)
+        row |= described(sorts.piles[i][seen], received.positions[i][seen], minutes, alphabet[seen])
         row["agreement_with_others"] = float(agreement[i])
         people.append(row)
-    n_terms = len(sorts.terms)
-    fit = np.array([not reasons_against(row, n_terms, rules, False) for row in people])
+    asked = [int(received.seen_by(i).sum()) for i in range(len(people))]
+    fit = np.array(
+        [not reasons_against(row, n, rules, False) for row, n in zip(people, asked, strict=True)]
+    )
     before = identical_to_kept(sent, fit)
-    for row, other in zip(people, before.tolist(), strict=True):
-        reasons = reasons_against(row, n_terms, rules, other >= 0)
+    for row, n_shown, other in zip(people, asked, before.tolist(), strict=True):
+        reasons = reasons_against(row, n_shown, rules, other >= 0)
         row["status"] = EXCLUDED if reasons else KEPT
         row["rules"] = tuple(reasons)
         row["same_as"] = sorts.participants[other] if other >= 0 else ""
@@ -73,7 +78,7 @@ def screened(received: Received, labels: Sequence[str], rules: ScreeningRules) -
 
 
 def described(piles: Array, positions: Array, minutes: float, alphabet: Ints) -> Person:
-    """Return the columns of one participant that follow from the own submission alone."""
+    """Return the columns of one participant that follow from what they did with terms shown."""
     profile = task_profile(piles)
     order = np.where(positions > 0, positions, np.nan)
     following, following_p = order_following(piles, order)
@@ -104,6 +109,7 @@ def reasons_against(row: Person, n_terms: int, rules: ScreeningRules, is_repeate
     row : dict
         See `described`.
     n_terms : int
+        That the participant was shown.
     rules : ScreeningRules
     is_repeated : bool
         Whether another participant sent the same submission and goes before.
@@ -231,7 +237,9 @@ def exclusions(people: Sequence[Person]) -> list[dict[str, Any]]:
     ]
 
 
-def check_left(sorts: Sorts, people: Sequence[Person], limits: Limits) -> None:
+def check_left(
+    sorts: Sorts, people: Sequence[Person], limits: Limits, most_unseen: float | None = None
+) -> None:
     """
     Refuse to go on with too few participants, or with a pair that nobody left has placed.
 
@@ -241,6 +249,9 @@ def check_left(sorts: Sorts, people: Sequence[Person], limits: Limits) -> None:
         Of everybody.
     people : sequence of dict
     limits : Limits
+    most_unseen : float, optional
+        Largest share of pairs that nobody of a population may have placed, where everybody was
+        shown some terms.
 
     Raises
     ------
@@ -249,7 +260,9 @@ def check_left(sorts: Sorts, people: Sequence[Person], limits: Limits) -> None:
     faults = list(too_few(people, limits.minimum_participants))
     if not faults:
         left = kept_sorts(sorts, people)
-        found = never_together_placed(left.piles, left.populations, left.terms, "sorts (screened)")
+        found = never_together_placed(
+            left.piles, left.populations, left.terms, "sorts (screened)", most_unseen
+        )
         faults = list(found)
     if faults:
         raise StudyError(faults)

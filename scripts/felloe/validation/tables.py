@@ -216,6 +216,19 @@ SORTS = Table(
     personal=True,
 )
 
+DESIGN = Table(
+    "validation/design.csv",
+    "Who was shown which term, where everybody was shown some terms.",
+    (
+        Column("participant", "id", "pseudonym"),
+        Column("term", "id", "term shown"),
+        Column(
+            "position", "count", "place at which the participant saw the term, from 1", unit="rank"
+        ),
+    ),
+    personal=True,
+)
+
 ANALYSED = Table(
     "validation/analysed.csv",
     "The sorts that are analysed, one row per participant.",
@@ -286,6 +299,7 @@ TABLES = (
     DECISIONS,
     PICKS,
     SORTS,
+    DESIGN,
     ANALYSED,
     GRANULARITY,
     STABILITY,

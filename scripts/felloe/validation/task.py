@@ -10,7 +10,7 @@ import numpy as np
 from felloe.ground.agreement import adjusted_rand
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.canonical_order import canonical_order, canonical_piles
-from felloe.ground.counts import count_cooccurrence
+from felloe.ground.counts import count_cooccurrence, mean_share
 from felloe.ground.linkage import build_tree, cut
 from felloe.ground.pairs import pair_shares, pair_vectors
 from felloe.ground.sorts import UNPLACED, Sorts
@@ -33,6 +33,8 @@ class Received:
         nan where not given.
     positions : (n_participants, n_terms) array of int32
         Order in which the participant saw the term, from 1; 0 where not given.
+    shown : (n_participants, n_terms) array of bool, optional
+        Who was shown what; None where everybody was shown every term.
 
     Raises
     ------
@@ -43,6 +45,7 @@ class Received:
     sorts: Sorts
     minutes: Floats
     positions: Array
+    shown: Bools | None = None
 
     def __post_init__(self) -> None:
         """Check that everything is about the same participants and terms."""
@@ -61,7 +64,15 @@ class Received:
             self.positions,
             np.nan_to_num(self.minutes, nan=np.inf),
         )
-        return Received(self.sorts.rows(order), self.minutes[order], self.positions[order])
+        shown = None if self.shown is None else self.shown[order]
+        return Received(self.sorts.rows(order), self.minutes[order], self.positions[order], shown)
+
+    def seen_by(self, place: int) -> Bools:
+        """Return which terms the participant at a place was shown."""
+        if self.shown is None:
+            return np.ones(len(self.sorts.terms), dtype=bool)
+        seen: Bools = self.shown[place]
+        return seen
 
 
 @dataclass(frozen=True)
@@ -213,19 +224,21 @@ def binomials(numbers: Ints, chosen: int) -> Floats:
     return pascal_column(chosen)[numbers]
 
 
-def agreement_with_others(piles: Array) -> Floats:
+def agreement_with_others(piles: Array, partial: bool = False) -> Floats:
     """
     Return how far each participant agrees with what all the others together say.
 
     The others' consensus is the average-linkage tree of their distances, cut into as many
     groups as the participant made piles, so that neither lumping nor splitting is held against
-    anybody. A pair that none of the others placed counts as apart. It is shown, never a reason
-    to leave anybody out.
+    anybody. A pair that none of the others placed counts as apart; where everybody was shown some
+    terms, it takes the mean. It is shown, never a reason to leave anybody out.
 
     Parameters
     ----------
     piles : (n_participants, n_terms) array of int
         `UNPLACED` where a term was not placed.
+    partial : bool
+        Whether everybody was shown some terms.
 
     Returns
     -------
@@ -237,6 +250,7 @@ def agreement_with_others(piles: Array) -> Floats:
     if len(piles) < 2:
         return np.full(len(piles), np.nan)
     together, both = count_cooccurrence(piles)
+    unknown = mean_share(together, both) if partial else 0.0
     agreement = np.zeros(len(piles))
     for i, (row, n_piles) in enumerate(zip(piles, numbers_of_piles(piles).tolist(), strict=True)):
         placed = row != UNPLACED
@@ -244,14 +258,18 @@ def agreement_with_others(piles: Array) -> Floats:
             continue
         own = (row[:, None] == row) & placed
         seen = both - (placed[:, None] & placed)
-        apart = 1.0 - (together - own) / np.maximum(seen, 1)
+        apart = 1.0 - np.where(seen > 0, (together - own) / np.maximum(seen, 1), unknown)
         np.fill_diagonal(apart, 0.0)
         agreement[i] = adjusted_rand(row, cut(build_tree(apart, "average"), n_piles))
     return agreement
 
 
 def identical_submissions(
-    piles: Array, positions: Array, populations: Sequence[str], minimum_terms: int
+    piles: Array,
+    positions: Array,
+    populations: Sequence[str],
+    minimum_terms: int,
+    shown: Bools | None = None,
 ) -> list[list[int]]:
     """
     Find submissions that were sent more than once, within populations or across them.
@@ -269,6 +287,8 @@ def identical_submissions(
     populations : sequence of str
         One entry per participant.
     minimum_terms : int
+    shown : (n_participants, n_terms) array of bool, optional
+        Who was shown what: then as many terms have to be shown to the participant.
 
     Returns
     -------
@@ -277,12 +297,13 @@ def identical_submissions(
         Submissions of different populations are different ones; pass one name for all to
         compare across populations.
     """
-    long_enough = piles.shape[1] >= minimum_terms
+    sizes = np.full(len(piles), piles.shape[1]) if shown is None else shown.sum(axis=1)
+    long_enough = sizes >= minimum_terms
     orders = {row.tobytes() for row in positions}
     senders: dict[tuple[str, bytes, bytes], list[int]] = {}
     for i, (row, order) in enumerate(zip(piles, positions, strict=True)):
         own_order = order.any() and len(orders) > 1
-        if long_enough or own_order:
+        if long_enough[i] or own_order:
             senders.setdefault((populations[i], row.tobytes(), order.tobytes()), []).append(i)
     return [rows for rows in senders.values() if len(rows) > 1]
 

@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator, Sequence
 import numpy as np
 
 from felloe.errors import Fault
-from felloe.ground.arrays import Array
+from felloe.ground.arrays import Array, Bools
 from felloe.ground.sorts import UNPLACED
 from felloe.validation.intake.people import Register
 from felloe.validation.settings import Limits
@@ -52,9 +52,17 @@ def check_sizes(terms: Sequence[str], limits: Limits) -> Iterator[Fault]:
 
 
 def never_together_placed(
-    piles: Array, populations: Sequence[str], terms: Sequence[str], file: str
+    piles: Array,
+    populations: Sequence[str],
+    terms: Sequence[str],
+    file: str,
+    most_unseen: float | None = None,
 ) -> Iterator[Fault]:
-    """Report pairs of terms that no participant of some population placed on the same table."""
+    """
+    Report pairs of terms that no participant of some population placed on the same table.
+
+    Where everybody was shown some terms, a share of pairs up to `most_unseen` may be unknown.
+    """
     of_people = np.asarray(populations)
     for name in np.unique(of_people):
         placed = (piles[of_people == name] != UNPLACED).astype(np.float32)
@@ -66,6 +74,9 @@ def never_together_placed(
             yield Fault(file, 0, "term", terms[i], problem, remedy)
         pairs = np.argwhere(np.triu(both == 0, 1))
         pairs = pairs[~np.isin(pairs, never).any(axis=1)]
+        if most_unseen is not None:
+            yield from too_many_unseen(str(name), len(pairs), len(terms), most_unseen)
+            continue
         for i, j in pairs[:LISTED_PAIRS].tolist():
             problem = f"nobody of '{name}' placed both '{terms[i]}' and '{terms[j]}'"
             remedy = "How far apart they are is unknown: collect more sorts, or drop a term."
@@ -75,15 +86,32 @@ def never_together_placed(
             yield Fault(file, 0, "term", "", problem, "Collect more complete sorts.")
 
 
+def too_many_unseen(name: str, unseen: int, n_terms: int, most: float) -> Iterator[Fault]:
+    """Report a population of whom nobody placed both of too many pairs of terms."""
+    pairs = n_terms * (n_terms - 1) // 2
+    if unseen > most * pairs:
+        problem = f"nobody of '{name}' placed both of {unseen} of {pairs} pairs of terms "
+        problem += f"({unseen / pairs:.1%}); at most {most:.1%} may be unknown "
+        problem += "(matrices.most_unseen_pairs)"
+        remedy = "Collect more sorts, show everybody more terms, or spread the terms more evenly."
+        yield Fault("design.csv", 0, "", name, problem, remedy)
+
+
 def incomplete_sorts(
-    piles: Array, register: Register, terms: Sequence[str], file: str
+    piles: Array,
+    register: Register,
+    terms: Sequence[str],
+    file: str,
+    shown: Bools | None = None,
 ) -> Iterator[Fault]:
-    """Note who left terms unplaced, and which terms were left most often."""
+    """Note who left terms unplaced that they were shown, and which terms were left most often."""
     unplaced = piles == UNPLACED
-    for name, row in zip(register.participants, unplaced, strict=True):
+    asked = np.full(len(piles), len(terms))
+    if shown is not None:
+        unplaced, asked = unplaced & shown, shown.sum(axis=1)
+    for name, row, number in zip(register.participants, unplaced, asked.tolist(), strict=True):
         if row.any():
-            left = [term for term, gone in zip(terms, row, strict=True) if gone]
-            problem = f"a participant did not place {len(left)} of {len(terms)} terms"
+            problem = f"a participant did not place {int(row.sum())} of {number} terms"
             yield Fault(file, 0, "pile", name, problem, severity="note")
     for j in np.flatnonzero(unplaced.any(axis=0)).tolist():
         n = int(unplaced[:, j].sum())
@@ -92,12 +120,16 @@ def incomplete_sorts(
 
 
 def sent_from_two_populations(
-    piles: Array, positions: Array, register: Register, minimum_terms: int
+    piles: Array,
+    positions: Array,
+    register: Register,
+    minimum_terms: int,
+    shown: Bools | None = None,
 ) -> Iterator[Fault]:
     """Note submissions that were sent from more than one population; screening keeps them."""
     people, populations = register.participants, register.populations
     nowhere = [""] * len(people)
-    for rows in identical_submissions(piles, positions, nowhere, minimum_terms):
+    for rows in identical_submissions(piles, positions, nowhere, minimum_terms, shown):
         for row in rows[1:]:
             others = [other for other in rows if populations[other] != populations[row]]
             if others and others[0] < row:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground.arrays import Array, Ints
+from felloe.ground.arrays import Array, Bools, Ints
 from felloe.ground.sorts import UNPLACED
 from felloe.validation.intake.cells import (
     grouped_rows,
@@ -49,6 +49,7 @@ def check_sorts(
     layout: str,
     participants: Sequence[str] | None,
     terms: Sequence[str] | None,
+    shown: Bools | None = None,
 ) -> Checked:
     """
     Check the table of sorts.
@@ -60,6 +61,9 @@ def check_sorts(
     participants, terms : sequence of str or None
         In sorted order; None where the list could not be read, so that only the cells
         themselves can be checked.
+    shown : (n_participants, n_terms) array of bool, optional
+        Who was shown what; None where everybody was shown every term. A term that was shown and
+        has no row was not placed; one that was not shown may have none.
 
     Returns
     -------
@@ -69,12 +73,15 @@ def check_sorts(
         Participants of whom it holds no row.
     """
     if layout == "wide":
-        return check_wide(table, participants, terms)
-    return check_long(table, participants, terms)
+        return check_wide(table, participants, terms, shown)
+    return check_long(table, participants, terms, shown)
 
 
 def check_long(
-    table: RawTable, participants: Sequence[str] | None, terms: Sequence[str] | None
+    table: RawTable,
+    participants: Sequence[str] | None,
+    terms: Sequence[str] | None,
+    shown: Bools | None = None,
 ) -> Checked:
     """Check sorts with one row per participant and term."""
     if not has_columns(table, LONG_COLUMNS, ("position",), others=terms or ()):
@@ -100,7 +107,9 @@ def check_long(
     counts = np.bincount(cell, minlength=shape[0] * shape[1]).reshape(shape)
     rows = np.flatnonzero(known)
     report_sorted_twice(table, counts, cell, rows, participants, terms)
-    if not table.partial:
+    if shown is not None:
+        report_not_shown(table, shown.ravel()[cell], rows, "term")
+    elif not table.partial:
         report_missing(table, counts, person, term, participants, terms)
     piles = pile_codes(table, "pile", Interner())
     matrix = np.full(shape, UNPLACED, dtype=np.int32)
@@ -141,6 +150,30 @@ def report_sorted_twice(
         person, term = people[key // len(terms)], terms[key % len(terms)]
         problem = f"participant '{person}' sorted '{term}' twice (first on line {first[key]})"
         table.fault(line, "term", term, problem, "A single sort has each term once: keep one row.")
+
+
+def report_not_shown(table: RawTable, seen: Bools, rows: Ints, column: str) -> None:
+    """
+    Report placements of terms that their participant was not shown.
+
+    Parameters
+    ----------
+    table : RawTable
+    seen : (n,) array of bool
+        Whether the participant was shown the term.
+    rows : (n,) array of int
+        The table's rows.
+    column : str
+        Where the term stands: the column `term`, or that of the term itself.
+    """
+    for row in rows[~seen].tolist():
+        who = table["participant"].values[table["participant"].codes[row]]
+        value = table[column].values[table[column].codes[row]]
+        term = value if column == "term" else column
+        problem = f"participant '{who}' was not shown '{term}' (design.csv)"
+        remedy = "Delete the row; or, if the term was shown, add it to design.csv."
+        remedy = remedy if column == "term" else remedy.replace("Delete the row", "Empty the cell")
+        table.fault(table.lines[row], column, value, problem, remedy)
 
 
 def report_missing(
@@ -256,7 +289,10 @@ def read_positions(table: RawTable, person: Array) -> Array:
 
 
 def check_wide(
-    table: RawTable, participants: Sequence[str] | None, terms: Sequence[str] | None
+    table: RawTable,
+    participants: Sequence[str] | None,
+    terms: Sequence[str] | None,
+    shown: Bools | None = None,
 ) -> Checked:
     """Check sorts with one row per participant and one column per term."""
     if not has_columns(table, ("participant",), (), others=[*table.columns]):
@@ -278,6 +314,8 @@ def check_wide(
         return None, []
     person = codes_among(table["participant"], participants)
     report_letter_case(table, there, person, participants)
+    if shown is not None:
+        report_filled(table, shown, person, terms)
     seen = set(person.tolist())
     without = [name for i, name in enumerate(participants) if i not in seen]
     without = [] if table.partial else without
@@ -288,6 +326,17 @@ def check_wide(
     for j, term in enumerate(terms):
         matrix[person, j] = pile_codes(table, term, interner)
     return Placements(matrix, np.zeros(matrix.shape, dtype=np.int32)), without
+
+
+def report_filled(table: RawTable, shown: Bools, person: Array, terms: Sequence[str]) -> None:
+    """Report filled cells of a wide table whose term the participant was not shown."""
+    known = np.flatnonzero(person >= 0)
+    for j, term in enumerate(terms):
+        if term not in table:
+            continue
+        filled = np.array([bool(text) for text in table[term].values] or [False])
+        rows = known[filled[table[term].codes[known]]]
+        report_not_shown(table, shown[person[rows], j], rows, term)
 
 
 def check_term_columns(table: RawTable, terms: Sequence[str] | None) -> None:

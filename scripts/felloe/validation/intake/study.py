@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+import numpy as np
+
 from felloe.errors import Fault, StudyError, nearest
-from felloe.ground.arrays import Array
+from felloe.ground.arrays import Array, Bools
 from felloe.ground.files.tables import Row
 from felloe.ground.language_tags import ENGLISH
 from felloe.validation.ballot_form import BALLOT, sorts_hash
@@ -22,6 +24,7 @@ from felloe.validation.intake.ballot import read_ballot
 from felloe.validation.intake.ballot_merging import Merging
 from felloe.validation.intake.ballot_rows import FILE as BALLOT_FILE
 from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.design import DESIGN, Design, check_design
 from felloe.validation.intake.languages import LABELS_FILE
 from felloe.validation.intake.people import Register, check_participants
 from felloe.validation.intake.raw_table import RawTable
@@ -43,6 +46,7 @@ EXPECTED = {
     "terms.csv": ("term", "label", "definition"),
     "participants.csv": ("participant", "population", "minutes"),
     "sorts.csv": ("participant", "term", "pile", "position"),
+    DESIGN: ("participant", "term", "position"),
     "names.csv": ("tier", "anchor", "name", "absorbs"),
     "decisions.csv": ("term", "beside", "reason", "decided_on"),
     "colours.csv": ("term", "respondent", "colour"),
@@ -55,7 +59,8 @@ OPTIONAL_TABLES: dict[str, Check] = {
     "colours.csv": check_colours,
 }
 SPREADSHEETS = {  # what a table may be instead; the first sheet is read
-    name: name.replace(".csv", ".xlsx") for name in ("sorts.csv", *OPTIONAL_TABLES, LABELS_FILE)
+    name: name.replace(".csv", ".xlsx")
+    for name in ("sorts.csv", DESIGN, *OPTIONAL_TABLES, LABELS_FILE)
 }
 UNSHEETED = set(EXPECTED) - set(SPREADSHEETS)
 FONTS = (".ttf", ".ttc", ".otf")  # read if the settings name them
@@ -93,6 +98,8 @@ class Study:
         Tag of the study's own language.
     sorts_sha256 : str
         Hash of all sorts, whoever made them.
+    shown : (n_participants, n_terms) array of bool, optional
+        Who was shown what; None where everybody was shown every term.
     """
 
     title: str
@@ -112,6 +119,7 @@ class Study:
     cautions: tuple[str, ...] = ()
     language: str = ENGLISH
     sorts_sha256: str = ""
+    shown: Bools | None = None
 
 
 def read_study(
@@ -120,6 +128,7 @@ def read_study(
     shown: str = "",
     identical_from: int | None = None,
     name: str = "",
+    most_unseen: float = 0.0,
 ) -> Study:
     """
     Read and check a study's folder.
@@ -135,6 +144,9 @@ def read_study(
         nobody looks for what two populations sent.
     name : str
         Of the study in the settings, so that a ballot of another one is told.
+    most_unseen : float
+        Largest share of pairs of terms that nobody of a population may have placed, where
+        everybody was shown some terms.
 
     Returns
     -------
@@ -149,7 +161,7 @@ def read_study(
         problem = "the study's folder is missing"
         remedy = "Make the folder, or mend its path in the settings."
         raise StudyError([Fault(shown or str(folder), problem=problem, remedy=remedy)])
-    reader = StudyReader(Path(folder), limits, identical_from, name)
+    reader = StudyReader(Path(folder), limits, identical_from, name, most_unseen)
     study = reader.study()
     if reader.faults or study is None:
         prefix = f"{shown}/" if shown else ""
@@ -166,11 +178,17 @@ class StudyReader:
     """Reads one folder and gathers faults and notes on the way."""
 
     def __init__(
-        self, folder: Path, limits: Limits, identical_from: int | None, name: str = ""
+        self,
+        folder: Path,
+        limits: Limits,
+        identical_from: int | None,
+        name: str = "",
+        most_unseen: float = 0.0,
     ) -> None:
         self.folder, self.name = folder, name
         self.limits = limits
         self.identical_from = identical_from
+        self.most_unseen = most_unseen
         self.faults: list[Fault] = []
         self.notes: list[Fault] = []
 
@@ -184,16 +202,21 @@ class StudyReader:
         register, people = self.people(header)
         extra = self.optional_tables(header, identifiers)
         balloted_sorts = self.add_ballot(header, identifiers, extra)
-        placements = self.sorts(header, register, people, identifiers)
+        design = self.design(people, identifiers)
+        shown = design.shown if design else None
+        placements = self.sorts(header, register, people, identifiers, shown)
         if self.faults or placements is None or identifiers is None:
             return None
         piles = numbered(placements.piles)
         file, populations = self.sorts_name(), register.populations
-        self.faults.extend(never_together_placed(piles, populations, identifiers, file))
-        self.notes.extend(incomplete_sorts(piles, register, identifiers, file))
+        most = self.most_unseen if design else None
+        self.faults.extend(never_together_placed(piles, populations, identifiers, file, most))
+        self.notes.extend(incomplete_sorts(piles, register, identifiers, file, shown))
         positions = placements.positions
+        if design:
+            positions = np.where(positions > 0, positions, design.positions)
         if self.identical_from is not None:
-            sent = sent_from_two_populations(piles, positions, register, self.identical_from)
+            sent = sent_from_two_populations(piles, positions, register, self.identical_from, shown)
             self.notes.extend(sent)
         sorted_by_all = sorts_hash(populations, identifiers, piles)
         if balloted_sorts not in ("", sorted_by_all):
@@ -219,6 +242,7 @@ class StudyReader:
             cautions=header.cautions,
             language=header.language,
             sorts_sha256=sorted_by_all,
+            shown=shown,
         )
 
     def terms(self) -> tuple[list[Row], list[str] | None]:
@@ -244,6 +268,21 @@ class StudyReader:
             self.faults.extend(check_groups(header.populations, register, self.limits))
         self.gather(table)
         return register, people
+
+    def design(self, people: list[str] | None, identifiers: list[str] | None) -> Design | None:
+        """Return who was shown what; None where everybody was shown every term."""
+        if not any((self.folder / name).exists() for name in (DESIGN, SPREADSHEETS[DESIGN])):
+            return None
+        table = self.table(DESIGN)
+        if table is None:
+            return None
+        found = check_design(table, people, identifiers)
+        self.gather(table)
+        if found is None and people and identifiers:
+            # its faults are told; the sorts are then not held against it
+            shown = np.ones((len(people), len(identifiers)), dtype=bool)
+            return Design(shown, np.zeros(shown.shape, dtype=np.int32))
+        return found
 
     def optional_tables(
         self, header: StudyFile, identifiers: list[str] | None
@@ -359,6 +398,7 @@ class StudyReader:
         register: Register,
         participants: list[str] | None,
         terms: list[str] | None,
+        shown: Bools | None = None,
     ) -> Placements | None:
         """Return the placements, or None if anything is wrong with them."""
         wide = ("participant", *(terms or ())) if header.layout == "wide" else None
@@ -368,7 +408,7 @@ class StudyReader:
         found: Placements | None = None
         without: list[str] = []
         if table.columns:
-            found, without = check_sorts(table, header.layout, participants, terms)
+            found, without = check_sorts(table, header.layout, participants, terms, shown)
         self.faults.extend(unused_participants(without, register, table.file))
         self.gather(table)
         return found
