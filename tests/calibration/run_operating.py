@@ -18,7 +18,7 @@ import json
 import os
 import sys
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
@@ -95,15 +95,20 @@ def tasks(wanted: list[Cell], runs: int) -> list[tuple[Cell, int, str]]:
     ]
 
 
-def run_missing(wanted: list[tuple[Cell, int, str]], path: Path, processes: int) -> None:
-    """Run what is not kept yet, and append each run as it ends."""
+def run_missing(
+    wanted: list[tuple[Any, int, str]],
+    path: Path,
+    processes: int,
+    run: Callable[[Any], dict[str, Any]] | None = None,
+) -> None:
+    """Run what is not kept yet, by `simulate` if nothing else is said; append each as it ends."""
     done = {key_of(record) for record in kept(path)}
     missing = [task for task in wanted if (task[0].source, task[0].name, *task[1:]) not in done]
     print(f"{len(wanted) - len(missing)} of {len(wanted)} runs are kept", flush=True)
     path.parent.mkdir(parents=True, exist_ok=True)
     with get_context("spawn").Pool(processes) as pool, open(path, "a", encoding="utf-8") as stream:
         stream.write("\n")  # after a line that was cut off
-        for number, record in enumerate(pool.imap_unordered(simulate, missing), start=1):
+        for number, record in enumerate(pool.imap_unordered(run or simulate, missing), start=1):
             stream.write(json.dumps(record) + "\n")
             stream.flush()
             if number % 200 == 0:

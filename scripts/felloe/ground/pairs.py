@@ -123,7 +123,7 @@ def mirkin_distances(vectors: PairVectors) -> Floats:
         return np.asarray(disagree / shared * vectors.together.shape[1])
     apart = filled(np.divide(disagree, shared, out=np.full_like(shared, np.nan), where=shared > 0))
     np.fill_diagonal(apart, 0.0)
-    return apart * vectors.together.shape[1]
+    return np.asarray(apart * vectors.together.shape[1])
 
 
 def filled(between: Floats) -> Floats:

@@ -87,7 +87,7 @@ def read_received(sorts: str | Path, register: str | Path, prior: float | None =
         raise ValueError(f"{Path(sorts).name} has not a row for each participant and term")
 
     def laid_out(name: str, empty: int, kind: type) -> Array:
-        matrix = np.full(shape, empty, dtype=kind)
+        matrix: Array = np.full(shape, empty, dtype=kind)
         matrix.ravel()[cells] = whole_numbers(table[name], empty)
         return matrix
 
