@@ -1,5 +1,6 @@
 """Step: the dossier that answers whether the populations may be pooled."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from felloe.comparison.dossier import check_comparable, compare_populations
@@ -11,7 +12,7 @@ from felloe.ground.files.records import write_json
 from felloe.ground.randomness import Streams
 from felloe.ground.ranges import GroupNumbers
 from felloe.matrices.tables import read_all_counts
-from felloe.validation.tables import read_analysed
+from felloe.validation.tables import read_analysed, read_shown
 
 
 def main(
@@ -33,6 +34,7 @@ def main(
     consequence: str,
     trees: str,
     prior: float | None = None,
+    design: Sequence[str] = (),
 ) -> None:
     """Read sorts and counts, compare all populations, write the dossier and its tables."""
     analysed = read_analysed(sorts, prior)
@@ -44,7 +46,9 @@ def main(
     dossier = compare_populations(analysed, counts, settings, agreed, Streams(seed, study))
     paths = {"terms": terms, "pairs": pairs, "splits": splits}
     write_tables(dossier, counts, {**paths, "consequence": consequence, "trees": trees})
-    write_json(populations, dossier_record(dossier, analysed, numbers, agreed, smallest_cell))
+    shown = read_shown(design[0], analysed) if design else None
+    record = dossier_record(dossier, analysed, numbers, agreed, smallest_cell, shown)
+    write_json(populations, record)
 
 
 if __name__ == "__main__":

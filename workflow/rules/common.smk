@@ -48,6 +48,13 @@ def is_partial(study):
     return kept or any((folder / name).is_file() for name in STUDY_FILES["design"])
 
 
+def designs(wildcards):
+    """Return who was shown what in a study, in one form; nothing where all saw every term."""
+    return (
+        [f"results/{wildcards.study}/validation/design.csv"] if is_partial(wildcards.study) else []
+    )
+
+
 def prior_of_study(study):
     """Return how many observers each pair has at the mean; None where all saw every term."""
     return config["matrices"]["prior"] if is_partial(study) else None

@@ -21,6 +21,7 @@ rule compare_populations:
     """Answer whether the populations may be pooled."""
     input:
         sorts="results/{study}/validation/analysed.csv",
+        design=designs,
         together=matrices("together"),
         both=matrices("both"),
     output:

@@ -14,7 +14,7 @@ from felloe.comparison.pair import LabelTests, People, PeopleCompared
 from felloe.comparison.planning import ENOUGH, REPLICATES, Number, Plan
 from felloe.comparison.term_differences import TermDifferences
 from felloe.comparison.verdict import Margins
-from felloe.ground.arrays import Array
+from felloe.ground.arrays import Array, Bools
 from felloe.ground.pairs import pair_shares, pair_vectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.small_cells import told_count
@@ -27,7 +27,12 @@ QUANTILES = {"5": 0.05, "50": 0.5, "95": 0.95}
 
 
 def dossier_record(
-    dossier: Dossier, sorts: Sorts, numbers: tuple[int, int], margins: Margins, least: int
+    dossier: Dossier,
+    sorts: Sorts,
+    numbers: tuple[int, int],
+    margins: Margins,
+    least: int,
+    shown: Bools | None = None,
 ) -> Record:
     """
     Return the dossier of a study.
@@ -41,6 +46,8 @@ def dossier_record(
     margins : felloe.comparison.verdict.Margins
     least : int
         People that a count or a quartile has to tell of; null stands for others.
+    shown : (n_participants, n_terms) array of bool, optional
+        Who was shown what; None where everybody was shown every term.
 
     Returns
     -------
@@ -66,7 +73,7 @@ def dossier_record(
         **top,
         "granularity": {name: granularity_record(sorts.of(name), least) for name in sorts.names},
         "charts": charts_record(dossier.charts) if decisive else [],
-        "missing": missing_record(sorts, least),
+        "missing": missing_record(sorts, least, shown),
         "pairs": pairs,
     }
 
@@ -315,11 +322,13 @@ def granularity_record(sorts: Sorts, least: int) -> Record:
     }
 
 
-def missing_record(sorts: Sorts, least: int) -> Record:
-    """Return how many placements are missing."""
+def missing_record(sorts: Sorts, least: int, shown: Bools | None = None) -> Record:
+    """Return how many placements of terms that were shown are missing."""
     unplaced = sorts.piles == UNPLACED
+    if shown is not None:
+        unplaced &= shown
     return {
         "unplaced": int(unplaced.sum()),
         "participants_with_unplaced": told_count(int(unplaced.any(axis=1).sum()), least),
-        "placements": int(unplaced.size),
+        "placements": int(unplaced.size if shown is None else shown.sum()),
     }

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import numpy as np
 
+from felloe.ground.arrays import Bools
 from felloe.ground.canonical_order import in_canonical_order
 from felloe.ground.files.tables import Column, Table, read_rows
 from felloe.ground.sorts import UNPLACED, Sorts
@@ -348,6 +349,17 @@ def read_analysed(path: str | Path, prior: float | None = None) -> Sorts:
         prior,
     )
     return in_canonical_order(sorts)
+
+
+def read_shown(path: str | Path, sorts: Sorts) -> Bools:
+    """Read who of some participants was shown what, from `validation/design.csv`."""
+    rows = {name: place for place, name in enumerate(sorts.participants)}
+    columns = {term: place for place, term in enumerate(sorts.terms)}
+    shown = np.zeros(sorts.piles.shape, dtype=bool)
+    for row in DESIGN.read(path):
+        if row["participant"] in rows:
+            shown[rows[row["participant"]], columns[row["term"]]] = True
+    return shown
 
 
 def write_analysed(path: str | Path, analysed: Sorts) -> None:

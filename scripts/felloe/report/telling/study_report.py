@@ -29,7 +29,7 @@ from felloe.tiers import follow_words as tiers_follow_words
 from felloe.tiers import question_words
 from felloe.tiers import words as tiers_words
 from felloe.validation import follow_words as validation_follow_words
-from felloe.validation import protocol_words
+from felloe.validation import partial_words, protocol_words
 from felloe.validation import words as validation_words
 
 PARTS = {  # of the page in their order: the sections that each holds, by anchor
@@ -71,6 +71,7 @@ READS = (
     "validation/people.html.j2",
     "comparison/pooling.html.j2",
     "validation/page.html.j2",
+    "validation/partial.html.j2",
     "comparison/page.html.j2",
     "clustering/page.html.j2",
     "circle/page.html.j2",
@@ -101,6 +102,7 @@ FOLLOWS = {
 # what the parts of the page say in words, each by the stage that it tells of
 WORDS = {
     "validation": validation_words,
+    "partial": partial_words,
     "protocol": protocol_words,
     "marks": mark_words,
     "comparison": comparison_words,
