@@ -97,11 +97,11 @@ def write_words(folder, layout="long"):
 
 
 def design_rows(shown):
-    """Return the rows of `design.csv`, with places in a turned order."""
+    """Return the rows of `design.csv`; terms that lie beside one another are not seen so."""
     rows = [["participant", "term", "position"]]
     for person, row in zip(populations_of(len(shown) // 2), shown, strict=True):
         seen = [term for term, there in zip(term_ids(), row, strict=True) if there]
-        rows += [[person, term, len(seen) - at] for at, term in enumerate(seen)]
+        rows += [[person, term, 1 + at * 7 % len(seen)] for at, term in enumerate(seen)]
     return rows
 
 
