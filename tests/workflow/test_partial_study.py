@@ -9,7 +9,7 @@ from conftest import run_felloe
 from felloe.ground.files.tables import read_square
 from felloe.matrices.tables import UNSEEN
 from felloe.validation.tables import DESIGN, FLOW
-from page_reader import Page
+from page_reader import Reader
 from partial_example import (
     SETTINGS,
     STUDY,
@@ -90,7 +90,8 @@ def test_nobody_is_left_out_for_what_they_were_not_shown(results):
 
 
 def test_the_report_says_what_a_set_shown_does_to_a_sort(results):
-    text = Page(results / "report/report.html").text
+    page = (results / "report/report.html").read_text(encoding="utf-8")
+    text = Reader(page).text
     for words in (
         "Each participant was shown 16 of the 40 terms",
         "What lies on the table decides what a pile is",
