@@ -20,7 +20,7 @@ from partial_example import (
 )
 from study_folder import write_rows
 
-PILES, SHOWN = example()
+PILES, SHOWN = example(n_shown=12)
 WHOLE = "whole"
 TREES = """
 studies: {parts: parts, whole: whole}
@@ -38,7 +38,7 @@ def run(folder, settings, *targets):
 
 @pytest.fixture(scope="module")
 def results(tmp_path_factory):
-    """The results of a study of 40 terms of which each of 60 people saw 16."""
+    """The results of a study of 40 terms of which each of 60 people saw 12."""
     folder = tmp_path_factory.mktemp("in parts") / "a folder"
     write_partial_study(folder / STUDY, PILES, SHOWN)
     finished = run(folder, SETTINGS)
@@ -74,6 +74,7 @@ def test_the_design_stands_in_one_form_and_is_no_open_table(results):
 def test_unseen_pairs_and_observers_are_told(results):
     record = json.loads((results / "matrices/observers.json").read_text(encoding="utf-8"))
     rows = UNSEEN.read(results / "matrices/unseen.csv")
+    assert {row["population"] for row in rows} == {"makers", "panel"}
     for number, name in enumerate(("makers", "panel")):
         seen = SHOWN[30 * number : 30 * (number + 1)].astype(int)
         both = (seen.T @ seen)[np.triu_indices(40, 1)]
@@ -93,10 +94,12 @@ def test_the_report_says_what_a_set_shown_does_to_a_sort(results):
     page = (results / "report/report.html").read_text(encoding="utf-8")
     text = Reader(page).text
     for words in (
-        "Each participant was shown 16 of the 40 terms",
+        "Each participant was shown 12 of the 40 terms",
         "What lies on the table decides what a pile is",
         "compared at equal numbers only",
         "neither apart from others nor a term that was not placed",
+        "6 of 780 pairs (0.8%) were placed by nobody; they take the mean",
+        "matrices/unseen.csv",
     ):
         assert words in text
     assert "sorted the same" not in text

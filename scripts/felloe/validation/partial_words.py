@@ -7,9 +7,9 @@ Record = Mapping[str, Any]
 
 CONTEXT = (
     "What lies on the table decides what a pile is: with other terms beside it, a term may find "
-    "nearer ones or none, so piles are wider in a mixed set and finer in a set of like terms. The "
-    "sets were dealt so that every pair of terms was seen by about as many people, and this "
-    "averages out over people; it is no property of one person's sort."
+    "nearer ones or none, so piles are wider in a mixed set and finer in a set of like terms. "
+    "Where sets are dealt at random over the whole lexicon this averages out over people; of one "
+    "person alone it says nothing."
 )
 NOT_SHOWN = (
     "A term that somebody was not shown says nothing about that person: it is neither apart from "

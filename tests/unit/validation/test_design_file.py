@@ -119,12 +119,12 @@ def test_a_placement_of_a_term_that_was_not_shown_is_a_fault(tmp_path, layout):
     ("change", "column", "problem"),
     [
         (lambda rows: rows.append(["m000", "t999", ""]), "term", "t999"),
-        (lambda rows: rows.append(["nobody", "t000", ""]), "participant", "nobody"),
+        (lambda rows: rows.append(["No body", "t000", ""]), "participant", "No body"),
         (lambda rows: rows.append([*rows[1][:2], ""]), "participant", "m000"),
         (lambda rows: rows[2].__setitem__(2, rows[1][2]), "position", "saw two terms"),
         (lambda rows: rows[2].__setitem__(2, "second"), "position", "second"),
     ],
-    ids=["unknown term", "unknown person", "twice", "one place twice", "no place"],
+    ids=["unknown term", "no id", "twice", "one place twice", "no place"],
 )
 def test_a_row_that_does_not_fit_is_named_with_its_line(study, change, column, problem):
     line = changed(study, "design.csv", change)
@@ -133,6 +133,16 @@ def test_a_row_that_does_not_fit_is_named_with_its_line(study, change, column, p
     assert column in fault.column
     assert problem in f"{fault.value} {fault.problem}"
     assert fault.remedy
+
+
+def test_who_was_given_a_set_and_did_not_come_is_passed_over_and_noted(study):
+    before = read(study)
+    changed(study, "design.csv", lambda rows: rows.append(["absent", "t000", "1"]))
+    found = read(study)
+    assert np.array_equal(found.shown, before.shown)
+    told = [note for note in found.findings if "are not in participants.csv" in note.problem]
+    assert [(note.file, note.severity) for note in told] == [("design.csv", "note")]
+    assert told[0].problem.startswith("1 of the people in it")
 
 
 def test_a_participant_who_was_shown_nothing_is_named(study):

@@ -6,7 +6,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools
-from felloe.validation.intake.cells import has_columns, report, report_repeated, unknown_id
+from felloe.validation.intake.cells import (
+    has_columns,
+    judge_identifier,
+    report,
+    report_repeated,
+    unknown_id,
+)
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import codes_among, read_positions
 
@@ -50,14 +56,14 @@ def check_design(
     """
     if not has_columns(table, COLUMNS, ("position",), others=terms or ()):
         return None
-    remedy = "Add the participant to participants.csv, or delete these rows."
-    report(table, "participant", unknown_id(participants, "participant", remedy))
+    report(table, "participant", judge_identifier)
     remedy = "Add the term to terms.csv, or delete these rows."
     report(table, "term", unknown_id(terms, "term", remedy))
     report_repeated(table, ["participant", "term"], "the term for the same participant")
     if participants is None or terms is None:
         return None
     person = codes_among(table["participant"], participants)
+    note_absent(table, participants)
     term = codes_among(table["term"], terms)
     rows = np.flatnonzero((person >= 0) & (term >= 0))
     shown = np.zeros((len(participants), len(terms)), dtype=bool)
@@ -68,6 +74,14 @@ def check_design(
     if not table.faults and not table.partial:
         report_left_out(table, shown, participants, terms)
     return None if table.faults else Design(shown, positions)
+
+
+def note_absent(table: RawTable, participants: Sequence[str]) -> None:
+    """Note people who were given a set and did not take part: a design is not redrawn for that."""
+    absent = set(table["participant"].values) - set(participants)
+    if absent:
+        problem = f"{len(absent)} of the people in it are not in participants.csv; they are passed "
+        table.note(0, "participant", f"{problem}over, as people who were given a set and sent none")
 
 
 def report_left_out(
