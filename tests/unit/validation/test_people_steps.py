@@ -34,6 +34,7 @@ from study_folder import (
     write_folder,
 )
 from validate_sorts import main as validate_sorts
+from write_design import main as write_design
 
 SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
 PARTS = {"halves": 200, "curve_repeats": 10, "curve_steps": 3, "target": 0.95}
@@ -54,6 +55,7 @@ def run_steps(folder, careless="p8"):
     out = {key: str(folder / name) for key, name in CANONICAL.items()}
     limits = {"limits": SETTINGS["intake"]}
     validate_sorts(source=str(folder / "study"), faults=str(folder / "faults.csv"), **limits, **out)
+    write_design(sorts=out["sorts"], design=str(folder / "design.csv"))
     made = {
         name: str(folder / f"{name}.csv")
         for name in ("participants", "analysed", "granularity", "flow", "exclusions")
@@ -127,7 +129,7 @@ def test_only_personal_tables_name_a_participant(results):
 
 WRITTEN = (
     "findings participants flow exclusions terms sectors register names decisions colours sorts "
-    "labels analysed granularity stability"
+    "labels design analysed granularity stability"
 ).split()
 
 
@@ -198,6 +200,6 @@ def test_every_spread_of_halves_has_two_hundred_repeats(results):
 def test_another_folder_gives_the_same_bytes(results, tmp_path):
     again = run_steps(tmp_path)
     names = sorted(path.name for path in results.iterdir() if path.is_file())
-    assert len(names) == 10 + 5 + 2 + 6
+    assert len(names) == 10 + 1 + 5 + 2 + 6
     for name in names:
         assert (results / name).read_bytes() == (again / name).read_bytes(), name
