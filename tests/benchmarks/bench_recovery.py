@@ -1,7 +1,7 @@
 """
 How well classes come back from people who saw a part of the lexicon each, at full size.
 
-`python tests/benchmarks/bench_recovery.py [people] [terms shown] [runs]`: 300 terms in 10 classes of
+`python tests/benchmarks/bench_recovery.py [people] [shown] [runs]`: 300 terms in 10 classes of
 3 subclasses; everybody is shown some of them, dealt so that every pair of terms has about as many
 observers; half of the people sort by classes and half by subclasses, 30 % of placements go astray.
 It prints the adjusted Rand index of classes and of subclasses, with and without a prior.
