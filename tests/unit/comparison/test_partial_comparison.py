@@ -129,12 +129,12 @@ def test_every_chart_of_the_dossier_is_drawn_to_its_own_mean():
 def test_missing_is_what_was_shown_and_not_placed():
     piles = as_shown(PILES, SHOWN)
     piles[0, np.flatnonzero(SHOWN[0])[:3]] = -1
-    assert missing_record(sorts_of(piles, 1.0), SHOWN) == {
+    assert missing_record(sorts_of(piles, 1.0), 1, SHOWN) == {
         "unplaced": 3,
         "participants_with_unplaced": 1,
         "placements": 24 * 16,
     }
-    assert granularity_record(sorts_of(piles, 1.0))["n_people"] == 24
+    assert granularity_record(sorts_of(piles, 1.0), 1)["n_people"] == 24
 
 
 def test_editions_compare_those_who_saw_enough_of_the_common_terms():
