@@ -32,6 +32,7 @@ STAGES = {  # each with the stages upstream of it; the ground lies under all
 # rooms whose code no rule runs: the launcher asks them
 WITHOUT_RULES = {
     "audit": tuple(stage for stage in STAGES if stage != "ground"),
+    "foresight": tuple(stage for stage in STAGES if stage != "ground"),
     "allocation": ("validation",),  # before the data there are no results to look at
 }
 ANYWHERE = {

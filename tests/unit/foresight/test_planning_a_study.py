@@ -1,0 +1,186 @@
+"""What a plan rests on, what is refused, and the files that it leaves."""
+
+import copy
+from pathlib import Path
+
+import numpy as np
+import pytest
+from felloe.errors import StudyError
+from felloe.foresight import making
+from felloe.foresight.assumptions import Habits, even_truth
+from felloe.foresight.making import planned_text, terms_each
+from felloe.foresight.plan import Assumed
+from felloe.foresight.reading import assumed_for
+from felloe.foresight.tables import PLAN
+from felloe.foresight.words import AS_GOOD
+from felloe.ground.files.records import write_json
+from felloe.ground.randomness import Streams
+from felloe.ground.sorts import Sorts
+from felloe.ground.terms import Terms
+from felloe.launching.plan_study.foreseen import how_many_more, what_to_expect
+from felloe.launching.plan_study.planned import Planned
+from felloe.settings import resolve
+from felloe.tiers.tables import DATA_ONLY
+from felloe.validation.tables import write_analysed
+
+STREAMS = Streams(7, "brine")
+SETTINGS = resolve({})
+ASSUMED = Assumed(even_truth(24, 4, 2), Habits(0.5, 0.3), 0.5, 1.0, "average", 0.05, 3)
+SIZES = {"people": [10, 20], "each": [10, 24]}
+ABOUT = {"pilot": None, "code": "c0de"}
+
+
+def changed(**assumptions):
+    settings = copy.deepcopy(SETTINGS)
+    settings["design"]["assumptions"].update(assumptions)
+    return settings
+
+
+def test_what_is_left_open_comes_from_the_tiers():
+    assert assumed_for(SETTINGS, 99, STREAMS).truth.numbers == (9, 27)  # middles: 9, 25
+    assert assumed_for(changed(classes=4, subclasses_per_class=2), 20, STREAMS).truth.numbers == (
+        4,
+        8,
+    )
+
+
+@pytest.mark.parametrize(
+    ("assumptions", "key", "cure"),
+    [
+        ({"classes": 10, "subclasses_per_class": 3}, "design.assumptions", "smaller numbers"),
+        ({"people": [20], "smaller_population": 0.1}, "assumptions.people", "Name more people"),
+    ],
+)
+def test_what_cannot_be_assumed_of_these_terms_is_refused(assumptions, key, cure):
+    with pytest.raises(StudyError) as error:
+        assumed_for(changed(**assumptions), 24, STREAMS)
+    assert key in str(error.value)
+    assert cure in str(error.value)
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("classes", 1), ("subclasses_per_class", 0), ("astray", 1.0), ("astray", -0.1),
+        ("coarse", 1.5), ("smaller_population", 0.6), ("smaller_population", 0),
+        ("people", []), ("people", [4]), ("people", [3000]), ("terms_per_person", [2]),
+        ("carelessness", 0.3),
+    ],
+)  # fmt: skip
+def test_bad_assumptions_are_refused_with_their_key(key, value):
+    with pytest.raises(StudyError) as error:
+        resolve({"design": {"assumptions": {key: value}}}, "mine.yaml")
+    assert key in str(error.value)
+    assert "mine.yaml" in str(error.value)
+
+
+def test_a_pilot_that_is_not_there_is_named_with_a_cure():
+    settings = copy.deepcopy(SETTINGS)
+    settings["design"]["pilot"] = "nowhere"
+    with pytest.raises(StudyError, match=r"design\.pilot: 'nowhere'.*write null"):
+        assumed_for(settings, 40, STREAMS)
+
+
+def test_groups_of_a_plan_are_those_of_the_pilot(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    truth = even_truth(20, 4, 2)
+    terms = [f"t{n:02}" for n in range(20)]
+    piles = np.tile(truth.subclasses, (8, 1))
+    names = tuple(f"p{n}" for n in range(8))
+    write_analysed("old/validation/analysed.csv", Sorts(names, ("a",) * 8, Terms(terms), piles))
+    write_json("old/validation/study.json", {})
+    blank = dict.fromkeys(DATA_ONLY.names, "")
+    DATA_ONLY.write(
+        "old/tiers/data_only.csv",
+        [
+            {**blank, "term": term, "class": terms[first], "subclass": terms[own]}
+            for term, first, own in zip(
+                terms,
+                (truth.classes * 5).tolist(),
+                [int(np.flatnonzero(truth.subclasses == one)[0]) for one in truth.subclasses],
+            )
+        ],
+    )
+    settings = copy.deepcopy(SETTINGS)
+    settings["design"]["pilot"] = "old"
+    assumed = assumed_for(settings, 40, STREAMS)
+    assert assumed.truth.numbers == (4, 8)
+    assert np.bincount(assumed.truth.classes).tolist() == [10, 10, 10, 10]
+    assert assumed.habits.coarse == 0.0
+    assert assumed.habits.astray < 0.01  # everybody sorted alike
+    with pytest.raises(StudyError, match=r"design\.pilot"):
+        assumed_for(settings, 7, STREAMS)
+
+
+@pytest.fixture
+def made(tmp_path, monkeypatch):
+    """A plan of few studies, made in a folder of its own."""
+    monkeypatch.chdir(tmp_path)
+    said = planned_text(ASSUMED, SIZES, ABOUT, STREAMS)
+    return tmp_path / "plans" / "brine", said
+
+
+def test_a_plan_says_what_it_assumes_and_how_good_it_is(made):
+    folder, said = made
+    rows = PLAN.read(folder / "plan.csv")
+    assert [(row["terms_each"], row["people"]) for row in rows] == [
+        (10, 10), (10, 20), (24, 10), (24, 20)
+    ]  # fmt: skip
+    assert AS_GOOD in said
+    assert "24 terms in 4 classes and 8 subclasses" in said
+    assert (folder / "plan.svg").stat().st_size > 1000
+
+
+def test_the_same_bytes_again_on_one_core_or_several(made, monkeypatch):
+    folder, said = made
+    before = {path.name: path.read_bytes() for path in folder.iterdir()}
+    for path in folder.iterdir():
+        path.unlink()
+    monkeypatch.setattr(making.os, "cpu_count", lambda: 1)
+    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS) == said
+    assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
+
+
+def test_what_stands_is_not_made_again_but_what_was_touched_is(made, monkeypatch):
+    folder, said = made
+    table = folder / "plan.csv"
+    whole = table.read_bytes()
+    monkeypatch.setattr(making, "columns_of", lambda *_: pytest.fail("made again"))
+    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS) == said
+    monkeypatch.undo()
+    monkeypatch.chdir(folder.parents[1])
+    table.write_bytes(whole.replace(b"10,", b"11,", 1))
+    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS) == said
+    assert table.read_bytes() == whole
+
+
+def test_more_terms_than_there_are_is_the_whole_lexicon_once():
+    assert terms_each([40, 100, 60], 50) == [40, 50]
+
+
+def test_a_finished_study_that_cannot_tell_says_how_many_more(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    path = tmp_path / "results" / "brine" / "comparison" / "populations.json"
+    number = {"more": 14, "share": 0.83, "standard_error": 0.02}
+    ways = {"only": {"makers": number, "panel": None}, "of_each": None}
+    asked = {"question": "agreement", "most": 400, "replicates": 400, "enough": 0.8}
+    write_json(path, {"verdict": "cannot_tell", "plan": {**asked, **ways}})
+    said = how_many_more(planned_brine())
+    assert "14 more of Makers alone" in said
+    write_json(path, {"verdict": "pool", "plan": None})
+    assert how_many_more(planned_brine()) == ""
+    path.unlink()
+    assert how_many_more(planned_brine()) == ""
+
+
+def test_a_small_lexicon_is_not_simulated(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    assert "7 terms are fewer than 20" in what_to_expect(planned_brine())
+    assert not (tmp_path / "plans").exists()
+
+
+def planned_brine():
+    """Return a study of seven terms before its data."""
+    labels = {"makers": "Makers", "panel": "Panel"}
+    terms = [f"t{n}" for n in range(7)]
+    return Planned("brine", Path("brine"), SETTINGS, labels, terms, {}, {}, None, {})
