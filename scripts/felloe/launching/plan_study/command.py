@@ -10,13 +10,19 @@ sys.path.append(str(Path(__file__).resolve().parents[3]))
 
 from felloe.errors import StudyError
 from felloe.launching.freeze import folder_of
+from felloe.launching.plan_study.foreseen import how_many_more, what_to_expect
 from felloe.launching.plan_study.issuing import WRITE, not_written, written
 from felloe.launching.plan_study.observed import seen_by_how_many
 from felloe.launching.plan_study.planned import Planned, read_planned
 from felloe.settings import read_settings, resolve
 
 # what is answered, in this order: each takes the planned study and returns a text, or nothing
-ANSWERS: tuple[Callable[[Planned], str], ...] = (seen_by_how_many,)
+ANSWERS: tuple[Callable[[Planned], str], ...] = (
+    seen_by_how_many,
+    what_to_expect,
+    how_many_more,
+)
+QUICK = ANSWERS[:1]  # where the design is written: nobody waits for simulated studies then
 
 
 def main(typed: Sequence[str]) -> int:
@@ -34,13 +40,16 @@ def main(typed: Sequence[str]) -> int:
         settings = resolve(read_settings(asked.configfile), shown)
         planned = read_planned(asked.study, folder_of(asked.study, settings, shown), settings)
         last = written(planned) if asked.write_design else not_written(planned)
-        said = [*(answer(planned) for answer in ANSWERS), last]
+        answers = QUICK if asked.write_design else ANSWERS
+        said = [*(answer(planned) for answer in answers), last]
     except StudyError as error:
         sys.stderr.write(f"{error}\n")
         return 1
     except OSError as error:
         sys.stderr.write(f"Nothing was written: {error.strerror} ({error.filename}).\n")
         return 1
+    except KeyboardInterrupt:  # the launcher says so
+        return 130
     print("\n\n".join(text for text in said if text))
     return 0
 
