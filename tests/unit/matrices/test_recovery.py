@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 from felloe.matrices.recovery import Simulated, of_one_kind, where_it_lies
-from felloe.matrices.recovery_words import CARELESS, where_sentences
+from felloe.matrices.recovery_words import CARELESS, what_follows, where_sentences
 
 ONE = Simulated(300, 10, 30, 60, 0.3, 0.0, 1.0, 75, 3.0, 0, 4, 0.8, 0.01, 0.5, 0.02)
 MADE = [ONE, replace(ONE, people=150, observers=6.0), replace(ONE, people=300, observers=12.0)]
@@ -40,3 +40,16 @@ def test_sentences_say_on_which_side_of_the_studies_one_lies(observers, said):
     sentences = where_sentences(observers, kinds)
     assert len(sentences) == len(CARELESS) + 2
     assert all(said in one for one in sentences[1:-1])
+
+
+@pytest.mark.parametrize(
+    ("observers", "said"),
+    [(2.9, "classes and subclasses in doubt"), (5.9, "classes and subclasses in doubt"),
+     (6.0, "but hardly subclasses"), (11.9, "but hardly subclasses"),
+     (12.0, "carry classes and subclasses")],
+)  # fmt: skip
+def test_what_follows_is_drawn_from_the_simulated_studies_with_fewer_observers(observers, said):
+    made = [replace(MADE[0], class_rand=0.89), replace(MADE[1], class_rand=0.9),
+            replace(MADE[2], class_rand=1.0, subclass_rand=0.9)]  # fmt: skip
+    careful = [replace(one, astray=0.1, class_rand=1.0, subclass_rand=1.0) for one in made]
+    assert said in what_follows(observers, [*made, *careful])

@@ -17,6 +17,8 @@ from felloe.colours import words as colour_words
 from felloe.comparison import follow_words as comparison_follow_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.files.writing import write_text
+from felloe.matrices import recovery_words
+from felloe.matrices.recovery_tables import simulated_studies
 from felloe.report import mark_words
 from felloe.report.telling import summary_words, translation_words
 from felloe.report.telling.evidence import Evidence
@@ -72,6 +74,7 @@ READS = (
     "comparison/pooling.html.j2",
     "validation/page.html.j2",
     "validation/partial.html.j2",
+    "matrices/recovery.html.j2",
     "comparison/page.html.j2",
     "clustering/page.html.j2",
     "circle/page.html.j2",
@@ -103,6 +106,7 @@ FOLLOWS = {
 WORDS = {
     "validation": validation_words,
     "partial": partial_words,
+    "recovery": recovery_words,
     "protocol": protocol_words,
     "marks": mark_words,
     "comparison": comparison_words,
@@ -144,6 +148,7 @@ def write_report(
         classes=classes_of(evidence),
         populations=populations_of(evidence),
         words=WORDS,
+        simulated=simulated_studies,
         parts=list(PARTS),
         contents=contents(),
         glossary=WORDS_EXPLAINED,
