@@ -1,5 +1,5 @@
 """
-Write the two invented demo studies, byte for byte the same on every run.
+Write the three invented demo studies, byte for byte the same on every run.
 
 Usage: ``python demo_data/make_demo.py [folder]``; without a folder the files beside this script
 are written. Needs NumPy and the standard library.
@@ -12,6 +12,7 @@ from pathlib import Path
 import numpy as np
 from demo_colours import pick_colours
 from demo_editions import CAUTIONS, EDITIONS
+from demo_parts import DESIGN, STUDY, parts_lexicon, write_parts
 from demo_sorters import NOWHERE, Lexicon, class_of, follow_order, leave_unplaced, sort_terms
 
 SEED = 3  # of thirty, one that leaves a few terms on which the two populations differ
@@ -20,7 +21,7 @@ HERE = Path(__file__).resolve().parent
 
 def main(folder=HERE):
     """
-    Write both studies, the planted structure and the list of moved terms.
+    Write the studies, the planted structures and the list of moved terms.
 
     Parameters
     ----------
@@ -33,6 +34,8 @@ def main(folder=HERE):
     write_csv(
         Path(folder) / "moved.csv", ["term", "class_2016", "class_2026", "kind"], moved_terms(words)
     )
+    lexicon = parts_lexicon(read_source("pantry.csv"))
+    write_parts(Path(folder), HERE / STUDY / DESIGN, lexicon, write_csv, write_planted)
 
 
 def read_source(name):
