@@ -4,7 +4,7 @@ from felloe.ground.files.writing import write_bytes, write_text
 from felloe.report.chart import read_chart
 from felloe.report.sheet.pdf import pdf_of
 from felloe.report.sheet.raster import png_of
-from felloe.report.sheet.sheets import a3_sheet, a4_sheet
+from felloe.report.sheet.sheets import a4_sheet, wall_sheet
 from felloe.report.sheet.svg import svg_of
 from felloe.report.typeface.shaping import typesetter
 
@@ -24,7 +24,7 @@ def main(
 ) -> None:
     """Read the chart, lay it out on both sizes of paper, write each format."""
     drawn, setter = read_chart(chart), typesetter(tuple(fonts))
-    wall = a3_sheet(drawn, setter, weak)
+    wall = wall_sheet(drawn, setter, weak)
     desk, dropped = a4_sheet(drawn, setter, weak)
     write_text(svg, svg_of(wall, setter))
     write_text(outlined, svg_of(wall, setter, outlines=True))

@@ -11,7 +11,7 @@ from draw_wheel import main as draw
 from felloe.report.chart import chart_terms, write_chart
 from felloe.report.sheet.name_fitting import has_name, is_lone
 from felloe.report.sheet.pdf import pdf_of
-from felloe.report.sheet.sheets import a3_sheet
+from felloe.report.sheet.sheets import wall_sheet
 from felloe.report.typeface.faces import FACES
 from felloe.report.typeface.shaping import Typesetter, typesetter
 from PIL import Image
@@ -178,7 +178,7 @@ def test_lines_of_a_pdf_are_as_wide_as_they_were_planned(chart, monkeypatch):
     kerned = copy.deepcopy(chart)
     for _, _, term in chart_terms(kerned):
         term["label"] = "AVATAR To We"
-    pdf_of(a3_sheet(kerned, setter, 0.5), setter)
+    pdf_of(wall_sheet(kerned, setter, 0.5), setter)
     of_terms = [width / size for text, width, size, _ in written if text == "AVATAR To We"]
     planned = [setter.width("AVATAR To We", face) for face in FACES]
     assert len(of_terms) >= 40
@@ -195,5 +195,5 @@ def test_fonts_of_like_names_are_told_apart_in_a_pdf(tmp_path, chart):
     odd = copy.deepcopy(chart)
     first, second, *_ = [term for _, _, term in chart_terms(odd)]
     first["label"], second["label"] = "\u05d0\u05d1", "\u2a6f\u2a70"
-    text = pypdf.PdfReader(io.BytesIO(pdf_of(a3_sheet(odd, setter, 0.5), setter))).pages[0]
+    text = pypdf.PdfReader(io.BytesIO(pdf_of(wall_sheet(odd, setter, 0.5), setter))).pages[0]
     assert "\u2a6f\u2a70" in text.extract_text()

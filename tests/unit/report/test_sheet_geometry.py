@@ -3,10 +3,13 @@
 import numpy as np
 import pytest
 from felloe.errors import StudyError
+from felloe.report.chart import chart_terms
+from felloe.report.languages.language_words import interface_words
+from felloe.report.screen.page_drawing import page_wheel
 from felloe.report.sheet.drawing import draw_sheet
-from felloe.report.sheet.paper import A3, A4
+from felloe.report.sheet.paper import A3, A4, sizes_of
 from felloe.report.sheet.shapes import Sheet
-from felloe.report.sheet.sheets import a3_sheet, a4_sheet
+from felloe.report.sheet.sheets import a4_sheet, wall_sheet
 from felloe.report.typeface.shaping import typesetter
 from sheet_geometry import apart, named, own_texts, troubles
 from test_chart import chart_of
@@ -25,6 +28,9 @@ def labels(seed, count, shortest, longest, words=1):
         parts = [text[a:b] for a, b in zip([0, *cuts], [*cuts, length])]
         found.append(" ".join(parts))
     return tuple(dict.fromkeys(found))
+
+
+PAPER = [(297, 420), (420, 594), (594, 841), (841, 1189)]  # A3 to A0, millimetres: ISO 216:2007
 
 
 CASES = {  # classes, terms, shortest and longest label, words
@@ -77,13 +83,37 @@ def test_a_label_without_room_on_a3_is_a_fault_that_names_it(tmp_path):
     some = labels(2, 19, 4, 9) + ("w" * 60,)
     chart = chart_of(tmp_path, n_classes=4, n_terms=20, words=some)
     with pytest.raises(StudyError, match=r"w{20}.*too long for 6 pt on A3"):
-        a3_sheet(chart, typesetter(), 0.5)
+        wall_sheet(chart, typesetter(), 0.5)
 
 
-def test_too_many_labels_are_a_fault_before_anything_is_drawn(tmp_path):
-    chart = chart_of(tmp_path, n_classes=9, n_terms=400, words=labels(3, 400, 12, 12))
-    with pytest.raises(StudyError, match="too close to the next one for 6 pt on A3"):
-        a3_sheet(chart, typesetter(), 0.5)
+@pytest.mark.parametrize("n_terms", [200, 300, 400])
+def test_more_labels_are_set_on_the_next_larger_paper(tmp_path, n_terms):
+    chart = chart_of(tmp_path, n_classes=9, n_terms=n_terms, words=labels(3, n_terms, 9, 9))
+    sheet, setter = wall_sheet(chart, typesetter(), 0.5), typesetter()
+    at = PAPER.index((sheet.width, sheet.height))
+    assert at > 0
+    smaller = sizes_of(A3)[at - 1]
+    assert (smaller.width, smaller.height) == PAPER[at - 1]
+    assert not isinstance(draw_sheet(chart, smaller, setter, "", "", weak=0.5), Sheet)
+    assert list(troubles(sheet, setter)) == []
+    terms = [part for group in named(sheet.body, "term") for part in own_texts(group)]
+    assert len(terms) == len(list(chart_terms(chart)))
+    assert min(part.size for part in terms) >= 6 * 25.4 / 72 - 1e-9
+
+
+def test_the_page_draws_as_many_words_as_the_sheet(tmp_path):
+    chart = chart_of(tmp_path, n_classes=9, n_terms=300, words=labels(3, 300, 9, 9))
+    drawn = page_wheel(chart, typesetter(), 0.5, "", interface_words("en"))
+    terms = {term["id"] for _, _, term in chart_terms(chart)}
+    assert {word.entry["id"] for word in drawn.plan.words} == terms
+    assert {f"term-{term}" for term in terms} <= drawn.attributes.keys()
+    assert float(drawn.box.split()[2]) > 2 * drawn.plan.form.radius > 2 * A3.radius
+
+
+def test_too_many_labels_for_the_largest_paper_are_a_fault_before_anything_is_drawn(tmp_path):
+    chart = chart_of(tmp_path, n_classes=9, n_terms=1500, words=labels(3, 1500, 12, 12))
+    with pytest.raises(StudyError, match="too close to the next one for 6 pt, on A0 too"):
+        wall_sheet(chart, typesetter(), 0.5)
 
 
 def test_boxes_that_meet_are_seen():

@@ -12,7 +12,7 @@ from felloe.report.sheet.drawing import draw_sheet
 from felloe.report.sheet.outlines import outlined
 from felloe.report.sheet.paper import A3, A4
 from felloe.report.sheet.pdf import pdf_of
-from felloe.report.sheet.sheets import a3_sheet
+from felloe.report.sheet.sheets import wall_sheet
 from felloe.report.sheet.svg import svg_of
 from felloe.report.typeface.faces import behind_folder
 from felloe.report.typeface.shaping import Typesetter, typesetter
@@ -45,7 +45,7 @@ def sheet(chart, setter):
     odd = copy.deepcopy(chart)
     _, _, term = next(chart_terms(odd))
     term["label"] = GEORGIAN
-    return a3_sheet(odd, setter, 0.5)
+    return wall_sheet(odd, setter, 0.5)
 
 
 def test_letters_of_such_a_font_have_room(sheet, setter):
@@ -73,7 +73,7 @@ def test_letters_of_such_a_font_are_outlines_in_the_pdf_or_text(sheet, setter, c
     (part,) = [p for g in named(sheet.body, "term") for p in own_texts(g) if p.text == GEORGIAN]
     curves = sum(step[0] == "C" for glyph in outlined(part, setter) for step in glyph.steps)
     assert curves > 20
-    more = curves_of(sheet, setter) - curves_of(a3_sheet(plain, setter, 0.5), setter)
+    more = curves_of(sheet, setter) - curves_of(wall_sheet(plain, setter, 0.5), setter)
     text = pypdf.PdfReader(io.BytesIO(pdf_of(sheet, setter))).pages[0].extract_text()
     assert more >= curves or GEORGIAN in text
 

@@ -3,18 +3,17 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from felloe.errors import StudyError
 from felloe.ground.drawing import POINT_MM
 from felloe.report.chart import Record
 from felloe.report.languages.language_words import Words
 from felloe.report.sheet.beside import Beside
-from felloe.report.sheet.drawing import draw_labels, draw_wheel, faults_of_letters
+from felloe.report.sheet.drawing import draw_labels, draw_wheel
 from felloe.report.sheet.head import draw_centre
 from felloe.report.sheet.name_fitting import is_lone, proposal
 from felloe.report.sheet.paper import A3
 from felloe.report.sheet.plan import Plan, plan_sheet
 from felloe.report.sheet.shapes import Group, Shape, sector
-from felloe.report.sheet.sheets import fault_of
+from felloe.report.sheet.sheets import on_least_paper
 from felloe.report.typeface.shaping import Typesetter
 
 # A3 with lower rings around the words, so that these are set larger on a screen.
@@ -81,13 +80,9 @@ def page_wheel(
     Raises
     ------
     StudyError
-        If letters are missing, or labels would be smaller than 6 pt on A3; each is named.
+        If letters are missing, or labels have no room; each is named.
     """
-    if faults := faults_of_letters(chart, setter):
-        raise StudyError(faults)
-    plan = plan_sheet(chart, SCREEN, setter)
-    if isinstance(plan, list):
-        raise StudyError([fault_of(each) for each in plan])
+    plan = on_least_paper(SCREEN, chart, setter, lambda form: plan_sheet(chart, form, setter))
     beside = Beside(setter, plan.form, chart, plan, words, note, weak)
     wheel = draw_wheel(chart, plan, weak)
     groups = [part for part in wheel.parts if isinstance(part, Group)]

@@ -1,12 +1,15 @@
 """The sizes of paper, each with its measures, and the radii that follow from them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 
 from felloe.ground.drawing import POINT_MM
 
 SMALLEST = 6.0 * POINT_MM  # of anything on a sheet
 STEP = 0.25 * POINT_MM
-A3_RADIUS = 139.0  # of the wheel on the largest sheet
+A3_RADIUS = 139.0  # of the wheel on A3
+# of larger paper than A3: width and height in millimetres (ISO 216), lengths beside those of A3
+ENLARGED = {"a2": (420.0, 594.0, 2**0.5), "a1": (594.0, 841.0, 2.0), "a0": (841.0, 1189.0, 2**1.5)}
+ALIKE = ("name", "width", "height", "centre", "hub", "tree", "clear")  # no lengths, or given
 
 
 @dataclass(frozen=True)
@@ -88,6 +91,38 @@ A4 = Format(
     classes=15.5 * POINT_MM, subclasses=7.6 * POINT_MM, title=19 * POINT_MM, note=7.5 * POINT_MM,
     key=6.4 * POINT_MM, hairline=0.13, branch=0.26, margin=10.0, clear=0.05,
 )  # fmt: skip
+
+
+def enlarged(form: Format, name: str) -> Format:
+    """
+    Return a format as it is on larger paper than A3; only the least size of type stays.
+
+    Parameters
+    ----------
+    form : Format
+        As it is on A3.
+    name : {"a2", "a1", "a0"}
+    """
+    width, height, times = ENLARGED[name]
+    lengths = {
+        each.name: times * getattr(form, each.name)
+        for each in fields(form)
+        if each.name not in ALIKE
+    }
+    across, down = form.centre
+    return replace(
+        form,
+        name=name,
+        width=width,
+        height=height,
+        centre=(times * across, times * down),
+        **lengths,
+    )
+
+
+def sizes_of(form: Format) -> tuple[Format, ...]:
+    """Return a format as it is on A3, A2, A1 and A0."""
+    return (form, *(enlarged(form, name) for name in ENLARGED))
 
 
 @dataclass(frozen=True)

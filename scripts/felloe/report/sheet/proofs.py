@@ -57,7 +57,8 @@ def proofs_of(sheet: Sheet, setter: Typesetter) -> bytes:
         left, low = 0.5 * (at % 2), 0.5 * (1 - at // 2)
         axes = fig.add_axes((left, low, 0.5, 0.485))
         axes.axis("off")
-        draw_on(axes, sheet, setter, recoloured(kind), 0.485, drawn)
+        scale = 0.485 * A3.width / sheet.width
+        draw_on(axes, sheet, setter, recoloured(kind), scale, drawn)
         fig.text(left + 0.02, low + 0.487, caption, fontsize=10, color=INK, va="bottom")
     held = io.BytesIO()
     fig.savefig(held, format="png", dpi=DPI, metadata={"Software": None, "Title": sheet.title})

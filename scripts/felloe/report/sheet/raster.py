@@ -10,12 +10,13 @@ from felloe.report.sheet.shapes import Shape, Sheet, arc_as_curves, leaves
 from felloe.report.typeface.shaping import Typesetter
 
 DPI = 300
+TALLEST = 420.0  # millimetres drawn at that many dots; of larger paper a picture has as many dots
 
 
 def png_of(
     sheet: Sheet,
     setter: Typesetter,
-    dpi: float = DPI,
+    dpi: float | None = None,
     recolour: Callable[[str], str] | None = None,
 ) -> bytes:
     """
@@ -25,8 +26,8 @@ def png_of(
     ----------
     sheet : Sheet
     setter : Typesetter
-    dpi : float
-        Dots to an inch.
+    dpi : float, optional
+        Dots to an inch; 300 up to A3, fewer on larger paper.
     recolour : callable, optional
         Each colour as it is to be shown: for proofs.
 
@@ -39,6 +40,7 @@ def png_of(
     axes.axis("off")
     draw_on(axes, sheet, setter, recolour)
     held = io.BytesIO()
+    dpi = dpi or DPI * min(1.0, TALLEST / sheet.height)
     fig.savefig(held, format="png", dpi=dpi, metadata={"Software": None, "Title": sheet.title})
     return held.getvalue()
 

@@ -1,6 +1,7 @@
-"""Sheets of a chart: A3, or a fault that names what cannot be set; A4, or a page that says so."""
+"""Sheets of a chart: for the wall, or a fault that says what has no room; for the desk, on A4."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import TypeVar
 
 from felloe.errors import Fault, StudyError
 from felloe.report.chart import Record
@@ -8,22 +9,27 @@ from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.mark_words import marked_title, marks_told
 from felloe.report.sheet.drawing import draw_sheet, faults_of_letters
 from felloe.report.sheet.level import Level
-from felloe.report.sheet.paper import A3, A4, Format
+from felloe.report.sheet.paper import A3, A4, Format, sizes_of
 from felloe.report.sheet.shapes import Group, Sheet
 from felloe.report.sheet.spoke_fitting import TooSmall
 from felloe.report.typeface.shaping import Typesetter
 
 LABELS = "the labels of terms.csv"
+PROBLEM = {
+    "long": "is too long for 6 pt on A3",
+    "close": "stands too close to the next one for 6 pt, on A0 too",
+}
 REMEDY = {
     "long": "Shorten the label; its definition can say the rest.",
     "close": "Shorten the longest labels, or publish fewer terms.",
 }
+Made = TypeVar("Made")
 SHOWN = 12  # labels named on the page that stands for A4
 
 
-def a3_sheet(chart: Record, setter: Typesetter, weak: float) -> Sheet:
+def wall_sheet(chart: Record, setter: Typesetter, weak: float) -> Sheet:
     """
-    Draw a chart on A3.
+    Draw a chart on A3, or on the next larger paper on which its terms are far enough apart.
 
     Parameters
     ----------
@@ -36,14 +42,46 @@ def a3_sheet(chart: Record, setter: Typesetter, weak: float) -> Sheet:
     Raises
     ------
     StudyError
-        If letters are missing, or labels would be smaller than 6 pt; each is named.
+        If letters are missing, a label would be smaller than 6 pt on A3, or all of them on A0.
+    """
+    return on_least_paper(A3, chart, setter, lambda form: drawn_on(form, chart, setter, weak))
+
+
+def on_least_paper(
+    form: Format,
+    chart: Record,
+    setter: Typesetter,
+    made: Callable[[Format], Made | list[TooSmall]],
+) -> Made:
+    """
+    Return what is made on the least paper on which the terms are far enough apart.
+
+    Parameters
+    ----------
+    form : Format
+        As it is on A3.
+    chart : dict
+        `chart.json`.
+    setter : Typesetter
+    made : callable
+        What is made in a format, or the terms that have no room in it.
+
+    Raises
+    ------
+    StudyError
+        As `wall_sheet` does. No paper is taken for one long label: it is named at once.
     """
     if faults := faults_of_letters(chart, setter):
         raise StudyError(faults)
-    drawn = drawn_on(A3, chart, setter, weak)
-    if isinstance(drawn, Sheet):
-        return drawn
-    raise StudyError([fault_of(each) for each in drawn])
+    small: list[TooSmall] = []
+    for size in sizes_of(form):
+        found = made(size)
+        if not isinstance(found, list):
+            return found
+        small = found
+        if any(each.why == "long" for each in small):
+            break
+    raise StudyError([fault_of(each) for each in small])
 
 
 def drawn_on(
@@ -56,9 +94,9 @@ def drawn_on(
 
 
 def fault_of(small: TooSmall) -> Fault:
-    """Return the fault of a label that has no room on A3."""
-    why = "is too long for" if small.why == "long" else "stands too close to the next one for"
-    return Fault(LABELS, 0, "", small.label, f"{why} 6 pt on A3", REMEDY[small.why])
+    """Return the fault of a label that has no room."""
+    why = PROBLEM[small.why]
+    return Fault(LABELS, 0, "", small.label, why, REMEDY[small.why])
 
 
 def a4_sheet(chart: Record, setter: Typesetter, weak: float) -> tuple[Sheet, list[str]]:
