@@ -42,6 +42,7 @@ CODE = (
     "scripts/**/*.js",
     "scripts/**/*.css",
     "scripts/**/*.yaml",
+    "scripts/**/*.csv",
 )
 
 
