@@ -21,6 +21,7 @@ from felloe.launching.withheld import MARKER
 from felloe.provenance import code_of
 from felloe.settings import fed_back, read_settings, resolve
 from felloe.validation.intake.languages import languages_of
+from felloe.validation.intake.parts import in_parts
 from felloe.validation.intake.study_file import read_headers
 from felloe.versions import project_identity
 

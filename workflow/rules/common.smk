@@ -19,6 +19,8 @@ LANGUAGES = {
     study: languages_of(folder, HEADERS[study].language)
     for study, folder in config["studies"].items()
 }
+# studies whose people were shown some terms each
+IN_PARTS = {study: in_parts(folder) for study, folder in config["studies"].items()}
 # what the project is, for the manifests
 IDENTITY = project_identity()
 
@@ -42,10 +44,9 @@ def study_files(wildcards):
 
 def is_partial(study):
     """Tell whether everybody was shown some of a study's terms, as its design says."""
-    folder = Path(config["studies"][study])
     # an archive without people holds no design, and the counts that follow from it
     kept = Path(MARKER).is_file() and Path(f"results/{study}/matrices/unseen.csv").is_file()
-    return kept or any((folder / name).is_file() for name in STUDY_FILES["design"])
+    return kept or IN_PARTS[study]
 
 
 def designs(wildcards):

@@ -12,13 +12,10 @@ from felloe.validation.received import read_received
 from felloe.validation.screening import check_left, screened
 from openpyxl import Workbook
 from partial_example import (
-    as_shown,
     design_rows,
     example,
-    long_rows,
     term_ids,
     write_partial_study,
-    write_words,
 )
 from study_folder import CANONICAL, LIMITS, RULES, canonical, write_folder, write_rows
 
@@ -240,14 +237,3 @@ def test_too_few_left_by_screening_are_refused_by_the_share_of_unseen_pairs(stud
     with pytest.raises(StudyError, match="nobody of 'panel' placed both of"):
         check_left(received.sorts, people, LIMITS, 0.05)
     check_left(received.sorts, people, LIMITS, 0.95)
-
-
-def test_a_design_that_shows_everything_changes_no_sort(tmp_path):
-    everything = np.ones_like(SHOWN)
-    write_partial_study(tmp_path / "parts", PILES, everything)
-    write_words(tmp_path / "whole")
-    write_rows(tmp_path / "whole" / "sorts.csv", long_rows(PILES, everything))
-    one, other = read(tmp_path / "parts"), read(tmp_path / "whole")
-    assert np.array_equal(one.piles, other.piles)
-    assert other.shown is None
-    assert np.array_equal(as_shown(one.piles, one.shown), one.piles)

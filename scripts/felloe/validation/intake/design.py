@@ -13,11 +13,10 @@ from felloe.validation.intake.cells import (
     report_repeated,
     unknown_id,
 )
+from felloe.validation.intake.parts import COLUMNS
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import codes_among, read_positions
 
-DESIGN = "design.csv"
-COLUMNS = ("participant", "term")
 FEWEST_SHOWN = 2  # terms; with fewer there is no pair to tell anything about
 
 

@@ -24,8 +24,9 @@ from felloe.validation.intake.ballot import read_ballot
 from felloe.validation.intake.ballot_merging import Merging
 from felloe.validation.intake.ballot_rows import FILE as BALLOT_FILE
 from felloe.validation.intake.csv_reader import read_csv
-from felloe.validation.intake.design import DESIGN, Design, check_design
+from felloe.validation.intake.design import Design, check_design
 from felloe.validation.intake.languages import LABELS_FILE
+from felloe.validation.intake.parts import DESIGN, in_parts
 from felloe.validation.intake.people import Register, check_participants
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import Placements, check_sorts, numbered
@@ -203,13 +204,13 @@ class StudyReader:
         extra = self.optional_tables(header, identifiers)
         balloted_sorts = self.add_ballot(header, identifiers, extra)
         design = self.design(people, identifiers)
-        shown = design.shown if design else None
+        shown = design.shown if design and in_parts(self.folder) else None
         placements = self.sorts(header, register, people, identifiers, shown)
         if self.faults or placements is None or identifiers is None:
             return None
         piles = numbered(placements.piles)
         file, populations = self.sorts_name(), register.populations
-        most = self.most_unseen if design else None
+        most = self.most_unseen if shown is not None else None
         self.faults.extend(never_together_placed(piles, populations, identifiers, file, most))
         self.notes.extend(incomplete_sorts(piles, register, identifiers, file, shown))
         positions = placements.positions
