@@ -100,6 +100,8 @@ def test_the_report_says_what_a_set_shown_does_to_a_sort(results):
         "neither apart from others nor a term that was not placed",
         "6 of 780 pairs (0.8%) were placed by nobody; they take the mean",
         "matrices/unseen.csv",
+        "cannot be told from the simulated ones. It lies outside them: 40 terms, for 100 to 600",
+        "12 terms before each person, for 15 to 150",
     ):
         assert words in text
     assert "sorted the same" not in text

@@ -21,6 +21,7 @@ RECOVERY = Table(
         Column("people", "count", "people in all"),
         Column("observers", "number", "people who see both terms of a pair, in the mean"),
         Column("fewest_observers", "count", "people who see both terms of a pair, at the least"),
+        Column("effective", "number", "people at every pair that would leave distances as noisy"),
         Column("runs", "count", "studies simulated"),
         Column("class_rand", "number", "adjusted Rand index of the classes, mean of the runs"),
         Column("class_error", "number", "its Monte-Carlo error"),

@@ -1,92 +1,193 @@
-"""Where a study of partial sorts lies among simulated ones, in a sentence."""
+"""Where a study of partial sorts lies among simulated ones, in words."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
 
-from felloe.matrices.recovery import Place, Simulated, of_one_kind, where_it_lies
+from felloe.ground.sorts import POOLED
+from felloe.matrices.observers import charted_observers
+from felloe.matrices.recovery import (
+    ASTRAY,
+    Place,
+    Simulated,
+    Studied,
+    kinds_like,
+    outside,
+    where_it_lies,
+)
 
-CARELESS = (0.1, 0.3, 0.5)  # shares astray that are told side by side
-EACH, PRIOR = 60, 1.0  # of the simulated studies that a study is held against
-USUAL = 0.3  # share astray that a consequence is drawn for: the care that plans assume
+Record = Mapping[str, Any]
+
 BACK = 0.9  # adjusted Rand index from which groups are said to come back; rule of thumb, no source
+COUNT = (
+    "How many people stand behind the tree? In the median {median:g}{whose} placed both terms of a "
+    "pair. "
+    "But pairs that few people placed blur a tree more than well placed ones mend it{equal}. So "
+    "this study counts as one in which {effective:.1f} people placed every pair: with so many the "
+    "distances would be as noisy as they are (harmonic mean of people + 1, less 1)."
+)
+CHARTED = " of the charted population"
+EQUAL = ", and the populations weigh the same, so that the one of fewest people sets the noise"
 HEAD = (
-    "In the median {observers:g} people placed both terms of a pair. What that many give back was "
-    "simulated: {terms} terms in {classes} classes of {subclasses} subclasses, {each} before each "
-    "person, {runs} studies of every size; 1 means that all groups came back, 0 what chance gives "
-    "(adjusted Rand index)."
+    "Studies with about as many were simulated: {terms} terms in {classes} classes of {subclasses} "
+    "subclasses, {each} before each person, {below} people at every pair. What came back of the "
+    "groups that they were made from hangs on care: on how many of their terms people put into a "
+    "pile at random (astray). The table has the adjusted Rand index with these groups, mean of "
+    "{runs} studies of each size."
 )
-AT = "{classes:.2f} for the classes and {subclasses:.2f} for the subclasses with {observers:.1f}"
-WITH = "Where a person puts {astray:.0%} of the terms into a pile at random: {found}."
-BELOW = "fewer people a pair than were simulated, so less than {found}"
-ABOVE = "more people a pair than were simulated, so at least {found}"
-NEITHER = (
-    "So many people a pair leave classes and subclasses in doubt even where everybody sorts with "
-    "usual care ({astray:.0%} astray): take groups from here only with their supports, or ask more "
-    "people."
-)
-CLASSES = (
-    "So many people a pair carry classes where everybody sorts with usual care ({astray:.0%} "
-    "astray), but hardly subclasses: read these with their supports, or ask more people."
-)
-BOTH = (
-    "So many people a pair carry classes and subclasses where everybody sorts with usual care "
-    "({astray:.0%} astray): a group without support is then hardly for want of people."
-)
+CAPTION = "What came back of the groups in simulated studies with {below} people at every pair."
 CAUTION = (
-    "How careless the people of this study were is not known from this table; it shows what so "
-    "many observers can carry, not what these sorts did."
+    "Which row holds for this study nobody knows: how many terms went astray cannot be seen, and "
+    "how well people agree does not tell. The invented people know clear classes of equal size, so "
+    "read the table as the most to hope for. From people invented in other ways, classes came back "
+    "at 0.8 to 1 and subclasses at 0.6 to 0.9 in the mean with a dozen people a pair, and hardly "
+    "better with more (DEVELOPERS.md)."
 )
+OUTSIDE = (
+    "What such a study gives back of people's groups cannot be told from the simulated ones. It "
+    "lies outside them: {reasons}. Nothing is drawn out beyond their ends."
+)
+REASONS = {
+    "terms": "{0:g} terms, for {1:g} to {2:g}",
+    "classes": "{0:g} classes, for {1:g} to {2:g}",
+    "terms_a_class": "{0:.1f} terms a class, for {1:g} to {2:g}",
+    "terms_each": "{0:g} terms before each person, for {1:g} to {2:g}",
+    "prior": "matrices.prior of {0:g}, for {1:g} to {2:g}",
+    "effective": "{0:.2f} people at every pair, for {1:.2f} to {2:.2f}",
+}
+FOLLOWS = (
+    "Simulated studies with no more people a pair gave back classes {classes} of the terms went "
+    "astray, and subclasses {subclasses} did ({back:g} and more in the table). {end}"
+)
+UP_TO = "where up to {astray:.0%}"
+NOT_EVEN = "not even where {astray:.0%}"
+ENOUGH = "A group without support is hardly for want of people."
+MORE = "Take groups with their supports, and where those are weak ask more people."
+UNKNOWN = "Judge the groups of this study by their supports alone."
 
 
-def where_sentences(observers: float, simulated: Sequence[Simulated]) -> list[str]:
+@dataclass(frozen=True)
+class Told:
     """
-    Return where a study lies on the table of simulated studies.
+    What the report says of a study's place on the table.
+
+    Attributes
+    ----------
+    count : str
+        Which number of people a pair the study is held against the table by.
+    before, after : str
+        What stands around the table.
+    caption : str
+    rows : list of (str, str, str)
+        Share astray, classes, subclasses; none where the study lies outside.
+    follows : str
+    """
+
+    count: str
+    before: str
+    caption: str
+    rows: list[tuple[str, str, str]]
+    after: str
+    follows: str
+
+
+def studied(observed: Record, charted: Record, terms: int, classes: int, each: float) -> Studied:
+    """
+    Return what the table is asked of a study.
 
     Parameters
     ----------
-    observers : float
-        Median over the pairs of terms of the people who placed both.
-    simulated : sequence of Simulated
+    observed, charted : mapping
+        `matrices/observers.json` and `comparison/chart.json`.
+    terms, classes : int
+        Of the chart.
+    each : float
+        Terms shown to each person, in the median.
+    """
+    populations = observed["populations"]
+    effective = charted_observers(populations, charted["source"], charted["weights"])
+    return Studied(terms, classes, each, observed["prior"], effective)
+
+
+def told(one: Studied, observed: Record, charted: Record, simulated: Iterable[Simulated]) -> Told:
+    """
+    Return where a study lies on the table of simulated studies, and what follows.
+
+    Parameters
+    ----------
+    one : Studied
+    observed, charted : mapping
+        As for `studied`.
+    simulated : iterable of Simulated
         As `recovery_tables.simulated_studies` returns them.
     """
-    kinds = {one: of_one_kind(simulated, one, EACH, PRIOR) for one in CARELESS}
-    example = kinds[CARELESS[0]][0]
-    head = HEAD.format(
-        observers=observers,
-        terms=example.terms,
-        classes=example.classes,
-        subclasses=example.subclasses // example.classes,
-        each=example.terms_each,
-        runs=example.runs,
+    equal = charted["source"] == POOLED and charted["weights"] == "equal"
+    median = observed["populations"][charted["source"]]["median"]
+    count = COUNT.format(
+        median=median,
+        whose="" if charted["source"] == POOLED else CHARTED,
+        effective=one.effective,
+        equal=EQUAL if equal else "",
     )
-    places = {one: place_words(where_it_lies(observers, kind)) for one, kind in kinds.items()}
-    return [head, *(WITH.format(astray=one, found=said) for one, said in places.items()), CAUTION]
+    kinds = kinds_like(one, simulated)
+    beyond = outside(one, kinds[ASTRAY[0]])
+    if beyond:
+        reasons = "; ".join(REASONS[name].format(*found) for name, found in beyond.items())
+        return Told(count, OUTSIDE.format(reasons=reasons), "", [], "", UNKNOWN)
+    places = {astray: where_it_lies(one.effective, kind) for astray, kind in kinds.items()}
+    like = places[ASTRAY[0]].below
+    between = " and ".join(f"{each.effective:.1f}" for each in ends(places[ASTRAY[0]]))
+    head = HEAD.format(
+        terms=like.terms,
+        classes=like.classes,
+        subclasses=like.subclasses // like.classes,
+        each=like.terms_each,
+        runs=like.runs,
+        below=between,
+    )
+    rows = [row_of(astray, place) for astray, place in places.items()]
+    return Told(count, head, CAPTION.format(below=between), rows, CAUTION, follows(places))
 
 
-def what_follows(observers: float, simulated: Sequence[Simulated]) -> str:
-    """
-    Return what follows from a study's place, by the nearest simulated one with fewer observers.
-
-    Parameters
-    ----------
-    observers, simulated
-        As for `where_sentences`.
-    """
-    held = where_it_lies(observers, of_one_kind(simulated, USUAL, EACH, PRIOR)).below
-    if held is None or held.class_rand < BACK:
-        return NEITHER.format(astray=USUAL)
-    return (CLASSES if held.subclass_rand < BACK else BOTH).format(astray=USUAL)
+def row_of(astray: float, place: Place) -> tuple[str, str, str]:
+    """Return a row of the table: what the nearest sizes of simulated studies gave back."""
+    classes = sorted(one.class_rand for one in ends(place))
+    subclasses = sorted(one.subclass_rand for one in ends(place))
+    return (
+        f"{astray:.0%}",
+        span([f"{one:.2f}" for one in classes]),
+        span([f"{one:.2f}" for one in subclasses]),
+    )
 
 
-def place_words(place: Place) -> str:
-    """Return what the nearest simulated studies gave back."""
-    if place.below is None and place.above is not None:
-        return BELOW.format(found=at(place.above))
-    if place.above is None and place.below is not None:
-        return ABOVE.format(found=at(place.below))
-    nearest = [one for one in (place.below, place.above) if one is not None]
-    return ", ".join(at(one) for one in dict.fromkeys(nearest))
+def ends(place: Place) -> list[Simulated]:
+    """Return the nearest simulated studies, one where the study lies on them."""
+    return list(dict.fromkeys((place.below, place.above)))
 
 
-def at(one: Simulated) -> str:
-    """Return what one size of simulated studies gave back."""
-    return AT.format(classes=one.class_rand, subclasses=one.subclass_rand, observers=one.observers)
+def span(ends: Sequence[str]) -> str:
+    """Return a range, or the one number that it is."""
+    return " to ".join(dict.fromkeys(ends))
+
+
+def follows(places: Mapping[float, Place]) -> str:
+    """Return up to which share astray the simulated studies with no more people gave back."""
+    classes = up_to({astray: place.below.class_rand for astray, place in places.items()})
+    subclasses = up_to({astray: place.below.subclass_rand for astray, place in places.items()})
+    most = UP_TO.format(astray=max(places))
+    return FOLLOWS.format(
+        classes=classes,
+        subclasses=subclasses,
+        back=BACK,
+        end=ENOUGH if classes == subclasses == most else MORE,
+    )
+
+
+def up_to(found: Mapping[float, float]) -> str:
+    """Return up to which share astray groups came back."""
+    back = None
+    for astray, index in sorted(found.items()):
+        if index < BACK:
+            break
+        back = astray
+    return NOT_EVEN.format(astray=min(found)) if back is None else UP_TO.format(astray=back)

@@ -97,9 +97,10 @@ def test_whole_sorts_with_a_pair_that_nobody_placed_are_refused():
 def test_unseen_pairs_are_listed_and_observers_told():
     counts = {"all": counts_of(sorts_of(PILES, 1.0))}
     assert unseen_rows(counts) == [("all", "t000", "t004")]
+    # three pairs of two people, six of one, one of nobody: mean of 1 / (n + 1) is one half
     assert observers_record(counts, 1.0)["populations"]["all"] == {
-        "least": 0, "median": 1.0, "largest": 2, "pairs": 10, "unseen_pairs": 1,
-        "unseen_share": 0.1,
+        "least": 0, "median": 1.0, "largest": 2, "effective": pytest.approx(1.0), "pairs": 10,
+        "unseen_pairs": 1, "unseen_share": 0.1,
     }  # fmt: skip
 
 
