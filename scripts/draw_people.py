@@ -25,12 +25,13 @@ def main(
 ) -> None:
     """Read what was measured, draw both figures."""
     use_fonts(fonts)
-    labels, facts = read_json(about)["populations"], read_json(record)
+    study, facts = read_json(about), read_json(record)
+    labels, partial = study["populations"], study.get("partial", False)
     everybody = facts["plans"][-1]
     expected = expected_curve(everybody["participants"], everybody["reliability"])
     stability = stability_view(STABILITY.read(table), facts, labels_with_all(labels), expected)
     people, n_terms = PARTICIPANTS.read(participants), len(TERMS.read(terms))
-    granularity = granularity_view(people, labels, n_terms, smallest_cell)
+    granularity = granularity_view(people, labels, n_terms, smallest_cell, partial)
     for name, drawing in (
         ("stability", draw_stability(stability)),
         ("granularity", draw_granularity(granularity)),

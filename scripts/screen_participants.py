@@ -3,7 +3,7 @@
 from typing import Any
 
 from felloe.validation import screening
-from felloe.validation.granularity import summaries
+from felloe.validation.granularity import at_equal_number, summaries
 from felloe.validation.received import read_received
 from felloe.validation.settings import Limits, ScreeningRules
 from felloe.validation.tables import (
@@ -45,7 +45,8 @@ def main(
     PARTICIPANTS.write(participants, screening.by_participant(people))
     FLOW.write(flow, screening.flow(people))
     EXCLUSIONS.write(exclusions, screening.exclusions(people))
-    GRANULARITY.write(granularity, summaries(kept, smallest_cell))
+    comparable = kept if prior is None else at_equal_number(kept)
+    GRANULARITY.write(granularity, summaries(comparable, smallest_cell))
     write_analysed(analysed, screening.kept_sorts(received.sorts, people))
     print(f"{len(kept)} of {len(people)} participants are analysed")
 

@@ -19,6 +19,7 @@ def main(
     files: Sequence[str] = (),
     identical_from: int | None = None,
     most_unseen: float = 0.0,
+    smallest_cell: int = 1,
     **paths: str,
 ) -> None:
     """Read, check, write; every fault of a faulty study is listed in the file `faults`."""
@@ -28,7 +29,7 @@ def main(
     except StudyError as error:
         write_faults(faults, error.faults)
         raise StudyError(error.faults, more=faults) from None
-    write_study(found, paths)
+    write_study(found, paths, smallest_cell)
     print(f"{len(found.register.participants)} participants sorted {len(found.terms)} terms")
 
 

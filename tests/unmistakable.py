@@ -9,6 +9,7 @@ PEOPLE = [f"zebrafinch-{at:02d}" for at in range(1, 20)]
 PICKERS = [f"Bowerbird {at}" for at in range(1, 10)]
 PILES, NICK = "quagga", "heron"
 FEW_PICKED = ("#13579b", "#a1b2c3")  # of the one term for which two people picked
+ABSENT = "zebrafinch-77"  # was given a set and did not come
 PLACES = ("--configfile", "small.yaml", "--directory", ".")
 
 
@@ -50,4 +51,34 @@ def write_unmistakable_study(folder):
 
 
 def people_words():
-    return [*PEOPLE, *PICKERS, PILES, NICK, *(minutes(at) for at in range(1, 20)), "1777.3701"]
+    return [
+        *PEOPLE,
+        ABSENT,
+        *PICKERS,
+        PILES,
+        NICK,
+        *(minutes(at) for at in range(1, 20)),
+        "1777.3701",
+    ]
+
+
+def write_unmistakable_parts(folder):
+    """Write the same people, each of whom was shown a part: one set is the only one of its size."""
+    write_unmistakable_study(folder)
+    terms = [term for term, *_ in read(folder / "terms.csv")[1:]]
+    left_out = {who: set_aside(at, terms) for at, who in enumerate(PEOPLE)}
+    left_out[PEOPLE[18]] = left_out[PEOPLE[1]]  # who sent the same was shown the same
+    left_out[PEOPLE[6]] = set(terms[1::2])
+    _, *people = read(folder / "participants.csv")
+    header, *sorts = read(folder / "sorts.csv")
+    write_rows(
+        folder / "sorts.csv", [header, *(row for row in sorts if row[1] not in left_out[row[0]])]
+    )
+    design = [[who, term] for who, *_ in people for term in terms if term not in left_out[who]]
+    design += [[ABSENT, term] for term in terms[:9]]
+    write_rows(folder / "design.csv", [["participant", "term"], *design])
+
+
+def set_aside(at, terms):
+    """Return the three of the terms that the person of a number was not shown."""
+    return {terms[(5 * at + 4 * step + at // len(terms)) % len(terms)] for step in range(3)}

@@ -29,6 +29,7 @@ rule validate_sorts:
         faults="results/{study}/logs/faults.csv",
         limits=config["intake"],
         most_unseen=config["matrices"]["most_unseen_pairs"],
+        smallest_cell=config["privacy"]["smallest_cell"],
         identical_from=config["screening"]["identical_submissions"]["minimum_terms"],
     script:
         "../../scripts/validate_sorts.py"

@@ -13,6 +13,11 @@ if TYPE_CHECKING:
 
 WIDTH = 100
 NO_LICENSE = "no licence was stated"
+IN_PARTS = (
+    "Sorts in parts: who was shown what is left out too, but where few people saw each pair of "
+    "terms whole sorts can be worked out from the counts, though not whose they are. Pass this "
+    "archive on as carefully as one with people."
+)
 BECAUSE = 3  # files that are named as the reason why a step cannot be run
 
 
@@ -43,6 +48,8 @@ def how_to(
         told.append(with_people(left_empty))
     else:
         told += [made_anew(plan), not_made_anew(plan)]
+        if any("partial" in record for record in about.values()):
+            told.append(wrapped(IN_PARTS))
     told.append(machine(request))
     return "\n\n".join(told) + "\n"
 

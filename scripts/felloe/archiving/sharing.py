@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import unquote
 
+from felloe.archiving.giving_away import given_away
 from felloe.archiving.naming import named_in, pseudonyms
 from felloe.archiving.share_words import not_included, readme
 from felloe.archiving.wholeness import Kept
@@ -17,7 +18,8 @@ from felloe.audit.keys import is_personal
 from felloe.errors import StudyError
 from felloe.ground.files.hashes import sums_text
 from felloe.ground.files.records import read_json
-from felloe.validation.tables import PICKS, REGISTER, TERMS
+from felloe.ground.sorts import Sorts
+from felloe.validation.tables import ANALYSED, PICKS, REGISTER, TERMS, read_analysed
 
 Members = dict[str, Content]
 SHARED = "shared"
@@ -69,13 +71,16 @@ def share_of(study: str, kept: Sequence[Kept], least: int) -> Members:
     Raises
     ------
     StudyError
-        If a population is so small that they do, or a file names somebody.
+        If a population is so small that they do, if the counts of sorts in parts give whole sorts
+        away, or a file names somebody.
     """
     home = f"results/{study}"
+    about = read_json(f"{home}/{ABOUT}")
     refuse_small(study, read_json(f"{home}/{DOSSIER}")["n_people"], least)
+    if "partial" in about:
+        refuse_given_away(study, read_analysed(f"{home}/{ANALYSED.path}"))
     chosen = choose(study, kept)
     members: Members = {name: shared_content(name, chosen.taken) for name in chosen.taken}
-    about = read_json(f"{home}/{ABOUT}")
     refuse_named(members, home, about)
     manifest = next(each.manifest for each in kept if each.home == home)
     members[README] = readme(study, about, manifest["project"], chosen.pairs, least).encode()
@@ -95,6 +100,20 @@ def refuse_small(study: str, n_people: Mapping[str, int], least: int) -> None:
             f"{study}: {', '.join(small)} analysed, fewer than privacy.smallest_cell ({least}). "
             "The counts of so few people give their sorts away. Nothing was written. Merge the "
             "population with another in participants.csv, or pass on the figures alone."
+        )
+
+
+def refuse_given_away(study: str, sorts: Sorts) -> None:
+    """Refuse sorts in parts of which so few people saw a pair that whole sorts follow."""
+    piles = {name: sorts.of(name).piles for name in sorts.names}
+    found = {name: given_away(own) for name, own in piles.items()}
+    told = [f"{name} ({n} of {len(piles[name])} people)" for name, n in found.items() if n]
+    if told:
+        raise StudyError(
+            f"{study}: so few people saw each pair of terms that whole sorts follow from the "
+            f"counts, for whoever knows or works out who was shown what: {', '.join(told)}. Nothing was "
+            "written. Ask more people, or pass on pages and drawings of the chart alone, without "
+            "matrices, tables and distances."
         )
 
 

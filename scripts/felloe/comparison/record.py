@@ -10,7 +10,7 @@ from felloe.comparison.consequence import TIERS, Chart, TierComparison, compare_
 from felloe.comparison.corrected import LEVEL, CorrectedCorrelation, statement_of
 from felloe.comparison.dossier import Comparison, Dossier
 from felloe.comparison.noise_ceiling import NoiseCeiling
-from felloe.comparison.pair import LabelTests, People, PeopleCompared
+from felloe.comparison.pair import LabelTests, People, PeopleCompared, comparable_numbers
 from felloe.comparison.planning import ENOUGH, REPLICATES, Number, Plan
 from felloe.comparison.term_differences import TermDifferences
 from felloe.comparison.verdict import Margins
@@ -20,7 +20,7 @@ from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.small_cells import told_count
 from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
-from felloe.validation.granularity import QUARTILES, numbers_of_piles, summary
+from felloe.validation.granularity import QUARTILES, summary
 
 Record = dict[str, Any]
 QUANTILES = {"5": 0.05, "50": 0.5, "95": 0.95}
@@ -71,7 +71,7 @@ def dossier_record(
         "compared": decisive is not None,
         "verdict": top["verdict"],
         **top,
-        "granularity": {name: granularity_record(sorts.of(name), least) for name in sorts.names},
+        "granularity": granularity_records(sorts, least),
         "charts": charts_record(dossier.charts) if decisive else [],
         "missing": missing_record(sorts, least, shown),
         "pairs": pairs,
@@ -307,13 +307,18 @@ def charts_record(charts: dict[str, Chart]) -> list[Record]:
     ]
 
 
-def granularity_record(sorts: Sorts, least: int) -> Record:
-    """Return how finely a population sorts."""
+def granularity_records(sorts: Sorts, least: int) -> dict[str, Record]:
+    """Return how finely each population sorts; partial sorts as of an equal number of terms."""
     shares = pair_shares(pair_vectors(sorts.piles))
-    people = [
-        {"n_piles": n_piles, "pairs_together_share": share}
-        for n_piles, share in zip(numbers_of_piles(sorts.piles), shares, strict=True)
-    ]
+    numbers = comparable_numbers(sorts.piles, sorts.prior)
+    groups: dict[str, list[Record]] = {name: [] for name in sorts.names}
+    for name, number, share in zip(sorts.populations, numbers, shares, strict=True):
+        groups[name].append({"n_piles": number, "pairs_together_share": share})
+    return {name: granularity_record(people, least) for name, people in groups.items()}
+
+
+def granularity_record(people: Sequence[Record], least: int) -> Record:
+    """Return how finely some people sort."""
     piles = summary("n_piles", people, least)
     return {
         "n_people": piles["n"],

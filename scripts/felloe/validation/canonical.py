@@ -25,7 +25,7 @@ from felloe.validation.tables import (
 )
 
 
-def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
+def write_study(study: Study, paths: Mapping[str, str | Path], smallest_cell: int = 1) -> None:
     """
     Write the canonical files of a study.
 
@@ -35,6 +35,8 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
     paths : mapping of str to path
         `settings`, `terms`, `sectors`, `sorts`, `register`, `names`, `decisions`, `colours`,
         `labels` and `findings`.
+    smallest_cell : int
+        People that a number has to tell of.
     """
     write_json(
         paths["settings"],
@@ -47,7 +49,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
             "sorts_sha256": study.sorts_sha256,
             **({"license": study.license} if study.license else {}),
             **({"cautions": list(study.cautions)} if study.cautions else {}),
-            **shown_record(study.shown),
+            **shown_record(study.shown, smallest_cell),
         },
     )
     TERMS.write(paths["terms"], study.terms)
@@ -67,13 +69,22 @@ def write_study(study: Study, paths: Mapping[str, str | Path]) -> None:
     FINDINGS.write(paths["findings"], finding_rows(study.findings, people.participants, terms))
 
 
-def shown_record(shown: Bools | None) -> dict[str, Any]:
-    """Return how many terms each participant was shown, where it was not every term."""
+def shown_record(shown: Bools | None, least: int = 1) -> dict[str, Any]:
+    """
+    Return how many terms each participant was shown, where there is a design.
+
+    The least and the largest number are those that `least` people or more had, or had beyond them;
+    `but_a_few` says that somebody had fewer or more.
+    """
     if shown is None:
         return {}
     numbers = np.sort(shown.sum(axis=1))
-    told = {"least": int(numbers[0]), "median": float(np.median(numbers))}
-    return {"partial": True, "terms_per_participant": {**told, "largest": int(numbers[-1])}}
+    median = float(np.median(numbers))
+    beyond = min(least, (len(numbers) + 1) // 2)
+    low, high = int(numbers[beyond - 1]), int(numbers[-beyond])
+    told = {"least": low, "median": median, "largest": high}
+    few = {"but_a_few": True} if numbers[0] < low or numbers[-1] > high else {}
+    return {"partial": True, "terms_per_participant": {**told, **few}}
 
 
 def finding_rows(

@@ -11,7 +11,7 @@ import numpy as np
 from felloe.ground.arrays import Floats
 from felloe.ground.drawing import CLASS_CYCLE, INK, RULE, figure
 from felloe.ground.files.tables import Row
-from felloe.validation.granularity import QUARTILES, summary
+from felloe.validation.granularity import QUARTILES, at_equal_number, summary
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -56,18 +56,23 @@ class GranularityView:
     n_people : tuple of int
     n_piles, pairs_together : list of Bars
         One per population.
-    n_terms : int
+    title : str
+        Of the numbers of piles.
     """
 
     labels: tuple[str, ...]
     n_people: tuple[int, ...]
     n_piles: list[Bars]
     pairs_together: list[Bars]
-    n_terms: int
+    title: str
 
 
 def granularity_view(
-    people: Iterable[Row], labels: Mapping[str, str], n_terms: int, least: int
+    people: Iterable[Row],
+    labels: Mapping[str, str],
+    n_terms: int,
+    least: int,
+    partial: bool = False,
 ) -> GranularityView:
     """
     Return what is drawn of those who are kept.
@@ -81,19 +86,24 @@ def granularity_view(
     n_terms : int
     least : int
         People that a bar has to hold.
+    partial : bool
+        Whether each was shown some of the terms: then piles are those of an equal number of terms.
     """
+    kept = [person for person in people if person["status"] == "kept"]
+    if partial:
+        n_terms = min(sum(map(int, person["pile_sizes"].split(";"))) for person in kept)
+        kept = at_equal_number(kept)
     groups: dict[str, list[Row]] = {name: [] for name in labels}
-    for person in people:
-        if person["status"] == "kept":
-            groups[person["population"]].append(person)
+    for person in kept:
+        groups[person["population"]].append(person)
     groups = {name: members for name, members in groups.items() if members}
-    share = max(0.01, VALUES / comb(n_terms, 2))
+    share = max(0.01, VALUES / max(1, comb(n_terms, 2)))
     return GranularityView(
         tuple(labels[name] for name in groups),
         tuple(len(members) for members in groups.values()),
         bars_of(list(groups.values()), "n_piles", least, narrowest=VALUES),
         bars_of(list(groups.values()), "pairs_together_share", least, narrowest=share),
-        n_terms,
+        "Piles of an equal number of terms" if partial else f"Piles made of {n_terms} terms",
     )
 
 
@@ -172,7 +182,7 @@ def draw_granularity(view: GranularityView) -> "Figure":
     left, right = fig.subplots(1, 2, sharey=True)
     draw_rows(left, view.n_piles)
     draw_rows(right, view.pairs_together)
-    left.set_title(f"Piles made of {view.n_terms} terms")
+    left.set_title(view.title)
     left.set_xlabel("piles per participant")
     right.set_title("Pairs put together")
     right.set_xlabel("share of all pairs, per participant")

@@ -64,12 +64,36 @@ def expected_piles(sizes: Ints, number: int) -> Floats:
     return np.asarray(chances.sum(axis=1), dtype=float)
 
 
-def numbers_at_equal_number(piles: Array) -> Floats:
-    """Return everybody's number of piles as of the least number of terms that anybody placed."""
-    least = least_placed(piles)
+def numbers_at_equal_number(piles: Array, least: int | None = None) -> Floats:
+    """Return everybody's number of piles as of the `least` number of terms that anybody placed."""
+    least = least_placed(piles) if least is None else least
     rows = [np.unique(row[row != UNPLACED], return_counts=True)[1] for row in np.asarray(piles)]
     numbers = [float(expected_piles(sizes, least).sum()) for sizes in rows]
     return np.round(np.array(numbers, dtype=float), PRODUCT_DECIMALS)
+
+
+def at_equal_number(people: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """
+    Return people whose numbers of piles can be compared where each was shown some terms.
+
+    Parameters
+    ----------
+    people : sequence of dict
+        Rows of `validation/participants.csv` of those who are kept.
+
+    Returns
+    -------
+    list of dict
+        The same rows; `n_piles` and `n_single_piles` are expected ones of the least number of terms
+        that any of them placed (`expected_piles`). Shares do not hang on the number.
+    """
+    sizes = [np.array(str(person["pile_sizes"]).split(";"), dtype=int) for person in people]
+    least = min((int(own.sum()) for own in sizes), default=1)
+    found = [np.round(expected_piles(own, least), PRODUCT_DECIMALS) for own in sizes]
+    return [
+        {**person, "n_piles": float(held.sum()), "n_single_piles": float(held[0])}
+        for person, held in zip(people, found, strict=True)
+    ]
 
 
 def summaries(people: Sequence[Mapping[str, Any]], least: int) -> list[dict[str, Any]]:

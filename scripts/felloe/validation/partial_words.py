@@ -6,24 +6,28 @@ from typing import Any
 Record = Mapping[str, Any]
 
 CONTEXT = (
-    "What lies on the table decides what a pile is: with other terms beside it, a term may find "
-    "nearer ones or none, so piles are wider in a mixed set and finer in a set of like terms. "
-    "Where sets are dealt at random over the whole lexicon this averages out over people; of one "
-    "person alone it says nothing."
+    "A pile depends on what else lies on the table: beside like terms a term is told from its "
+    "neighbours, in a mixed set it joins them. Where sets are dealt at random over the whole "
+    "lexicon this averages out over people; the sort of one person, or of one set, says little by "
+    "itself."
 )
 NOT_SHOWN = (
     "A term that somebody was not shown says nothing about that person: it is neither apart from "
     "others nor a term that was not placed. Screening, missing placements and seconds per term "
     "count what was shown."
 )
+WHOLE = (
+    "Everybody was shown every term, and design.csv says so. With that file distances are those of "
+    "sorts in parts all the same; without it they are the shares as counted."
+)
 EQUAL_NUMBERS = (
-    "Numbers of piles grow with the number of terms shown, so how coarsely people sort is compared "
-    "at equal numbers only."
+    "The more terms somebody was shown, the more piles they make, so how coarsely people sort is "
+    "compared at equal numbers only."
 )
 REDUCED = (
-    "Where people placed different numbers of terms, the pooling tests describe everybody as of "
-    "the least number that anybody placed (expected piles of as many of the person's own terms, "
-    "drawn at random). The table and the figure show piles as they were made."
+    "Where people placed different numbers of terms, figure, table and pooling tests describe "
+    "everybody as of the least number that anybody placed: the piles expected of as many of the "
+    "person's own terms, drawn at random. Shares of pairs put together need no such allowance."
 )
 PEOPLE = (
     "Two people are compared on the pairs of terms that both placed; two without any are as far "
@@ -32,6 +36,12 @@ PEOPLE = (
     "were dealt to both populations in the same way, whoever got which. Intervals of the corrected "
     "correlation and split-half reliabilities are approximations for sorts in parts; DEVELOPERS.md "
     "has how they do where the truth is known."
+)
+
+GIVEN_AWAY = (
+    "Sorts in parts need more care: where few people saw each pair of terms, whole sorts can be "
+    "worked out from the counts, though not whose they are. python3 scripts/run share refuses such "
+    "a study."
 )
 
 
@@ -47,12 +57,26 @@ def asked(about: Record, terms: int) -> str:
         Of the lexicon.
     """
     shown = about["terms_per_participant"]
+    if is_everything(shown, terms):
+        return f"Each participant was shown all {terms} terms (design.csv), and sorted them"
+    return f"{who(shown)} shown {how_many(shown)} of the {terms} terms, and sorted them"
+
+
+def is_everything(shown: Record, terms: int) -> bool:
+    """Return whether everybody was shown every term."""
+    return bool(shown["least"] == terms) and "but_a_few" not in shown
+
+
+def who(shown: Record) -> str:
+    """Return who was shown so many terms; a few who were shown less or more are no numbers."""
+    return "All but a few participants were" if "but_a_few" in shown else "Each participant was"
+
+
+def how_many(shown: Record) -> str:
+    """Return how many terms people were shown."""
     if shown["least"] == shown["largest"]:
-        return f"Each participant was shown {shown['least']} of the {terms} terms, and sorted them"
-    return (
-        f"Each participant was shown {shown['least']} to {shown['largest']} (median "
-        f"{shown['median']:g}) of the {terms} terms, and sorted them"
-    )
+        return f"{shown['least']}"
+    return f"{shown['least']} to {shown['largest']} (median {shown['median']:g})"
 
 
 def missing(record: Record) -> str:
@@ -65,16 +89,11 @@ def missing(record: Record) -> str:
     )
 
 
-def granularity(about: Record) -> str:
-    """Return at what numbers of terms granularity is compared."""
-    shown = about["terms_per_participant"]
-    if shown["least"] == shown["largest"]:
-        return f"{EQUAL_NUMBERS} Everybody was shown {shown['least']} terms. {REDUCED}"
-    return (
-        f"{EQUAL_NUMBERS} People were shown {shown['least']} to {shown['largest']} terms, so "
-        "numbers and sizes of piles of single people are not to be held against one another. "
-        f"{REDUCED}"
-    )
+def table(about: Record, terms: int) -> str:
+    """Return what lies on a participant's table, and what that does to a sort."""
+    if is_everything(about["terms_per_participant"], terms):
+        return WHOLE
+    return f"{CONTEXT} {NOT_SHOWN}"
 
 
 def observers(label: str, found: Record) -> str:

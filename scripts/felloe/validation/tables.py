@@ -251,7 +251,12 @@ GRANULARITY = Table(
     "How coarsely the populations sort; what would tell of a few people is empty.",
     (
         Column("population", "id", "population, or pooled"),
-        Column("measure", "text", "column of participants.csv that is summarised"),
+        Column(
+            "measure",
+            "text",
+            "column of participants.csv that is summarised; of sorts in parts, piles expected of "
+            "as many terms as anybody placed at the least",
+        ),
         Column("n", "count", "analysed participants", unit="participants"),
         Column("mean", "number", "mean", unit="measure"),
         Column("sd", "number", "standard deviation", unit="measure"),

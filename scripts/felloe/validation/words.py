@@ -36,6 +36,8 @@ FILES_OF_PEOPLE = (
     "participants.csv",
     "sorts.csv",
     "sorts.xlsx",
+    "design.csv",
+    "design.xlsx",
     "colours.csv",
     "colours.xlsx",
 )
