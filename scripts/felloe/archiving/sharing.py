@@ -111,8 +111,8 @@ def refuse_given_away(study: str, sorts: Sorts) -> None:
     if told:
         raise StudyError(
             f"{study}: so few people saw each pair of terms that whole sorts follow from the "
-            f"counts, for whoever knows or works out who was shown what: {', '.join(told)}. Nothing was "
-            "written. Ask more people, or pass on pages and drawings of the chart alone, without "
+            f"counts, for whoever knows or works out who was shown what: {', '.join(told)}. "
+            "Nothing was written. Ask more people, or pass on drawings of the chart alone, without "
             "matrices, tables and distances."
         )
 
