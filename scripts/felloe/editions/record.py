@@ -89,6 +89,7 @@ def about(edition: EditionFiles) -> Record:
         "n_terms": len(edition.terms),
         "n_participants": len(edition.sorts.participants),
         "provisional": edition.provisional,
+        **({} if edition.sorts.prior is None else {"in_parts": True}),
     }
 
 

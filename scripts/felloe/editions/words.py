@@ -38,6 +38,10 @@ NONE_FOUND = (
     "The classes of the two editions do not correspond better than chance: no class of the one can "
     "be said to be a class of the other, and no term to have stayed in its class or to have moved."
 )
+SET_SHOWN = (
+    "A pile depends on what else lies on the table, so a difference between the editions can come "
+    "from that alone."
+)
 RELATIONS = {
     STAYED: "stayed",
     SPLIT: "split",
@@ -53,6 +57,21 @@ WAYS = {  # what the lines of the figure mean
     NO_CORRESPONDENCE: "classes without correspondence",
 }
 PAIRS_TITLE = "Every pair of common terms"
+
+
+def in_parts(record: Mapping[str, Any]) -> str:
+    """Return what it means that an edition was sorted in parts; "" if none was."""
+    parts = [record[side]["edition"] for side in ("older", "newer") if "in_parts" in record[side]]
+    if not parts:
+        return ""
+    if len(parts) == 2:
+        return f"In both editions each participant was shown some of the terms. {SET_SHOWN}"
+    sides = (record["older"], record["newer"])
+    whole = next(side["edition"] for side in sides if "in_parts" not in side)
+    return (
+        f"Participants of {parts[0]} were shown some of the terms each, those of {whole} sorted "
+        f"all of theirs: two different tasks. {SET_SHOWN}"
+    )
 
 
 def class_rule() -> str:

@@ -137,3 +137,18 @@ def test_the_curve_is_drawn_at_the_medians():
     middle = draw_stability(view).axes[1]
     (line,) = [line for line in middle.lines if line.get_label() == "two separate samples"]
     assert line.get_xydata().tolist() == [[5, 0.5], [20, 0.75], [35, 0.85]]
+
+
+def test_of_sorts_in_parts_piles_are_drawn_as_of_equal_numbers_of_terms():
+    # the same way of sorting, of six and of twelve terms: two in every pile
+    people = [
+        {"status": "kept", "population": name, "n_piles": piles, "pairs_together_share": 0.1,
+         "pile_sizes": ";".join(["2"] * piles)}
+        for name, piles in (("a", 3), ("b", 6)) for _ in range(9)
+    ]  # fmt: skip
+    whole = view_of(people, {"a": "A", "b": "B"}, 40, LEAST)
+    parts = view_of(people, {"a": "A", "b": "B"}, 40, LEAST, partial=True)
+    assert [bars.quartiles[1] for bars in whole.n_piles] == [3, 6]
+    # of six of twelve terms: 6 piles, each missed with the chance C(10, 6) / C(12, 6) = 5 / 22
+    assert [bars.quartiles[1] for bars in parts.n_piles] == pytest.approx([3, 6 * 17 / 22])
+    assert "40" not in parts.title
