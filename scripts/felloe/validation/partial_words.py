@@ -16,10 +16,6 @@ NOT_SHOWN = (
     "others nor a term that was not placed. Screening, missing placements and seconds per term "
     "count what was shown."
 )
-WHOLE = (
-    "Everybody was shown every term, and design.csv says so. With that file distances are those of "
-    "sorts in parts all the same; without it they are the shares as counted."
-)
 EQUAL_NUMBERS = (
     "The more terms somebody was shown, the more piles they make, so how coarsely people sort is "
     "compared at equal numbers only."
@@ -57,14 +53,7 @@ def asked(about: Record, terms: int) -> str:
         Of the lexicon.
     """
     shown = about["terms_per_participant"]
-    if is_everything(shown, terms):
-        return f"Each participant was shown all {terms} terms (design.csv), and sorted them"
     return f"{who(shown)} shown {how_many(shown)} of the {terms} terms, and sorted them"
-
-
-def is_everything(shown: Record, terms: int) -> bool:
-    """Return whether everybody was shown every term."""
-    return bool(shown["least"] == terms) and "but_a_few" not in shown
 
 
 def who(shown: Record) -> str:
@@ -87,13 +76,6 @@ def missing(record: Record) -> str:
         "A term that somebody was shown and did not place counts neither as together nor as apart, "
         "as if it had not been shown."
     )
-
-
-def table(about: Record, terms: int) -> str:
-    """Return what lies on a participant's table, and what that does to a sort."""
-    if is_everything(about["terms_per_participant"], terms):
-        return WHOLE
-    return f"{CONTEXT} {NOT_SHOWN}"
 
 
 def observers(label: str, found: Record) -> str:

@@ -9,7 +9,7 @@ from comparison_example import SETTINGS
 from felloe.comparison.dossier import check_comparable, distances_by_chart
 from felloe.comparison.matching import granularity_measures, match_people
 from felloe.comparison.pair import compare_people, evidence_of
-from felloe.comparison.record import granularity_record, missing_record
+from felloe.comparison.record import granularity_records, missing_record
 from felloe.comparison.shares import shares_together
 from felloe.editions.comparison import sorters
 from felloe.ground.randomness import Streams
@@ -134,7 +134,8 @@ def test_missing_is_what_was_shown_and_not_placed():
         "participants_with_unplaced": 1,
         "placements": 24 * 16,
     }
-    assert granularity_record(sorts_of(piles, 1.0), 1)["n_people"] == 24
+    records = granularity_records(sorts_of(piles, 1.0), 1)
+    assert [record["n_people"] for record in records.values()] == [12, 12]
 
 
 def test_editions_compare_those_who_saw_enough_of_the_common_terms():
@@ -143,3 +144,17 @@ def test_editions_compare_those_who_saw_enough_of_the_common_terms():
     assert sorters(piles, partial=True).all()
     piles[5, np.flatnonzero(SHOWN[5])[3:]] = -1
     assert np.flatnonzero(~sorters(piles, partial=True)).tolist() == [5]
+
+
+def test_the_dossier_describes_populations_as_of_one_number_of_terms():
+    # one way of sorting, two terms a pile: twelve of the makers' terms, six of the panel's
+    piles = np.full((12, 12), -1)
+    piles[:6] = np.arange(12) // 2
+    piles[6:, :6] = np.arange(6) // 2
+    parts, whole = (
+        {name: record["piles"]["median"] for name, record in records.items()}
+        for records in (granularity_records(sorts_of(piles, prior), 1) for prior in (1.0, None))
+    )
+    assert whole == {"makers": 6, "panel": 3}
+    # six of twelve terms miss a pile with the chance C(10, 6) / C(12, 6) = 5 / 22
+    assert parts == pytest.approx({"makers": 6 * 17 / 22, "panel": 3})

@@ -2,7 +2,7 @@
 
 import pytest
 from felloe.editions.tables import TERMS
-from felloe.editions.words import change_note
+from felloe.editions.words import SET_SHOWN, change_note, in_parts
 from felloe.provenance import files_of
 
 BLANK = dict.fromkeys(TERMS.names, "") | {"change": "kept", "migration": "none"}
@@ -26,6 +26,17 @@ def test_a_renamed_term_that_moved_is_noted_for_both():
 def test_nothing_is_noted_of_a_term_whose_classes_do_not_correspond():
     row = BLANK | {"migration": "no_correspondence", "class_name_older": "Sour"}
     assert change_note(row, ("2016", "2026")) is None
+
+
+def test_editions_that_were_sorted_in_parts_are_said_to_be():
+    whole, parts = {"edition": "2016"}, {"edition": "2026", "in_parts": True}
+    assert in_parts({"older": whole, "newer": whole}) == ""
+    for record in ({"older": whole, "newer": parts}, {"older": parts, "newer": whole}):
+        said = in_parts(record)
+        assert "of 2026 were shown some" in said
+        assert "those of 2016 sorted all" in said
+        assert SET_SHOWN in said
+    assert in_parts({"older": parts, "newer": parts}).startswith("In both editions")
 
 
 @pytest.mark.parametrize(
