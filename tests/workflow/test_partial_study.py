@@ -95,7 +95,9 @@ def test_the_report_says_what_a_set_shown_does_to_a_sort(results):
     text = Reader(page).text
     for words in (
         "Each participant was shown 12 of the 40 terms",
-        "What lies on the table decides what a pile is",
+        "A pile depends on what else lies on the table",
+        "the piles expected of as many of the person's own terms",
+        "whole sorts can be worked out from the counts",
         "compared at equal numbers only",
         "neither apart from others nor a term that was not placed",
         "6 of 780 pairs (0.8%) were placed by nobody; they take the mean",
