@@ -21,6 +21,7 @@ from felloe.validation.intake.characters import cleaned
 from felloe.validation.intake.csv_reader import first_row, likely_separator, read_csv
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import codes_among, read_positions
+from felloe.validation.intake.spreadsheet import read_xlsx
 
 DESIGN = "design.csv"
 COLUMNS = ("participant", "term", "position")
@@ -30,8 +31,8 @@ ANEW = (
 )
 TERM_GONE = f"Put it back: who was issued this term sorts it. {ANEW}"
 PERSON_GONE = (
-    "Put them back into participants.csv or invitations.csv; of who takes no part any more, "
-    "delete the lines here."
+    "Put them back into participants.csv or invitations.csv, or write their new name here; of who "
+    "takes no part any more, delete the lines here."
 )
 
 
@@ -55,7 +56,8 @@ def read_issued(
         Places of the terms, by participant.
     faults : list of Fault
     """
-    table = read_csv(path, str(path), COLUMNS)
+    is_sheet = Path(path).suffix == ".xlsx"
+    table = read_xlsx(path, str(path)) if is_sheet else read_csv(path, str(path), COLUMNS)
     if not has_columns(table, COLUMNS[:2], COLUMNS[2:]):
         return {}, table.faults
     known = sorted(people)

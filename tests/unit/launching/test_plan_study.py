@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 from felloe.launching import launcher
+from felloe.launching.plan_study import command
 from felloe.launching.plan_study.command import main
+from openpyxl import Workbook
 from study_folder import TERMS, long_rows, write_folder, write_rows
 
 PLAN = Path(__file__).parents[3] / "scripts" / "felloe" / "launching" / "plan_study" / "command.py"
@@ -260,10 +262,57 @@ def test_a_missing_file_is_refused(here, capsys, name):
 
 def test_a_design_that_is_a_spreadsheet_or_a_folder_is_refused(here, capsys):
     (here / "words" / "design.xlsx").write_bytes(b"PK")
-    assert "Save its sheet as design.csv" in refused(capsys, here, "brine", "--write-design")
+    assert "words/design.xlsx" in refused(capsys, here, "brine", "--write-design")
     (here / "words" / "design.xlsx").unlink()
     (here / "words" / "design.csv").mkdir()
     assert "design.csv: is no file" in refused(capsys, here, "brine", "--write-design")
+
+
+def sheet_instead(here):
+    """Put a spreadsheet with the same rows in place of the design."""
+    book = Workbook()
+    book.active.append(["participant", "term", "position"])
+    for row in design(here):
+        book.active.append(list(row.values()))
+    book.save(here / "words" / "design.xlsx")
+    (here / "words" / "design.csv").unlink()
+
+
+def test_a_spreadsheet_is_read_and_never_written_to(here, capsys):
+    write()
+    sheet_instead(here)
+    assert plan("brine") == 0
+    assert "Nothing was written: everybody is in words/design.xlsx" in capsys.readouterr().out
+    append(people_file(here), *LATE)
+    said = refused(capsys, here, "brine", "--write-design")
+    assert "words/design.xlsx: is a spreadsheet, to which x1, x2 can't be added" in said
+    assert "Save its sheet as design.csv" in said
+
+
+def test_a_spreadsheet_beside_the_table_is_refused_as_a_run_refuses_it(here, capsys):
+    write()
+    (here / "words" / "design.xlsx").write_bytes(b"PK")
+    assert "stands beside design.csv" in refused(capsys, here, "brine", "--write-design")
+
+
+@pytest.mark.parametrize("issued", [False, True])
+def test_two_at_once_issue_nobody_twice(here, capsys, monkeypatch, issued):
+    if issued:
+        write()
+        append(people_file(here), *LATE)
+    usual = command.written
+
+    def late(planned):
+        monkeypatch.setattr(command, "written", usual)
+        assert write() == 0  # somebody else, while the first still draws
+        return usual(planned)
+
+    monkeypatch.setattr(command, "written", late)
+    assert write() == 1
+    assert "words/design.csv: was written by somebody else" in capsys.readouterr().err
+    assert write() == 0
+    rows = [(row["participant"], row["term"]) for row in design(here)]
+    assert len(rows) == len(set(rows)) == (48 if issued else 42)
 
 
 def test_a_link_to_nowhere_is_not_written_through(here, capsys):

@@ -5,11 +5,11 @@ from pathlib import Path
 
 from felloe.allocation import words
 from felloe.allocation.allocating import shown_order
-from felloe.allocation.design_file import with_people
+from felloe.allocation.design_file import DESIGN, with_people
 from felloe.errors import Fault, StudyError
 from felloe.ground.files.writing import write_bytes
 from felloe.launching.freeze import SORTS
-from felloe.launching.plan_study.planned import Planned
+from felloe.launching.plan_study.planned import Planned, bytes_of
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.spreadsheet import read_xlsx
 from felloe.validation.intake.study import EXPECTED
@@ -33,19 +33,20 @@ def written(planned: Planned) -> str:
     Raises
     ------
     StudyError
-        If everybody was shown every term, or somebody without a set sorted already.
+        If everybody was shown every term, if somebody without a set sorted already, or if the
+        design changed since it was read.
     """
     refuse(planned)
     shown = os.path.relpath(planned.design)
     if not planned.given:
         return words.NOTHING.format(path=shown)
+    refuse_to_add(planned)
     rows = [
         (person, planned.terms[place], position)
         for person, own in planned.given.items()
         for position, place in enumerate(shown_order(planned.streams, person, own).tolist(), 1)
     ]
-    before = planned.design.read_bytes() if planned.issued else b""
-    write_bytes(planned.design.resolve(), with_people(before, rows))
+    write_bytes(planned.design.resolve(), with_people(planned.found or b"", rows))
     people = words.counted(len(planned.given), "person", "people")
     if planned.issued:
         return words.ADDED.format(path=shown, people=people, names=words.named([*planned.given]))
@@ -65,6 +66,18 @@ def refuse(planned: Planned) -> None:
             "Nothing was written: a set drawn now would not be what they were shown. Add a line "
             "for each term that they were shown, or take their sorts out."
         )
+        raise StudyError([Fault(str(planned.design), problem=problem, remedy=remedy)])
+
+
+def refuse_to_add(planned: Planned) -> None:
+    """Raise the reason for which nobody can be added to the file that there is, if any."""
+    if planned.design.suffix == ".xlsx":
+        problem = f"is a spreadsheet, to which {words.named([*planned.given])} can't be added"
+        remedy = f"Nothing was written. Save its sheet as {DESIGN} and remove the spreadsheet."
+        raise StudyError([Fault(str(planned.design), problem=problem, remedy=remedy)])
+    if bytes_of(planned.folder) != planned.found:
+        problem = "was written by somebody else while these sets were drawn"
+        remedy = "Nothing was written. Type the command again."
         raise StudyError([Fault(str(planned.design), problem=problem, remedy=remedy)])
 
 

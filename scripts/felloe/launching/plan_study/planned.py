@@ -15,6 +15,7 @@ from felloe.ground.arrays import Ints
 from felloe.ground.randomness import Streams
 from felloe.launching.freeze import data_of, read_terms
 from felloe.settings import Settings
+from felloe.validation.intake.study import SPREADSHEETS
 from felloe.validation.intake.study_file import NAME, read_study_file
 
 
@@ -41,6 +42,8 @@ class Planned:
         The sorts, where there are some and no design: everybody was shown every term.
     given : dict of str to array of int
         Places of the terms that everybody else would be shown.
+    found : bytes or None
+        The design as it was read; None where there is none.
     """
 
     study: str
@@ -52,11 +55,12 @@ class Planned:
     issued: dict[str, Ints]
     whole: Path | None
     given: dict[str, Ints]
+    found: bytes | None = None
 
     @property
     def design(self) -> Path:
         """Where the design stands, or would."""
-        return self.folder / DESIGN
+        return design_of(self.folder)
 
     @property
     def streams(self) -> Streams:
@@ -84,7 +88,8 @@ def read_planned(study: str, folder: Path, settings: Settings) -> Planned:
     if faults := [*header.faults, *of_terms, *of_people]:
         raise StudyError(faults)
     terms = [row["term"] for row in rows]
-    issued = issued_before(folder / DESIGN, people, terms)
+    found = bytes_of(folder)  # before it is read: what changes from now on is noticed
+    issued = issued_before(folder, people, terms)
     whole = None if issued else data_of(folder)
     given = shown_all(people, len(terms))
     if not whole:
@@ -93,19 +98,32 @@ def read_planned(study: str, folder: Path, settings: Settings) -> Planned:
             settings["design"]["terms_per_participant"],
         )
         given = for_everybody(streams, people, issued, len(terms), each)
-    return Planned(study, folder, settings, header.populations, terms, people, issued, whole, given)
+    populations = header.populations
+    return Planned(study, folder, settings, populations, terms, people, issued, whole, given, found)
 
 
-def issued_before(path: Path, people: dict[str, str], terms: Sequence[str]) -> dict[str, Ints]:
+def design_of(folder: Path) -> Path:
+    """Return where the design of a study stands, or would: a spreadsheet where only that is."""
+    path, sheet = folder / DESIGN, folder / SPREADSHEETS[DESIGN]
+    return sheet if sheet.exists() and not os.path.lexists(path) else path
+
+
+def bytes_of(folder: Path) -> bytes | None:
+    """Return the design of a study as it stands, None where there is none."""
+    path = design_of(folder)
+    return path.read_bytes() if path.is_file() else None
+
+
+def issued_before(folder: Path, people: dict[str, str], terms: Sequence[str]) -> dict[str, Ints]:
     """Return who was issued which terms, nobody where there is no design; or raise its faults."""
     issued: dict[str, Ints] = {}
-    sheet = path.with_suffix(".xlsx")
+    path, sheet = design_of(folder), folder / SPREADSHEETS[DESIGN]
     faults: list[Fault] = []
-    if path.is_file():
-        issued, faults = read_issued(path, people, terms)
-    elif sheet.exists():
-        problem, remedy = "is not read as a spreadsheet", f"Save its sheet as {DESIGN}."
+    if path != sheet and sheet.exists():
+        problem, remedy = f"stands beside {DESIGN}", "Keep one of the two files."
         faults = [Fault(str(sheet), problem=problem, remedy=remedy)]
+    elif path.is_file():
+        issued, faults = read_issued(path, people, terms)
     elif os.path.lexists(path):
         problem, remedy = "is no file", "Put a file of this name in its place, or remove it."
         faults = [Fault(str(path), problem=problem, remedy=remedy)]
