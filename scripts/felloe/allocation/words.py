@@ -61,7 +61,7 @@ def observer_lines(
     unseen = [f"{terms[i]} / {terms[j]}" for i, j in found.unseen[:NAMED].tolist()]
     unseen += [""] * (len(found.unseen) - len(unseen))
     return [
-        f"{name}: {people}, {each}, each term to {span(found.fewest, found.most)}",
+        f"{name}: {people}, {each}, each term shown to {span(found.fewest, found.most)}",
         f"  {numbers}; {spread}; nobody sees {len(found.unseen):,} of {found.pairs:,} pairs",
         *([f"  unseen: {named(unseen)}"] if unseen else []),
         f"  no allocation has a least above {limit.least}, a largest below {limit.largest}, a "

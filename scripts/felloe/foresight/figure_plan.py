@@ -1,5 +1,7 @@
 """What studies of every size would show: reliability, groups that come back, movement seen."""
 
+import math
+import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -10,7 +12,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-WIDTH_MM, HEIGHT_MM = 260, 100
+WIDTH_MM, HEIGHT_MM = 260, 110
+LINE = 195  # characters of a line below the panels
+NEAR = 0.1  # of the width of a panel: numbers of people that are nearer are not all written
 MARKERS = "osD^vP"
 PANELS = (
     ("Reliability", "reliability"),
@@ -29,19 +33,19 @@ def draw_plan(rows: Sequence[Row], n_terms: int, sentence: str) -> "Figure":
         Rows of `plan.csv`.
     n_terms : int
     sentence : str
-        What stands below.
+        What stands below, folded here.
     """
     fig = figure(WIDTH_MM, HEIGHT_MM)
     panels = fig.subplots(1, 3)
-    fig.subplots_adjust(left=0.05, right=0.985, top=0.9, bottom=0.3, wspace=0.22)
+    fig.subplots_adjust(left=0.05, right=0.985, top=0.91, bottom=0.36, wspace=0.22)
     for panel, (title, name) in zip(panels, PANELS, strict=True):
         panel.set_title(title)
         draw_panel(panel, rows, name, n_terms)
     look: dict[str, Any] = {"fontsize": 6.5, "color": MUTED, "va": "bottom"}
-    fig.text(0.05, 0.02, sentence, **look, wrap=True)
+    fig.text(0.05, 0.03, textwrap.fill(sentence, LINE), **look)
     handles, labels = panels[0].get_legend_handles_labels()
     fig.legend(
-        handles, labels, loc="lower left", bbox_to_anchor=(0.045, 0.09), ncols=6, frameon=False
+        handles, labels, loc="lower left", bbox_to_anchor=(0.045, 0.17), ncols=6, frameon=False
     )
     return fig
 
@@ -67,7 +71,7 @@ def draw_panel(panel: "Axes", rows: Sequence[Row], name: str, n_terms: int) -> N
             low, high = ([row[f"{name}_{end}"] for row in own] for end in ("low", "high"))
             panel.fill_between(at, low, high, color=colour, alpha=0.15, linewidth=0)
     panel.set_xscale("log")
-    panel.set_xticks(people, [str(one) for one in people])
+    panel.set_xticks(people, ticks_of(people))
     panel.minorticks_off()
     panel.set_xlabel("people")
     panel.grid(axis="y", color=RULE, linewidth=0.5)
@@ -82,3 +86,13 @@ def draw_panel(panel: "Axes", rows: Sequence[Row], name: str, n_terms: int) -> N
         panel.text(0.98, 0.04, "line: classes, dashes: subclasses (adjusted Rand)", **note)
     if name == "moved_share":
         panel.set_ylabel("share of the terms")
+
+
+def ticks_of(people: Sequence[int]) -> list[str]:
+    """Return what stands below each number of people, on a logarithmic axis; nothing where full."""
+    span, told, last = math.log(people[-1] / people[0]), [], -math.inf
+    for number in people:
+        near = math.log(number / people[0]) - last < NEAR * span
+        told.append("" if near else str(number))
+        last = last if near else math.log(number / people[0])
+    return told

@@ -15,7 +15,7 @@ from felloe.foresight.figure_plan import draw_plan
 from felloe.foresight.movement import ENOUGH, PERMUTATIONS
 from felloe.foresight.plan import Assumed, Cell, column, pieces
 from felloe.foresight.tables import PLAN, plan_rows
-from felloe.foresight.words import AS_GOOD, plan_text
+from felloe.foresight.words import AS_GOOD, TRIED, figure_text, plan_text
 from felloe.ground.drawing import save_figure
 from felloe.ground.files.records import read_json, write_json
 from felloe.ground.randomness import Streams
@@ -26,7 +26,11 @@ _DONE: Any = None  # in a worker: pieces of work done by all
 
 
 def planned_text(
-    assumed: Assumed, sizes: dict[str, list[int]], about: dict[str, Any], streams: Streams
+    assumed: Assumed,
+    sizes: dict[str, list[int]],
+    about: dict[str, Any],
+    streams: Streams,
+    target: float,
 ) -> str:
     """
     Make the plan of a study, or read it where it stands; return what is said of it.
@@ -39,6 +43,8 @@ def planned_text(
     about : dict
         `pilot`, and `code`, a hash of what computes.
     streams : felloe.ground.randomness.Streams
+    target : float
+        Reliability to plan for.
     """
     folder = Path("plans", streams.study)
     record = record_of(assumed, sizes, about, streams)
@@ -48,9 +54,9 @@ def planned_text(
         rows = plan_rows(cells, assumed.truth.n_terms)
         PLAN.write(folder / TABLE, rows)
         endings = [folder / FIGURE.format(kind) for kind in ("svg", "pdf", "png")]
-        save_figure(draw_plan(rows, assumed.truth.n_terms, AS_GOOD), endings, "Plan")
+        save_figure(draw_plan(rows, assumed.truth.n_terms, figure_text(record)), endings, "Plan")
         write_json(folder / RECORD, {**record, "table": hash_of(folder / TABLE)})
-    return plan_text(PLAN.read(folder / TABLE), record, paths)
+    return plan_text(PLAN.read(folder / TABLE), record, paths, target)
 
 
 def record_of(
@@ -80,7 +86,7 @@ def record_of(
         "studies": assumed.studies,
         "permutations": PERMUTATIONS,
         "power": ENOUGH,
-        "caution": AS_GOOD,
+        "caution": f"{AS_GOOD} {TRIED}",
     }
 
 

@@ -13,11 +13,13 @@ from felloe.foresight.plan import FEWEST, Assumed, sizes_of
 from felloe.ground.files.records import read_json
 from felloe.ground.randomness import Streams
 from felloe.ground.ranges import GroupNumbers
+from felloe.ground.sorts import Sorts
 from felloe.tiers.tables import DATA_ONLY
 from felloe.validation.tables import read_analysed
 
 ANALYSED = "validation/analysed.csv"
 STUDY = "validation/study.json"
+NOT_OURS = (ValueError, LookupError, TypeError, AttributeError)  # of files that we did not write so
 
 
 def assumed_for(settings: Mapping[str, Any], n_terms: int, streams: Streams) -> Assumed:
@@ -102,18 +104,33 @@ def pilot_folder(settings: Mapping[str, Any]) -> Path:
 def from_pilot(settings: Mapping[str, Any], n_terms: int, streams: Streams) -> tuple[Truth, Habits]:
     """Return groups and habits as a finished study shows them."""
     folder = pilot_folder(settings)
-    partial = read_json(folder / STUDY).get("partial", False)
-    prior = settings["matrices"]["prior"] if partial else None
-    sorts = read_analysed(folder / ANALYSED, prior)
-    rows = {row["term"]: row for row in DATA_ONLY.read(folder / DATA_ONLY.path)}
-    numbered = [
-        np.unique([rows[term][tier] for term in sorts.terms], return_inverse=True)[1]
-        for tier in ("class", "subclass")
-    ]
-    truth = Truth(*numbered)
+    try:
+        sorts, truth = read_pilot(folder, settings["matrices"]["prior"])
+    except NOT_OURS as error:
+        raise StudyError(
+            f"design.pilot: what stands in {folder} is not whole, or another version made it. Run "
+            "the pilot again, or write pilot: null."
+        ) from error
+    if len(sorts.piles) < FEWEST:
+        raise StudyError(
+            f"design.pilot: {folder} has sorts of {len(sorts.piles)} people; how far people agree "
+            f"takes {FEWEST}. Write pilot: null."
+        )
     if truth.numbers[0] < 2 or truth.numbers[1] > n_terms:
         raise StudyError(
             f"design.pilot: the pilot has {truth.numbers[0]} classes and {truth.numbers[1]} "
             f"subclasses, terms.csv has {n_terms} terms. Write pilot: null."
         )
-    return like_truth(truth, n_terms), habits_of(sorts.piles, truth, prior, streams)
+    return like_truth(truth, n_terms), habits_of(sorts.piles, truth, sorts.prior, streams)
+
+
+def read_pilot(folder: Path, prior: float) -> tuple[Sorts, Truth]:
+    """Return the sorts of a pilot, with `prior` if they are partial, and its groups."""
+    partial = read_json(folder / STUDY).get("partial", False)
+    sorts = read_analysed(folder / ANALYSED, prior if partial else None)
+    rows = {row["term"]: row for row in DATA_ONLY.read(folder / DATA_ONLY.path)}
+    numbered = [
+        np.unique([rows[term][tier] for term in sorts.terms], return_inverse=True)[1]
+        for tier in ("class", "subclass")
+    ]
+    return sorts, Truth(*numbered)

@@ -1,6 +1,7 @@
 """What a plan rests on, what is refused, and the files that it leaves."""
 
 import copy
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -8,12 +9,13 @@ import pytest
 from felloe.errors import StudyError
 from felloe.foresight import making
 from felloe.foresight.assumptions import Habits, even_truth
+from felloe.foresight.figure_plan import ticks_of
 from felloe.foresight.making import planned_text, terms_each
 from felloe.foresight.plan import Assumed
 from felloe.foresight.reading import assumed_for
 from felloe.foresight.tables import PLAN
-from felloe.foresight.words import AS_GOOD
-from felloe.ground.files.records import write_json
+from felloe.foresight.words import AS_GOOD, TRIED, figure_text, reached
+from felloe.ground.files.records import read_json, write_json
 from felloe.ground.randomness import Streams
 from felloe.ground.sorts import Sorts
 from felloe.ground.terms import Terms
@@ -110,13 +112,24 @@ def test_groups_of_a_plan_are_those_of_the_pilot(tmp_path, monkeypatch):
     assert assumed.habits.astray < 0.01  # everybody sorted alike
     with pytest.raises(StudyError, match=r"design\.pilot"):
         assumed_for(settings, 7, STREAMS)
+    write_analysed("old/validation/analysed.csv", Sorts(names[:3], "aaa", Terms(terms), piles[:3]))
+    with pytest.raises(StudyError, match="3 people; how far people agree takes 4"):
+        assumed_for(settings, 40, STREAMS)
+    write_analysed("old/validation/analysed.csv", Sorts(names, ("a",) * 8, Terms(terms), piles))
+    for name in ("tiers/data_only.csv", "validation/analysed.csv", "validation/study.json"):
+        whole = Path("old", name).read_text(encoding="utf-8")
+        for part in ("", whole[: len(whole) // 2], "[]"):
+            Path("old", name).write_text(part, encoding="utf-8")
+            with pytest.raises(StudyError, match=r"design\.pilot: .*Run the pilot again"):
+                assumed_for(settings, 40, STREAMS)
+        Path("old", name).write_text(whole, encoding="utf-8")
 
 
 @pytest.fixture
 def made(tmp_path, monkeypatch):
     """A plan of few studies, made in a folder of its own."""
     monkeypatch.chdir(tmp_path)
-    said = planned_text(ASSUMED, SIZES, ABOUT, STREAMS)
+    said = planned_text(ASSUMED, SIZES, ABOUT, STREAMS, 0.9)
     return tmp_path / "plans" / "brine", said
 
 
@@ -126,8 +139,17 @@ def test_a_plan_says_what_it_assumes_and_how_good_it_is(made):
     assert [(row["terms_each"], row["people"]) for row in rows] == [
         (10, 10), (10, 20), (24, 10), (24, 20)
     ]  # fmt: skip
-    assert AS_GOOD in said
-    assert "24 terms in 4 classes and 8 subclasses" in said
+    text = " ".join(said.split())
+    assert "a study of 24 terms" in text
+    assert "4 classes and 8 subclasses (stated in design.assumptions)" in text
+    assert len(said.splitlines()) < 30
+    record = read_json(folder / "plan.json")
+    drawn = figure_text(record)
+    for caution in (AS_GOOD, TRIED):
+        assert caution in text
+        assert caution in record["caution"]
+        assert caution in drawn
+    assert drawn.startswith("brine. ")
     assert (folder / "plan.svg").stat().st_size > 1000
 
 
@@ -137,7 +159,7 @@ def test_the_same_bytes_again_on_one_core_or_several(made, monkeypatch):
     for path in folder.iterdir():
         path.unlink()
     monkeypatch.setattr(making.os, "cpu_count", lambda: 1)
-    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS) == said
+    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS, 0.9) == said
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
 
 
@@ -146,11 +168,11 @@ def test_what_stands_is_not_made_again_but_what_was_touched_is(made, monkeypatch
     table = folder / "plan.csv"
     whole = table.read_bytes()
     monkeypatch.setattr(making, "columns_of", lambda *_: pytest.fail("made again"))
-    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS) == said
+    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS, 0.9) == said
     monkeypatch.undo()
     monkeypatch.chdir(folder.parents[1])
     table.write_bytes(whole.replace(b"10,", b"11,", 1))
-    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS) == said
+    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS, 0.9) == said
     assert table.read_bytes() == whole
 
 
@@ -158,19 +180,92 @@ def test_more_terms_than_there_are_is_the_whole_lexicon_once():
     assert terms_each([40, 100, 60], 50) == [40, 50]
 
 
-def test_a_finished_study_that_cannot_tell_says_how_many_more(tmp_path, monkeypatch):
+WAYS = {
+    "only": {"makers": {"more": 14, "share": 0.83, "standard_error": 0.02}, "panel": None},
+    "of_each": None,
+}
+ASKED = {"question": "agreement", "most": 400, "replicates": 400, "enough": 0.8}
+CANNOT = {"verdict": "cannot_tell", "populations": ["makers", "panel"]}
+
+
+@pytest.fixture
+def dossier(tmp_path, monkeypatch):
+    """Where the dossier of a finished study stands."""
     monkeypatch.chdir(tmp_path)
-    path = tmp_path / "results" / "brine" / "comparison" / "populations.json"
-    number = {"more": 14, "share": 0.83, "standard_error": 0.02}
-    ways = {"only": {"makers": number, "panel": None}, "of_each": None}
-    asked = {"question": "agreement", "most": 400, "replicates": 400, "enough": 0.8}
-    write_json(path, {"verdict": "cannot_tell", "plan": {**asked, **ways}})
+    return tmp_path / "results" / "brine" / "comparison" / "populations.json"
+
+
+def test_a_finished_study_that_cannot_tell_says_how_many_more(dossier):
+    path = dossier
+    write_json(path, {**CANNOT, "plan": {**ASKED, **WAYS}})
     said = how_many_more(planned_brine())
+    assert "results/brine/comparison/populations.json" in said
     assert "14 more of Makers alone" in said
+    assert "shown as many terms" not in said
+    assert max(map(len, said.splitlines())) <= 100
     write_json(path, {"verdict": "pool", "plan": None})
     assert how_many_more(planned_brine()) == ""
     path.unlink()
     assert how_many_more(planned_brine()) == ""
+
+
+def test_of_a_study_in_parts_new_people_are_shown_as_many_terms(dossier):
+    write_json(dossier, {**CANNOT, "plan": {**ASKED, **WAYS}})
+    issued = replace(planned_brine(), issued={"m1": np.arange(3)})
+    assert "shown as many terms as the others were" in how_many_more(issued)
+
+
+@pytest.mark.parametrize(
+    ("question", "said"),
+    [
+        ("agreement", "no number up to 400 more people"),
+        ("many_named", "More people would not show equivalence"),
+        ("unknown", "cannot be said"),
+    ],
+)
+def test_where_more_people_do_not_help_it_is_said_why(dossier, question, said):
+    none = {"only": {"makers": None, "panel": None}, "of_each": None}
+    write_json(dossier, {**CANNOT, "plan": {**ASKED, **none, "question": question}})
+    text = " ".join(how_many_more(replace(planned_brine(), issued={"m1": np.arange(3)})).split())
+    assert said in text
+    assert "shown as many terms" not in text
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "", "{", "[]", "null", "{}", '{"verdict": "cannot_tell"}',
+        '{"verdict": "cannot_tell", "populations": ["makers"], "plan": {"only": {}}}',
+    ],
+)  # fmt: skip
+def test_a_dossier_of_another_make_is_told_and_stops_nothing(dossier, text):
+    dossier.parent.mkdir(parents=True)
+    dossier.write_text(text, encoding="utf-8")
+    said = how_many_more(planned_brine())
+    assert "results/brine/comparison/populations.json" in said
+    assert "Run the study again" in said
+
+
+def test_a_population_that_was_renamed_since_is_told_by_its_old_name(dossier):
+    write_json(dossier, {**CANNOT, "plan": {**ASKED, **WAYS}})
+    renamed = replace(planned_brine(), populations={"cooks": "Cooks", "panel": "Trained panel"})
+    assert "14 more of makers alone" in how_many_more(renamed)
+
+
+def test_the_fewest_people_for_the_reliability_to_plan_for_are_told():
+    cells = [(16, 40, 0.6), (16, 80, 0.85), (16, 160, 0.9), (30, 40, 0.7), (30, 160, 0.79)]
+    rows = [{"terms_each": k, "people": n, "reliability": r} for k, n, r in cells]
+    assert reached(rows, 0.8) == (
+        "A reliability of 0.8 (stability.target) takes 80 people with 16 terms each; more than 160 "
+        "people with 30 terms each."
+    )
+
+
+def test_numbers_of_people_are_written_where_there_is_room():
+    assert ticks_of([40, 80, 160, 320]) == ["40", "80", "160", "320"]
+    told = ticks_of([20, 21, 22, 40, 400])
+    assert told == ["20", "", "", "40", "400"]
+    assert ticks_of([40]) == ["40"]
 
 
 def test_a_small_lexicon_is_not_simulated(tmp_path, monkeypatch):

@@ -78,7 +78,7 @@ def test_without_the_option_nothing_is_written_and_the_observers_are_told(here, 
     assert plan("brine") == 0
     assert bytes_of(here) == before
     said = capsys.readouterr().out
-    assert "Panel: 7 people, 3 of 7 terms each, each term to 3" in said
+    assert "Panel: 7 people, 3 of 7 terms each, each term shown to 3" in said
     assert "least 1, median 1, largest 1" in said
     assert "All of them: 14 people" in said
     assert "least 2, median 2, largest 2" in said

@@ -3,8 +3,8 @@
 from pathlib import Path
 
 from felloe.foresight.making import planned_text, terms_each
-from felloe.foresight.reading import assumed_for
-from felloe.foresight.words import FINISHED, TOO_FEW
+from felloe.foresight.reading import NOT_OURS, assumed_for
+from felloe.foresight.words import FINISHED, OTHERWISE_MADE, PARTS, TOO_FEW, folded
 from felloe.ground.files.records import read_json
 from felloe.launching.plan_study.planned import Planned
 
@@ -24,18 +24,26 @@ def what_to_expect(planned: Planned) -> str:
     asked = [*stated["terms_per_person"], design["terms_per_participant"]]
     sizes = {"people": sorted(set(stated["people"])), "each": terms_each(asked, n_terms)}
     about = {"pilot": design["pilot"], "code": project_code(ROOT)}
-    return planned_text(assumed, sizes, about, planned.streams)
+    target = planned.settings["stability"]["target"]
+    return planned_text(assumed, sizes, about, planned.streams, target)
 
 
 def how_many_more(planned: Planned) -> str:
     """Answer how many more people would settle a study that has been run and cannot tell."""
     from felloe.comparison.verdict import CANNOT
-    from felloe.comparison.words import plan_sentence
+    from felloe.comparison.words import plan_sentence, ways_to_settle
 
     path = Path("results", planned.study, "comparison", "populations.json")
     if not path.is_file():
         return ""
-    dossier = read_json(path)
-    if dossier.get("verdict") != CANNOT:
-        return ""
-    return f"{FINISHED} {plan_sentence(dossier, planned.populations)}"
+    try:
+        dossier = read_json(path)
+        if dossier["verdict"] != CANNOT:
+            return ""
+        labels = {name: name for name in dossier["populations"]} | planned.populations
+        parts = [FINISHED.format(path=path), plan_sentence(dossier, labels)]
+        if planned.issued and ways_to_settle(dossier["plan"], labels):
+            parts.append(PARTS)
+    except NOT_OURS:
+        return OTHERWISE_MADE.format(path=path)
+    return "\n".join(folded(part) for part in parts if part)
