@@ -89,8 +89,8 @@ def seen_by_others(piles: Array, placed: Array) -> Floats:
     (n_people, n_people) array of float
         Row: who put together; column: who placed both.
     """
-    sizes = [len(np.unique(pile[pile != UNPLACED])) for pile in piles]
-    in_piles = membership(piles) @ placed.T
-    pairs = in_piles * (in_piles - 1.0) / 2.0
-    starts = np.concatenate([[0], np.cumsum(sizes)[:-1]])
-    return np.asarray(np.add.reduceat(pairs, starts, axis=0), dtype=float)
+    found = np.empty((len(piles), len(piles)))
+    for row, pile in zip(found, piles, strict=True):  # one after the other: little memory
+        in_piles = membership(pile[None]) @ placed.T  # whole numbers below 2**24: exact
+        row[:] = (in_piles * (in_piles - 1.0)).sum(axis=0) / 2.0
+    return found

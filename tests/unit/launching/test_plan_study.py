@@ -335,7 +335,7 @@ def test_a_folder_in_which_nobody_may_write_is_told(here, capsys, monkeypatch):
 
     monkeypatch.setattr("felloe.launching.plan_study.issuing.write_bytes", no_write)
     said = refused(capsys, here, "brine", "--write-design")
-    assert said == "Nothing was written: Permission denied (words/design.csv).\n"
+    assert said.startswith("Not written: Permission denied (words/design.csv). Mend that")
 
 
 def test_half_a_design_is_never_there(here, monkeypatch, capsys):

@@ -46,7 +46,8 @@ def main(typed: Sequence[str]) -> int:
         sys.stderr.write(f"{error}\n")
         return 1
     except OSError as error:
-        sys.stderr.write(f"Nothing was written: {error.strerror} ({error.filename}).\n")
+        problem = f"{error.strerror} ({error.filename})"
+        sys.stderr.write(f"Not written: {problem}. Mend that and type the command again.\n")
         return 1
     except KeyboardInterrupt:  # the launcher says so
         return 130
