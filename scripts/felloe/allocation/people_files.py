@@ -1,5 +1,6 @@
 """Who takes part, as known before any sort: `participants.csv`, `invitations.csv`, or both."""
 
+import os
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -41,8 +42,16 @@ def read_people(folder: Path, populations: Mapping[str, str]) -> tuple[dict[str,
                 problem = f"is of '{population}' here and of '{other}' in {FILES[0]}"
                 remedy = "Write one population in both files."
                 faults.append(Fault(shown, line, "population", person, problem, remedy))
-    if not there:
-        problem = f"the file is missing, and so is {FILES[1]}"
-        remedy = "Write one of them; its columns are: participant, population."
-        faults.append(Fault(str(folder / FILES[0]), problem=problem, remedy=remedy))
-    return dict(sorted(people.items())), faults
+    return dict(sorted(people.items())), faults if there else [no_list(folder)]
+
+
+def nobody_named(folder: Path) -> bool:
+    """Return whether there is no list of people yet."""
+    return not any(os.path.lexists(folder / name) for name in FILES)
+
+
+def no_list(folder: Path) -> Fault:
+    """Return the fault that there is no list of people."""
+    problem = f"the file is missing, and so is {FILES[1]}"
+    remedy = "Write one of them; its columns are: participant, population."
+    return Fault(str(folder / FILES[0]), problem=problem, remedy=remedy)

@@ -13,6 +13,9 @@ Everybody is shown all {terms} terms (design.terms_per_participant: {each}). Tha
 which needs no design.csv: with one its distances are computed as those of partial sorts."""
 WHOLE = """\
 Everybody was shown all {terms} terms: there are sorts ({sorts}) and no design.csv."""
+NOBODY = """\
+Nobody is named yet (participants.csv, invitations.csv): who would be shown which terms, and how
+many people see both of two, is told once somebody is."""
 WRITTEN = """\
 Written: {path} ({people}, {lines} lines). Who was issued a set keeps it from now on:
 typed again, the command adds who came late and changes no line."""

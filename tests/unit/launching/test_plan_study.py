@@ -254,7 +254,25 @@ def test_late_people_are_added_though_others_have_sorted(here):
     assert write() == 0
 
 
-@pytest.mark.parametrize("name", ["study.yaml", "terms.csv", "participants.csv"])
+def test_a_study_is_planned_before_anybody_is_named(here, capsys):
+    people_file(here).unlink()
+    assert plan("brine") == 0
+    said = capsys.readouterr().out
+    assert "Nobody is named yet (participants.csv, invitations.csv)" in said
+    assert "7 terms are fewer than 20" in said  # what a study would show is asked all the same
+    assert "Written" not in said
+    assert "everybody is in" not in said
+    refusal = refused(capsys, here, "brine", "--write-design")
+    assert "participants.csv: the file is missing, and so is invitations.csv" in refusal
+
+
+def test_with_a_design_people_have_to_be_named(here, capsys):
+    write()
+    people_file(here).unlink()
+    assert "is in neither list of people" in refused(capsys, here, "brine")
+
+
+@pytest.mark.parametrize("name", ["study.yaml", "terms.csv"])
 def test_a_missing_file_is_refused(here, capsys, name):
     (here / "words" / name).unlink()
     assert name in refused(capsys, here, "brine")

@@ -6,6 +6,7 @@ from pathlib import Path
 from felloe.allocation import words
 from felloe.allocation.allocating import shown_order
 from felloe.allocation.design_file import DESIGN, with_people
+from felloe.allocation.people_files import no_list
 from felloe.errors import Fault, StudyError
 from felloe.ground.files.writing import write_bytes
 from felloe.launching.freeze import SORTS
@@ -19,7 +20,7 @@ WRITE = "--write-design"
 
 def not_written(planned: Planned) -> str:
     """Say how the design is written, where one can be."""
-    if planned.whole:
+    if planned.whole or not planned.people:
         return ""
     if not planned.given:
         return words.NOTHING.format(path=os.path.relpath(planned.design))
@@ -33,8 +34,8 @@ def written(planned: Planned) -> str:
     Raises
     ------
     StudyError
-        If everybody was shown every term, if somebody without a set sorted already, or if the
-        design changed since it was read.
+        If there are no people yet, if everybody was shown every term, if somebody without a set
+        sorted already, or if the design changed since it was read.
     """
     refuse(planned)
     shown = os.path.relpath(planned.design)
@@ -55,6 +56,8 @@ def written(planned: Planned) -> str:
 
 def refuse(planned: Planned) -> None:
     """Raise the reason for which no design can be written now, if there is one."""
+    if not planned.people:
+        raise StudyError([no_list(planned.folder)])
     if planned.whole:
         problem = "there are sorts and no design, so everybody was shown every term"
         remedy = "Nothing was written: with a design.csv these would count as partial sorts."

@@ -9,6 +9,8 @@ ALL = "All of them"
 
 def seen_by_how_many(planned: Planned) -> str:
     """Answer how many people are shown both of two terms, by population."""
+    if not planned.people:
+        return words.NOBODY
     if planned.whole:
         return words.WHOLE.format(terms=len(planned.terms), sorts=planned.whole)
     there = [name for name in planned.populations if name in planned.people.values()]

@@ -9,7 +9,7 @@ import numpy as np
 
 from felloe.allocation.allocating import for_everybody
 from felloe.allocation.design_file import DESIGN, read_issued
-from felloe.allocation.people_files import read_people
+from felloe.allocation.people_files import nobody_named, read_people
 from felloe.errors import Fault, StudyError
 from felloe.ground.arrays import Ints
 from felloe.ground.randomness import Streams
@@ -35,7 +35,7 @@ class Planned:
     terms : list of str
         Sorted.
     people : dict of str to str
-        Population of each participant, sorted.
+        Population of each participant, sorted; empty where there is no list of people yet.
     issued : dict of str to array of int
         Places of the terms of those who stand in `design.csv`.
     whole : Path or None
@@ -84,7 +84,8 @@ def read_planned(study: str, folder: Path, settings: Settings) -> Planned:
     """
     header = read_study_file(folder / NAME, str(folder / NAME))
     rows, of_terms = read_terms(folder, settings)
-    people, of_people = read_people(folder, header.populations)
+    unnamed = nobody_named(folder)  # a study may be planned before anybody is
+    people, of_people = ({}, []) if unnamed else read_people(folder, header.populations)
     if faults := [*header.faults, *of_terms, *of_people]:
         raise StudyError(faults)
     terms = [row["term"] for row in rows]
