@@ -9,8 +9,8 @@ NAMED = 5  # pairs, terms or people named one by one
 
 HEADING = "Observers of a pair of terms: how many people are shown both"
 ALL_SHOWN = """\
-Everybody is shown all {terms} terms (design.terms_per_participant: {each}). That is a whole study,
-which needs no design.csv: with one its distances are computed as those of partial sorts."""
+Everybody is shown all {terms} terms (design.terms_per_participant: {each}). That is a whole study:
+its design.csv says no more than the order in which each person sees them."""
 WHOLE = """\
 Everybody was shown all {terms} terms: there are sorts ({sorts}) and no design.csv."""
 NOBODY = """\
