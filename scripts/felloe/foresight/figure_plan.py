@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-WIDTH_MM, HEIGHT_MM = 260, 110
+WIDTH_MM, HEIGHT_MM = 260, 118
 LINE = 195  # characters of a line below the panels
 NEAR = 0.1  # of the width of a panel: numbers of people that are nearer are not all written
 MARKERS = "osD^vP"
@@ -37,7 +37,7 @@ def draw_plan(rows: Sequence[Row], n_terms: int, sentence: str) -> "Figure":
     """
     fig = figure(WIDTH_MM, HEIGHT_MM)
     panels = fig.subplots(1, 3)
-    fig.subplots_adjust(left=0.05, right=0.985, top=0.91, bottom=0.36, wspace=0.22)
+    fig.subplots_adjust(left=0.05, right=0.985, top=0.915, bottom=0.4, wspace=0.22)
     for panel, (title, name) in zip(panels, PANELS, strict=True):
         panel.set_title(title)
         draw_panel(panel, rows, name, n_terms)
@@ -45,7 +45,7 @@ def draw_plan(rows: Sequence[Row], n_terms: int, sentence: str) -> "Figure":
     fig.text(0.05, 0.03, textwrap.fill(sentence, LINE), **look)
     handles, labels = panels[0].get_legend_handles_labels()
     fig.legend(
-        handles, labels, loc="lower left", bbox_to_anchor=(0.045, 0.17), ncols=6, frameon=False
+        handles, labels, loc="lower left", bbox_to_anchor=(0.045, 0.2), ncols=6, frameon=False
     )
     return fig
 

@@ -9,7 +9,7 @@ import pytest
 from felloe.errors import StudyError
 from felloe.foresight import making
 from felloe.foresight.assumptions import Habits, even_truth
-from felloe.foresight.figure_plan import ticks_of
+from felloe.foresight.figure_plan import draw_plan, ticks_of
 from felloe.foresight.making import planned_text, terms_each
 from felloe.foresight.plan import Assumed
 from felloe.foresight.reading import assumed_for
@@ -24,6 +24,7 @@ from felloe.launching.plan_study.planned import Planned
 from felloe.settings import resolve
 from felloe.tiers.tables import DATA_ONLY
 from felloe.validation.tables import write_analysed
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 STREAMS = Streams(7, "brine")
 SETTINGS = resolve({})
@@ -259,6 +260,25 @@ def test_the_fewest_people_for_the_reliability_to_plan_for_are_told():
         "A reliability of 0.8 (stability.target) takes 80 people with 16 terms each; more than 160 "
         "people with 30 terms each."
     )
+
+
+def test_what_stands_below_the_figure_is_on_the_paper_and_beside_the_legend(made):
+    folder, _ = made
+    record = read_json(folder / "plan.json")
+    long = {**record, "study": "trades-and-guilds-" * 3, "pilot": "results/of-last-winter-" * 3}
+    rows = PLAN.read(folder / "plan.csv")
+    fig = draw_plan(rows, 24, figure_text(long))
+    canvas = FigureCanvasAgg(fig)
+    (text,), (legend,) = (
+        [one.get_window_extent(canvas.get_renderer()) for one in own]
+        for own in (fig.texts, fig.legends)
+    )
+    assert text.x0 > 0
+    assert text.y0 > 0
+    assert text.x1 < fig.bbox.x1
+    assert text.y1 < legend.y0
+    below = min(panel.get_tightbbox(canvas.get_renderer()).y0 for panel in fig.axes)
+    assert legend.y1 < below
 
 
 def test_numbers_of_people_are_written_where_there_is_room():

@@ -101,6 +101,27 @@ def test_the_design_shows_every_pair_to_one_person_of_each_population(here, caps
             assert sum(own.issuperset(pair) for own in sets.values()) == 1
 
 
+@pytest.mark.parametrize(
+    ("terms", "each", "people"), [(7, 3, 7), (9, 3, 12), (13, 4, 13), (16, 4, 20), (21, 5, 21)]
+)
+def test_designs_of_the_tables_come_out_through_the_command(here, capsys, terms, each, people):
+    # textbook tables of balanced incomplete block designs: each pair in one set
+    words = [f"t{n:02}" for n in range(terms)]
+    rows = [["term", "label"], *([word, word] for word in words)]
+    write_rows(here / "words" / "terms.csv", rows)
+    rows = [["participant", "population"], *([f"p{n:02}", "panel"] for n in range(people))]
+    write_rows(people_file(here), rows)
+    (here / "mine.yaml").write_text(SETTINGS.replace("3", str(each)), encoding="utf-8")
+    assert write() == 0
+    assert "least 1, median 1, largest 1" in capsys.readouterr().out
+    sets: dict[str, set[str]] = {}
+    for row in design(here):
+        sets.setdefault(row["participant"], set()).add(row["term"])
+    assert sorted(map(len, sets.values())) == [each] * people
+    for pair in combinations(words, 2):
+        assert sum(own.issuperset(pair) for own in sets.values()) == 1
+
+
 def test_everybody_sees_their_terms_in_positions_from_one(here):
     write()
     rows = design(here)
