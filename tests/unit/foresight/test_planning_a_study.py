@@ -265,7 +265,7 @@ def test_the_fewest_people_for_the_reliability_to_plan_for_are_told():
 def test_what_stands_below_the_figure_is_on_the_paper_and_beside_the_legend(made):
     folder, _ = made
     record = read_json(folder / "plan.json")
-    long = {**record, "study": "trades-and-guilds-" * 3, "pilot": "results/of-last-winter-" * 3}
+    long = {**record, "study": "trades-and-guilds-" * 3, "pilot": "results/of-last-winter-" * 7}
     rows = PLAN.read(folder / "plan.csv")
     fig = draw_plan(rows, 24, figure_text(long))
     canvas = FigureCanvasAgg(fig)
