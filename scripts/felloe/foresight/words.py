@@ -14,10 +14,10 @@ AS_GOOD = (
     "promise."
 )
 TRIED = (
-    "Tried on people of four other makes (DEVELOPERS.md), studies were about as reliable as a "
-    "pilot promised, or more so (0.06 less at the worst); classes and subclasses came back less "
-    "well than promised, by 0.1 as a rule and up to 0.5; the movement named was seen in 86% of "
-    "studies in the mean, in 40% at the worst."
+    "Tried on invented people of four other kinds (DEVELOPERS.md), studies were about as reliable "
+    "as a plan from a pilot said, or more so (0.06 less at the worst); classes and subclasses came "
+    "back less well than it said, by 0.1 as a rule and up to 0.5; the movement that it named was "
+    "seen in 86% of studies in the mean, in 40% at the worst."
 )
 HEADING = (
     "What a study of {terms} terms would show: {studies} simulated studies of every size, with "
