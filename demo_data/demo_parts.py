@@ -5,12 +5,13 @@ import shutil
 from dataclasses import replace
 
 import numpy as np
-from demo_sorters import Lexicon, Population, follow_order, leave_unplaced, sort_terms
+from demo_sorters import NOWHERE, Lexicon, Population, follow_order, leave_unplaced, sort_terms
 
 STUDY = "pantry-2026"
 DESIGN = "design.csv"
 SEED = (1, 240)
 WAYS = ("faint", "bright", "warm", "cool", "dry", "damp", "sweet", "old")
+STRAYS = ("cool-quince", "warm-nettle")  # planted nowhere
 UNPLACED = 0.1  # share of the terms shown that one participant leaves aside
 POPULATIONS = (
     Population("panel", "Trained panel", 48, 17, 0.34, 0.15, 0.0),
@@ -30,7 +31,7 @@ populations:
 
 def parts_lexicon(things):
     """
-    Return the planted structure: every thing in eight ways.
+    Return the planted structure: every thing in eight ways, a few of them nowhere.
 
     Parameters
     ----------
@@ -42,7 +43,9 @@ def parts_lexicon(things):
         for row in things
         for way in WAYS
     }
-    return Lexicon(tuple(places), places, {}, {}, (), tuple(dict.fromkeys(places.values())))
+    ring = tuple(dict.fromkeys(places.values()))
+    places |= dict.fromkeys(STRAYS, NOWHERE)
+    return Lexicon(tuple(places), places, {}, {}, (), ring)
 
 
 def people_of(rng):

@@ -57,13 +57,14 @@ def source():
     return (DEMO / "sources" / "pantry.csv").read_text(encoding="utf-8")
 
 
-def test_ten_classes_of_three_subclasses_are_planted():
+def test_ten_classes_of_three_subclasses_are_planted_and_two_terms_nowhere():
     planted = read(f"{STUDY}.planted.csv")
     assert [row["term"] for row in planted] == sorted(terms_of(STUDY))
-    assert set(Counter(row["class"] for row in planted).values()) == {24}
-    homes = Counter((row["class"], row["subclass"]) for row in planted)
-    assert (len(homes), set(homes.values())) == (30, {8})
-    assert len({name for name, _ in homes}) == 10
+    assert [row["term"] for row in planted if not row["class"]] == ["cool-quince", "warm-nettle"]
+    homes = Counter((row["class"], row["subclass"]) for row in planted if row["class"])
+    assert Counter(homes.values()) == {8: 28, 7: 2}
+    assert set(Counter(name for name, _ in homes).values()) == {3}
+    assert (len(homes), len({name for name, _ in homes})) == (30, 10)
 
 
 def test_everybody_was_shown_sixty_terms_in_an_order_of_their_own(shown):
