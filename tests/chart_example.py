@@ -23,6 +23,7 @@ WORDS = (
     "juniper berry", "old cellar", "vinegar", "toasted sesame", "cut grass", "soft", "onion",
 )  # fmt: skip
 STATUSES = ("firm",) * 6 + ("doubtful", "undecided", "moved")
+MOST_GAPS = 120.0  # degrees for all gaps of a ring
 LIMITS = {"firm_probability": 0.75, "undecided_probability": 0.5}
 
 
@@ -164,6 +165,7 @@ def sectors(ring):
         grade = (row[1] != following[1]) + (row[2] != following[2])
         gaps.append((0.2, 0.8, 3.0)[grade])
         heights.append((0.3, 0.6, 0.95)[grade])
+    gaps = [gap * min(1.0, MOST_GAPS / sum(gaps)) for gap in gaps]
     width = (360 - sum(gaps)) / len(ring)
     at, rows = 0.0, []
     for row, gap, height in zip(ring, gaps, heights):

@@ -8,8 +8,9 @@ from felloe.report.languages.language_words import interface_words
 from felloe.report.screen.page_drawing import page_wheel
 from felloe.report.sheet.drawing import draw_sheet
 from felloe.report.sheet.paper import A3, A4, sizes_of
-from felloe.report.sheet.shapes import Sheet
+from felloe.report.sheet.shapes import Sheet, Text, leaves
 from felloe.report.sheet.sheets import a4_sheet, wall_sheet
+from felloe.report.sheet.svg import svg_of
 from felloe.report.typeface.shaping import typesetter
 from sheet_geometry import apart, named, own_texts, troubles
 from test_chart import chart_of
@@ -110,10 +111,12 @@ def test_the_page_draws_as_many_words_as_the_sheet(tmp_path):
     assert float(drawn.box.split()[2]) > 2 * drawn.plan.form.radius > 2 * A3.radius
 
 
-def test_too_many_labels_for_the_largest_paper_are_a_fault_before_anything_is_drawn(tmp_path):
-    chart = chart_of(tmp_path, n_classes=9, n_terms=1500, words=labels(3, 1500, 12, 12))
-    with pytest.raises(StudyError, match="too close to the next one for 6 pt, on A0 too"):
-        wall_sheet(chart, typesetter(), 0.5)
+def test_a_page_has_every_word_of_a_lexicon_that_no_sheet_has_room_for(tmp_path):
+    chart = chart_of(tmp_path, n_classes=9, n_terms=1000, words=labels(3, 1000, 9, 14, 2))
+    drawn = page_wheel(chart, typesetter(), 0.5, "", interface_words("en"))
+    assert {word.entry["id"] for word in drawn.plan.words if word.lines} == {
+        term["id"] for _, _, term in chart_terms(chart)
+    }
 
 
 def test_boxes_that_meet_are_seen():
@@ -133,3 +136,30 @@ def test_the_two_sizes_of_paper_are_set_for_themselves(tmp_path):
         (term, *_) = [part for group in named(drawn.body, "term") for part in own_texts(group)]
         sizes.append(term.size)
     assert sizes[1] / sizes[0] > 1.03 * A4.height / A3.height
+
+
+@pytest.mark.parametrize("n_terms", [800, 1000])
+def test_a_lexicon_without_room_on_a0_has_a_wheel_without_words_that_says_so(tmp_path, n_terms):
+    chart = chart_of(tmp_path, n_classes=9, n_terms=n_terms, words=labels(3, n_terms, 9, 14, 2))
+    setter = typesetter()
+    sheet = wall_sheet(chart, setter, 0.5)
+    drawn = {group.name: group for group in named(sheet.body, "term")}
+    entries = {f"term-{term['id']}": term for _, _, term in chart_terms(chart)}
+    assert drawn.keys() == entries.keys()
+    assert not any(own_texts(group) for group in drawn.values())
+    assert list(troubles(sheet, setter)) == []
+    told = " ".join(part.text for part in leaves(sheet.body) if isinstance(part, Text))
+    assert f"{len(drawn)} words are not written on this wheel" in told
+    assert "Not written here" in told
+    assert 'class="unworded"' in svg_of(sheet, setter).partition("<title")[0]
+    for group in drawn.values():  # its evidence can be seen, and keeps within the term's room
+        entry = entries[group.name]
+        wide = max(angles := angles_of(group)) - min(angles)
+        assert 0.5 < wide / (entry["end_deg"] - entry["start_deg"]) < 1.0
+
+
+def angles_of(group):
+    """Return where the shapes of a group lie, in degrees from the middle of them."""
+    ends = [step[1][-2:] for part in group.parts for step in getattr(part, "steps", ()) if step[1]]
+    found = np.degrees([np.arctan2(x, -y) for x, y in ends])
+    return (found - found[0] + 180) % 360 - 180

@@ -6,6 +6,7 @@ import pytest
 from felloe.colours.contrast import contrast_ratio
 from felloe.ground import drawing
 from felloe.provenance import LIBRARY
+from felloe.report.chart import chart_terms
 from felloe.report.languages.language_words import interface_words
 from felloe.report.screen.page_style import dark_line
 from felloe.report.sheet.sheets import described, who_sorted
@@ -97,3 +98,14 @@ def test_a_switch_outdoes_the_device():
     rules = scheme_variables({"ink": "#111111"}, {"ink": "#eeeeee"})
     device, switched = rules.index("prefers-color-scheme: dark"), rules.index("data-scheme=dark")
     assert ":not([data-scheme=light])" in rules[device:switched]
+
+
+@pytest.mark.parametrize(
+    ("least", "largest", "said"),
+    [(60, 60, "Each was shown 60 of the "), (40, 60, "Each was shown 40 to 60 of the ")],
+)
+def test_a_sheet_says_how_many_terms_each_was_shown(chart, least, largest, said):
+    n_terms = len(list(chart_terms(chart, True)))
+    dealt = {"least": least, "median": 60, "largest": largest}
+    assert f"{said}{n_terms} terms." in sorted_by({**chart, "terms_per_participant": dealt})
+    assert "Each was shown" not in sorted_by(chart)

@@ -10,7 +10,7 @@ from felloe.report.sheet.beside import Beside
 from felloe.report.sheet.drawing import draw_labels, draw_wheel
 from felloe.report.sheet.head import draw_centre
 from felloe.report.sheet.name_fitting import is_lone, proposal
-from felloe.report.sheet.paper import A3
+from felloe.report.sheet.paper import A3, sizes_of
 from felloe.report.sheet.plan import Plan, plan_sheet
 from felloe.report.sheet.shapes import Group, Shape, sector
 from felloe.report.sheet.sheets import on_least_paper
@@ -80,9 +80,10 @@ def page_wheel(
     Raises
     ------
     StudyError
-        If letters are missing, or labels have no room; each is named.
+        If letters are missing, or a label is too long; each is named.
     """
-    plan = on_least_paper(SCREEN, chart, setter, lambda form: plan_sheet(chart, form, setter))
+    sizes = sizes_of(SCREEN, closer=True)
+    plan = on_least_paper(sizes, chart, setter, lambda form: plan_sheet(chart, form, setter))
     beside = Beside(setter, plan.form, chart, plan, words, note, weak)
     wheel = draw_wheel(chart, plan, weak)
     groups = [part for part in wheel.parts if isinstance(part, Group)]

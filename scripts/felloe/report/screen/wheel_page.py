@@ -19,7 +19,7 @@ from felloe.report.screen.page_entries import (
 from felloe.report.screen.page_style import page_style
 from felloe.report.sheet.beside import Beside
 from felloe.report.sheet.key import COLUMNS, example, key_texts
-from felloe.report.sheet.sheets import who_sorted
+from felloe.report.sheet.sheets import not_written, who_sorted
 from felloe.report.sheet.svg import svg_fragment
 from felloe.report.typeface.shaping import Typesetter
 
@@ -62,6 +62,8 @@ def wheel_page(
     title = marked_title(chart, words)
     asked = words.fill("page.asked", instruction=chart["instruction"])
     wheel = page_wheel(chart, setter, weak, note, words)
+    if not wheel.plan.form.worded:
+        note = f"{note} {not_written(chart, words)}"
     entries = page_entries(chart, words)
     data = {**script_data(chart, wheel.plan.leaf), "words": words.group("page.script")}
     told = [chart["title"], note, chart["instruction"], *own_words(words), *texts_of(entries)]

@@ -61,7 +61,7 @@ def draw_sheet(
     )
     return Sheet(
         form.width, form.height, form.centre, marked_title(chart, words), description,
-        chart["language"], body,
+        chart["language"], body, form.worded,
     )  # fmt: skip
 
 

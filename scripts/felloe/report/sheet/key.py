@@ -68,7 +68,7 @@ def example(beside: Beside) -> Word:
 
 def key_texts(beside: Beside, word: Word) -> dict[str, list[str]]:
     """Return what stands under each number of the key."""
-    words, term, form = beside.words, word.entry, beside.form
+    words, term, form = beside.words, word.entry, beside.plan.form
     told = {
         "home": hundred(term["home_probability"]),
         "rival": hundred(term["rival_probability"]),
@@ -82,7 +82,8 @@ def key_texts(beside: Beside, word: Word) -> dict[str, list[str]]:
         "class": [beside.words["sheet.class_text"]],
         "peg": [beside.words.fill("sheet.peg_text", **pegs), *gap_text(beside)],
         "evidence": [beside.words.fill(f"sheet.{kind}", **told)],
-        **{each: [words[f"sheet.{each}_text"]] for each in ("subclass", "colour", "word")},
+        **{each: [words[f"sheet.{each}_text"]] for each in ("subclass", "colour")},
+        "word": [words["sheet.word_text" if form.worded else "sheet.word_listed"]],
         "tree": [words["sheet.tree_text" if tells_shares(beside.chart) else "sheet.tree_plain"]],
     }
 
@@ -170,6 +171,8 @@ def _colour_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Par
 
 
 def _word_icon(beside: Beside, word: Word, x: float, y: float) -> Iterator[Part]:
+    if not beside.form.worded:
+        return
     room = WIDTHS["word"] * unit_of(beside.form) - 3.0 * beside.form.k
     size = min(beside.form.words * 1.15, room / beside.width(word.entry["label"], 1.0, word.face))
     size = max(size, SMALLEST)

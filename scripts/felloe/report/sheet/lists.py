@@ -99,7 +99,9 @@ def draw_numbered(beside: Beside) -> Group:
     """List the names that had no room on their arc, in the two corners under the wheel."""
     form, group = beside.form, Group(kind="numbered")
     size, told = form.key, beside.plan.numbered
-    rooms = corner_rooms(form)
+    rooms, heading = corner_rooms(form), beside.words["sheet.numbered"]
+    while len(rooms) > 2 and beside.width(heading, size, BOLD) > rooms[-1][1]:
+        rooms.pop()
     shown = told if len(told) <= 2 * (len(rooms) - 1) else told[: 2 * (len(rooms) - 1) - 1]
     rows = [f"{letters_of(number)}  {name}" for number, name in shown]
     if len(shown) < len(told):
@@ -111,8 +113,8 @@ def draw_numbered(beside: Beside) -> Group:
         x = form.margin if left else form.width - form.margin
         anchor: Anchor = "start" if left else "end"
         # the last row is the lowest; higher up the wheel leaves less room
-        for row, (y, width) in zip([*part[::-1], beside.words["sheet.numbered"]], rooms):
-            face = BOLD if row == beside.words["sheet.numbered"] else PLAIN
+        for row, (y, width) in zip([*part[::-1], heading], rooms):
+            face = BOLD if row == heading else PLAIN
             text = beside.shortened(row, width, size, face)
             group.add(*beside.texts(text, x, y, size, face, INK, anchor))
     return group

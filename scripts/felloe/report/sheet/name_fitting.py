@@ -249,7 +249,9 @@ def _named(group: Record, room: Room, setter: Typesetter, numbers: Numbers) -> N
     fitted = fit_name(name, room, setter)
     if fitted is None:
         number = numbers.next(name)
-        size = min(room.largest, max(SMALLEST, 0.7 * room.largest))
+        sign = letters_of(number)
+        able = largest_size(Block((setter.line(sign, room.face),), room.inwards), room)
+        size = min(room.largest, max(SMALLEST, min(0.7 * room.largest, able)))
         foot = (room.outer + room.inner) / 2 + (MIDDLE if room.inwards else -MIDDLE) * size
-        fitted = (letters_of(number),), (foot,), size
+        fitted = (sign,), (foot,), size
     return Name(group, *fitted, room.face, room.middle, room.inwards, number)

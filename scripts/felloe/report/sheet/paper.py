@@ -1,15 +1,28 @@
 """The sizes of paper, each with its measures, and the radii that follow from them."""
 
 from dataclasses import dataclass, fields, replace
+from math import pi
 
 from felloe.ground.drawing import POINT_MM
 
 SMALLEST = 6.0 * POINT_MM  # of anything on a sheet
 STEP = 0.25 * POINT_MM
+LEAST_TERM = 1.0  # millimetres of the rim that a term has on a wheel without words
 A3_RADIUS = 139.0  # of the wheel on A3
 # of larger paper than A3: width and height in millimetres (ISO 216), lengths beside those of A3
 ENLARGED = {"a2": (420.0, 594.0, 2**0.5), "a1": (594.0, 841.0, 2.0), "a0": (841.0, 1189.0, 2**1.5)}
-ALIKE = ("name", "width", "height", "centre", "hub", "tree", "clear")  # no lengths, or given
+# nobody prints these, yet a page can be looked at so closely (DIN 476)
+CLOSER = {"2a0": (1189.0, 1682.0, 4.0), "4a0": (1682.0, 2378.0, 2**2.5)}
+ALIKE = (
+    "name",
+    "width",
+    "height",
+    "centre",
+    "hub",
+    "tree",
+    "clear",
+    "worded",
+)  # no lengths, or given
 
 
 @dataclass(frozen=True)
@@ -46,6 +59,8 @@ class Format:
     margin : float
     clear : float
         Kept free between two words, in sizes of the type.
+    worded : bool
+        Whether terms are written; if not, the tree reaches as far as their words would.
     """
 
     name: str
@@ -70,6 +85,7 @@ class Format:
     branch: float
     margin: float
     clear: float
+    worded: bool = True
 
     @property
     def k(self) -> float:
@@ -101,9 +117,9 @@ def enlarged(form: Format, name: str) -> Format:
     ----------
     form : Format
         As it is on A3.
-    name : {"a2", "a1", "a0"}
+    name : {"a2", "a1", "a0", "2a0", "4a0"}
     """
-    width, height, times = ENLARGED[name]
+    width, height, times = (ENLARGED | CLOSER)[name]
     lengths = {
         each.name: times * getattr(form, each.name)
         for each in fields(form)
@@ -120,9 +136,25 @@ def enlarged(form: Format, name: str) -> Format:
     )
 
 
-def sizes_of(form: Format) -> tuple[Format, ...]:
-    """Return a format as it is on A3, A2, A1 and A0."""
-    return (form, *(enlarged(form, name) for name in ENLARGED))
+def sizes_of(form: Format, closer: bool = False) -> tuple[Format, ...]:
+    """Return a format as it is on A3 to A0, and for a page that can be looked at closer."""
+    names = [*ENLARGED, *(CLOSER if closer else ())]
+    return (form, *(enlarged(form, name) for name in names))
+
+
+def unworded(form: Format, terms: int) -> Format:
+    """
+    Return a format without words, on the least paper on which the rim shows every term.
+
+    Parameters
+    ----------
+    form : Format
+        As it is on A3.
+    terms : int
+    """
+    sizes = [replace(size, worded=False, tree=1.0) for size in sizes_of(form)]
+    enough = (size for size in sizes if 2 * pi * rings_of(size).rim[1] >= LEAST_TERM * terms)
+    return next(enough, sizes[-1])
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,7 @@
 """Where everything stands on a sheet and how large it is set, before anything is drawn."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import pi
 
 from felloe.report.chart import Record, on_ring
 from felloe.report.sheet.name_fitting import (
@@ -15,6 +16,8 @@ from felloe.report.sheet.name_fitting import (
 from felloe.report.sheet.paper import Format, Rings, rings_of
 from felloe.report.sheet.spoke_fitting import TooSmall, Word, fit_words
 from felloe.report.typeface.shaping import Typesetter
+
+BRANCH = 0.3  # of the room of a term at the tips of the tree that its branch takes at the most
 
 
 @dataclass(frozen=True)
@@ -80,4 +83,5 @@ def plan_sheet(chart: Record, form: Format, setter: Typesetter) -> Plan | list[T
                 )
     innermost = min(word.inner for word in words)
     leaf = min(form.tree * form.radius, innermost - 2.0 * form.k)
+    form = replace(form, branch=min(form.branch, BRANCH * 2 * pi * leaf / len(words)))
     return Plan(form, rings, leaf, words, classes, subclasses, tuple(numbers.given))

@@ -135,6 +135,8 @@ class Sheet:
         Of the wheel, from the upper left corner.
     title, description, language : str
     body : Group
+    worded : bool
+        Whether the terms are written.
     """
 
     width: float
@@ -144,6 +146,7 @@ class Sheet:
     description: str
     language: str
     body: Group
+    worded: bool = True
 
 
 def leaves(group: Group) -> Iterator[Shape | Text | ArcText]:

@@ -4,25 +4,19 @@ from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 from felloe.errors import Fault, StudyError
-from felloe.report.chart import Record
+from felloe.report.chart import Record, chart_terms
 from felloe.report.languages.language_words import Words, interface_words
 from felloe.report.mark_words import marked_title, marks_told
 from felloe.report.sheet.drawing import draw_sheet, faults_of_letters
 from felloe.report.sheet.level import Level
-from felloe.report.sheet.paper import A3, A4, Format, sizes_of
+from felloe.report.sheet.paper import A3, A4, Format, sizes_of, unworded
 from felloe.report.sheet.shapes import Group, Sheet
 from felloe.report.sheet.spoke_fitting import TooSmall
 from felloe.report.typeface.shaping import Typesetter
 
 LABELS = "the labels of terms.csv"
-PROBLEM = {
-    "long": "is too long for 6 pt on A3",
-    "close": "stands too close to the next one for 6 pt, on A0 too",
-}
-REMEDY = {
-    "long": "Shorten the label; its definition can say the rest.",
-    "close": "Shorten the longest labels, or publish fewer terms.",
-}
+PROBLEM = "is too long for 6 pt on A3"
+REMEDY = "Shorten the label; its definition can say the rest."
 Made = TypeVar("Made")
 SHOWN = 12  # labels named on the page that stands for A4
 
@@ -30,6 +24,8 @@ SHOWN = 12  # labels named on the page that stands for A4
 def wall_sheet(chart: Record, setter: Typesetter, weak: float) -> Sheet:
     """
     Draw a chart on A3, or on the next larger paper on which its terms are far enough apart.
+
+    Where they are not even on A0, they are not written.
 
     Parameters
     ----------
@@ -42,13 +38,15 @@ def wall_sheet(chart: Record, setter: Typesetter, weak: float) -> Sheet:
     Raises
     ------
     StudyError
-        If letters are missing, a label would be smaller than 6 pt on A3, or all of them on A0.
+        If letters are missing, or a label would be smaller than 6 pt on A3; each is named.
     """
-    return on_least_paper(A3, chart, setter, lambda form: drawn_on(form, chart, setter, weak))
+    return on_least_paper(
+        sizes_of(A3), chart, setter, lambda form: drawn_on(form, chart, setter, weak)
+    )
 
 
 def on_least_paper(
-    form: Format,
+    sizes: Sequence[Format],
     chart: Record,
     setter: Typesetter,
     made: Callable[[Format], Made | list[TooSmall]],
@@ -58,8 +56,8 @@ def on_least_paper(
 
     Parameters
     ----------
-    form : Format
-        As it is on A3.
+    sizes : sequence of Format
+        As it is on A3, and on larger paper.
     chart : dict
         `chart.json`.
     setter : Typesetter
@@ -73,15 +71,13 @@ def on_least_paper(
     """
     if faults := faults_of_letters(chart, setter):
         raise StudyError(faults)
-    small: list[TooSmall] = []
-    for size in sizes_of(form):
+    for size in (*sizes, unworded(sizes[0], len(list(chart_terms(chart))))):
         found = made(size)
         if not isinstance(found, list):
             return found
-        small = found
-        if any(each.why == "long" for each in small):
-            break
-    raise StudyError([fault_of(each) for each in small])
+        if long := [each for each in found if each.why == "long"]:
+            raise StudyError([Fault(LABELS, 0, "", each.label, PROBLEM, REMEDY) for each in long])
+    raise AssertionError("a wheel without words has room")
 
 
 def drawn_on(
@@ -90,13 +86,15 @@ def drawn_on(
     """Draw a chart on a size of paper, or name the terms that have no room there."""
     words = interface_words(chart["language"])
     note, told = who_sorted(chart, words), described(chart, words)
+    if not form.worded:
+        note = f"{note} {not_written(chart, words)}"
     return draw_sheet(chart, form, setter, note, told, weak=weak)
 
 
-def fault_of(small: TooSmall) -> Fault:
-    """Return the fault of a label that has no room."""
-    why = PROBLEM[small.why]
-    return Fault(LABELS, 0, "", small.label, why, REMEDY[small.why])
+def not_written(chart: Record, words: Words) -> str:
+    """Say that the terms do not stand on the wheel, and where they do."""
+    number = words.number(len(list(chart_terms(chart))), "count")
+    return words.fill("sheet.unworded", number=number)
 
 
 def a4_sheet(chart: Record, setter: Typesetter, weak: float) -> tuple[Sheet, list[str]]:
@@ -144,6 +142,10 @@ def who_sorted(chart: Record, words: Words) -> str:
     participants = words.fill(f"sorted.participants.{form}", number=words.number(total, "count"))
     sentences = marks_told(chart, words)
     sentences.append(words.fill("sorted.by", participants=participants, groups=", ".join(groups)))
+    if dealt := chart.get("terms_per_participant"):
+        form = "alike" if dealt["least"] == dealt["largest"] else "unlike"
+        terms = words.number(len(list(chart_terms(chart, True))), "count")
+        sentences.append(words.fill(f"sorted.parts.{form}", **dealt, terms=terms))
     if not all(each["charted"] for each in people):
         of = ", ".join(each["label"] for each in people if each["charted"])
         sentences.append(words.fill("sorted.alone", groups=of))

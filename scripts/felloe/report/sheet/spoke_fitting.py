@@ -27,6 +27,7 @@ class Word:
     middle : float
         Degrees.
     lines : tuple of str
+        None where terms are not written.
     size : float
     face : Face
     inner : float
@@ -55,12 +56,24 @@ def face_of(term: Record) -> Face:
     return {"firm": PLAIN, "moved": ITALIC}.get(term["status"], BOLD)
 
 
+def middle_of(term: Record) -> float:
+    """Return the middle of a term's sector, degrees."""
+    return float(term["start_deg"] + term["end_deg"]) / 2
+
+
 def fit_words(
     chart: Record, form: Format, rings: Rings, setter: Typesetter
 ) -> tuple[Word, ...] | list[TooSmall]:
     """Set the terms in the largest size at which each has its room."""
     entries = [(class_, term) for class_, _, term in chart_terms(chart)]
+    if not form.worded:
+        return tuple(
+            Word(term, class_, middle_of(term), (), SMALLEST, face_of(term), rings.word)
+            for class_, term in entries
+        )
     depth = rings.word - form.hub * form.radius - 2.0
+    if small := too_small(entries, depth, form, rings, setter):
+        return small
     size = form.words
     while size >= SMALLEST - 1e-9:
         words = [set_word(class_, term, size, depth, rings, setter) for class_, term in entries]
@@ -69,14 +82,15 @@ def fit_words(
             if not crowded(found, form.clear, setter):
                 return found
         size -= STEP
-    return too_small(entries, depth, form, rings, setter)
+    words = [set_word(*entry, SMALLEST, depth, rings, setter) for entry in entries]
+    return tuple(word for word in words if word is not None)
 
 
 def set_word(
     class_: Record, term: Record, size: float, depth: float, rings: Rings, setter: Typesetter
 ) -> Word | None:
     """Set one term: in one line, a little smaller, or in two; None if it has no room."""
-    face, middle = face_of(term), (term["start_deg"] + term["end_deg"]) / 2
+    face, middle = face_of(term), middle_of(term)
     best: tuple[float, tuple[str, ...]] | None = None
     for lines in line_breaks(term["label"], 2):
         longest = max(setter.width(line, face) for line in lines)

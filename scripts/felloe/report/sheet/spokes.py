@@ -1,6 +1,7 @@
 """The spokes: every term with its ray, the colour that was picked for it, and its evidence."""
 
 from collections.abc import Callable, Mapping
+from math import radians
 
 from felloe.ground.drawing import INK, MUTED, RULE
 from felloe.report.chart import Record, on_ring
@@ -21,6 +22,9 @@ from felloe.report.sheet.spoke_fitting import LINE, MIDDLE, Word, runs_inwards
 
 GAP = 0.8  # between a word and its ray, in millimetres of A3
 LEAST_SHOWN = 0.005  # share of redraws from which a rival is drawn
+DOT = 0.45  # of the room of a term that the radius of its dot takes at the most
+EDGE = 0.12  # of the width of a piece of evidence that its outline takes at the most
+NARROW = 0.2  # of a term's sector that its evidence leaves free on either side, at the most
 SLIVER = 0.4  # millimetres that a rival takes at least, so that print shows it
 Sides = Mapping[str, Callable[[float], tuple[str, bool]]]
 
@@ -66,7 +70,8 @@ def picked(word: Word, plan: Plan) -> Shape:
         ends = place(rings.dot - half, word.middle), place(rings.dot + half, word.middle)
         return line(*ends, stroke=MUTED, width=1.6 * form.hairline, role="muted")
     at, width = place(rings.dot, word.middle), 0.5 * form.hairline
-    return disc(at, form.dot, fill=str(colour), stroke=INK, width=width)
+    own = radians(word.entry["end_deg"] - word.entry["start_deg"]) * rings.dot
+    return disc(at, min(form.dot, DOT * own), fill=str(colour), stroke=INK, width=width)
 
 
 def evidence(word: Word, plan: Plan, sides: Sides) -> list[Shape]:
@@ -79,12 +84,14 @@ def evidence(word: Word, plan: Plan, sides: Sides) -> list[Shape]:
     """
     term, (outer, inner) = word.entry, plan.rings.rim
     free = arc_degrees(0.35 * plan.form.k, inner)
+    free = min(free, NARROW * (term["end_deg"] - term["start_deg"]))
     first, last = term["start_deg"] + free, term["end_deg"] - free
     widest = arc_degrees(3.2 * (outer - inner), inner)
     if last - first > widest:  # few terms: a piece stays a piece
         first, last = word.middle - widest / 2, word.middle + widest / 2
     own = word.class_["colour"]
-    frame = {"stroke": own["outline"], "width": plan.form.hairline * 1.4}
+    edge = min(plan.form.hairline * 1.4, EDGE * radians(last - first) * inner)
+    frame = {"stroke": own["outline"], "width": edge}
     if term["status"] == "moved":
         return [sector(inner, outer, first, last, **frame)]
     home, rival = term["home_probability"] or 0.0, term["rival_probability"] or 0.0

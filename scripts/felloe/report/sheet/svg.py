@@ -21,6 +21,7 @@ from felloe.report.sheet.shapes import (
 from felloe.report.typeface.shaping import Typesetter
 from felloe.report.typeface.subsets import Used, subset_of, used_fonts
 
+UNWORDED = ' class="unworded"'  # of a drawing whose terms are not written: the report says so
 Attributes = Callable[[Group], Mapping[str, str]]
 
 
@@ -52,7 +53,7 @@ def svg_of(sheet: Sheet, setter: Typesetter, *, outlines: bool = False) -> str:
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}" xml:lang={quoteattr(sheet.language)} role="img" '
-        'aria-labelledby="sheet-title sheet-description">\n'
+        f'aria-labelledby="sheet-title sheet-description"{"" if sheet.worded else UNWORDED}>\n'
         f'<title id="sheet-title">{escape(sheet.title)}</title>\n'
         f'<desc id="sheet-description">{escape(sheet.description)}</desc>\n'
         f"{style}"
