@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from matplotlib.image import AxesImage
 
 PAGE_MM = (297, 310)
+LEAST_POINTS = 3.4  # of a term's name; where there is no room for that, classes are named
+CLASS_POINTS = 7.0
+APART = 0.014  # of the matrix's height between the names of two classes
 SHADES = (PAPER, "#d9e2dd", "#9bb5a9", "#55806f", "#1f4d40", "#0b231d")
 
 
@@ -26,6 +29,7 @@ def matrix_page(
     labels: Sequence[str],
     colours: Sequence[str],
     study: str,
+    class_names: Sequence[str],
 ) -> "Figure":
     """
     Draw the ordered matrix on a page of its own.
@@ -36,6 +40,8 @@ def matrix_page(
         As for `draw_matrix`.
     study : str
         Title of the study.
+    class_names : list of str
+        One per class.
 
     Returns
     -------
@@ -43,10 +49,11 @@ def matrix_page(
     """
     fig = figure(*PAGE_MM)
     ax = fig.add_axes((0.15, 0.14, 0.82, 0.785))
-    image = draw_matrix(ax, similar, order, classes, labels, colours)
+    image = draw_matrix(ax, similar, order, classes, labels, colours, class_names)
     title = f"Who was put together: {study}"
     fig.text(0.02, 0.985, title, fontsize=12, fontweight="bold", va="top")
-    fig.text(0.02, 0.962, figure_words.MATRIX_KEY, fontsize=7.5, va="top")
+    words = figure_words.matrix_key(len(order), points_of(len(order)) >= LEAST_POINTS)
+    fig.text(0.02, 0.962, words, fontsize=7.5, va="top")
     key = fig.add_axes((0.72, 0.955, 0.25, 0.012))
     bar = fig.colorbar(image, cax=key, orientation="horizontal", ticks=[0, 0.25, 0.5, 0.75, 1])
     bar.outline.set_visible(False)
@@ -61,6 +68,7 @@ def draw_matrix(
     classes: Ints,
     labels: Sequence[str],
     colours: Sequence[str],
+    class_names: Sequence[str] = (),
 ) -> "AxesImage":
     """
     Draw shares as shades, with the borders of the classes.
@@ -75,6 +83,8 @@ def draw_matrix(
     labels : list of str
     colours : list of str
         One per class.
+    class_names : list of str
+        One per class; they are written where the terms have no room.
 
     Returns
     -------
@@ -98,8 +108,10 @@ def draw_matrix(
             [box[0], box[1], box[1], box[0], box[0]], [box[0], box[0], box[1], box[1], box[0]],
             color=colour, lw=1.6, clip_on=False, zorder=3,
         )  # fmt: skip
-    size = min(7.0, 620.0 / n_terms)
+    size = points_of(n_terms)
     names = [labels[term] for term in order]
+    if size < LEAST_POINTS:
+        names, size = names_of_classes(along, starts, ends, class_names), CLASS_POINTS
     name_columns(ax, names, size)
     name_rows(ax, names, size)
     for side in ax.spines.values():
@@ -107,3 +119,22 @@ def draw_matrix(
         side.set_color(MUTED)
         side.set_linewidth(0.5)
     return image
+
+
+def names_of_classes(
+    along: Ints, starts: Ints, ends: Ints, class_names: Sequence[str]
+) -> list[str]:
+    """Return the name of a class for its middle row, "" for others; the largest choose first."""
+    names = [""] * len(along)
+    taken: list[int] = []
+    for at in np.argsort(starts - ends, kind="stable"):
+        row = int(starts[at] + ends[at] - 1) // 2
+        if all(abs(row - other) >= APART * len(along) for other in taken):
+            names[row] = class_names[int(along[row])]
+            taken.append(row)
+    return names
+
+
+def points_of(n_terms: int) -> float:
+    """Return how large the name of a term can be beside its row."""
+    return min(7.0, 620.0 / n_terms)

@@ -18,6 +18,7 @@ MATRIX_KEY = (
     "Share of participants who put two terms together; terms in the order of the tree, classes "
     "framed."
 )
+NAMED_BY_CLASS = "\n{terms} terms have no room for their names: those beside are of the classes."
 CUTS_KEY = (
     "Ring: the number chosen. Open point: groups no tighter than without structure, or a cut "
     "through a tie. Dashed: without structure, the same with terms permuted within participants."
@@ -28,6 +29,11 @@ TIERS = {"class": "classes", "subclass": "subclasses"}
 def tree_key(tied: bool, whose: str) -> str:
     """Return the lines of the key of the tree; `whose` says whose sorts it is made from."""
     return "\n".join([whose, *TREE_KEY, *([TIED_KEY] if tied else [])])
+
+
+def matrix_key(terms: int, named: bool) -> str:
+    """Return the key of the matrix; `named`: whether its rows have names of their own."""
+    return MATRIX_KEY + ("" if named else NAMED_BY_CLASS.format(terms=terms))
 
 
 def class_title(name: str, jaccard: float, holds: bool) -> str:

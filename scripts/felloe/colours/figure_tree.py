@@ -106,10 +106,13 @@ def tree_figures(files: TreeFiles, method: str) -> dict[str, "Figure"]:
         bootstrap=read_json(files.summary),
         method=method,
     )
-    named = picture.labels
+    named, called = picture.labels, {row["class"]: row["class_name"] for row in of_data}
+    of_classes = [called[one] for one in classes.ids]
     return {
         "dendrogram": dendrogram_page(picture, title, files.whose_tree),
-        "matrix": matrix_page(apart.similarity, order, classes.labels, named, shades, title),
+        "matrix": matrix_page(
+            apart.similarity, order, classes.labels, named, shades, title, of_classes
+        ),
         "class_counts": class_counts_page(CLASS_COUNTS.read(files.class_counts), title),
         "sensitivity": sensitivity_figure(files, tree.terms),
     }

@@ -25,10 +25,10 @@ POINT_MM = 0.3528
 CHARACTER_WIDTH = 0.58  # of the print, as a share of its size
 SHOWN_TERMS = 12
 TITLE_POINTS = 8.5
-LABEL_POINTS = (3.4, 8.0)  # smallest and largest print of a term
+LABEL_POINTS = (3.4, 8.0)  # smallest and largest print of a term; none where it would be smaller
 MATRIX = (0.098, 0.07, 0.558, 0.789)  # left, bottom, width, height as shares of the page: square
 HEADING_CHARACTERS = 84  # of the largest print in the width of the page
-WRAP = 72  # characters in a line of the right-hand column
+WRAP = 64  # characters in a line of the right-hand column
 SIGNS = {"at least": "≥", "at most": "≤", "above": ">"}
 
 
@@ -219,14 +219,18 @@ def draw_matrix(fig: "Figure", ax: "Axes", view: PopulationsView) -> None:
         ax.axvline(border - 0.5, color=ACCENT, linewidth=0.35)
     label_terms(ax, view)
     ax.spines[:].set_visible(False)
+    named = print_of(n_terms) >= LABEL_POINTS[0]
     caption = "Order and ruled classes: pooled tree."
+    if not named:
+        caption += f" {n_terms} terms have no room for their names."
     if len(view.titles) > 1:
         above, below = (shortened(title, 70) for title in view.titles)
         ax.set_title(f"above the diagonal: {above}", fontsize=8, loc="right", pad=4)
         ax.set_xlabel(
             f"below the diagonal: {below}", fontsize=8, loc="left", fontweight="bold", labelpad=4
         )
-        caption += " Coloured: changes class; bold: placed differently."
+        if named:
+            caption += " Coloured: changes class; bold: placed differently."
     draw_scale(fig, image, caption)
 
 
@@ -242,8 +246,10 @@ def draw_scale(fig: "Figure", image: "AxesImage", caption: str) -> None:
 def label_terms(ax: "Axes", view: PopulationsView) -> None:
     """Write every term beside its row; those that differ stand out."""
     n_terms = len(view.terms)
-    size = float(np.clip(0.88 * HEIGHT_MM * MATRIX[3] / POINT_MM / n_terms, *LABEL_POINTS))
-    ax.set_xticks([])
+    ax.set(xticks=[], yticks=[])
+    if print_of(n_terms) < LABEL_POINTS[0]:
+        return
+    size = min(print_of(n_terms), LABEL_POINTS[1])
     room = int(MATRIX[0] * WIDTH_MM / (CHARACTER_WIDTH * size * POINT_MM))
     labels = [shortened(label, room) for label in view.terms]
     differing = {one.label for one in view.differences if one.differs}
@@ -251,6 +257,11 @@ def label_terms(ax: "Axes", view: PopulationsView) -> None:
     colors = [ACCENT if label in marked else INK for label in view.terms]
     weights = ["bold" if label in differing else "normal" for label in view.terms]
     name_rows(ax, labels, size, colors=colors, weights=weights)
+
+
+def print_of(n_terms: int) -> float:
+    """Return how large a term could be printed beside its row, in points."""
+    return 0.88 * HEIGHT_MM * MATRIX[3] / POINT_MM / n_terms
 
 
 def draw_criteria(ax: "Axes", criteria: Sequence[Mapping[str, Any]]) -> None:

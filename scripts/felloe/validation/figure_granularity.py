@@ -58,6 +58,8 @@ class GranularityView:
         One per population.
     title : str
         Of the numbers of piles.
+    whole : bool
+        Whether everybody was shown the whole lexicon.
     """
 
     labels: tuple[str, ...]
@@ -65,6 +67,7 @@ class GranularityView:
     n_piles: list[Bars]
     pairs_together: list[Bars]
     title: str
+    whole: bool
 
 
 def granularity_view(
@@ -104,6 +107,7 @@ def granularity_view(
         bars_of(list(groups.values()), "n_piles", least, narrowest=VALUES),
         bars_of(list(groups.values()), "pairs_together_share", least, narrowest=share),
         "Piles of an equal number of terms" if partial else f"Piles made of {n_terms} terms",
+        whole=not partial,
     )
 
 
@@ -185,7 +189,9 @@ def draw_granularity(view: GranularityView) -> "Figure":
     left.set_title(view.title)
     left.set_xlabel("piles per participant")
     right.set_title("Pairs put together")
-    right.set_xlabel("share of all pairs, per participant")
+    right.set_xlabel(
+        f"share of {'all pairs' if view.whole else 'the pairs shown'}, per participant"
+    )
     labels = [
         f"{fill(label, LABEL_WIDTH)}\n(n = {n})"
         for label, n in zip(view.labels, view.n_people, strict=True)

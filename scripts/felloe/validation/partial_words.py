@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
+from felloe.ground.files.numbers import shown
+
 Record = Mapping[str, Any]
 
 CONTEXT = (
@@ -68,6 +70,24 @@ def how_many(shown: Record) -> str:
     return f"{shown['least']} to {shown['largest']} (median {shown['median']:g})"
 
 
+def before_each(about: Record) -> str:
+    """Return how many terms lay before each participant, in a few words."""
+    shown = about["terms_per_participant"]
+    said = f"{who(shown)} shown {how_many(shown)}"
+    return said[0].lower() + said[1:]
+
+
+def by_hand(record: Record) -> str:
+    """Say how a share is drawn to the mean; `record` is `matrices/observers.json`."""
+    if not record["prior"]:
+        return "A pair that nobody placed both of takes the mean share of all pairs."
+    return (
+        f"Before the division add {record['prior']:g} to <code>both</code>, and to "
+        f"<code>together</code> {record['prior']:g} times the mean share: the sum of all pairs in "
+        "<code>together</code> over that in <code>both</code> (matrices.prior)."
+    )
+
+
 def missing(record: Record) -> str:
     """Return what is done about terms that were shown and not placed."""
     if not record["unplaced"]:
@@ -94,8 +114,9 @@ def observers(label: str, found: Record) -> str:
     text += f"{found['median']:g})."
     if not found["unseen_pairs"]:
         return f"{text} Every pair was placed by somebody."
+    unseen, pairs = (shown(found[name], "count") for name in ("unseen_pairs", "pairs"))
     return (
-        f"{text} {found['unseen_pairs']} of {found['pairs']} pairs ({found['unseen_share']:.1%}) "
+        f"{text} {unseen} of {pairs} pairs ({shown(found['unseen_share'], 'percent')}) "
         "were placed by nobody; they take the mean of all pairs."
     )
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from felloe.circle.map.figure_map import in_millimetres
+from felloe.circle.map.figure_map import MapView, in_millimetres, label_terms
 from felloe.circle.map.label_placement import place_labels
 from felloe.circle.ring.figure_ring import LOWEST, spread
 from felloe.circle.ring.ring_numbers import (
@@ -98,3 +98,21 @@ def test_numbers_on_the_ring_cover_neither_each_other_nor_a_bar_nor_the_band(see
     dots = boxes(np.array(tips), np.full((len(tips), 2), 0.2))
     assert [(i, j) for i in range(len(placed)) for j in range(len(dots))
             if overlaps(placed[i], dots[j])] == []  # fmt: skip
+
+
+@pytest.mark.parametrize("n_terms", [300, 301])
+def test_terms_too_many_to_be_named_on_the_map_are_not_and_it_says_so(n_terms):
+    from felloe.ground.drawing import figure
+
+    points = np.random.default_rng(3).uniform(20, 180, (n_terms, 2))
+    labels = tuple(f"t{at}" for at in range(n_terms))
+    view = MapView(labels, points, points, points, points[:, 0], labels, {}, {}, {})
+    ax = figure(230, 230).add_axes((0, 0, 1, 1))
+    label_terms(ax, view, points, (218.0, 200.0))
+    said = [text.get_text() for text in ax.texts]
+    if n_terms == 300:
+        assert said == list(labels)
+    else:
+        assert said == [
+            "301 terms have no room for their names; circle/map.csv has the place of each."
+        ]

@@ -13,7 +13,7 @@ from felloe.clustering.figure_dendrogram import (
     node_places,
     size_mm,
 )
-from felloe.clustering.figure_matrix import draw_matrix
+from felloe.clustering.figure_matrix import draw_matrix, matrix_page, names_of_classes
 from felloe.clustering.figure_words import tree_key
 from felloe.clustering.leaf_order import leaf_order
 from felloe.ground.distances import Distances
@@ -178,6 +178,27 @@ def test_the_matrix_is_shown_in_the_order_of_the_tree():
     assert texts(ax) == names + names  # below the columns and beside the rows
     places = [text.get_position() for text in ax.texts]
     assert places == [(one, 0) for one in range(12)] + [(0, one) for one in range(12)]
+
+
+def test_where_terms_have_no_room_beside_the_matrix_the_classes_are_named():
+    D, picture = picture_of(240, 6)
+    names = [f"Class {at}" for at in range(6)]
+    page = matrix_page(
+        1 - D, picture.order, picture.classes, picture.labels, picture.colours, "Study", names
+    )
+    told = [text for text in page.axes[0].texts if text.get_text()]
+    assert sorted(text.get_text() for text in told) == sorted(names * 2)
+    assert names_of_classes(np.array([0, 1, 2]), *np.array([[0, 1, 2], [1, 2, 3]]), "abc") == list(
+        "abc"
+    )
+    lone = np.repeat([0, 1, 2, 3], [99, 1, 1, 139])  # two classes of one term have no room
+    starts, ends = np.array([[0, 99, 100, 101], [99, 100, 101, 240]])
+    assert list(filter(None, names_of_classes(lone, starts, ends, "abcd"))) == list("abd")
+    for text in told:  # each stands within its class
+        at = int(max(text.get_position()))
+        assert names[picture.classes[picture.order[at]]] == text.get_text()
+    assert any("240 terms have no room for their names" in text.get_text() for text in page.texts)
+    assert min(text.get_fontsize() for text in [*told, *page.texts]) >= 3.4
 
 
 def rows_of(numbers):

@@ -6,6 +6,7 @@ import draw_populations
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, invented_sorts, two_populations
+from felloe.comparison.figures import LABEL_POINTS, MATRIX, PopulationsView, draw_matrix
 from felloe.comparison.tables import TERMS, TREES
 from felloe.errors import StudyError
 from felloe.ground.files.records import read_json, write_json
@@ -133,6 +134,26 @@ def test_one_population_is_drawn_without_a_comparison(tmp_path):
     assert read_json(folder / "populations.json")["compared"] is False
     svg = draw(folder, tmp_path / "figures")[0]
     assert svg.startswith(b"<?xml")
+
+
+@pytest.mark.parametrize("n_terms", [96, 240])
+def test_terms_are_named_beside_the_matrix_where_they_can_be_read(n_terms):
+    from felloe.ground.drawing import figure
+
+    shares = np.full((n_terms, n_terms), 0.5)
+    terms = tuple(f"term {at}" for at in range(n_terms))
+    view = PopulationsView(
+        terms, ("a",) * n_terms, shares, shares, ("Makers (9)", "Panel (9)"), {}, {},
+        np.array([]), (), (),
+    )  # fmt: skip
+    fig = figure(297, 210)
+    ax = fig.add_axes(MATRIX)
+    draw_matrix(fig, ax, view)
+    named = [text for text in ax.texts if text.get_text() in terms]
+    assert len(named) == (n_terms if n_terms == 96 else 0)
+    assert all(text.get_fontsize() >= LABEL_POINTS[0] for text in named)
+    said = " ".join(text.get_text() for text in fig.texts)
+    assert ("240 terms have no room for their names" in said) == (n_terms == 240)
 
 
 def test_an_unknown_chart_population_stops_the_choice_and_leaves_the_dossier(tmp_path):

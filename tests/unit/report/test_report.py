@@ -199,12 +199,41 @@ def test_whether_the_target_is_reached_is_said_first(study, reliability, said):
     assert f"\n{said} Trained panel: as many other people as these 8" in text
 
 
-def test_a_lexicon_without_definitions_shows_no_empty_columns(study):
-    set_cells(study, "validation/terms.csv", {}, definition="", reference="", caution="")
+def test_a_lexicon_without_definitions_is_a_list_without_empty_columns(study):
+    set_cells(study, "validation/terms.csv", {}, reference="", caution="")
+    assert "Lexicon of this edition <span" in told(study)
+    set_cells(study, "validation/terms.csv", {}, definition="")
     text = told(study)
-    lexicon = text[text.index("Lexicon of this edition") :]
-    heads = re.findall('<th scope="col"[^>]*>(.*?)</th>', lexicon[: lexicon.index("</table>")])
-    assert heads == ["term"]
+    assert "Lexicon of this edition <span" not in text
+    listed = re.search('<ul class="labels">(.*?)</ul>', text, re.DOTALL)[1]
+    labels = [html.escape(row["label"]) for row in table_of("validation/terms.csv").read(
+        study / "validation/terms.csv")]  # fmt: skip
+    assert re.findall("<li>(.*?)</li>", listed) == labels
+
+
+def draw(folder, name, first):
+    """Write a drawing of which only the first element counts."""
+    (folder / "figures").mkdir(exist_ok=True)
+    (folder / f"figures/{name}.svg").write_text(f"{first}<title>t</title></svg>", encoding="utf-8")
+
+
+def test_a_wheel_without_words_is_told(study):
+    said = "The terms are too many to be written on it, at A0 too"
+    draw(study, "wheel", '<svg viewBox="0 0 297 420">')
+    assert said not in told(study)
+    assert 'alt="The chart: the tree of the terms in the middle, the terms around it' in told(study)
+    draw(study, "wheel", '<svg class="unworded" viewBox="0 0 297 420">')
+    text = told(study)
+    assert f'{said}; <a href="wheel.html">' in text
+    assert "the terms around it" not in text
+
+
+def test_a_drawing_too_tall_for_a_page_names_the_file_that_can_be_read(study):
+    said = "<code>figures/dendrogram.pdf</code> has it in full size"
+    draw(study, "dendrogram", '<svg viewBox="0 0 300 599.5">')
+    assert said not in told(study)
+    draw(study, "dendrogram", '<svg viewBox="0 0 300 601">')
+    assert said in told(study)
 
 
 def test_the_command_to_rebuild_names_settings_and_folder(study):

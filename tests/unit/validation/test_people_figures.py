@@ -28,14 +28,14 @@ def stability_view(labels, participants=70):
     return StabilityView(halves, curve, [(35, 0.85), (140, 0.95)], participants, 0.95, 9, 25)
 
 
-def granularity_view(labels, n=30):
+def granularity_view(labels, n=30, shown=None):
     rng = np.random.default_rng(1)
     people = [
         {"status": "kept", "population": label, "n_piles": piles, "pairs_together_share": 1 / piles}
         for label in dict.fromkeys(labels)
         for piles in rng.integers(3, 40, n).tolist()
     ]
-    return view_of(people, {label: label for label in labels}, 96, LEAST)
+    return view_of(people, {label: label for label in labels}, 96, LEAST, shown)
 
 
 def undrawn(fig):
@@ -152,3 +152,4 @@ def test_of_sorts_in_parts_piles_are_drawn_as_of_equal_numbers_of_terms():
     # of six of twelve terms: 6 piles, each missed with the chance C(10, 6) / C(12, 6) = 5 / 22
     assert [bars.quartiles[1] for bars in parts.n_piles] == pytest.approx([3, 6 * 17 / 22])
     assert "40" not in parts.title
+    assert (whole.whole, parts.whole) == (True, False)

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 WIDTH_MM, HEIGHT_MM = 230, 262
 MARGIN_MM, TOP_MM, LEGEND_MM = 6, 18, 34
 LABEL_POINTS = 6.0
+MOST_NAMED = 300  # terms; of more, most names would stand far from their dots, or on others
 POINT_SIZE = 4.5  # points
 
 
@@ -152,7 +153,15 @@ def draw_terms(
 
 
 def label_terms(ax: "Axes", view: MapView, places: Floats, extent: tuple[float, float]) -> None:
-    """Write every label where it covers nothing, with a line where it had to move away."""
+    """
+    Write every label where it covers nothing, with a line where it had to move away.
+
+    More than `MOST_NAMED` are not named.
+    """
+    if len(view.labels) > MOST_NAMED:
+        text = figure_words.NOT_NAMED.format(terms=len(view.labels))
+        ax.text(0, -1.2, text, fontsize=6, color=ACCENT, va="top")
+        return
     from matplotlib.font_manager import FontProperties
     from matplotlib.textpath import text_to_path
 

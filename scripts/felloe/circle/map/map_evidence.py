@@ -195,7 +195,7 @@ def is_degenerate(points: Floats, stress: float) -> bool:
 
 
 def saturated_share(apart: Distances) -> float:
-    """Return the share of pairs that nobody put together, 0 to 1."""
+    """Return the share of pairs at distance 1, which nobody put together, 0 to 1."""
     return float(np.mean(apart.pairs >= 1.0))
 
 

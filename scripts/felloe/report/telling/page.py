@@ -18,6 +18,11 @@ READS = ("report/telling/frame.html.j2",)
 WORDS = ("plain", "label", "labels", "group", "colour")
 COLOUR = re.compile("#[0-9a-fA-F]{6}")
 SHORT = 8  # rows; a table of no more stays on one page
+HEAD = 4000  # characters of a drawing in which its first element ends
+VIEW = re.compile(r'viewBox="[-\d.]+ [-\d.]+ ([\d.]+) ([\d.]+)"')
+TALLEST = (
+    2.0  # height over width from which a drawing, fitted to a page, cannot be read (no source)
+)
 LARGEST_VECTOR = 1_500_000  # bytes; a larger drawing is shown as its PNG, to keep pages light
 
 
@@ -202,8 +207,29 @@ class Page:
         data = base64.b64encode(paths[chosen].read_bytes()).decode("ascii")
         return Markup(
             '<figure id="figure-{}"><img alt="{}" src="data:image/{};base64,{}">'
-            '<figcaption>{} <a class="path" href="{}">{}</a></figcaption>{}</figure>'
-        ).format(name, alt, kind, data, caption, self.base + chosen, chosen, self.follows(so))
+            '<figcaption>{} <a class="path" href="{}">{}</a>{}</figcaption>{}</figure>'
+        ).format(
+            name, alt, kind, data, caption, self.base + chosen, chosen, self.too_tall(name),
+            self.follows(so),
+        )  # fmt: skip
+
+    def head_of(self, name: str) -> str:
+        """Return the first element of a drawing, which says how large it is; "" if not drawn."""
+        path = self.evidence.paths.get(name)
+        if path is None:
+            return ""
+        with path.open(encoding="utf-8") as stream:
+            return stream.read(HEAD).partition("<svg")[2].partition(">")[0]
+
+    def too_tall(self, name: str) -> Markup:
+        """Return the sentence for paper where a drawing is too tall to be read on one page."""
+        box = VIEW.search(self.head_of(f"figures/{name}.svg"))
+        if box is None or float(box[2]) <= TALLEST * float(box[1]):
+            return Markup("")
+        return Markup(
+            ' <span class="onpaper">On one page it is too small to be read: <code>figures/{}.pdf'
+            "</code> has it in full size.</span>"
+        ).format(name)
 
     def sources(self) -> Markup:
         """Return the line that names the files quoted since the last such line."""
