@@ -150,13 +150,31 @@ def agreement_within(covariances: Floats) -> Agreement:
         As returned by `pairs.person_covariances`; at least `FEWEST` people.
     """
     n = len(covariances)
-    apart = covariances - np.diag(np.diagonal(covariances))
-    of_people = apart.sum(axis=1) / (n - 1)
+    known = np.isfinite(covariances) & ~np.eye(n, dtype=bool)
+    apart = np.where(known, covariances, 0.0)
+    of_people = known_means(apart, known, 1)
     mean = float(of_people.mean())
     brought = (of_people - mean) * (n - 1) / (n - 2)
-    left = apart - mean - brought[:, None] - brought[None, :]
-    squares = float((left**2).sum() - (np.diagonal(left) ** 2).sum()) / 2.0
-    return Agreement(mean, of_people, squares / (n * (n - 3) / 2.0))
+    left = (apart - mean - brought[:, None] - brought[None, :]) * known
+    pairs, squares = int(known.sum()) // 2, float((left**2).sum()) / 2.0
+    return Agreement(mean, of_people, spread_of(squares, pairs, n * (n - 1) // 2, n))
+
+
+def known_means(values: Floats, known: Bools, axis: int) -> Floats:
+    """Return means of what is known, of others' where nothing is; what is not known is 0."""
+    counts = known.sum(axis=axis)
+    every = float(values.sum()) / max(int(counts.sum()), 1)
+    return np.asarray(np.where(counts > 0, values.sum(axis=axis) / np.maximum(counts, 1), every))
+
+
+def spread_of(squares: float, known: int, pairs: int, brought: int) -> float:
+    """
+    Return the variance that a pair of people brings, from what `brought` numbers leave of squares.
+
+    Where some two people had nothing in common, means are of fewer pairs than there are. Then the
+    variance of a pair is told larger by as much, since whatever follows divides by all pairs.
+    """
+    return squares / max(known - brought, 1) * (pairs / max(known, 1))
 
 
 @dataclass(frozen=True)
@@ -182,20 +200,14 @@ class Across:
 
 def agreement_across(covariances: Floats) -> Across:
     """Describe the agreement across two populations: people of one by people of the other."""
-    return Across(
-        float(covariances.mean()),
-        covariances.mean(axis=1),
-        covariances.mean(axis=0),
-        spread_across(covariances),
-    )
-
-
-def spread_across(covariances: Floats) -> float:
-    """Return the variance of cross covariances beyond what rows and columns bring."""
-    rows, columns = covariances.shape
-    left = covariances - covariances.mean(axis=1, keepdims=True)
-    left = left - covariances.mean(axis=0, keepdims=True) + covariances.mean()
-    return float((left**2).sum() / ((rows - 1) * (columns - 1)))
+    known = np.isfinite(covariances)
+    values = np.where(known, covariances, 0.0)
+    mean = float(values.sum() / max(int(known.sum()), 1))
+    rows, columns = known_means(values, known, 1), known_means(values, known, 0)
+    left = (values - rows[:, None] - columns[None, :] + mean) * known
+    used = len(rows) + len(columns) - 1
+    spread = spread_of(float((left**2).sum()), int(known.sum()), known.size, used)
+    return Across(mean, rows, columns, spread)
 
 
 def corrected_correlation(covariances: Floats, first: Bools) -> CorrectedCorrelation:

@@ -79,8 +79,8 @@ def measures_at_equal_numbers(piles: Array) -> Floats:
 
     Numbers of piles grow with what lies on the table. So piles are those that a person would be
     seen to have made by as many of their terms, drawn at random: numbers and entropy are expected
-    ones, the share of piles of one term is that of expected numbers; shares of pairs together and
-    of the largest pile do not hang on the number.
+    ones, the share of piles of one term is that of expected numbers; shares of pairs together do
+    not hang on the number, that of the largest pile (as it is) a little: it falls with more terms.
     """
     least, rows = least_placed(piles), []
     for pile in piles:

@@ -7,7 +7,7 @@ import numpy as np
 from felloe.comparison.matching import match_people, matched_contrasts
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.canonical_order import canonical_piles
-from felloe.ground.pairs import PairVectors, pair_vectors, person_covariances
+from felloe.ground.pairs import PairVectors, filled, pair_vectors, person_covariances
 from felloe.ground.permutation import permutation_p
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.sorts import UNPLACED
@@ -56,7 +56,7 @@ class ShapeTest:
 
 def mean_agreement(vectors: PairVectors) -> float:
     """Return the mean covariance between two different people, rounded; their shared signal."""
-    covariances = person_covariances(vectors)
+    covariances = filled(person_covariances(vectors))
     n = len(covariances)
     total = float(covariances.sum() - np.trace(covariances))
     return round(total / max(n * (n - 1), 1), PRODUCT_DECIMALS)

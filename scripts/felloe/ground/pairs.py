@@ -146,7 +146,7 @@ def person_covariances(vectors: PairVectors) -> Floats:
     Return the covariance between every two people over the pairs of terms that both placed.
 
     Of partial sorts, each person's share of pairs together is that over all pairs they placed, so
-    that few pairs in common do not hide agreement; two people without any have the mean.
+    that few pairs in common do not hide agreement; of two people without any nothing is known.
 
     Parameters
     ----------
@@ -155,7 +155,7 @@ def person_covariances(vectors: PairVectors) -> Floats:
     Returns
     -------
     (n_people, n_people) array of float
-        Symmetric; the diagonal holds the variances.
+        Symmetric; the diagonal holds the variances; nan where nothing is known.
     """
     if vectors.prior is not None:
         return partial_covariances(vectors)
@@ -171,7 +171,9 @@ def partial_covariances(vectors: PairVectors) -> Floats:
     centred = (vectors.together - means) * vectors.placed
     shared = vectors.placed @ vectors.placed.T
     products = centred @ centred.T
-    return filled(np.divide(products, shared, out=np.full_like(shared, np.nan), where=shared > 0))
+    # who placed no pair varies in nothing
+    unknown = np.where(np.eye(len(shared), dtype=bool), 0.0, np.nan)
+    return np.asarray(np.divide(products, shared, out=unknown, where=shared > 0))
 
 
 @dataclass(frozen=True)
@@ -213,6 +215,7 @@ def one_culture(covariances: Floats) -> OneCulture:
     ----------
     Romney, Weller & Batchelder (1986), American Anthropologist 88:313-338 (from memory).
     """
+    covariances = filled(covariances)
     deviations = np.sqrt(np.maximum(np.diagonal(covariances), 0.0))
     scale = np.outer(deviations, deviations)
     correlations = np.divide(covariances, scale, out=np.zeros_like(scale), where=scale > 0)

@@ -8,12 +8,13 @@ from calibration.sorting_people import CASES, two_populations
 from felloe.comparison.corrected import (
     UNKNOWN,
     CorrectedCorrelation,
+    agreement_across,
     agreement_within,
     corrected_correlation,
-    spread_across,
     statement_of,
 )
 from felloe.ground.pairs import pair_vectors, person_covariances
+from partial_example import as_shown, lumpers_and_splitters
 
 
 def covariances(case, seed, n):
@@ -41,7 +42,7 @@ def test_a_model_of_people_and_noise_gives_back_its_variances():
     found = agreement_within(2.0 + people[:, None] + people[None, :] + noise)
     assert found.spread == pytest.approx(0.09, rel=0.02)
     cross = rng.normal(size=(300, 1)) + rng.normal(size=(1, 200)) + rng.normal(size=(300, 200))
-    assert spread_across(cross) == pytest.approx(1.0, rel=0.03)
+    assert agreement_across(cross).spread == pytest.approx(1.0, rel=0.03)
 
 
 def test_exchanging_the_populations_changes_nothing():
@@ -104,3 +105,50 @@ def test_intervals_cover_the_truth_as_often_as_they_say(case, truth):
         covered += found.low <= truth <= found.high
     # 95 % of 150; fewer than 132 have a chance below 0.001 (binomial), and more is caution
     assert covered >= 132
+
+
+def test_people_who_have_nothing_in_common_are_left_out_of_every_mean():
+    """A quarter of all covariances unknown: a slow ratio of means over those that are known."""
+    K, first = covariances(CASES[3], 4, 12)
+    unknown = np.triu(np.random.default_rng(5).random(K.shape) < 0.25, 1)
+    K[unknown | unknown.T] = np.nan
+    a, b = range(12), range(12, 24)
+
+    def mean(ones, others):
+        rows = [np.mean([K[i, j] for j in others if j != i and np.isfinite(K[i, j])]) for i in ones]
+        return np.mean(rows)
+
+    cross = np.mean([K[i, j] for i in a for j in b if np.isfinite(K[i, j])])
+    expected = cross / math.sqrt(mean(a, a) * mean(b, b))
+    assert corrected_correlation(K, first).corrected == pytest.approx(expected, abs=1e-9)
+
+
+def test_the_interval_knows_how_few_pairs_of_people_were_known():
+    """K = m + e_g + e_h + noise with half of it unknown: the spread of estimates over studies."""
+    rng, n, found = np.random.default_rng(6), 20, []
+    for _ in range(400):
+        noise = rng.normal(size=(2 * n, 2 * n)) * 0.5
+        adds = rng.normal(size=2 * n) * 0.05
+        K = 1.0 + adds[:, None] + adds[None, :] + (noise + noise.T) / math.sqrt(2)
+        unknown = np.triu(rng.random(K.shape) < 0.5, 1)
+        K[unknown | unknown.T] = np.nan
+        found.append(corrected_correlation(K, np.arange(2 * n) < n))
+    errors = np.mean([one.standard_error for one in found])
+    assert errors == pytest.approx(np.std([one.corrected for one in found]), rel=0.1)
+
+
+def test_strangers_do_not_make_two_populations_look_alike():
+    """Half of the terms stand elsewhere for the second population; 12 of 90 terms shown each."""
+    rng = np.random.default_rng(7)
+    piles, *_ = lumpers_and_splitters(rng, 160, 90, 6, 2, 0.3)
+    order = np.arange(90)
+    moved = rng.choice(90, 45, replace=False)
+    order[moved] = rng.permutation(moved)
+    piles[80:] = piles[80:, order]
+    first = np.arange(160) < 80
+    whole = corrected_correlation(person_covariances(pair_vectors(piles)), first)
+    shown = np.array([rng.permutation(90) < 12 for _ in piles])
+    vectors = pair_vectors(as_shown(piles, shown), 1.0)
+    parts = corrected_correlation(person_covariances(vectors), first)
+    assert np.isnan(person_covariances(vectors)).mean() > 0.3
+    assert abs(parts.corrected - whole.corrected) < 2 * parts.standard_error

@@ -11,9 +11,15 @@ from felloe.clustering.replicates.redraws import (
     permuted_basis,
     redrawn_distances,
 )
+from felloe.comparison.shape import mean_agreement
 from felloe.ground.counts import Counts, count_cooccurrence, counts_of, similarity
 from felloe.ground.halves import correlate_rows, correlated_samples, similarities
-from felloe.ground.pairs import mirkin_distances, pair_vectors, person_covariances
+from felloe.ground.pairs import (
+    mirkin_distances,
+    one_culture,
+    pair_vectors,
+    person_covariances,
+)
 from felloe.ground.randomness import Streams
 from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.squares import condensed, squared
@@ -140,7 +146,10 @@ def test_people_without_anything_in_common_do_not_stop_a_comparison():
     piles = np.array([[1, 2, -1, -1], [-1, -1, 1, 1]])
     vectors = pair_vectors(piles, 1.0)
     assert not mirkin_distances(vectors).any()
-    assert np.isfinite(person_covariances(vectors)).all()
+    found = person_covariances(vectors)
+    assert np.array_equal(np.isnan(found), ~np.eye(2, dtype=bool))
+    assert np.isfinite(one_culture(found).first_loadings).all()
+    assert mean_agreement(vectors) == 0.0
 
 
 def test_covariances_of_whole_sorts_are_the_same_by_either_road():
