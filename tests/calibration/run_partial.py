@@ -23,7 +23,7 @@ sys.path[:0] = [str(HERE.parent), str(HERE.parents[1] / "scripts")]
 
 from calibration import judging, partial_table
 from calibration.makes import HELD_OUT, MAKES
-from calibration.partial_cells import Cell, cells
+from calibration.partial_cells import DOSSIER, Cell, cells
 from calibration.partial_runs import SEED, simulate
 from calibration.run_operating import RUNS, kept, run_missing
 from felloe.provenance import meaning_of
@@ -37,6 +37,7 @@ BEHIND = (  # modules whose code a number hangs on, and those within them
     "felloe.validation.settings", "felloe.validation.task",
 )  # fmt: skip
 APART = ("felloe.ground.files", judging.RULE)  # of them; the rule is applied to what is kept
+FIRST = 100  # runs of every cell before others go on
 SETTINGS = ("comparison", "tiers", "screening", "migration")
 
 
@@ -66,6 +67,12 @@ def code_of(cell: Cell) -> str:
     return judging.hash_of_text("\n".join((code_behind(), make, repr(cell))))
 
 
+def later(cell: Cell, run: int) -> int:
+    """Return which runs come after others: of the dossier's other makes the second half is last."""
+    half = int(run >= FIRST)
+    return half + (half and cell.kind == DOSSIER and cell.source != "places")
+
+
 def main() -> None:
     """Read the command line, run what is missing, write the tables."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").split("\n\n")[0])
@@ -77,6 +84,7 @@ def main() -> None:
     chosen = parser.parse_args()
     coded = [(one, code_of(one)) for one in cells() if one.kind in (chosen.kind or [one.kind])]
     every = [(cell, run, code) for run in range(chosen.runs) for cell, code in coded]
+    every.sort(key=lambda task: later(task[0], task[1]))
     if not chosen.table_only:
         run_missing(every, chosen.kept, chosen.processes, simulate)
     asked = {(cell.source, cell.name, run, code) for cell, run, code in every}

@@ -29,11 +29,11 @@ REDUCED = (
 )
 PEOPLE = (
     "Two people are compared on the pairs of terms that both placed; two without any are as far "
-    "apart, and agree as much, as people do in the mean. The tests that shuffle people move each "
-    "person together with the terms that they were shown: they hold their level where the terms "
-    "were dealt to both populations in the same way, whoever got which. Intervals of the corrected "
-    "correlation and split-half reliabilities are approximations for sorts in parts; DEVELOPERS.md "
-    "has how they do where the truth is known."
+    "apart as people are in the mean, and are left out where agreement is measured. The tests that "
+    "shuffle people move each person together with the terms that they were shown: they hold their "
+    "level where the terms were dealt to both populations in the same way. Intervals of the "
+    "corrected correlation and split-half reliabilities are approximations for sorts in parts; "
+    "DEVELOPERS.md has how they do where the truth is known."
 )
 
 GIVEN_AWAY = (
