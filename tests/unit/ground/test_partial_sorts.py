@@ -4,6 +4,7 @@ from itertools import combinations
 
 import numpy as np
 import pytest
+from felloe.clustering.choice import chance_line
 from felloe.clustering.replicates.redraws import (
     draw,
     make_basis,
@@ -27,7 +28,13 @@ from felloe.ground.terms import Terms
 from felloe.matrices.distances import chart_dissimilarity, sorts_distances
 from felloe.matrices.observers import observers_record, unseen_rows
 from felloe.sensitivity.weighting import WEIGHTINGS, weighted_distances
-from partial_example import as_shown, balanced_shown, example, term_ids
+from partial_example import (
+    as_shown,
+    balanced_shown,
+    example,
+    lumpers_and_splitters,
+    term_ids,
+)
 
 # four people, five terms; nobody placed a and e both
 PILES = np.array(
@@ -171,7 +178,7 @@ def test_dealing_piles_keeps_who_saw_what_and_the_sizes():
 def test_the_chance_line_is_the_mean_of_those_who_placed_both(prior):
     """E(S_ij) = (sum over them of p_g + a m) / (both_ij + a); m does not change by dealing."""
     rng = np.random.default_rng(5)
-    shown = balanced_shown(rng, 9, 7, 4)
+    shown = np.vstack([balanced_shown(rng, 5, 7, 3), balanced_shown(rng, 4, 7, 5)])
     piles = as_shown(rng.integers(1, 4, shown.shape), shown)
     vectors = pair_vectors(piles)
     p = vectors.together.sum(axis=1) / vectors.placed.sum(axis=1)
@@ -185,6 +192,47 @@ def test_the_chance_line_is_the_mean_of_those_who_placed_both(prior):
     drawn = np.array([1 - permuted_basis(basis, rng).observed for _ in range(runs)])
     error = drawn.std(axis=0) / np.sqrt(runs) + 1e-9
     assert (np.abs(drawn.mean(axis=0) - expected) < 5 * error).all()
+
+
+@pytest.mark.parametrize("prior", [0.0, 1.0])
+def test_the_line_of_sets_dealt_over_the_whole_lexicon_is_near_its_truth(prior):
+    """Not that of sets dealt by theme: there the mean of S is no mean over dealings."""
+    rng = np.random.default_rng(8)
+    piles, classes, _ = lumpers_and_splitters(rng, 60, 40, 5, 2, 0.3)
+    evenly = np.vstack([balanced_shown(rng, 30, 40, number) for number in (14, 26)])
+    by_theme = (classes == rng.integers(5, size=(60, 1))) | (rng.random((60, 40)) < 0.2)
+
+    def line_and_truth(shown):
+        basis = make_basis(as_shown(piles, shown), ["all"] * 60, prior=prior)
+        dealt = [permuted_basis(basis, rng).observed.mean() for _ in range(100)]
+        return chance_line(basis.observed, "average"), np.mean(dealt)
+
+    line, truth = line_and_truth(evenly)
+    assert line == pytest.approx(truth, abs=0.005)
+    line, truth = line_and_truth(by_theme)
+    assert abs(line - truth) > 0.03
+
+
+def test_people_who_were_shown_different_numbers_are_compared_as_defined():
+    """Every two people, pair of terms by pair of terms."""
+    rng = np.random.default_rng(9)
+    shown = np.vstack([balanced_shown(rng, 4, 12, 5), balanced_shown(rng, 4, 12, 9)])
+    piles = as_shown(rng.integers(1, 4, shown.shape), shown)
+    vectors = pair_vectors(piles, 1.0)
+    apart, covariances = mirkin_distances(vectors), person_covariances(vectors)
+    for g, h in combinations(range(8), 2):
+        told = [
+            [row[i] == row[j] if min(row[i], row[j]) != UNPLACED else None for row in piles]
+            for i, j in combinations(range(12), 2)
+        ]
+        shares = [np.mean([pair[one] for pair in told if pair[one] is not None]) for one in (g, h)]
+        common = [(pair[g], pair[h]) for pair in told if None not in (pair[g], pair[h])]
+        if not common:
+            continue
+        differ = np.mean([one != other for one, other in common])
+        product = np.mean([(one - shares[0]) * (other - shares[1]) for one, other in common])
+        assert apart[g, h] == pytest.approx(66 * differ)
+        assert covariances[g, h] == pytest.approx(product)
 
 
 @pytest.mark.parametrize("weights", ["plain", "equal"])
