@@ -88,8 +88,9 @@ def home_rows(cell: Cell, records: Records) -> Iterator[list[str]]:
     right = np.concatenate([one["right"] for one in records])
     for low, high in pairwise(PARTS):
         inside = (home >= low) & (home < high)
-        told = [f"{home[inside].mean():.2f}", f"{100 * right[inside].mean():.1f}"]
-        told = told if inside.any() else ["-", "-"]
+        told = ["-", "-"]
+        if inside.any():
+            told = [f"{home[inside].mean():.2f}", f"{100 * right[inside].mean():.1f}"]
         yield [cell.told, f"{low:g} to {min(high, 1):g}", str(int(inside.sum())), *told]
 
 
@@ -100,25 +101,34 @@ EDITIONS_HEAD = (
 )  # fmt: skip
 
 
+def over_studies(values: Sequence[float]) -> str:
+    """Return a mean of shares of studies in percent with its 95 % interval; '-' of nothing."""
+    if not values:
+        return "-"
+    found = 100.0 * np.array(values)
+    error = Z_95 * float(found.std(ddof=1)) / np.sqrt(len(found)) if len(found) > 1 else np.nan
+    return f"{found.mean():.1f} ± {error:.1f}"
+
+
 def editions_row(cell: Cell, records: Records) -> list[str]:
-    """Return how terms that moved, and those that did not, are graded."""
-    graded: dict[bool, Counter[str]] = {True: Counter(), False: Counter()}
-    false = []
+    """Return how terms that moved, and those that did not, are graded; means over studies."""
+    sides: tuple[list[Counter[str]], list[Counter[str]]] = ([], [])
     for one in records:
         moved = set(one["moved"])
+        graded: tuple[Counter[str], Counter[str]] = (Counter(), Counter())
         for term, grade in enumerate(one["grades"]):
-            graded[term in moved][grade] += 1
-        still = [grade for term, grade in enumerate(one["grades"]) if term not in moved]
-        false.append("robust" in still)
+            graded[term not in moved][grade] += 1
+        for side, counted in zip(sides, graded, strict=True):
+            side.extend([counted] * bool(counted))
     shares = [
-        share_of(graded[moved][grade], graded[moved].total())
-        for moved in (True, False)
+        over_studies([one[grade] / one.total() for one in side])
+        for side in sides
         for grade in ("robust", "possible", "noise")
     ]
-    lacking = sum(one["no_correspondence"] for one in graded.values())
-    every = sum(one.total() for one in graded.values())
+    false = [one["robust"] > 0 for one in sides[1]]
+    lacking = [one["grades"].count("no_correspondence") / len(one["grades"]) for one in records]
     return [
-        cell.source, cell.told, str(len(records)), *shares, share(false), share_of(lacking, every)
+        cell.source, cell.told, str(len(records)), *shares, share(false), over_studies(lacking)
     ]  # fmt: skip
 
 
@@ -185,6 +195,7 @@ def report(found: Found) -> str:
     return (
         "# Sorts in parts where the truth is known\n\n40 terms; 30 people of each population where "
         "nothing else is said; everybody sorts all terms and what was shown is kept, so that the "
-        "set shown does not change a sort. Shares in percent, with 95 % score intervals.\n\n"
+        "set shown does not change a sort. Shares in percent, with 95 % intervals: score intervals "
+        "of shares of studies and of people, ± where shares of terms are averaged over studies.\n\n"
         f"{told}\n"
     )
