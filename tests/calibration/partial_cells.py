@@ -80,7 +80,7 @@ def dossier_cells() -> Iterator[Cell]:
     yield Cell(DOSSIER, "places", NOISY, (20, 20))
     yield Cell(DOSSIER, "places", NOISY, (40, 40))
     yield Cell(DOSSIER, "places", MOVED, (20, 20))
-    for case in (MANY, MANY_MOVED):  # a quarter of any two people have no pair in common
+    for case in (MANY, MANY_MOVED):  # a fifth of any two people have no pair in common
         yield Cell(DOSSIER, "places", case, (10, 10))
     for source in ("nested", "card table"):
         for case in (EQUAL, LUMPING):
