@@ -23,7 +23,7 @@ sys.path[:0] = [str(HERE.parent), str(HERE.parents[1] / "scripts")]
 
 from calibration import judging, partial_table
 from calibration.makes import HELD_OUT, MAKES
-from calibration.partial_cells import DOSSIER, EQUAL, NOISY, Cell, cells
+from calibration.partial_cells import CHANCE, DOSSIER, EQUAL, NOISY, Cell, cells
 from calibration.partial_runs import SEED, simulate
 from calibration.run_operating import RUNS, kept, run_missing
 from felloe.provenance import meaning_of
@@ -71,9 +71,9 @@ def later(cell: Cell, run: int) -> int:
     """Return which runs come after others: half of every cell's, then cell by cell what weighs."""
     if run < FIRST:
         return 0
-    if cell.kind != DOSSIER:
-        return 1
-    return 2 if cell.source == "places" and cell.case in (EQUAL, NOISY) else 3
+    if cell.kind == DOSSIER:
+        return 1 if cell.source == "places" and cell.case in (EQUAL, NOISY) else 4
+    return 2 if cell.kind == CHANCE else 3
 
 
 def main() -> None:
