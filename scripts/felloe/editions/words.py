@@ -25,7 +25,10 @@ CLASS_RULE = (
 MIGRATION_RULE = (
     "A term has migrated if its classes in the two editions do not correspond. The move is "
     "robust if the bootstrap probability of its class is at least the robust bound in both "
-    "editions, possible if it is at least the possible bound in both, otherwise noise."
+    "editions, possible if it is at least the possible bound in both, otherwise noise. The bounds "
+    "look at each chart by itself and are no test: of simulated pairs of editions in which nothing "
+    "had moved, up to a third had some robust move, of whole sorts too, the most where classes run "
+    "into one another (DEVELOPERS.md has the table)."
 )
 CHANCE_RULE = (
     "Classes share terms by chance too. So the newer classes are dealt at random to the common "
