@@ -237,6 +237,21 @@ def test_terms_that_nobody_is_shown_are_named(here, capsys):
     assert "invite more people" in said
 
 
+@pytest.mark.parametrize(("most", "is_said"), [(0.14, True), (0.15, False)])
+def test_a_plan_that_a_run_would_refuse_says_so(here, capsys, most, is_said):
+    # six of the seven lines of the Fano plane: 3 of 21 pairs, 14.3 %, are seen by nobody
+    write_rows(people_file(here), [
+        ["participant", "population"], *([f"p{n}", "panel"] for n in range(6)),
+        *([f"m{n}", "makers"] for n in range(7)),
+    ])  # fmt: skip
+    settings = f"{SETTINGS}matrices: {{most_unseen_pairs: {most}}}\n"
+    (here / "mine.yaml").write_text(settings, encoding="utf-8")
+    assert plan("brine") == 0
+    said = capsys.readouterr().out
+    assert ("Panel: nobody sees 14.3% of the pairs. With more than 14.0% a run" in said) is is_said
+    assert "Makers: nobody sees" not in said
+
+
 def test_a_person_who_is_gone_is_refused(here, capsys):
     write()
     path = people_file(here)

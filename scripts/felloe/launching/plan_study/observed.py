@@ -1,7 +1,10 @@
 """The answer to: how many people are shown both of two terms?"""
 
+from collections.abc import Sequence
+
 from felloe.allocation import words
-from felloe.allocation.observers import bound, observers
+from felloe.allocation.observers import Observers, bound, observers
+from felloe.ground.arrays import Ints
 from felloe.launching.plan_study.planned import Planned
 
 ALL = "All of them"
@@ -21,13 +24,23 @@ def seen_by_how_many(planned: Planned) -> str:
     n_terms = len(planned.terms)
     for name, label in labels.items():
         sets = planned.sets_of(name)
-        sizes = [len(own) for own in sets]
+        sizes, found = [len(own) for own in sets], observers(sets, n_terms)
         limit = bound(sizes, n_terms)
-        lines += words.observer_lines(label, observers(sets, n_terms), limit, sizes, planned.terms)
-        never = set(range(n_terms)).difference(*(own.tolist() for own in sets))
-        if never and name is not None:
-            remarks.append(words.never_shown(label, [planned.terms[j] for j in sorted(never)]))
+        lines += words.observer_lines(label, found, limit, sizes, planned.terms)
+        if name is not None:
+            remarks += unknown_of(planned, label, found, sets)
     return "\n".join(lines) + "".join(f"\n\n{each}" for each in [*remarks, *remarked(planned)])
+
+
+def unknown_of(planned: Planned, label: str, found: Observers, sets: Sequence[Ints]) -> list[str]:
+    """Return what a population would leave unknown."""
+    remarks, most = [], planned.settings["matrices"]["most_unseen_pairs"]
+    never = set(range(len(planned.terms))).difference(*(own.tolist() for own in sets))
+    if never:
+        remarks.append(words.never_shown(label, [planned.terms[j] for j in sorted(never)]))
+    if len(found.unseen) > most * found.pairs:
+        remarks.append(words.too_many_unseen(label, len(found.unseen) / found.pairs, most))
+    return remarks
 
 
 def remarked(planned: Planned) -> list[str]:
