@@ -83,8 +83,8 @@ def never_shown(name: str, terms: Sequence[str]) -> str:
 def too_many_unseen(name: str, share: float, most: float) -> str:
     """Tell that a study would be refused with so many pairs that nobody sees, and what to do."""
     return (
-        f"{name}: nobody sees {share:.1%} of the pairs. With more than {most:.1%} a run refuses the "
-        "study\n(matrices.most_unseen_pairs): invite more people, or show more terms to each."
+        f"{name}: nobody sees {share:.1%} of the pairs. With more than {most:.1%} a run refuses "
+        "the study\n(matrices.most_unseen_pairs): invite more people, or show more terms to each."
     )
 
 
