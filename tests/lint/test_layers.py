@@ -1,6 +1,8 @@
 """Imports point one way: a stage may use the ground and the stages upstream of it."""
 
 import ast
+import re
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -144,3 +146,23 @@ def test_every_public_function_says_what_it_does(path):
     for node in tree.body:
         if isinstance(node, (ast.FunctionDef, ast.ClassDef)) and not node.name.startswith("_"):
             assert ast.get_docstring(node), f"{path.name}: {node.name} has no docstring"
+
+
+def test_no_two_files_of_tests_or_helpers_have_one_name():
+    # the tests' folders lie on the path, none is a package: one name would stand for two files
+    names = Counter(
+        path.name
+        for path in (LIBRARY.parents[1] / "tests").rglob("*.py")
+        if path.name not in ("conftest.py", "__init__.py")
+    )
+    assert [name for name, times in names.items() if times > 1] == []
+
+
+def test_no_test_imports_from_the_nearest_conftest():
+    # which one that is hangs on what else is collected
+    found = [
+        path.name
+        for path in (LIBRARY.parents[1] / "tests").rglob("*.py")
+        if re.search(r"^(from|import) conftest\b", path.read_text(encoding="utf-8"), re.M)
+    ]
+    assert found == []

@@ -5,7 +5,6 @@ import shutil
 
 import numpy as np
 import pytest
-from conftest import run_felloe
 from felloe.ground.files.tables import read_square
 from felloe.matrices.tables import UNSEEN
 from felloe.validation.tables import DESIGN, FLOW
@@ -19,6 +18,7 @@ from partial_example import (
     write_words,
 )
 from study_folder import write_rows
+from workflow.conftest import run_felloe
 
 PILES, SHOWN = example(n_shown=12)
 WHOLE = "whole"
