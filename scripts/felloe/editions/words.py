@@ -27,8 +27,8 @@ MIGRATION_RULE = (
     "robust if the bootstrap probability of its class is at least the robust bound in both "
     "editions, possible if it is at least the possible bound in both, otherwise noise. The bounds "
     "look at each chart by itself and are no test: of simulated pairs of editions in which nothing "
-    "had moved, up to a third had some robust move, of whole sorts too, the most where classes run "
-    "into one another (DEVELOPERS.md has the table)."
+    "had moved, up to one in six of whole sorts and three in ten of sorts in parts had some robust "
+    "move, the most where classes run into one another (DEVELOPERS.md has the table)."
 )
 CHANCE_RULE = (
     "Classes share terms by chance too. So the newer classes are dealt at random to the common "
