@@ -19,18 +19,22 @@ from pathlib import Path
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 HERE = Path(__file__).resolve().parent
-sys.path[:0] = [str(HERE.parent), str(HERE.parents[1] / "scripts")]
+SCRIPTS = HERE.parents[1] / "scripts"
+sys.path[:0] = [str(HERE.parent), str(SCRIPTS)]
 
 from calibration import judging, partial_table
 from calibration.makes import HELD_OUT, MAKES
 from calibration.partial_cells import CHANCE, DOSSIER, EQUAL, NOISY, Cell, cells
 from calibration.partial_runs import SEED, simulate
 from calibration.run_operating import RUNS, kept, run_missing
-from felloe.provenance import meaning_of
+from felloe.provenance import imported_files, meaning_of
 
-BEHIND = (  # modules whose code a number hangs on, and those within them
+OWN = (
     "calibration.cases", "calibration.judging", "calibration.partial_cells",
-    "calibration.partial_runs", "partial_example", "felloe.clustering.choice",
+    "calibration.partial_runs", "partial_example",
+)  # fmt: skip
+BEHIND = (  # modules of the library whose code a number hangs on, and those within them
+    "felloe.clustering.choice",
     "felloe.clustering.class_counts", "felloe.clustering.replicates", "felloe.comparison",
     "felloe.editions.correspondence", "felloe.ground", "felloe.matrices.counts",
     "felloe.matrices.distances", "felloe.validation.granularity", "felloe.validation.screening",
@@ -46,16 +50,23 @@ def within(name: str, places: tuple[str, ...]) -> bool:
     return any(name == place or name.startswith(f"{place}.") for place in places)
 
 
-def modules_behind() -> list[str]:
-    """Return the names of the modules that a run hangs on, but for the make of its people."""
-    return sorted(name for name in sys.modules if within(name, BEHIND) and not within(name, APART))
+def modules_behind() -> dict[str, Path]:
+    """Return the modules that a run hangs on, by name, but for the make of its people."""
+    found = {name: Path(sys.modules[name].__file__ or "") for name in OWN}
+    waiting = list(found.values())
+    while waiting:
+        for path in imported_files(waiting.pop()):
+            name = ".".join(path.relative_to(SCRIPTS).with_suffix("").parts)
+            if name not in found and within(name, BEHIND) and not within(name, APART):
+                found[name] = path
+                waiting.append(path)
+    return found
 
 
 @cache
 def code_behind() -> str:
     """Return a hash of the code and the settings that every run hangs on."""
-    files = [Path(sys.modules[name].__file__ or "") for name in modules_behind()]
-    told = [meaning_of(path) for path in files if path.name]
+    told = [meaning_of(path) for _, path in sorted(modules_behind().items())]
     settings = [repr(judging.defaults()[section]) for section in SETTINGS]
     return judging.hash_of_text("\n".join((*told, *settings, repr(judging.DRAWS), str(SEED))))
 
