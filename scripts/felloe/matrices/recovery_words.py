@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from felloe.ground.files.numbers import percent
 from felloe.ground.sorts import POOLED
 from felloe.matrices.observers import charted_observers
 from felloe.matrices.recovery import (
@@ -59,8 +60,8 @@ FOLLOWS = (
     "Simulated studies with no more people a pair gave back classes {classes} of the terms went "
     "astray, and subclasses {subclasses} did ({back:g} and more in the table). {end}"
 )
-UP_TO = "where up to {astray:.0%}"
-NOT_EVEN = "not even where {astray:.0%}"
+UP_TO = "where up to {astray}"
+NOT_EVEN = "not even where {astray}"
 ENOUGH = "A group without support is hardly for want of people."
 MORE = "Take groups with their supports, and where those are weak ask more people."
 UNKNOWN = "Judge the groups of this study by their supports alone."
@@ -154,7 +155,7 @@ def row_of(astray: float, place: Place) -> tuple[str, str, str]:
     classes = sorted(one.class_rand for one in ends(place))
     subclasses = sorted(one.subclass_rand for one in ends(place))
     return (
-        f"{astray:.0%}",
+        percent(astray),
         span([f"{one:.2f}" for one in classes]),
         span([f"{one:.2f}" for one in subclasses]),
     )
@@ -174,7 +175,7 @@ def follows(places: Mapping[float, Place]) -> str:
     """Return up to which share astray the simulated studies with no more people gave back."""
     classes = up_to({astray: place.below.class_rand for astray, place in places.items()})
     subclasses = up_to({astray: place.below.subclass_rand for astray, place in places.items()})
-    most = UP_TO.format(astray=max(places))
+    most = UP_TO.format(astray=percent(max(places)))
     return FOLLOWS.format(
         classes=classes,
         subclasses=subclasses,
@@ -190,4 +191,8 @@ def up_to(found: Mapping[float, float]) -> str:
         if index < BACK:
             break
         back = astray
-    return NOT_EVEN.format(astray=min(found)) if back is None else UP_TO.format(astray=back)
+    return (
+        NOT_EVEN.format(astray=percent(min(found)))
+        if back is None
+        else UP_TO.format(astray=percent(back))
+    )
