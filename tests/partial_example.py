@@ -2,21 +2,19 @@
 
 import numpy as np
 from felloe.ground.sorts import UNPLACED
+from small_study import FEW
 from study_folder import write_rows
 
 N_TERMS, N_SHOWN, N_PEOPLE, N_CLASSES = 40, 16, 30, 4
 STUDY = "parts"
-SETTINGS = """
+SETTINGS = (
+    """
 studies: {parts: parts}
 editions: []
-bootstrap: {replicates: 100, parts: 1, null_replicates: 10}
-clustering: {tie_orders: 20, null_replicates: 10}
-comparison: {permutations: 99, shape_permutations: 99, splits: 20}
-stability: {curve_repeats: 5, curve_steps: 3}
-map: {bootstrap: 10, null_replicates: 5}
 tiers: {classes: 4, subclasses: 8}
-circle: {adjacency_replicates: 20, random_drawings: 20, free_tour_starts: 5}
 """
+    + FEW
+)
 
 
 def balanced_shown(rng, n_people, n_terms, n_shown):

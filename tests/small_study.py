@@ -25,17 +25,22 @@ GERMAN = {"ash": "Esche", "oak": "Eiche", "yew": "Eibe", "beet": "Rote Bete", "l
 PEOPLE = {f"somebody-{at:02d}": ("makers" if at % 2 else "panel") for at in range(1, 19)}
 ONE_PILE, ABSENT_TERM = "somebody-18", "somebody-05"  # one is left out, one left a term unplaced
 RESPONDENTS = [f"picker-{at:02d}" for at in range(1, 10)]
-SETTINGS = """
-studies: {guild: guild}
-editions: []
+FEW = """
 bootstrap: {replicates: 100, parts: 1, null_replicates: 10}
 clustering: {tie_orders: 20, null_replicates: 10}
 comparison: {permutations: 99, shape_permutations: 99, splits: 20}
 stability: {curve_repeats: 5, curve_steps: 3}
 map: {bootstrap: 10, null_replicates: 5}
-tiers: {classes: 3, subclasses: 6}
 circle: {adjacency_replicates: 20, random_drawings: 20, free_tour_starts: 5}
+"""  # replicates: every step and every file is the same
+SETTINGS = (
+    """
+studies: {guild: guild}
+editions: []
+tiers: {classes: 3, subclasses: 6}
 """
+    + FEW
+)
 
 
 def pile_of(at, population, term):
