@@ -18,9 +18,14 @@ def moves(rows: Sequence[Row]) -> str:
     robust = sum(row["migration"] == "robust" for row in rows)
     if not robust:
         return "No move is robust: announce none of them as a change of meaning."
+    one = (
+        " This one alone may also be chance: the rule says how often that is."
+        if robust == 1
+        else ""
+    )
     return (
         f"{robust} of {len(rows)} {'is' if robust == 1 else 'are'} robust and may be announced as "
-        "a change of class; call the others possible, or leave them out."
+        f"a change of class; call the others possible, or leave them out.{one}"
     )
 
 

@@ -4,6 +4,12 @@ import pytest
 from felloe.editions import follow_words as follows
 
 
+@pytest.mark.parametrize(("robust", "is_said"), [(1, True), (2, False)])
+def test_a_single_robust_move_may_be_chance(robust, is_said):
+    rows = [{"migration": "robust"}] * robust + [{"migration": "noise"}] * 3
+    assert ("This one alone may also be chance" in follows.moves(rows)) is is_said
+
+
 def test_only_robust_moves_are_to_be_announced():
     rows = [{"migration": "robust"}, {"migration": "possible"}]
     assert "1 of 2 is robust" in follows.moves(rows)
