@@ -131,6 +131,8 @@ def test_many_missing_rows_of_a_participant_are_named_in_one_line(tmp_path):
         "participant 'p3' has no row for 7 of 8 terms: brine, crisp, garlic, lactic, salt, smoke"
     )
     assert words in fault.problem
+    # where it was sorted in parts, added rows would turn "not shown" into "not placed"
+    assert fault.remedy.startswith("Was everybody shown a part of the terms? Then design.csv is")
 
 
 def test_sorts_in_two_files_are_refused(tmp_path):

@@ -21,6 +21,10 @@ from felloe.validation.intake.cells import (
 from felloe.validation.intake.raw_table import Column, Interner, RawTable
 
 ONE_BY_ONE = 5  # missing terms of a participant; more are named in one line
+ADD_ROWS = (
+    "Was everybody shown a part of the terms? Then design.csv is missing, which says who was shown "
+    "what. If not, add the rows; their pile stays empty if the term was not placed."
+)
 LONG_COLUMNS = ("participant", "term", "pile")
 
 
@@ -216,7 +220,7 @@ def report_absent(
         return
     names = ", ".join(absent)
     problem = f"participant '{person}' has no row for {len(absent)} of {n_terms} terms: {names}"
-    table.fault(line, "term", "", problem, remedy.replace("row; its", "rows; their"))
+    table.fault(line, "term", "", problem, ADD_ROWS)
 
 
 def pile_codes(table: RawTable, name: str, interner: Interner) -> Array:
