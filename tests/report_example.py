@@ -7,6 +7,7 @@ from html.parser import HTMLParser
 
 import yaml
 from felloe.ground.files.records import read_json, write_json
+from felloe.matrices.tables import UNSEEN
 from felloe.report.catalogue import table_of
 from felloe.report.telling.evidence import Evidence
 from felloe.report.telling.study_report import write_report
@@ -88,3 +89,20 @@ def copied(small_results, folder):
     shutil.copytree(small_results, folder / "study", ignore=ignored)
     shutil.rmtree(folder / "study" / "figures")
     return folder / "study"
+
+
+def sorted_in_parts(folder, least=0, median=2.0, largest=4):
+    """Turn a copied study into one of which everybody was shown a part, as far as is told of it."""
+    shown = {"least": 9, "median": 9.0, "largest": 9}
+    change_record(folder, "validation/study.json", partial=True, terms_per_participant=shown)
+    seen = {
+        "least": least, "median": median, "largest": largest, "effective": median,
+        "pairs": 66, "unseen_pairs": 0, "unseen_share": 0.0,
+    }  # fmt: skip
+    populations = dict.fromkeys(("makers", "panel", "pooled"), seen)
+    write_json(
+        folder / "matrices/observers.json",
+        {"prior": 1.0, "unplaced": 0, "populations": populations},
+    )
+    UNSEEN.write(folder / "matrices/unseen.csv", [])
+    return folder

@@ -9,7 +9,7 @@ What is asked stands as JSON in the first argument.
 import json
 import os
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -17,14 +17,20 @@ sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from felloe import study_places
 from felloe.archiving.contents import PROGRAM, Members, Request, members_of
-from felloe.archiving.sharing import SHARED, share_of, write_folder
-from felloe.archiving.wholeness import kept_results
+from felloe.archiving.sharing import ABOUT, SHARED, share_of, told_of_counts, write_folder
+from felloe.archiving.wholeness import joined_names, kept_results
 from felloe.archiving.zipping import write_zip
 from felloe.errors import StudyError, unknown_study
+from felloe.ground.files.records import read_json
+from felloe.ledger import RESULTS
 from felloe.settings import Settings, read_settings, resolve
 from felloe.validation.intake.study_file import read_headers
+from felloe.validation.tables import ANALYSED, read_analysed
 
 FOLDER = "archives"
+CAREFULLY = (
+    "The counts are in the archive: hand it to one auditor, as carefully as one with people."
+)
 LONGEST_NAME = 100  # of an archive of several studies; file systems take 255
 
 
@@ -110,6 +116,19 @@ def made(request: Request, place: str) -> None:
     write_zip(path, members, frozenset({f"{request.name}/{PROGRAM}"}))
     size = path.stat().st_size / 1e6
     sys.stdout.write(f"{os.path.join(place, path)}: {len(members)} files, {size:.1f} MB\n")
+    if not request.people:
+        for told in warnings(joined_names(request.kept)):
+            sys.stdout.write(f"{told} {CAREFULLY}\n")
+
+
+def warnings(studies: Iterable[str]) -> Iterator[str]:
+    """Yield of each study in parts whose whole sorts follow from the counts in an archive."""
+    for study in studies:
+        home = f"{RESULTS}{study}"
+        if "partial" in read_json(f"{home}/{ABOUT}"):
+            told = told_of_counts(study, read_analysed(f"{home}/{ANALYSED.path}"))
+            if told:
+                yield told
 
 
 def ending(people: bool) -> str:

@@ -15,8 +15,8 @@ WIDTH = 100
 NO_LICENSE = "no licence was stated"
 IN_PARTS = (
     "Sorts in parts: who was shown what is left out too, but where few people saw each pair of "
-    "terms whole sorts can be worked out from the counts, though not whose they are. Pass this "
-    "archive on as carefully as one with people."
+    "terms whole sorts can be worked out from the counts, though not whose they are. Hand this "
+    "archive to one auditor, as carefully as one with people."
 )
 BECAUSE = 3  # files that are named as the reason why a step cannot be run
 

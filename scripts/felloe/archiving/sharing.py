@@ -105,16 +105,25 @@ def refuse_small(study: str, n_people: Mapping[str, int], least: int) -> None:
 
 def refuse_given_away(study: str, sorts: Sorts) -> None:
     """Refuse sorts in parts of which so few people saw a pair that whole sorts follow."""
+    told = told_of_counts(study, sorts)
+    if told:
+        raise StudyError(
+            f"{told} Nothing was written. Ask more people, or pass on drawings of the chart alone, "
+            "without matrices, tables and distances."
+        )
+
+
+def told_of_counts(study: str, sorts: Sorts) -> str:
+    """Return whose whole sorts follow from the counts of sorts in parts; "" if nobody's."""
     piles = {name: sorts.of(name).piles for name in sorts.names}
     found = {name: given_away(own) for name, own in piles.items()}
     told = [f"{name} ({n} of {len(piles[name])} people)" for name, n in found.items() if n]
-    if told:
-        raise StudyError(
-            f"{study}: so few people saw each pair of terms that whole sorts follow from the "
-            f"counts, for whoever knows or works out who was shown what: {', '.join(told)}. "
-            "Nothing was written. Ask more people, or pass on drawings of the chart alone, without "
-            "matrices, tables and distances."
-        )
+    if not told:
+        return ""
+    return (
+        f"{study}: so few people saw each pair of terms that whole sorts follow from the "
+        f"counts, for whoever knows or works out who was shown what: {', '.join(told)}."
+    )
 
 
 def refuse_named(members: Members, home: str, about: Mapping[str, Any]) -> None:

@@ -4,11 +4,16 @@ from itertools import product
 
 import numpy as np
 import pytest
+from felloe.archiving import command
+from felloe.archiving.contents import Request
 from felloe.archiving.giving_away import given_away
 from felloe.archiving.sharing import refuse_given_away
+from felloe.archiving.wholeness import Kept
 from felloe.errors import StudyError
+from felloe.ground.files.records import write_json
 from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
+from felloe.validation.tables import write_analysed
 from partial_example import as_shown, balanced_shown, lumpers_and_splitters
 
 PARTITIONS = [(0, 0, 0), (0, 0, 1), (0, 1, 0), (0, 1, 1), (0, 1, 2)]  # of three terms
@@ -74,3 +79,30 @@ def test_a_study_that_gives_sorts_away_is_not_passed_on():
     sorts = Sorts(("p", "q"), ("panel", "panel"), terms, laid_out(sets, ways), 1.0)
     with pytest.raises(StudyError, match=r"panel \(2 of 2 people\).*Nothing was written"):
         refuse_given_away("guild", sorts)
+
+
+@pytest.mark.parametrize(
+    ("people", "record", "said"),
+    [
+        (False, {"partial": True}, True),
+        (False, {}, False),  # whole sorts of two people: another matter
+        (True, {"partial": True}, False),  # their sorts are in it anyway
+    ],
+)
+def test_an_archive_without_people_says_on_the_screen_whose_sorts_follow(
+    tmp_path, monkeypatch, capsys, people, record, said
+):
+    home = tmp_path / "results" / "guild" / "validation"
+    home.mkdir(parents=True)
+    write_json(home / "study.json", record)
+    piles = laid_out([[0, 1, 2], [2, 3, 4]], [(0, 0, 1), (0, 1, 1)])
+    write_analysed(
+        home / "analysed.csv", Sorts(("p", "q"), ("panel", "panel"), Terms("abcde"), piles, 1.0)
+    )
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(command, "members_of", lambda request: {})
+    kept = [Kept("results/guild", {"study": "guild"}, {})]
+    command.made(Request("guild", people, {}, kept), "")
+    told = capsys.readouterr().out
+    assert "archives/guild.zip" in told
+    assert ("panel (2 of 2 people). The counts are in the archive" in told) == said
