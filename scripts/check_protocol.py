@@ -4,7 +4,7 @@ from typing import Any
 
 from felloe import __version__
 from felloe.ground.files.records import read_json
-from felloe.validation.protocol import departures, protocol_of
+from felloe.validation.protocol import departures, previewed, protocol_of
 from felloe.validation.protocol_record import read_protocol, write_record
 from felloe.validation.tables import TERMS
 
@@ -25,8 +25,9 @@ def main(
         return
     frozen, sha256 = read_protocol(protocol[0])
     now = protocol_of(study, read_json(about), TERMS.read(terms), settings, __version__)
-    found = departures(frozen, now)
-    write_record(record, frozen, sha256, found)
+    as_run, n_lowered = previewed(frozen, settings)
+    found = departures(as_run, now)
+    write_record(record, frozen, sha256, found, n_lowered)
     print(f"{len(found)} departures from the protocol")
 
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from felloe import study_places
 from felloe.errors import Fault, StudyError, nearest, shortened
 from felloe.ground.files.strict_yaml import MOST_DIGITS, plain_mapping, read_mapping, unquoted
+from felloe.ground.preview import lowered
 
 if TYPE_CHECKING:
     from jsonschema import ValidationError
@@ -130,11 +131,7 @@ def previewed(settings: Settings) -> Settings:
     result = copy.deepcopy(settings)
     for block, overrides in settings["quick"].items():
         for key, most in overrides.items():
-            own = result[block][key]
-            if isinstance(most, list):
-                result[block][key] = [each for each in own if each in most] or own[:1]
-            else:
-                result[block][key] = min(own, most)
+            result[block][key] = lowered(result[block][key], most)
     return result
 
 

@@ -149,11 +149,12 @@ def test_the_comparison_of_editions_is_marked_as_a_preview(preview):
     assert Literal(PREVIEW, lang="en") in notes
 
 
-def test_a_preview_departs_from_the_protocol_and_says_in_what(preview):
+def test_what_a_preview_lowers_is_told_and_is_no_departure_from_the_protocol(preview):
     protocol = read_json(preview / STUDY / "manifest.json")["protocol"]
-    changed = {each["what"]: (each["frozen"], each["now"]) for each in protocol["departures"]}
-    assert changed["preview"] == (False, True)
-    assert changed["circle.permutations"] == (999, 99)
+    assert (protocol["state"], protocol["departures"]) == ("kept", [])
+    lower = protocol["lowered_by_preview"]
+    assert lower > 1
+    assert f": kept; a preview, {lower} settings lower" in told(preview)
     assert read_json(preview / LATER / "manifest.json")["protocol"]["state"] == "none"
     assert "no protocol was frozen" in told(preview, LATER)
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from felloe.ground.files.numbers import is_blank
 from felloe.ground.files.tables import Row
+from felloe.ground.preview import lowered
 
 Protocol = Mapping[str, Any]
 
@@ -103,6 +104,39 @@ def protocol_of(
 def wording(row: Row) -> dict[str, Any]:
     """Return what a term's row says beside its id; empty cells are left out."""
     return {k: v for k, v in row.items() if k != "term" and not is_blank(v)}
+
+
+def previewed(frozen: Protocol, settings: Mapping[str, Any]) -> tuple[Protocol, int]:
+    """
+    Return a protocol as a preview has it, so that what a preview lowers is no departure.
+
+    Parameters
+    ----------
+    frozen : mapping
+    settings : mapping
+        Of the run, with `preview` and `quick`.
+
+    Returns
+    -------
+    protocol : mapping
+        As it is where the run is no preview.
+    n_lowered : int
+        Settings that the preview lowers.
+    """
+    if not settings["preview"]:
+        return frozen, 0
+    own = frozen["settings"]
+    told = {
+        block: {
+            key: lowered(value, quick[key]) if key in quick else value
+            for key, value in own[block].items()
+        }
+        for block, quick in settings["quick"].items()
+        if block in own
+    }
+    found = {**frozen, "settings": {**own, **told}}
+    number = len(list(differences(own, found["settings"])))
+    return {**found, "settings": {**found["settings"], "preview": True}}, number
 
 
 def departures(frozen: Protocol, now: Protocol) -> list[Departure]:

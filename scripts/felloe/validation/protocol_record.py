@@ -83,6 +83,7 @@ def write_record(
     frozen: Protocol | None = None,
     sha256: str | None = None,
     found: Sequence[Departure] = (),
+    n_lowered: int = 0,
 ) -> None:
     """
     Write whether a run keeps to the study's protocol.
@@ -95,6 +96,8 @@ def write_record(
     sha256 : str, optional
         Of the protocol's file.
     found : sequence of Departure
+    n_lowered : int
+        Settings that a preview lowers, which are no departures.
     """
     state = "none" if frozen is None else "departed" if found else "kept"
     about: Mapping[str, Any] = frozen or {}
@@ -105,5 +108,6 @@ def write_record(
             "sha256": sha256,
             "data_seen": about.get("data_seen"),
             "departures": [asdict(each) for each in found],
+            **({"lowered_by_preview": n_lowered} if n_lowered else {}),
         },
     )

@@ -31,7 +31,9 @@ def short(record: Record) -> str:
     found = len(record["departures"])
     held = f"departed from in {points(found)}" if found else "kept"
     seen = ", frozen when sorts were there already" if record["data_seen"] else ""
-    return f"protocol {record['sha256'][:SHORT]}\u2026: {held}{seen}"
+    number = record.get("lowered_by_preview", 0)
+    apart = f"; a preview, {settings_lower(number)}" if number else ""
+    return f"protocol {record['sha256'][:SHORT]}\u2026: {held}{seen}{apart}"
 
 
 def standing(record: Record) -> str:
@@ -47,8 +49,21 @@ def standing(record: Record) -> str:
     )
     return (
         "Settings, seed, instruction, populations and terms were frozen in the study's "
-        f"protocol.json. {when} {held}"
+        f"protocol.json. {when} {held}{of_preview(record)}"
     )
+
+
+def of_preview(record: Record) -> str:
+    """Return how much a preview lowers, as a further sentence; "" if the run is none."""
+    number = record.get("lowered_by_preview", 0)
+    if not number:
+        return ""
+    return f" It is a preview, {settings_lower(number)}; that is counted as no departure."
+
+
+def settings_lower(number: int) -> str:
+    """Return how many settings a preview lowers."""
+    return f"{number} {'setting' if number == 1 else 'settings'} lower"
 
 
 def margins(record: Record) -> str:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 import yaml
 from felloe.ground.files.records import read_json
-from felloe.validation.protocol import departures, protocol_of, settings_that_matter
+from felloe.validation.protocol import departures, previewed, protocol_of, settings_that_matter
 from felloe.validation.protocol_record import (
     protocol_bytes,
     protocol_faults,
@@ -328,3 +328,41 @@ def test_departures_are_told_as_they_stand_in_files(tmp_path):
         },
         {"what": "tiers.classes_range", "frozen": "[6, 12]", "now": "[6, 14]"},
     ]
+
+
+CHOICES = {"linkage": ["average", "single", "complete"], "around": 2}
+WIDE = {**SETTINGS, "sensitivity": CHOICES}
+QUICK = {"bootstrap": {"replicates": 9, "new": 1}, "novel": {"a": 1},
+         "sensitivity": {"linkage": ["average", "complete"], "around": 0}}  # fmt: skip
+
+
+def run_as_preview(tmp_path, replicates=9, seed=7):
+    """Return the record of a preview; by hand, what a preview makes of the settings."""
+    choices = {"linkage": ["average", "complete"], "around": 0}
+    now = {**WIDE, "preview": True, "quick": QUICK, "seed": seed, "sensitivity": choices,
+           "bootstrap": {"replicates": replicates}}  # fmt: skip
+    as_run, n_lowered = previewed(made(settings=WIDE), now)
+    found = departures(as_run, made(settings=now))
+    write_record(tmp_path / "p.json", made(settings=WIDE), "ab" * 32, found, n_lowered)
+    return read_json(tmp_path / "p.json")
+
+
+def test_what_only_a_preview_lowers_is_no_departure_and_is_told(tmp_path):
+    found = run_as_preview(tmp_path)
+    Draft202012Validator(yaml.safe_load(SCHEMA)).validate(found)
+    assert (found["state"], found["departures"], found["lowered_by_preview"]) == ("kept", [], 3)
+    assert short(found).endswith(": kept; a preview, 3 settings lower")
+    assert "It is a preview, 3 settings lower; that is counted as no departure" in standing(found)
+
+
+def test_what_a_preview_does_not_lower_is_a_departure_still(tmp_path):
+    found = run_as_preview(tmp_path, replicates=5, seed=8)["departures"]
+    assert [(one["what"], one["frozen"], one["now"]) for one in found] == [
+        ("bootstrap.replicates", 9, 5),
+        ("seed", 7, 8),
+    ]
+
+
+def test_a_run_that_is_no_preview_is_held_against_every_number():
+    assert previewed(made(), SETTINGS) == (made(), 0)
+    assert departures(made(), made(settings=with_setting("bootstrap.replicates", 9)))
