@@ -41,9 +41,9 @@ GIVEN_AWAY = (
     "worked out from the counts, though not whose they are. python3 scripts/run share refuses such "
     "a study."
 )
-PASS_ON = (
-    "Sorts can follow from the counts of a study in parts: pass on the drawn wheel and the cards, "
-    "not tables, matrices or distances, nor pages that tell shares of people."
+DRAWINGS_ALONE = (
+    "Whole sorts can follow from the counts of a study in parts: pass on the drawn wheel and the "
+    "cards, not tables, matrices or distances, nor pages that tell shares of people."
 )
 FOR_AN_AUDITOR = (
     "The study is in parts: the counts in it may give whole sorts away; the command says of how "

@@ -29,7 +29,7 @@ def test_the_summary_sends_to_no_command_that_refuses_the_study(whole, parts):
     assert "run share guild" in summary(whole)
     assert "run share" not in summary(parts)
     assert "pass on the drawn wheel and the cards" in summary(parts)
-    assert "Sorts can follow from the counts" not in summary(whole)
+    assert "Whole sorts can follow from the counts" not in summary(whole)
 
 
 def test_an_auditor_is_told_that_an_archive_without_people_may_give_sorts_away(whole, parts):
