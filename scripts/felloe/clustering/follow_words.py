@@ -1,8 +1,10 @@
 """What follows from the tables and figures on tree and classes, in a sentence each."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
 
 from felloe.ground.files.tables import Row
+from felloe.ground.ranges import FEWEST_CLASSES
 
 HALF = 0.5
 STABLE = 0.75  # Jaccard support from which a group is called stable (Hennig 2007)
@@ -137,3 +139,24 @@ def numbers(rows: Sequence[Row], chosen: int) -> str:
             "number is yours to choose."
         )
     return f"No other number of classes considered is ranked about as well as the {chosen} taken."
+
+
+def end_of_range(words: str, number: Mapping[str, Any]) -> str:
+    """
+    Say that a number stands at an end of the range of the settings; nothing if it does not.
+
+    Parameters
+    ----------
+    words : str
+        "classes" or "subclasses".
+    number : mapping
+        Its part of `bootstrap.json`.
+    """
+    taken, (low, high) = number["number"], number["range"]
+    if number["fixed"] or low == high or taken not in (low, high) or taken <= FEWEST_CLASSES:
+        return ""
+    most, further = ("largest", "more") if taken == high else ("smallest", "fewer")
+    return (
+        f"{taken} {words} is the {most} number of the range {low} to {high} (tiers.{words}_range): "
+        f"whether {further} would do better was not looked at."
+    )

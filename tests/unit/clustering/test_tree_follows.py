@@ -72,3 +72,25 @@ def test_a_number_ranked_nearly_as_well_is_named(rank, said):
         for n, found in ((4, 1.0), (5, rank), (6, float("nan")))
     ]
     assert said in follows.numbers(rows, 4)
+
+
+@pytest.mark.parametrize(
+    ("number", "fixed", "span", "said"),
+    [
+        (12, False, (6, 12), "12 classes is the largest number of the range 6 to 12"),
+        (
+            6,
+            False,
+            (6, 12),
+            "smallest number of the range 6 to 12 (tiers.classes_range): whether f",
+        ),
+        (11, False, (6, 12), ""),
+        (12, True, (6, 12), ""),  # chosen by people, who know what they did not look at
+        (2, False, (2, 12), ""),  # one class divides nothing
+        (8, False, (8, 8), ""),
+    ],
+)
+def test_a_number_at_an_end_of_its_range_is_told_so(number, fixed, span, said):
+    told = follows.end_of_range("classes", {"number": number, "fixed": fixed, "range": span})
+    assert said in told
+    assert bool(told) == bool(said)
