@@ -4,8 +4,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from felloe.ground.files.tables import Row
+from felloe.ground.ranges import ALL_BESIDE
 
 HALF = 0.5
+ALWAYS_BESIDE = (
+    "With three classes or fewer each stands beside every other in whatever order, so the ring "
+    "cannot tell which are kin."
+)
 SMALL_PRICE = 0.05  # of the tree, share of the way around; rule of thumb, no source
 
 
@@ -16,6 +21,9 @@ def kin(weak_below: float) -> str:
 
 def ring(rows: Iterable[Row], weak_below: float) -> str:
     """Say how many neighbours on the ring may be read as kin; rows of `adjacency.csv`."""
+    rows = list(rows)
+    if len({row[side] for row in rows for side in ("class", "other_class")}) <= ALL_BESIDE:
+        return ALWAYS_BESIDE
     beside = [row for row in rows if row["neighbours"]]
     weak = sum(row["support"] < weak_below for row in beside)
     if not weak:

@@ -6,6 +6,7 @@ from typing import Literal
 
 Asked = int | Literal["auto"]
 FEWEST_CLASSES = 2  # one class divides nothing
+ALL_BESIDE = 3  # classes up to which each is beside every other on a circle, in whatever order
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,7 @@
 """What follows from the tables on ring and map turns where the numbers do."""
 
+from itertools import combinations, pairwise
+
 import pytest
 from felloe.circle import follow_words as follows
 
@@ -12,9 +14,19 @@ ROWS = [pair("a", "b", 0.5, True), pair("b", "c", 0.49, True), pair("a", "c", 0.
 
 
 def test_neighbours_are_kin_from_the_bound():
-    assert "1 of 2 pairs" in follows.ring(ROWS, 0.5)
-    assert "All 2 pairs" in follows.ring(ROWS, 0.49)
-    assert "No two neighbouring" in follows.ring(ROWS, 0.6)
+    rows = [*ROWS, pair("a", "d", 0.1, False)]
+    assert "1 of 2 pairs" in follows.ring(rows, 0.5)
+    assert "All 2 pairs" in follows.ring(rows, 0.49)
+    assert "No two neighbouring" in follows.ring(rows, 0.6)
+
+
+@pytest.mark.parametrize(("classes", "always"), [("ab", True), ("abc", True), ("abcd", False)])
+def test_of_three_classes_all_stand_side_by_side_whatever_the_sorts_say(classes, always):
+    ring = {frozenset(both) for both in pairwise([*classes, classes[0]])}
+    rows = [pair(*both, 1.0, frozenset(both) in ring) for both in combinations(classes, 2)]
+    said = follows.ring(rows, 0.5)
+    assert ("cannot tell which are kin" in said) == always
+    assert ("may be read as kin" in said) != always
 
 
 @pytest.mark.parametrize(("support", "n"), [(0.51, 1), (0.5, 0)])
@@ -49,7 +61,7 @@ def test_agreement_of_ring_and_map_has_a_consequence(replicate, found, said):
 def test_one_rule_says_which_neighbours_are_kin():
     rule = "neighbours in at least 60 % of the redraws"
     one, two = pair("a", "b", 0.6, True), pair("b", "c", 0.59, True)
-    assert rule in follows.ring([one, two], 0.6)
+    assert rule in follows.ring([one, two, pair("a", "d", 0.1, False)], 0.6)
     assert rule in follows.agreement({"map_angles_replicate": True, "found": False}, 0.6)
 
 

@@ -245,3 +245,11 @@ def test_shares_are_told_of_a_hundred_and_never_rounded_to_all_or_none(share, to
 @pytest.mark.parametrize(("number", "sign"), [(1, "a"), (26, "z"), (27, "aa"), (52, "az")])
 def test_names_without_room_stand_under_letters(number, sign):
     assert letters_of(number) == sign
+
+
+def test_the_key_claims_nothing_of_pegs_where_all_classes_are_neighbours(small, sheet):
+    three = draw_sheet(small, A3, typesetter(), "A note.", "", weak=0.5)
+    said = [" ".join(p.text for p in leaves(one.body) if isinstance(p, Text))
+            for one in (three, sheet)]  # fmt: skip
+    assert ["a peg tells nothing" in text for text in said] == [True, False]
+    assert ["or more of 100 redraws" in text for text in said] == [False, True]

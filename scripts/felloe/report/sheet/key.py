@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE
+from felloe.ground.ranges import ALL_BESIDE
 from felloe.report.chart import on_ring, together_with_next
 from felloe.report.sheet.beside import Beside, hundred
 from felloe.report.sheet.felloes import SURE
@@ -77,15 +78,22 @@ def key_texts(beside: Beside, word: Word) -> dict[str, list[str]]:
         "term": beside.shortened(term["label"], LONGEST * form.k, form.key),
     }
     kind = "evidence_text" if term["rival_class"] else "evidence_sure"
-    pegs = {"sure": round(100 * SURE), "weak": round(100 * beside.weak)}
     return {
         "class": [beside.words["sheet.class_text"]],
-        "peg": [beside.words.fill("sheet.peg_text", **pegs), *gap_text(beside)],
+        "peg": [peg_text(beside), *gap_text(beside)],
         "evidence": [beside.words.fill(f"sheet.{kind}", **told)],
         **{each: [words[f"sheet.{each}_text"]] for each in ("subclass", "colour")},
         "word": [words["sheet.word_text" if form.worded else "sheet.word_listed"]],
         "tree": [words["sheet.tree_text" if tells_shares(beside.chart) else "sheet.tree_plain"]],
     }
+
+
+def peg_text(beside: Beside) -> str:
+    """Say what pegs between classes mean; where all classes are neighbours anyway, nothing."""
+    if len(on_ring(beside.chart["classes"])) <= ALL_BESIDE:
+        return beside.words["sheet.peg_always"]
+    pegs = {"sure": round(100 * SURE), "weak": round(100 * beside.weak)}
+    return beside.words.fill("sheet.peg_text", **pegs)
 
 
 def gap_text(beside: Beside) -> list[str]:
