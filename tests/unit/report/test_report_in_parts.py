@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from felloe.report.telling.glossary_words import IN_PARTS
 from report_example import copied, sorted_in_parts, told, words_of
 
 
@@ -35,3 +36,16 @@ def test_the_summary_sends_to_no_command_that_refuses_the_study(whole, parts):
 def test_an_auditor_is_told_that_an_archive_without_people_may_give_sorts_away(whole, parts):
     assert "may give whole sorts away" in passed_on(parts)
     assert "may give whole sorts away" not in passed_on(whole)
+
+
+@pytest.mark.parametrize("word", IN_PARTS, ids=lambda word: word.name)
+def test_words_of_sorts_in_parts_stand_in_its_list_alone(whole, parts, word):
+    assert f'<dt id="{word.anchor}">' in parts
+    assert f'<dt id="{word.anchor}">' not in whole
+    assert f'href="#{word.anchor}"' not in whole
+
+
+@pytest.mark.parametrize("name", ["shown", "observer"])
+def test_words_of_sorts_in_parts_are_explained_where_they_first_stand(parts, name):
+    (word,) = (one for one in IN_PARTS if one.name == name)
+    assert parts.count(f"</a></dfn> ({word.short})") == 1

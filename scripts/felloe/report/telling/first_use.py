@@ -1,7 +1,7 @@
 """Technical words are explained where they first stand, and lead to the list of words."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from markupsafe import escape
 
@@ -15,7 +15,7 @@ NARROW = ("h2", "h3", "h4", "th", "caption", "td", "dt", "figcaption")
 VOID_TAGS = ("img", "meta", "link", "br", "hr", "input")
 
 
-def explained(text: str) -> str:
+def explained(text: str, words: Iterable[Word] = WORDS) -> str:
     """
     Return a page whose technical words are explained where they first stand.
 
@@ -26,9 +26,11 @@ def explained(text: str) -> str:
     ----------
     text : str
         The whole page; its list of words is an element of class `words`.
+    words : iterable of Word, optional
+        Those in its list.
     """
     start, end = text.index("<body"), text.index('<dl class="words"')
-    told, linked = set(WORDS), set(WORDS)
+    told, linked = set(words), set(words)
     return text[:start] + "".join(pieces(text[start:end], told, linked)) + text[end:]
 
 

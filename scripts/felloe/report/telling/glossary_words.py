@@ -194,3 +194,31 @@ WORDS = (
         "the more alike are neighbours.",
     ),
 )
+IN_PARTS = (  # of studies whose people were shown a part of the terms each
+    Word(
+        "astray",
+        "astray",
+        "",
+        "of a term in a simulated study: put by somebody into one of their piles at random, and "
+        "not where it belongs.",
+    ),
+    Word(
+        "observer",
+        "observers?",
+        "somebody who placed both terms of a pair",
+        "of a pair of terms: somebody who was shown both and placed both; nobody else says "
+        "anything about the pair.",
+    ),
+    Word(
+        "shown",
+        "(?<=was )shown|(?<=were )shown",
+        "given to sort; the other terms never lay before that person",
+        "the terms that somebody was shown are those that were given to them to sort; of the "
+        "others that person says nothing.",
+    ),
+)
+
+
+def words_for(in_parts: bool) -> tuple[Word, ...]:
+    """Return the words that a report explains, in the order of the list."""
+    return tuple(sorted(WORDS + IN_PARTS * in_parts, key=lambda word: word.name.lower()))

@@ -23,7 +23,7 @@ from felloe.report import mark_words
 from felloe.report.telling import summary_words, translation_words
 from felloe.report.telling.evidence import Evidence
 from felloe.report.telling.first_use import explained
-from felloe.report.telling.glossary_words import WORDS as WORDS_EXPLAINED
+from felloe.report.telling.glossary_words import words_for
 from felloe.report.telling.page import Page, render
 from felloe.sensitivity import follow_words as sensitivity_follow_words
 from felloe.sensitivity import words as sensitivity_words
@@ -91,7 +91,7 @@ READS = (
     "report/telling/rebuild.html.j2",
     "report/telling/auditor.html.j2",
 )
-TIERS = "tiers/published.csv"
+TIERS, ABOUT = "tiers/published.csv", "validation/study.json"
 # what follows from tables and figures, by the stage that they tell of
 FOLLOWS = {
     "validation": validation_follow_words,
@@ -139,6 +139,7 @@ def write_report(
     """
     names = {row["class"]: row["class_name"] for row in evidence.select(TIERS)}
     page = Page(evidence, labels_of(evidence), names, base="../")
+    glossary = words_for("partial" in evidence.record(ABOUT))
     text = render(
         "report/telling/report.html.j2",
         page,
@@ -151,10 +152,10 @@ def write_report(
         simulated=simulated_studies,
         parts=list(PARTS),
         contents=contents(),
-        glossary=WORDS_EXPLAINED,
+        glossary=glossary,
         settings_text=yaml.safe_dump(dict(settings), sort_keys=False, allow_unicode=True),
     )
-    write_text(path, explained(text))
+    write_text(path, explained(text, glossary))
 
 
 def contents() -> list[tuple[str, str]]:
@@ -176,7 +177,7 @@ def labels_of(evidence: Evidence) -> dict[str, str]:
 
 def populations_of(evidence: Evidence) -> dict[str, str]:
     """Return population ids and their labels in the declared order."""
-    labels: dict[str, str] = evidence.record("validation/study.json")["populations"]
+    labels: dict[str, str] = evidence.record(ABOUT)["populations"]
     return labels
 
 
