@@ -155,8 +155,8 @@ def end_of_range(words: str, number: Mapping[str, Any]) -> str:
     taken, (low, high) = number["number"], number["range"]
     if number["fixed"] or low == high or taken not in (low, high) or taken <= FEWEST_CLASSES:
         return ""
-    most, further = ("largest", "more") if taken == high else ("smallest", "fewer")
+    end, further = ("upper", "more") if taken == high else ("lower", "fewer")
     return (
-        f"{taken} {words} is the {most} number of the range {low} to {high} (tiers.{words}_range): "
-        f"whether {further} would do better was not looked at."
+        f"The {taken} {words} stand at the {end} end of the range {low} to {high} "
+        f"(tiers.{words}_range): whether {further} would do better was not looked at."
     )

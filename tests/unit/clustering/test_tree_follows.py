@@ -77,12 +77,12 @@ def test_a_number_ranked_nearly_as_well_is_named(rank, said):
 @pytest.mark.parametrize(
     ("number", "fixed", "span", "said"),
     [
-        (12, False, (6, 12), "12 classes is the largest number of the range 6 to 12"),
+        (12, False, (6, 12), "The 12 classes stand at the upper end of the range 6 to 12"),
         (
             6,
             False,
             (6, 12),
-            "smallest number of the range 6 to 12 (tiers.classes_range): whether f",
+            "lower end of the range 6 to 12 (tiers.classes_range): whether few",
         ),
         (11, False, (6, 12), ""),
         (12, True, (6, 12), ""),  # chosen by people, who know what they did not look at
