@@ -212,7 +212,7 @@ IN_PARTS = (  # of studies whose people were shown a part of the terms each
     Word(
         "shown",
         "(?<=was )shown|(?<=were )shown",
-        "given to sort; the other terms never lay before that person",
+        "",
         "the terms that somebody was shown are those that were given to them to sort; of the "
         "others that person says nothing.",
     ),
