@@ -1,9 +1,12 @@
 """The ballot as it is written: marks, languages, the same bytes, nothing taken as markup."""
 
+import io
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from ballot_filling import table
+from felloe.ground.counts import Counts
 from felloe.report.ballot.asking import Asking
 from felloe.report.ballot.evidence import Evidence
 from felloe.report.ballot.page import ballot_page
@@ -12,6 +15,7 @@ from felloe.report.ballot.wording import Wording
 from felloe.report.ballot.workbook import ballot_workbook
 from felloe.report.languages.language_words import interface_words
 from felloe.tiers.tables import PRICE_WORDS
+from openpyxl import load_workbook
 from page_reader import Reader, allowed
 
 LIMITS = {"longest_label": 200, "longest_text": 4000}
@@ -164,3 +168,55 @@ def test_support_is_that_of_the_reports_table_of_classes(sources, small_results)
         if ("class", own) in sources.members and len(sources.members["class", own]) > 1:
             (told,) = evidence.support(own)
             assert f"{float(row['jaccard']):.2f}" in told
+
+
+def thinned(sources, saw, together):
+    """Return sources of a study in parts in which so many of each population saw each pair."""
+    counts = {
+        name: Counts(one.terms, np.full_like(one.together, together), np.full_like(one.both, saw))
+        for name, one in sources.counts.items()
+    }
+    return replace(sources, in_parts=True, counts=counts)
+
+
+def questions_told(sources):
+    return [line for one in Asking(sources, interface_words("en")).questions()
+            for line in one.evidence]  # fmt: skip
+
+
+@pytest.mark.parametrize(("language", "said"), [("en", "shown a part"), ("de", "ein Teil der")])
+def test_page_and_sheet_say_that_few_stand_behind_a_number_of_sorts_in_parts(
+    sources, language, said
+):
+    words, parts = interface_words(language), thinned(sources, 3, 1)
+    asked = Asking(parts, words).questions()
+    for one, told in ((sources, False), (parts, True)):
+        book = load_workbook(io.BytesIO(ballot_workbook(asked, one, words)))
+        cells = [str(cell.value) for row in book["about"].iter_rows() for cell in row]
+        for text in (Reader(page_of(one, language)).text, "".join(cells)):
+            assert (said in text) == told
+    labels = [sources.populations[name] for name in POPULATIONS[:2]]
+    assert all(f"3 ({label})" in Reader(page_of(parts)).text for label in labels)
+
+
+@pytest.mark.parametrize(("saw", "told"), [(2, True), (9, True), (10, False)])
+def test_how_many_saw_a_pair_stands_beside_a_share_of_a_few(sources, saw, told):
+    said = questions_told(thinned(sources, saw, saw // 2))
+    assert any(f"(pairs seen by {saw})" in line for line in said) == told
+    assert not any("pairs seen by" in line for line in questions_told(sources))
+
+
+def test_a_pair_that_nobody_saw_counts_as_nothing_and_not_as_apart(sources):
+    term = next(row["term"] for row in sources.published
+                if len(sources.members["class", row["class"]]) > 2)  # fmt: skip
+    group = sources.place[term]["class"]
+    parts = thinned(sources, 2, 2)
+    one = parts.counts["makers"]
+    places = one.terms.places([each for each in parts.members["class", group] if each != term])
+    assert parts.leaning("makers", term, group) == 1.0
+    for counts in (one.together, one.both):
+        counts[one.terms.index(term), places[0]] = 0
+    assert parts.leaning("makers", term, group) == 1.0
+    for counts in (one.together, one.both):
+        counts[one.terms.index(term), places] = 0
+    assert np.isnan(parts.leaning("makers", term, group))

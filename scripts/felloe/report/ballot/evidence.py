@@ -1,6 +1,8 @@
 """What is known of a question: why it is asked, and what the sorts say."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+
+import numpy as np
 
 from felloe.ground.files.tables import Row
 from felloe.report.ballot.sources import Sources
@@ -8,6 +10,7 @@ from felloe.report.ballot.wording import Wording
 from felloe.report.chart import chart_terms
 
 NEAREST = 3  # terms named as the nearest
+FEW = 10  # people who saw a pair, under which a share is told with their number
 
 
 class Evidence:
@@ -72,14 +75,28 @@ class Evidence:
             home = self.sources.leaning(population, term, place["class"])
             if home != home:
                 continue
-            if not other:
+            groups = [place["class"], *([place["rival_class"]] if other else [])]
+            told = {"population": self.who(population, name, term, groups)}
+            told["home"] = self.words.hundred(home)
+            rival = self.sources.leaning(population, term, groups[-1])
+            if not other or rival != rival:
+                yield self.words.say("leaning_alone", **told)
+            else:
                 yield self.words.say(
-                    "leaning_alone", population=name, home=self.words.hundred(home)
+                    "leaning", other=other, rival=self.words.hundred(rival), **told
                 )
-                continue
-            rival = self.sources.leaning(population, term, place["rival_class"])
-            shares = {"home": self.words.hundred(home), "rival": self.words.hundred(rival)}
-            yield self.words.say("leaning", population=name, other=other, **shares)
+
+    def who(self, population: str, name: str, term: str, groups: Sequence[str]) -> str:
+        """Return what a population is called, with how many of it saw a pair if these are few."""
+        if not self.sources.in_parts:
+            return name
+        both = [self.sources.counted(population, term, group)[1] for group in groups]
+        seen = np.concatenate(both)
+        least, most = int(seen.min()), int(seen.max())
+        if least >= FEW:
+            return name
+        number = str(least) if least == most else f"{least}\u2013{most}"
+        return self.words.say("few_saw", population=name, number=number)
 
     def support(self, own: str) -> Iterator[str]:
         """Yield how well a published class is found again, where that is known."""

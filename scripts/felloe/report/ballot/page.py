@@ -6,6 +6,7 @@ from typing import Any
 
 from felloe.report.ballot.questions import Question
 from felloe.report.ballot.sources import TIERS, Sources
+from felloe.report.ballot.wording import Wording
 from felloe.report.filling import content_hash, fill, script_json
 from felloe.report.languages.language_words import Words
 from felloe.report.mark_words import marked_title, marks_told
@@ -53,6 +54,7 @@ def ballot_page(
         asked=[one for one in questions if not one.needless],
         needless=needless,
         marks=marks_told(sources.chart, words),
+        in_parts=Wording(sources, words).in_parts(),
         questions=questions,
         label=sources.label,
         say=lambda key, **values: words.fill(f"ballot.{key}", **values),

@@ -10,7 +10,7 @@ import numpy as np
 
 from felloe.clustering.tables import CLASSES
 from felloe.clustering.tree_files import read_distances
-from felloe.ground.arrays import Floats
+from felloe.ground.arrays import Floats, Ints
 from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances
 from felloe.ground.files.records import read_json
@@ -57,6 +57,8 @@ class Sources:
         By population.
     enough : float
         Share of the analyses under which a firm term is asked about.
+    in_parts : bool
+        Whether everybody was shown a part of the terms.
     """
 
     study: str
@@ -78,6 +80,7 @@ class Sources:
     distances: Distances
     counts: Mapping[str, Counts]
     enough: float
+    in_parts: bool = False
 
     @cached_property
     def place(self) -> dict[str, Row]:
@@ -135,13 +138,22 @@ class Sources:
 
     def leaning(self, population: str, term: str, group: str) -> float:
         """Return the mean share of a population that puts a term with the others of a class."""
+        together, both = self.counted(population, term, group)
+        if self.in_parts:  # of a pair that nobody saw nothing is known
+            together, both = together[both > 0], both[both > 0]
+        return float((together / np.maximum(both, 1)).mean()) if len(both) else float("nan")
+
+    def counted(self, population: str, term: str, group: str) -> tuple[Ints, Ints]:
+        """Return how many put a term together with each other of a class, and placed both."""
         counts = self.counts[population]
         others = [one for one in self.members["class", group] if one != term]
-        if not others:
-            return float("nan")
         at, places = counts.terms.index(term), counts.terms.places(others)
-        together, both = counts.together[at, places], counts.both[at, places]
-        return float((together / np.maximum(both, 1)).mean())
+        return counts.together[at, places], counts.both[at, places]
+
+    def observers(self, population: str) -> float:
+        """Return how many of a population placed both terms of a pair, in the median."""
+        both = self.counts[population].both
+        return float(np.median(both[np.triu_indices(len(both), 1)]))
 
     @cached_property
     def origin(self) -> Origin:
@@ -194,4 +206,5 @@ def read_sources(paths: Mapping[str, Any], study: str, enough: float) -> Sources
         distances=read_distances(paths["distances"]),
         counts=dict(sorted(counts.items())),
         enough=enough,
+        in_parts="partial" in about,
     )

@@ -56,6 +56,22 @@ class Wording:
         """Return terms in words."""
         return ", ".join(self.label(term) for term in terms)
 
+    def in_parts(self) -> list[str]:
+        """Return on top of a ballot what numbers of sorts in parts rest on; else nothing."""
+        if not self.sources.in_parts:
+            return []
+        names = self.sources.populations
+        told = {names[one]: self.sources.observers(one) for one in self.sources.counts}
+        seen = [
+            self.say(
+                "seen_by",
+                population=name,
+                number=self.number(median, "count" if median == int(median) else "decimal1"),
+            )
+            for name, median in told.items()
+        ]
+        return [self.say("in_parts", seen=", ".join(seen))]
+
     def changes(self, row: Row) -> Iterator[str]:
         """Yield how well the chart would fit, measure by measure."""
         for measure in PRICE_WORDS:

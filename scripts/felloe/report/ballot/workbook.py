@@ -7,6 +7,7 @@ from typing import Any
 from felloe.report.ballot.questions import Question
 from felloe.report.ballot.rows import BallotRow, ballot_rows
 from felloe.report.ballot.sources import Sources
+from felloe.report.ballot.wording import Wording
 from felloe.report.languages.language_words import Words
 from felloe.report.mark_words import marks_told
 from felloe.report.spreadsheets import new_workbook
@@ -50,7 +51,8 @@ def ballot_workbook(questions: Sequence[Question], sources: Sources, words: Word
     book = new_workbook(stream, title)
     rows = ballot_rows(questions, sources, words)
     marks = marks_told(sources.chart, words)
-    fill_about(book, book.add_worksheet(ABOUT), sources.origin, [title, *marks], words)
+    told = [title, *marks, *Wording(sources, words).in_parts()]
+    fill_about(book, book.add_worksheet(ABOUT), sources.origin, told, words)
     sheet = book.add_worksheet(SHEET)
     fill_ballot(book, sheet, rows, sources.origin, words)
     sheet.set_header(f"&L{' '.join([title, *marks])}"[:250].replace("\n", " "))
