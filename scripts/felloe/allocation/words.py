@@ -2,15 +2,18 @@
 
 from collections.abc import Sequence
 
-from felloe.allocation.observers import Bound, Observers
+from felloe.allocation.observers import Bound, Observers, deviation_by_chance, evenness
 from felloe.errors import shortened
 
 NAMED = 5  # pairs, terms or people named one by one
 
 HEADING = "Observers of a pair of terms: how many people are shown both"
 ALL_SHOWN = """\
-Everybody is shown all {terms} terms (design.terms_per_participant: {each}). That is a whole study:
+{who} is shown all {terms} terms (design.terms_per_participant: {each}). {so}"""
+EVERYBODY = """\
+That is a whole study:
 its design.csv says no more than the order in which each person sees them."""
+NEW_ONES = "For fewer, write a smaller number."
 WHOLE = """\
 Everybody was shown all {terms} terms: there are sorts ({sorts}) and no design.csv."""
 NOBODY = """\
@@ -21,8 +24,22 @@ Written: {path} ({people}, {lines} lines). Who was issued a set keeps it from no
 typed again, the command adds who came late and changes no line."""
 ADDED = """\
 Added to {path}: {people} ({names}). Every line that was there is as it was."""
-NOTHING = "Nothing was written: everybody is in {path} already."
-NOT_WRITTEN = "Nothing was written. To write it into the study's folder, add {option}."
+NOTHING = "Nothing was added: everybody is in {path} already."
+NOT_WRITTEN = "No design was written. To write design.csv into the study's folder, add {option}."
+REDO = """\
+A run would refuse this design (see above: {populations}). As long as nobody has sorted, remove
+{path}, invite more people or show more terms to each, and type the command again."""
+NO_REDO = """\
+A run would refuse this design (see above: {populations}). People have sorted by it, so it stays:
+invite more people, and type the command again."""
+EVENNESS = {
+    "best": "no way of dealing the terms is more even",
+    "near": "nearly as even as can be: a standard deviation below {least:.2f} is not possible",
+    "expected": "as even as can be expected: of random sets the standard deviation is {chance:.2f}",
+    "uneven": "less even than can be expected: of random sets the standard deviation is "
+    "{chance:.2f}, and {least:.2f} at the best",
+}
+UNAVOIDABLE = "at least {pairs} are seen by nobody, however the terms are dealt"
 
 
 def named(names: Sequence[str]) -> str:
@@ -67,9 +84,22 @@ def observer_lines(
         f"{name}: {people}, {each}, each term shown to {span(found.fewest, found.most)}",
         f"  {numbers}; {spread}; nobody sees {len(found.unseen):,} of {found.pairs:,} pairs",
         *([f"  unseen: {named(unseen)}"] if unseen else []),
-        f"  no allocation has a least above {limit.least}, a largest below {limit.largest}, a "
-        f"deviation below {limit.spread:.2f}, or leaves fewer than {limit.unseen:,} unseen",
+        *even_lines(found, limit, sizes),
     ]
+
+
+def even_lines(found: Observers, limit: Bound, sizes: Sequence[int]) -> list[str]:
+    """Tell whether what was dealt is as even as can be expected, and what is left unseen anyway."""
+    chance = deviation_by_chance(sizes, found.terms)
+    said = EVENNESS[evenness(found, limit, chance)].format(least=limit.spread, chance=chance)
+    unseen = UNAVOIDABLE.format(pairs=counted(limit.unseen, "pair", "pairs"))
+    return [f"  {said}", *([f"  {unseen}"] if limit.unseen else [])]
+
+
+def all_shown(terms: int, each: int, only_new: bool) -> str:
+    """Tell that everybody, or everybody who is new, is shown the whole lexicon."""
+    who, so = ("Whoever is new", NEW_ONES) if only_new else ("Everybody", EVERYBODY)
+    return ALL_SHOWN.format(who=who, terms=terms, each=each, so=so)
 
 
 def never_shown(name: str, terms: Sequence[str]) -> str:

@@ -1,12 +1,19 @@
 """Observers of pairs by their definition; bounds against every allocation that there is."""
 
 import math
-from itertools import combinations, combinations_with_replacement
+from itertools import combinations, combinations_with_replacement, product
 
 import numpy as np
 import pytest
 from felloe.allocation.allocating import Group, allocated
-from felloe.allocation.observers import bound, observers, pair_counts
+from felloe.allocation.observers import (
+    bound,
+    deviation_by_chance,
+    evenness,
+    observers,
+    pair_counts,
+)
+from felloe.allocation.words import observer_lines
 from felloe.ground.randomness import Streams
 
 # terms, terms each, people: small enough to try every allocation
@@ -101,3 +108,47 @@ def test_what_people_get_is_as_even_as_the_best_of_all_allocations(n_terms, each
     sets = allocated(Streams(1, "s"), "panel", Group({}, late), n_terms, each).values()
     best = min(sum(v * v for v in seen) for seen in every_allocation(n_terms, each, people))
     assert sum(v * v for v in counted([set(own.tolist()) for own in sets], n_terms)) == best
+
+
+@pytest.mark.parametrize("sizes", [(2, 3), (4, 4), (1, 5), (3, 3)])
+def test_the_deviation_of_random_sets_is_that_of_all_that_could_be_drawn(sizes):
+    kinds = [list(combinations(range(5), size)) for size in sizes]
+    variances = [np.var(counted(sets, 5)) for sets in product(*kinds)]
+    assert deviation_by_chance(sizes, 5) == pytest.approx(math.sqrt(np.mean(variances)))
+
+
+def told(sets, n_terms):
+    """Return how even sets are called, and the last lines that are said of them."""
+    sizes = [len(own) for own in sets]
+    found, limit = observers(sets, n_terms), bound(sizes, n_terms)
+    terms = [f"t{n}" for n in range(n_terms)]
+    lines = observer_lines("Panel", found, limit, sizes, terms)
+    return evenness(found, limit, deviation_by_chance(sizes, n_terms)), "\n".join(lines)
+
+
+def dealt(n_terms, each, people):
+    late = tuple(f"p{n:03}" for n in range(people))
+    return list(allocated(Streams(1, "s"), "panel", Group({}, late), n_terms, each).values())
+
+
+def test_it_is_said_in_words_how_even_a_design_is():
+    fano = np.array([[0, 1, 2], [0, 3, 4], [0, 5, 6], [1, 3, 5], [1, 4, 6], [2, 3, 6], [2, 4, 5]])
+    how, said = told(list(fano), 7)
+    assert how == "best"
+    assert said.endswith("no way of dealing the terms is more even")
+    assert told(dealt(40, 14, 20), 40)[0] == "near"
+    how, said = told(dealt(40, 14, 40), 40)
+    assert how == "expected"
+    assert (
+        "of random sets the standard deviation is 2.03" in said
+    )  # 40 (p - p^2), p = 14 13 / 40 39
+    rng = np.random.default_rng(3)
+    how, said = told([rng.choice(40, 14, replace=False) for _ in range(40)], 40)
+    assert how == "uneven"
+    assert "less even than can be expected" in said
+
+
+def test_pairs_that_have_to_be_unseen_are_told_and_none_is_not():
+    # one person sees 3 of the 21 pairs of 7 terms
+    assert "at least 18 pairs are seen by nobody, however" in told([np.arange(3)], 7)[1]
+    assert "however" not in told(dealt(7, 3, 7), 7)[1]

@@ -10,6 +10,7 @@ from felloe.allocation.people_files import no_list
 from felloe.errors import Fault, StudyError
 from felloe.ground.files.writing import write_bytes
 from felloe.launching.freeze import SORTS
+from felloe.launching.plan_study.observed import refused_by_a_run
 from felloe.launching.plan_study.planned import Planned, bytes_of
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.spreadsheet import read_xlsx
@@ -23,7 +24,7 @@ def not_written(planned: Planned) -> str:
     if planned.whole or not planned.people:
         return ""
     if not planned.given:
-        return words.NOTHING.format(path=os.path.relpath(planned.design))
+        return words.NOTHING.format(path=shown_path(planned))
     return words.NOT_WRITTEN.format(option=WRITE)
 
 
@@ -38,10 +39,28 @@ def written(planned: Planned) -> str:
         sorted already, or if the design changed since it was read.
     """
     refuse(planned)
-    shown = os.path.relpath(planned.design)
-    if not planned.given:
-        return words.NOTHING.format(path=shown)
-    refuse_to_add(planned)
+    if planned.given:
+        refuse_to_add(planned)
+    said = added(planned) if planned.given else words.NOTHING.format(path=shown_path(planned))
+    return "\n\n".join([said, *how_to_redo(planned)])
+
+
+def shown_path(planned: Planned) -> str:
+    """Return where the design stands, as the user sees it."""
+    return os.path.relpath(planned.design)
+
+
+def how_to_redo(planned: Planned) -> list[str]:
+    """Return how a design that a run would refuse is dealt anew, or mended."""
+    if not (refused := refused_by_a_run(planned)):
+        return []
+    said = words.NO_REDO if people_with_sorts(planned.folder) else words.REDO
+    return [said.format(populations=words.named(refused), path=shown_path(planned))]
+
+
+def added(planned: Planned) -> str:
+    """Write the sets of those who have none; say so."""
+    shown = shown_path(planned)
     rows = [
         (person, planned.terms[place], position)
         for person, own in planned.given.items()

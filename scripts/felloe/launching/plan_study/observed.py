@@ -13,7 +13,7 @@ ALL = "All of them"
 def seen_by_how_many(planned: Planned) -> str:
     """Answer how many people are shown both of two terms, by population."""
     if not planned.people:
-        return words.NOBODY
+        return "\n\n".join([words.NOBODY, *whole_lexicon(planned)])
     if planned.whole:
         return words.WHOLE.format(terms=len(planned.terms), sorts=planned.whole)
     there = [name for name in planned.populations if name in planned.people.values()]
@@ -38,16 +38,41 @@ def unknown_of(planned: Planned, label: str, found: Observers, sets: Sequence[In
     never = set(range(len(planned.terms))).difference(*(own.tolist() for own in sets))
     if never:
         remarks.append(words.never_shown(label, [planned.terms[j] for j in sorted(never)]))
-    if len(found.unseen) > most * found.pairs:
+    if too_many_unseen(found, most):
         remarks.append(words.too_many_unseen(label, len(found.unseen) / found.pairs, most))
     return remarks
 
 
+def too_many_unseen(found: Observers, most: float) -> bool:
+    """Return whether a run would refuse a study in which nobody sees so many pairs."""
+    return len(found.unseen) > most * found.pairs
+
+
+def refused_by_a_run(planned: Planned) -> list[str]:
+    """Return the labels of the populations for which a run would refuse the design."""
+    n_terms, most = len(planned.terms), planned.settings["matrices"]["most_unseen_pairs"]
+    return [
+        label
+        for name, label in planned.populations.items()
+        if name in planned.people.values()
+        and too_many_unseen(observers(planned.sets_of(name), n_terms), most)
+    ]
+
+
+def whole_lexicon(planned: Planned) -> list[str]:
+    """Return what is said where nobody is shown a part, or nobody who is new."""
+    n_terms, each = len(planned.terms), planned.settings["design"]["terms_per_participant"]
+    nobody_new = planned.issued and not planned.given
+    if each < n_terms or nobody_new:
+        return []
+    return [words.all_shown(n_terms, each, only_new=bool(planned.issued))]
+
+
 def remarked(planned: Planned) -> list[str]:
     """Return what has to be said of the lexicon as a whole."""
-    n_terms, each = len(planned.terms), planned.settings["design"]["terms_per_participant"]
+    remarks = whole_lexicon(planned)
     if planned.issued:
         seen = set().union(*(own.tolist() for own in planned.issued.values()))
         late = [term for place, term in enumerate(planned.terms) if place not in seen]
-        return [words.late_terms(late, len(planned.given))] if late else []
-    return [words.ALL_SHOWN.format(terms=n_terms, each=each)] if each >= n_terms else []
+        remarks += [words.late_terms(late, len(planned.given))] if late else []
+    return remarks
