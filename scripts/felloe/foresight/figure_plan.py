@@ -21,9 +21,13 @@ PANELS = (
     ("Classes and subclasses that come back", "classes"),
     ("Smallest movement seen", "moved_share"),
 )
+DASHED = {  # what else stands in a panel, and how the two are told apart
+    "reliability": ("smaller_reliability", "line: everybody, dashes: the smaller population"),
+    "classes": ("subclasses", "line: classes, dashes: subclasses (adjusted Rand)"),
+}
 
 
-def draw_plan(rows: Sequence[Row], n_terms: int, sentence: str) -> "Figure":
+def draw_plan(rows: Sequence[Row], n_terms: int, sentence: str, margin: float) -> "Figure":
     """
     Draw a plan.
 
@@ -34,6 +38,8 @@ def draw_plan(rows: Sequence[Row], n_terms: int, sentence: str) -> "Figure":
     n_terms : int
     sentence : str
         What stands below, folded here.
+    margin : float
+        Reliability that pooling takes of each population.
     """
     fig = figure(WIDTH_MM, HEIGHT_MM)
     panels = fig.subplots(1, 3)
@@ -41,6 +47,7 @@ def draw_plan(rows: Sequence[Row], n_terms: int, sentence: str) -> "Figure":
     for panel, (title, name) in zip(panels, PANELS, strict=True):
         panel.set_title(title)
         draw_panel(panel, rows, name, n_terms)
+    panels[0].axhline(margin, color=MUTED, linewidth=1.2)
     look: dict[str, Any] = {"fontsize": 6.5, "color": MUTED, "va": "bottom"}
     fig.text(0.05, 0.03, textwrap.fill(sentence, LINE), **look)
     handles, labels = panels[0].get_legend_handles_labels()
@@ -65,8 +72,8 @@ def draw_panel(panel: "Axes", rows: Sequence[Row], name: str, n_terms: int) -> N
         }
         at = [row["people"] for row in own]
         panel.plot(at, [row[name] for row in own], label=said, **look)
-        if name == "classes":
-            panel.plot(at, [row["subclasses"] for row in own], linestyle="--", **look)
+        if name in DASHED:
+            panel.plot(at, [row[DASHED[name][0]] for row in own], linestyle="--", **look)
         if f"{name}_low" in own[0]:
             low, high = ([row[f"{name}_{end}"] for row in own] for end in ("low", "high"))
             panel.fill_between(at, low, high, color=colour, alpha=0.15, linewidth=0)
@@ -76,14 +83,14 @@ def draw_panel(panel: "Axes", rows: Sequence[Row], name: str, n_terms: int) -> N
     panel.set_xlabel("people")
     panel.grid(axis="y", color=RULE, linewidth=0.5)
     panel.set_ylim(0, 1.03 if name != "moved_share" else None)
-    if name == "classes":
+    if name in DASHED:
         note: dict[str, Any] = {
             "fontsize": 6.5,
             "color": INK,
             "transform": panel.transAxes,
             "ha": "right",
         }
-        panel.text(0.98, 0.04, "line: classes, dashes: subclasses (adjusted Rand)", **note)
+        panel.text(0.98, 0.04, DASHED[name][1], **note)
     if name == "moved_share":
         panel.set_ylabel("share of the terms")
 

@@ -13,6 +13,7 @@ from typing import Any
 
 from felloe.foresight.figure_plan import draw_plan
 from felloe.foresight.movement import ENOUGH, PERMUTATIONS
+from felloe.foresight.own import Own, reaching
 from felloe.foresight.plan import Assumed, Cell, column, pieces
 from felloe.foresight.tables import PLAN, plan_rows
 from felloe.foresight.words import AS_GOOD, TRIED, figure_text, plan_text
@@ -30,7 +31,7 @@ def planned_text(
     sizes: dict[str, list[int]],
     about: dict[str, Any],
     streams: Streams,
-    target: float,
+    own: Own,
 ) -> str:
     """
     Make the plan of a study, or read it where it stands; return what is said of it.
@@ -41,22 +42,26 @@ def planned_text(
     sizes : dict
         `people` in all and `each`, terms a person.
     about : dict
-        `pilot`, and `code`, a hash of what computes.
+        `pilot`, `sources` (as returned by `sources_of`), `target` and `margin` (reliability to
+        plan for, and of each population for pooling), and `code`, a hash of what computes.
     streams : felloe.ground.randomness.Streams
-    target : float
-        Reliability to plan for.
+    own : Own
+        The study itself, which is only told of: the plan stands, whoever is named.
     """
     folder = Path("plans", streams.study)
     record = record_of(assumed, sizes, about, streams)
-    paths = (str(folder / TABLE), str(folder / FIGURE.format("svg")))
     if not stands(folder, record):
         cells = columns_of(assumed, sizes, streams)
-        rows = plan_rows(cells, assumed.truth.n_terms)
+        rows = plan_rows(cells, assumed.truth.n_terms, about["margin"])
         PLAN.write(folder / TABLE, rows)
         endings = [folder / FIGURE.format(kind) for kind in ("svg", "pdf", "png")]
-        save_figure(draw_plan(rows, assumed.truth.n_terms, figure_text(record)), endings, "Plan")
-        write_json(folder / RECORD, {**record, "table": hash_of(folder / TABLE)})
-    return plan_text(PLAN.read(folder / TABLE), record, paths, target)
+        save_figure(
+            draw_plan(rows, assumed.truth.n_terms, figure_text(record), about["margin"]),
+            endings,
+            "Plan",
+        )
+        write_json(folder / RECORD, finished(folder, record))
+    return plan_text(PLAN.read(folder / TABLE), record, str(folder), own)
 
 
 def record_of(
@@ -97,9 +102,16 @@ def stands(folder: Path, record: dict[str, Any]) -> bool:
         return False
     try:
         found = read_json(folder / RECORD)
-    except ValueError:
+        return bool(found["table"] == hash_of(folder / TABLE) and found == finished(folder, record))
+    except (ValueError, LookupError, TypeError):
         return False
-    return bool(found == {**record, "table": hash_of(folder / TABLE)})
+
+
+def finished(folder: Path, record: dict[str, Any]) -> dict[str, Any]:
+    """Return the record with the hash of the table, and the sizes from which pooling is open."""
+    fewest = reaching(PLAN.read(folder / TABLE), "smaller_reliability", record["margin"])
+    sizes = [{"terms_each": each, "people": people} for each, people in fewest.items()]
+    return {**record, "pooling_from": sizes, "table": hash_of(folder / TABLE)}
 
 
 def hash_of(path: Path) -> str:

@@ -32,10 +32,17 @@ PLAN = Table(
             )
         ),
         Column(
+            "pooling",
+            "yes/no",
+            "whether the smaller population's reliability reaches comparison.margins.reliability, "
+            "in the mean of the simulated studies: below it populations are never pooled",
+        ),
+        Column(
             "moved_terms",
             "count",
-            "smallest number tried of terms in another class in the smaller population that the "
-            "dossier's matched test sees with power 0.8; empty where the largest is not enough",
+            "smallest number tried of terms in another class in the smaller population that 80 % "
+            "of studies find, by the test of people who sort equally coarsely; empty where the "
+            "largest is not enough",
         ),
         Column("moved_share", "share", "the same as a share of the terms"),
         Column("moved_seen", "share", "of the simulated studies, those that see it (or the most)"),
@@ -45,12 +52,12 @@ PLAN = Table(
 )
 
 
-def plan_rows(cells: Iterable[Cell], n_terms: int) -> list[Row]:
-    """Return the rows of the table."""
-    return [row_of(cell, n_terms) for cell in cells]
+def plan_rows(cells: Iterable[Cell], n_terms: int, margin: float) -> list[Row]:
+    """Return the rows of the table; `margin` of reliability is what pooling takes."""
+    return [row_of(cell, n_terms, margin) for cell in cells]
 
 
-def row_of(cell: Cell, n_terms: int) -> Row:
+def row_of(cell: Cell, n_terms: int, margin: float) -> Row:
     """Return one row."""
     spreads: dict[str, Spread] = {name: getattr(cell, name) for name in OF}
     moved = cell.movement
@@ -70,6 +77,7 @@ def row_of(cell: Cell, n_terms: int) -> Row:
                 ("_high", spread.high),
             )
         },
+        "pooling": cell.smaller_reliability.mean >= margin,
         "moved_terms": moved.terms,
         "moved_share": None if moved.terms is None else moved.terms / n_terms,
         "moved_seen": moved.seen,

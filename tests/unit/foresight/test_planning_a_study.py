@@ -11,15 +11,26 @@ from felloe.foresight import making
 from felloe.foresight.assumptions import Habits, even_truth
 from felloe.foresight.figure_plan import draw_plan, ticks_of
 from felloe.foresight.making import planned_text, terms_each
+from felloe.foresight.own import Own, reaching, sources_of
 from felloe.foresight.plan import Assumed
 from felloe.foresight.reading import assumed_for
 from felloe.foresight.tables import PLAN
-from felloe.foresight.words import AS_GOOD, TRIED, figure_text, reached
+from felloe.foresight.words import (
+    AS_GOOD,
+    CAUTION,
+    TRIED,
+    assumed_lines,
+    figure_text,
+    plan_text,
+    pooling,
+    reached,
+    yours,
+)
 from felloe.ground.files.records import read_json, write_json
 from felloe.ground.randomness import Streams
 from felloe.ground.sorts import Sorts
 from felloe.ground.terms import Terms
-from felloe.launching.plan_study.foreseen import how_many_more, what_to_expect
+from felloe.launching.plan_study.foreseen import how_many_more, own_of, what_to_expect
 from felloe.launching.plan_study.planned import Planned
 from felloe.settings import resolve
 from felloe.tiers.tables import DATA_ONLY
@@ -30,7 +41,11 @@ STREAMS = Streams(7, "brine")
 SETTINGS = resolve({})
 ASSUMED = Assumed(even_truth(24, 4, 2), Habits(0.5, 0.3), 0.5, 1.0, "average", 0.05, 3)
 SIZES = {"people": [10, 20], "each": [10, 24]}
-ABOUT = {"pilot": None, "code": "c0de"}
+SOURCES = dict.fromkeys(("classes", "subclasses"), "stated") | dict.fromkeys(
+    ("coarse", "astray", "smaller_population"), "default"
+)
+ABOUT = {"pilot": None, "code": "c0de", "sources": SOURCES, "target": 0.9, "margin": 0.7}
+OWN = Own(10)
 
 
 def changed(**assumptions):
@@ -130,7 +145,7 @@ def test_groups_of_a_plan_are_those_of_the_pilot(tmp_path, monkeypatch):
 def made(tmp_path, monkeypatch):
     """A plan of few studies, made in a folder of its own."""
     monkeypatch.chdir(tmp_path)
-    said = planned_text(ASSUMED, SIZES, ABOUT, STREAMS, 0.9)
+    said = planned_text(ASSUMED, SIZES, ABOUT, STREAMS, OWN)
     return tmp_path / "plans" / "brine", said
 
 
@@ -143,11 +158,10 @@ def test_a_plan_says_what_it_assumes_and_how_good_it_is(made):
     text = " ".join(said.split())
     assert "a study of 24 terms" in text
     assert "4 classes and 8 subclasses (stated in design.assumptions)" in text
-    assert len(said.splitlines()) < 30
     record = read_json(folder / "plan.json")
     drawn = figure_text(record)
+    assert CAUTION in text
     for caution in (AS_GOOD, TRIED):
-        assert caution in text
         assert caution in record["caution"]
         assert caution in drawn
     assert drawn.startswith("brine. ")
@@ -160,7 +174,7 @@ def test_the_same_bytes_again_on_one_core_or_several(made, monkeypatch):
     for path in folder.iterdir():
         path.unlink()
     monkeypatch.setattr(making.os, "cpu_count", lambda: 1)
-    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS, 0.9) == said
+    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS, OWN) == said
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
 
 
@@ -169,11 +183,11 @@ def test_what_stands_is_not_made_again_but_what_was_touched_is(made, monkeypatch
     table = folder / "plan.csv"
     whole = table.read_bytes()
     monkeypatch.setattr(making, "columns_of", lambda *_: pytest.fail("made again"))
-    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS, 0.9) == said
+    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS, OWN) == said
     monkeypatch.undo()
     monkeypatch.chdir(folder.parents[1])
     table.write_bytes(whole.replace(b"10,", b"11,", 1))
-    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS, 0.9) == said
+    assert planned_text(ASSUMED, SIZES, ABOUT, STREAMS, OWN) == said
     assert table.read_bytes() == whole
 
 
@@ -257,17 +271,149 @@ def test_the_fewest_people_for_the_reliability_to_plan_for_are_told():
     cells = [(16, 40, 0.6), (16, 80, 0.85), (16, 160, 0.9), (30, 40, 0.7), (30, 160, 0.79)]
     rows = [{"terms_each": k, "people": n, "reliability": r} for k, n, r in cells]
     assert reached(rows, 0.8) == (
-        "A reliability of 0.8 (stability.target) takes 80 people with 16 terms each; more than 160 "
-        "people with 30 terms each."
+        "A reliability of 0.8 of everybody (stability.target): from 80 people with 16 terms each, "
+        "not up to 160 people with 30."
     )
+
+
+def rows_of(sizes):
+    """Return rows of a table, of (terms a person, people, reliability of the smaller)."""
+    blank = dict.fromkeys(("observers", "reliability", "classes", "subclasses"), 0.5)
+    rest = {"moved_terms": None, "moved_most": 80}
+    return [
+        {**blank, **rest, "terms_each": each, "people": people, "smaller_reliability": reliability,
+         "pooling": reliability >= 0.7}
+        for each, people, reliability in sizes
+    ]  # fmt: skip
+
+
+def about_of(**more):
+    assumed = {"terms": 240, "classes": 9, "subclasses": 27}
+    assumed |= {"coarse": 0.5, "astray": 0.3, "smaller": 0.5}
+    return {**ABOUT, "studies": 20, "power": 0.8, "study": "brine", "assumed": assumed, **more}
+
+
+GRID = rows_of([
+    (each, people, 0.72 if (each, people) in ((100, 320), (60, 320)) else 0.5)
+    for each in (40, 60, 100) for people in (40, 80, 160, 320)
+])  # fmt: skip
+
+
+def test_the_sizes_from_which_pooling_is_open_are_told():
+    rows = rows_of([(60, 160, 0.5), (60, 320, 0.69), (100, 160, 0.69), (100, 320, 0.7)])
+    assert pooling(rows, 0.7) == (
+        "Pooling needs a reliability of 0.70 in each population "
+        "(comparison.margins.reliability): from 320 people with 100 terms each, not up to 320 "
+        "people with 60."
+    )
+    none = rows_of([(40, 320, 0.1), (60, 320, 0.1), (100, 320, 0.1)])
+    assert pooling(none, 0.7).endswith(": not up to 320 people with 40, 60 or 100.")
+    assert reaching(rows, "smaller_reliability", 0.7) == {60: None, 100: 320}
+    assert reaching(
+        rows_of([(60, 40, float("nan")), (60, 80, 0.9)]), "smaller_reliability", 0.7
+    ) == {60: 80}
+
+
+def test_the_margin_of_pooling_stands_in_table_record_and_figure(made):
+    folder, said = made
+    rows, record = PLAN.read(folder / "plan.csv"), read_json(folder / "plan.json")
+    assert [row["pooling"] for row in rows] == [row["smaller_reliability"] >= 0.7 for row in rows]
+    assert record["margin"] == 0.7
+    open_from = {one["terms_each"]: one["people"] for one in record["pooling_from"]}
+    for each in (10, 24):
+        enough = [row["people"] for row in rows if row["terms_each"] == each and row["pooling"]]
+        assert open_from[each] == (min(enough) if enough else None)
+    assert "comparison.margins.reliability" in said
+    assert "(0.70) for pooling" in figure_text(record)
+    left = draw_plan(rows, 24, "", 0.7).axes[0]
+    flat = [line for line in left.lines if set(line.get_ydata()) == {0.7}]
+    assert len(flat) == 1
+
+
+def test_another_margin_makes_the_plan_anew(made):
+    folder, _ = made
+    planned_text(ASSUMED, SIZES, {**ABOUT, "margin": 0.0}, STREAMS, OWN)
+    assert all(row["pooling"] for row in PLAN.read(folder / "plan.csv"))
+
+
+def test_a_plan_fits_a_screen():
+    ranges = dict.fromkeys(("classes", "subclasses"), "ranges")
+    text = plan_text(GRID, about_of(sources=SOURCES | ranges), "plans/brine", Own(60, 84, 0.4))
+    lines = text.splitlines()
+    assert len(lines) < 30
+    assert max(map(len, lines)) <= 100
+
+
+def test_the_size_of_the_study_itself_is_marked():
+    lines = plan_text(GRID, about_of(), "plans/brine", Own(60, 84)).splitlines()
+    marked = [line.split()[:2] for line in lines if line.endswith("yours")]
+    assert marked == [["60", "80"]]
+    assert yours(GRID, Own(60, 84)) == (
+        "yours: 60 terms each, and of the sizes the nearest to the 84 people who are named."
+    )
+    before = plan_text(GRID, about_of(), "plans/brine", Own(60)).splitlines()
+    assert [line.split()[0] for line in before if line.endswith("yours")] == ["60"] * 4
+    assert "nobody is named yet" in yours(GRID, Own(60))
+    assert "60 terms each (the nearest to 70)" in yours(GRID, Own(70))
+
+
+def test_lists_with_another_share_are_told_beside_what_is_assumed():
+    assert assumed_lines(about_of(), 0.4)[1].endswith(
+        "50% are in the smaller of two populations, in the lists 40% "
+        "(design.assumptions.smaller_population)."
+    )
+    for same in (None, 0.5, 0.499):
+        assert "lists" not in assumed_lines(about_of(), same)[1]
+
+
+def test_the_study_itself_is_read_from_its_lists():
+    people = dict.fromkeys("abc", "makers") | dict.fromkeys("de", "panel")
+    shown = {person: np.arange(3) for person in people}
+    named = replace(planned_brine(), people=people, given=shown)
+    assert own_of(named) == Own(3, 5, 0.4)
+    assert own_of(planned_brine()) == Own(7)  # 60 terms each, of seven
+    three = replace(named, people={**people, "e": "guests"})
+    assert own_of(three).smaller is None
+
+
+def test_what_nobody_stated_is_not_called_stated():
+    defaults = SETTINGS["design"]["assumptions"]
+    found = sources_of(SETTINGS, defaults)
+    heading, assumed = assumed_lines(about_of(sources=found))
+    assert "27 subclasses (assumed: near the middle of the ranges in tiers)." in heading
+    assert assumed.startswith("Assumed (defaults of design.assumptions): 50% of people")
+    mine = changed(classes=4, astray=0.4)
+    heading, assumed = assumed_lines(about_of(sources=sources_of(mine, defaults)))
+    assert (
+        "(classes stated in design.assumptions; subclasses assumed: near the middle of the ranges "
+        "in tiers)"
+    ) in heading
+    assert (
+        "(astray stated in design.assumptions; coarse, smaller_population defaults of "
+        "design.assumptions)"
+    ) in assumed
+    mine["tiers"] = {**mine["tiers"], "subclasses": 20}
+    assert sources_of(mine, defaults)["subclasses"] == "tiers"
+    mine["design"]["pilot"] = "old"
+    found = sources_of(mine, defaults)
+    assert [name for name, own in found.items() if own != "pilot"] == ["smaller_population"]
+    assert "(from the pilot old)" in assumed_lines(about_of(sources=found, pilot="old"))[0]
+
+
+def test_words_that_nobody_understood_are_gone():
+    text = " ".join(plan_text(GRID, about_of(), "plans/brine", OWN).split())
+    for hard in ("matched test", "at the worst", "stepped up"):
+        assert hard not in text + figure_text(about_of())
+    assert "over 80: more than a third of the terms." in text
 
 
 def test_what_stands_below_the_figure_is_on_the_paper_and_beside_the_legend(made):
     folder, _ = made
     record = read_json(folder / "plan.json")
     long = {**record, "study": "trades-and-guilds-" * 3, "pilot": "results/of-last-winter-" * 7}
+    long["sources"] = {**dict.fromkeys(SOURCES, "pilot"), "smaller_population": "default"}
     rows = PLAN.read(folder / "plan.csv")
-    fig = draw_plan(rows, 24, figure_text(long))
+    fig = draw_plan(rows, 24, figure_text(long), 0.7)
     canvas = FigureCanvasAgg(fig)
     (text,), (legend,) = (
         [one.get_window_extent(canvas.get_renderer()) for one in own]

@@ -1,12 +1,17 @@
 """The answers to: what would studies of this size show, and how many more people settle it?"""
 
+from collections import Counter
 from pathlib import Path
+from statistics import median_low
+from typing import Any
 
 from felloe.foresight.making import planned_text, terms_each
+from felloe.foresight.own import Own, sources_of
 from felloe.foresight.reading import NOT_OURS, assumed_for
 from felloe.foresight.words import FINISHED, OTHERWISE_MADE, PARTS, TOO_FEW, folded
 from felloe.ground.files.records import read_json
 from felloe.launching.plan_study.planned import Planned
+from felloe.settings import Settings, resolve
 
 FEWEST_TERMS = 20  # a smaller lexicon has no three tiers, and everybody sorts it whole
 ROOT = Path(__file__).resolve().parents[4]
@@ -23,9 +28,29 @@ def what_to_expect(planned: Planned) -> str:
     stated = design["assumptions"]
     asked = [*stated["terms_per_person"], design["terms_per_participant"]]
     sizes = {"people": sorted(set(stated["people"])), "each": terms_each(asked, n_terms)}
-    about = {"pilot": design["pilot"], "code": project_code(ROOT)}
-    target = planned.settings["stability"]["target"]
-    return planned_text(assumed, sizes, about, planned.streams, target)
+    about = {**about_of(planned.settings), "code": project_code(ROOT)}
+    return planned_text(assumed, sizes, about, planned.streams, own_of(planned))
+
+
+def about_of(settings: Settings) -> dict[str, Any]:
+    """Return what a plan is held against, and where its assumptions come from."""
+    return {
+        "pilot": settings["design"]["pilot"],
+        "sources": sources_of(settings, resolve({})["design"]["assumptions"]),
+        "target": settings["stability"]["target"],
+        "margin": settings["comparison"]["margins"]["reliability"],
+    }
+
+
+def own_of(planned: Planned) -> Own:
+    """Return what the study itself is like: its lists of people, and the terms they are shown."""
+    if not planned.people:
+        each = planned.settings["design"]["terms_per_participant"]
+        return Own(min(each, len(planned.terms)))
+    number = Counter(planned.people.values())
+    each = median_low(len(terms) for terms in planned.sets_of(None))
+    smaller = min(number.values()) / number.total() if len(number) == 2 else None
+    return Own(each, number.total(), smaller)
 
 
 def how_many_more(planned: Planned) -> str:
