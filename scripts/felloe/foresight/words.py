@@ -29,8 +29,8 @@ HEADING = (
 )
 ASSUMED = (
     "{source}: {coarse:.0%} of people sort by classes, the rest by subclasses; {astray:.0%} of "
-    "terms land in one of their piles at random; {smaller:.0%} are in the smaller of two populations"
-    "{lists}."
+    "terms land in one of their piles at random; {smaller:.0%} are in the smaller of two "
+    "populations{lists}."
 )
 LISTS = ", in the lists {share:.0%} (design.assumptions.smaller_population)"
 GROUPS = {
