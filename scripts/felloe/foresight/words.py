@@ -45,12 +45,12 @@ HABITS = {
     "default": "defaults of design.assumptions",
 }
 COLUMNS = (
-    "terms each  people  observers  reliability  smaller  pooling  classes  subclasses  moved terms"
+    "terms each  people  observers  reliability  smaller  pooling  classes  subclasses     moved"
 )
 LEGEND = (
     "Observers: people shown both of two terms. Reliability: how far a second study would agree, 0 "
     "to 1; smaller: of the smaller population alone. Classes, subclasses: how far known groups "
-    "come back, 0 (chance) to 1. Moved terms: how many the smaller population must put into "
+    "come back, 0 (chance) to 1. Moved: how many terms the smaller population must put into "
     "another class for {enough:.0%} of studies to find it among people who sort equally coarsely; "
     "{over}: more than a third of the terms."
 )
@@ -201,7 +201,7 @@ def line_of(row: Row, own: bool) -> str:
         f"{row['terms_each']:10}{row['people']:8}{row['observers']:11.1f}"
         f"{number(row['reliability']):>13}{number(row['smaller_reliability']):>9}"
         f"{'yes' if row['pooling'] else 'no':>9}{number(row['classes']):>9}"
-        f"{number(row['subclasses']):>12}{said:>13}{'  yours' if own else ''}"
+        f"{number(row['subclasses']):>12}{said:>10}{'  yours' if own else ''}"
     )
 
 
