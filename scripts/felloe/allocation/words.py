@@ -59,7 +59,7 @@ def span(low: int, high: int) -> str:
 
 
 def observer_lines(
-    name: str, found: Observers, limit: Bound, sizes: Sequence[int], terms: Sequence[str]
+    name: str, found: Observers, limit: Bound | None, sizes: Sequence[int], terms: Sequence[str]
 ) -> list[str]:
     """
     Tell how the observers of a population's pairs are spread, beside what cannot be beaten.
@@ -69,7 +69,8 @@ def observer_lines(
     name : str
         The population's label.
     found : Observers
-    limit : Bound
+    limit : Bound or None
+        None where it is not judged.
     sizes : sequence of int
         Terms that each person is shown.
     terms : sequence of str
@@ -84,7 +85,7 @@ def observer_lines(
         f"{name}: {people}, {each}, each term shown to {span(found.fewest, found.most)}",
         f"  {numbers}; {spread}; nobody sees {len(found.unseen):,} of {found.pairs:,} pairs",
         *([f"  unseen: {named(unseen)}"] if unseen else []),
-        *even_lines(found, limit, sizes),
+        *(even_lines(found, limit, sizes) if limit else []),
     ]
 
 

@@ -25,7 +25,8 @@ def seen_by_how_many(planned: Planned) -> str:
     for name, label in labels.items():
         sets = planned.sets_of(name)
         sizes, found = [len(own) for own in sets], observers(sets, n_terms)
-        limit = bound(sizes, n_terms)
+        # each population is dealt for itself: how even all of them are is judged by nothing
+        limit = None if name is None else bound(sizes, n_terms)
         lines += words.observer_lines(label, found, limit, sizes, planned.terms)
         if name is not None:
             remarks += unknown_of(planned, label, found, sets)
