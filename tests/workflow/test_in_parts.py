@@ -89,6 +89,12 @@ def apart(terms, people, sorts):
     return 1 - np.mean(shares, axis=0)
 
 
+def told(results):
+    """Return the text of the report, blanks of every width as one."""
+    page = (results / "report/report.html").read_text(encoding="utf-8")
+    return " ".join(Reader(page).text.split())
+
+
 def test_planted_classes_and_subclasses_come_back(results, planted):
     # as many as in studies of other invented people, counted and joined by SciPy: less would be
     # found in fewer than one of a thousand of these (one-sided t of their spread)
@@ -134,7 +140,7 @@ def test_the_report_says_where_on_the_table_of_simulated_studies_it_lies(results
                 noise, pairs = noise + 1 / (int(both) + 1), pairs + 1
     counts_as = 2 * (pairs / noise - 1)
     assert 5.5 < counts_as < 8.8  # between 150 people of 60 terms in 300 and 300 of them
-    text = Reader((results / "report/report.html").read_text(encoding="utf-8")).text
+    text = told(results)
     for words in (
         "Each participant was shown 60 of the 240 terms",
         "In the median 9 placed both terms of a pair",
@@ -142,14 +148,14 @@ def test_the_report_says_where_on_the_table_of_simulated_studies_it_lies(results
         f"counts as one in which {counts_as:.1f} people placed every pair",
         "300 terms in 10 classes of 3 subclasses, 60 before each person",
         "Which row holds for this study nobody knows",
-        "gave back classes where up to 30% of the terms went astray",
+        "gave back classes where up to 30 % of the terms went astray",
     ):
         assert words in text
     assert "lies outside" not in text
 
 
 def test_the_report_says_nothing_that_holds_for_whole_sorts_only(results):
-    text = Reader((results / "report/report.html").read_text(encoding="utf-8")).text
+    text = told(results)
     for words in (
         "terms; each participant was shown 60",
         "Each participant was shown some of the terms and sorted these once",
@@ -160,9 +166,9 @@ def test_the_report_says_nothing_that_holds_for_whole_sorts_only(results):
     # shares have a prior, so that no pair is told as put together by nobody
     assert "of the pairs were put together by nobody" not in text
     assert "Each participant sorted the same" not in text
-    assert "Piles made of 60 terms shown" in (results / "figures/granularity.svg").read_text(
-        encoding="utf-8"
-    )
+    drawn = (results / "figures/granularity.svg").read_text(encoding="utf-8")
+    assert "Piles of an equal number of terms" in drawn
+    assert "share of the pairs shown" in drawn
 
 
 def test_one_distance_can_be_worked_out_by_hand_as_the_report_says(results):

@@ -92,7 +92,7 @@ def test_nobody_is_left_out_for_what_they_were_not_shown(results):
 
 def test_the_report_says_what_a_set_shown_does_to_a_sort(results):
     page = (results / "report/report.html").read_text(encoding="utf-8")
-    text = Reader(page).text
+    text = " ".join(Reader(page).text.split())
     for words in (
         "Each participant was shown 12 of the 40 terms",
         "A pile depends on what else lies on the table",
@@ -100,7 +100,7 @@ def test_the_report_says_what_a_set_shown_does_to_a_sort(results):
         "whole sorts can be worked out from the counts",
         "compared at equal numbers only",
         "neither apart from others nor a term that was not placed",
-        "6 of 780 pairs (0.8%) were placed by nobody; they take the mean",
+        "6 of 780 pairs (0.8 %) were placed by nobody; they take the mean",
         "matrices/unseen.csv",
         "cannot be told from the simulated ones. It lies outside them: 40 terms, for 100 to 600",
         "12 terms before each person, for 15 to 150",
