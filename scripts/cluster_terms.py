@@ -3,7 +3,7 @@
 from felloe.clustering.tree_files import write_delta, write_distances, write_tree
 from felloe.clustering.tree_likeness import delta_scores
 from felloe.comparison.chart import read_chart_source
-from felloe.ground.tree import tree_of
+from felloe.ground.groups.tree import tree_of
 from felloe.matrices.distances import chart_distances
 from felloe.matrices.tables import read_all_counts
 

@@ -9,8 +9,8 @@ from felloe.comparison.record import dossier_record
 from felloe.comparison.rows import write_tables
 from felloe.comparison.verdict import Margins
 from felloe.ground.files.records import write_json
+from felloe.ground.groups.ranges import GroupNumbers
 from felloe.ground.randomness import Streams
-from felloe.ground.ranges import GroupNumbers
 from felloe.matrices.tables import read_all_counts
 from felloe.validation.tables import read_analysed, read_shown
 

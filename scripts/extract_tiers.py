@@ -7,7 +7,7 @@ from felloe.clustering.tables import DELTA
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.errors import StudyError
 from felloe.ground.files.records import read_json, write_json
-from felloe.ground.sorts import POOLED
+from felloe.ground.people.sorts import POOLED
 from felloe.matrices.tables import read_all_counts
 from felloe.tiers.cuts import place_subclasses
 from felloe.tiers.placement import StatusRule, judge_terms, leanings_of

@@ -15,8 +15,8 @@ from felloe.clustering.rows import write_class_counts, write_linkages, write_sup
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.errors import StudyError
 from felloe.ground.files.records import write_json
+from felloe.ground.groups.ranges import GroupNumbers
 from felloe.ground.randomness import Streams
-from felloe.ground.ranges import GroupNumbers
 
 
 def main(

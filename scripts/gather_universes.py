@@ -2,7 +2,7 @@
 
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.files.records import read_json
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
 from felloe.sensitivity.tables import UNIVERSES, write_terms
 from felloe.sensitivity.universes import numbered, shares
 from felloe.sensitivity.weighting import chart_weighting

@@ -2,8 +2,8 @@
 
 from typing import Any
 
+from felloe.ground.groups.ranges import GroupNumbers
 from felloe.ground.randomness import Streams
-from felloe.ground.ranges import GroupNumbers
 from felloe.validation.planning import plan
 from felloe.validation.record import write_plans
 from felloe.validation.reliability import Cuts, repeated_on_parts

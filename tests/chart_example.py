@@ -9,8 +9,8 @@ from felloe.clustering.tables import SUPPORT
 from felloe.clustering.tree_files import write_tree
 from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import write_square
+from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import Terms
-from felloe.ground.tree import Tree
 from felloe.tiers.tables import GROUPS, PLACES, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, PICKS, TERMS
 

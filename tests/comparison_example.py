@@ -12,8 +12,8 @@ from felloe.comparison.pair import Settings
 from felloe.comparison.record import dossier_record
 from felloe.comparison.verdict import Margins
 from felloe.ground.files.records import jsonable
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import Sorts
 from felloe.matrices.counts import counts_by_population
 
 MARGINS = Margins(

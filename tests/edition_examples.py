@@ -8,8 +8,8 @@ from felloe.editions.correspondence import (
     grade_migration,
     match_classes,
 )
-from felloe.ground.counts import count_cooccurrence
-from felloe.ground.linkage import build_tree, cut
+from felloe.ground.groups.linkage import build_tree, cut
+from felloe.ground.people.counts import count_cooccurrence
 from sorting_examples import planted_piles
 
 BOUNDS = Bounds(robust=0.75, possible=0.5, correspondence=0.05)

@@ -6,12 +6,12 @@ from felloe.clustering.tree_files import write_tree
 from felloe.comparison.chart import ChartSource, write_chart_source
 from felloe.editions.reading import EditionPaths
 from felloe.editions.tables import TERMS
-from felloe.ground.counts import counts_of
 from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import write_square
-from felloe.ground.sorts import Sorts
-from felloe.ground.tree import tree_of
+from felloe.ground.groups.tree import tree_of
+from felloe.ground.people.counts import counts_of
+from felloe.ground.people.sorts import Sorts
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
 from felloe.validation.tables import TERMS as LEXICON
 from felloe.validation.tables import write_analysed

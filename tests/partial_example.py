@@ -1,7 +1,7 @@
 """Invented people who were shown a part of the lexicon each, and studies of them."""
 
 import numpy as np
-from felloe.ground.sorts import UNPLACED
+from felloe.ground.people.sorts import UNPLACED
 from small_study import FEW
 from study_folder import write_rows
 

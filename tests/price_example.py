@@ -2,8 +2,8 @@
 
 import numpy as np
 from felloe.ground.distances import Distances
+from felloe.ground.groups.tree import tree_of
 from felloe.ground.terms import Terms
-from felloe.ground.tree import tree_of
 from felloe.tiers.cuts import nested_cut
 from felloe.tiers.decisions import Decision, FitRule, changes, replay, replayed_chart
 from felloe.tiers.prices import PriceSettings, possible_moves, priced

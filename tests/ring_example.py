@@ -7,13 +7,13 @@ import numpy as np
 from felloe.clustering.replicates.summary import convention
 from felloe.clustering.tables import CLASS_SHARES, SUPPORT
 from felloe.clustering.tree_files import write_tree
-from felloe.ground.counts import counts_of
 from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import write_square
-from felloe.ground.linkage import build_tree
-from felloe.ground.sorts import Sorts
-from felloe.ground.tree import Tree
+from felloe.ground.groups.linkage import build_tree
+from felloe.ground.groups.tree import Tree
+from felloe.ground.people.counts import counts_of
+from felloe.ground.people.sorts import Sorts
 from felloe.settings import DEFAULTS, read_yaml
 from felloe.tiers.cuts import nested_cut
 from felloe.tiers.tables import EVIDENCE

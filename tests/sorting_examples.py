@@ -1,8 +1,8 @@
 """Sorts made up for tests, with a known structure or none."""
 
 import numpy as np
-from felloe.ground.counts import similarity
 from felloe.ground.distances import rounded_dissimilarity
+from felloe.ground.people.counts import similarity
 
 UNPLACED = -1
 

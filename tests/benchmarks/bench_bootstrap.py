@@ -31,7 +31,7 @@ from felloe.clustering.replicates.consensus import coclassification, find_homes,
 from felloe.clustering.replicates.redraws import draw, make_basis, redraw_trees
 from felloe.clustering.replicates.replicate_trees import cuts
 from felloe.clustering.replicates.support import node_support
-from felloe.ground.linkage import build_tree, cut, members
+from felloe.ground.groups.linkage import build_tree, cut, members
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import squared
 from scipy.cluster.hierarchy import fcluster, linkage

@@ -16,7 +16,7 @@ import numpy as np
 from felloe.circle.map.disparities import Model
 from felloe.circle.map.map_evidence import Effort, best_map
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import build_tree, cut
+from felloe.ground.groups.linkage import build_tree, cut
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage, from_tiers
 from felloe.ground.terms import Terms

@@ -25,9 +25,9 @@ from felloe.comparison.consequence import changes_of_splits
 from felloe.comparison.matching import granularity_measures, match_people, matched_contrasts
 from felloe.comparison.pair import Settings, compare_people
 from felloe.comparison.shape import shape_test
-from felloe.ground import halves
-from felloe.ground import pairs as people_pairs
-from felloe.ground.counts import count_cooccurrence
+from felloe.ground.people import halves
+from felloe.ground.people import pairs as people_pairs
+from felloe.ground.people.counts import count_cooccurrence
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import doubly_centred
 from sorting_examples import dissimilarity

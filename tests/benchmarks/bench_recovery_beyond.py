@@ -32,9 +32,9 @@ from felloe.foresight.assumptions import Habits, Truth, even_truth
 from felloe.foresight.expected import recovery, shares_of
 from felloe.foresight.pilot import habits_of
 from felloe.foresight.sorters import drawn_sorts, least_seen, observers
-from felloe.ground.agreement import adjusted_rand
 from felloe.ground.distances import rounded_dissimilarity
-from felloe.ground.linkage import build_tree, cut
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.groups.linkage import build_tree, cut
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import condensed
 from felloe.matrices.observers import averaged_observers, effective_observers

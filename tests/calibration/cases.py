@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 from felloe.ground.arrays import Array, Bools, Ints
-from felloe.ground.sorts import Sorts
+from felloe.ground.people.sorts import Sorts
 
 
 @dataclass(frozen=True)

@@ -11,10 +11,10 @@ import numpy as np
 from felloe.comparison.corrected import corrected_correlation
 from felloe.comparison.pair import Settings, compare_people, evidence_of
 from felloe.comparison.verdict import Evidence, Margins, decide
-from felloe.ground.pairs import pair_vectors, person_covariances
+from felloe.ground.groups.ranges import GroupNumbers
+from felloe.ground.people.pairs import pair_vectors, person_covariances
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.ranges import GroupNumbers
-from felloe.ground.sorts import Sorts
 from felloe.settings import resolve
 
 ANSWERS = ("pool", "pool_with_notes", "keep_apart", "cannot_tell")

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from felloe.ground.linkage import cut
+from felloe.ground.groups.linkage import cut
 from scipy.cluster.hierarchy import linkage
 
 PEOPLE = 70  # 35 of either population, who see the same structure

@@ -25,16 +25,16 @@ from felloe.editions.correspondence import (
     match_classes,
 )
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.canonical_order import canonical_piles
-from felloe.ground.contingency import changed_terms
 from felloe.ground.distances import Distances
-from felloe.ground.halves import split_half_reliability
-from felloe.ground.linkage import build_tree, cut
-from felloe.ground.pairs import pair_vectors
+from felloe.ground.groups.contingency import changed_terms
+from felloe.ground.groups.linkage import build_tree, cut
+from felloe.ground.groups.tree import tree_of
+from felloe.ground.people.canonical_order import canonical_piles
+from felloe.ground.people.halves import split_half_reliability
+from felloe.ground.people.pairs import pair_vectors
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import condensed, squared
 from felloe.ground.terms import Terms
-from felloe.ground.tree import tree_of
 from felloe.matrices.distances import chart_dissimilarity
 from felloe.validation.screening import EXCLUDED, screened
 from felloe.validation.settings import ScreeningRules

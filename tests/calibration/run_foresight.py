@@ -43,9 +43,9 @@ from felloe.foresight.reading import assumed_for
 from felloe.foresight.sorters import least_seen
 from felloe.ground.arrays import Array, Bools
 from felloe.ground.distances import rounded_dissimilarity
-from felloe.ground.linkage import build_tree, cut
+from felloe.ground.groups.linkage import build_tree, cut
+from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import UNPLACED
 from felloe.settings import read_settings, resolve
 
 TERMS, PILOT, LARGE = (

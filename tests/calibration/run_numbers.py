@@ -38,11 +38,11 @@ from felloe.clustering.replicates.null import collect_null
 from felloe.clustering.replicates.redraws import make_basis
 from felloe.ground.correlation import average_ranks
 from felloe.ground.distances import Distances
+from felloe.ground.groups.tree import tree_of
 from felloe.ground.randomness import Streams
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import squared
 from felloe.ground.terms import Terms
-from felloe.ground.tree import tree_of
 
 SEED = 10
 METHOD = "average"

@@ -47,8 +47,8 @@ from felloe.comparison.simulated_study import (
     reliability_of,
 )
 from felloe.ground.arrays import Array, Bools, Floats
-from felloe.ground.halves import split_half_reliability
-from felloe.ground.pairs import pair_vectors, person_covariances
+from felloe.ground.people.halves import split_half_reliability
+from felloe.ground.people.pairs import pair_vectors, person_covariances
 from felloe.ground.randomness import Streams
 
 STUDIES, SEED = 150, 17

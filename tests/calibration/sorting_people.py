@@ -6,7 +6,7 @@ import numpy as np
 from calibration import cases
 from calibration.cases import Case, Make, Person, invented_sorts
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.linkage import cut
+from felloe.ground.groups.linkage import cut
 from scipy.cluster.hierarchy import linkage
 
 __all__ = ["CASES", "PLACES", "Case", "invented_sorts", "two_populations"]

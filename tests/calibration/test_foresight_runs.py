@@ -5,8 +5,8 @@ import pytest
 from calibration import run_foresight
 from calibration.makes import MAKES
 from calibration.run_foresight import People, rows
+from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import UNPLACED
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ from calibration.cases import Case, invent, two_populations
 from calibration.cells import CASES, cells
 from calibration.makes import HELD_OUT, MAKES
 from calibration.published_sorts import HELD_OUT_SETS, SETS
-from felloe.ground.pairs import pair_vectors, person_covariances
+from felloe.ground.people.pairs import pair_vectors, person_covariances
 from felloe.ground.squares import squared
 
 EVERY = MAKES | HELD_OUT

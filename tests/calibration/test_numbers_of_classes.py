@@ -14,7 +14,7 @@ from calibration.numbered_classes import (
     TERMS,
     draw_study,
 )
-from felloe.ground.agreement import adjusted_rand
+from felloe.ground.groups.agreement import adjusted_rand
 
 
 @pytest.mark.parametrize("level", LEVELS)

@@ -101,7 +101,7 @@ def test_an_interval_that_ends_at_one_holds_whatever_lies_above_its_lower_end():
 def test_runs_hang_on_the_code_behind_numbers_and_on_nothing_else():
     behind = set(run_partial.modules_behind())
     assert {
-        "felloe.ground.pairs", "felloe.ground.counts", "felloe.ground.halves",
+        "felloe.ground.people.pairs", "felloe.ground.people.counts", "felloe.ground.people.halves",
         "felloe.comparison.corrected", "felloe.comparison.matching",
         "felloe.clustering.replicates.draw_distances", "felloe.clustering.replicates.null",
         "felloe.editions.correspondence", "felloe.validation.screening",

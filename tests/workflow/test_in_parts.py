@@ -7,8 +7,8 @@ import sys
 
 import numpy as np
 import pytest
-from felloe.ground.agreement import adjusted_rand
 from felloe.ground.files.tables import read_square
+from felloe.ground.groups.agreement import adjusted_rand
 from page_reader import Reader
 from scipy.cluster.hierarchy import fcluster, linkage
 from scipy.stats import t

@@ -4,7 +4,7 @@ import csv
 
 import numpy as np
 import pytest
-from felloe.ground.agreement import adjusted_rand
+from felloe.ground.groups.agreement import adjusted_rand
 from workflow.conftest import ROOT
 
 # The generator lets participants move terms at random, plants terms between two classes and lets

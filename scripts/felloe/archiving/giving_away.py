@@ -3,8 +3,8 @@
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Ints
-from felloe.ground.counts import count_cooccurrence
-from felloe.ground.sorts import UNPLACED
+from felloe.ground.people.counts import count_cooccurrence
+from felloe.ground.people.sorts import UNPLACED
 
 TOGETHER, APART = 1, -1  # of two terms of one person; 0 is not known
 

@@ -18,7 +18,7 @@ from felloe.audit.keys import is_personal
 from felloe.errors import StudyError
 from felloe.ground.files.hashes import sums_text
 from felloe.ground.files.records import read_json
-from felloe.ground.sorts import Sorts
+from felloe.ground.people.sorts import Sorts
 from felloe.validation.tables import ANALYSED, PICKS, REGISTER, TERMS, read_analysed
 
 Members = dict[str, Content]

@@ -15,8 +15,8 @@ from felloe.audit.reading import (
     Outcome,
     Texts,
 )
-from felloe.ground.contingency import contingency, match_table
-from felloe.ground.partition import Partition
+from felloe.ground.groups.contingency import contingency, match_table
+from felloe.ground.groups.partition import Partition
 
 TIERS = ("class", "subclass")
 Rows = dict[str, Texts]

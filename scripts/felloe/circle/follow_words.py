@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from felloe.ground.files.tables import Row
-from felloe.ground.ranges import ALL_BESIDE
+from felloe.ground.groups.ranges import ALL_BESIDE
 
 HALF = 0.5
 ALWAYS_BESIDE = (

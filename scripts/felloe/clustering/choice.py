@@ -10,8 +10,8 @@ from felloe.clustering.replicates.consensus import ambiguous_share, coclassifica
 from felloe.clustering.replicates.replicate_trees import cuts
 from felloe.clustering.replicates.support import NullCut, cut_support, null_cuts
 from felloe.ground.arrays import Array, Floats
-from felloe.ground.linkage import cut
-from felloe.ground.ranges import FEWEST_CLASSES, Asked, GroupNumbers, clipped, most_groups
+from felloe.ground.groups.linkage import cut
+from felloe.ground.groups.ranges import FEWEST_CLASSES, Asked, GroupNumbers, clipped, most_groups
 from felloe.ground.rounding import DISTANCE_DECIMALS, PRODUCT_DECIMALS
 
 # Replicates behind the indices of every cut considered. The index of one cut has a standard

@@ -8,7 +8,7 @@ import numpy as np
 from felloe.clustering.replicates.replicate_trees import cuts
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.correlation import average_ranks
-from felloe.ground.linkage import cut
+from felloe.ground.groups.linkage import cut
 from felloe.ground.rounding import DISTANCE_DECIMALS, HEIGHT_DECIMALS, PRODUCT_DECIMALS
 
 # Milligan & Cooper (1985) found this number of standard deviations best in Mojena's rule.

@@ -11,9 +11,9 @@ from felloe.clustering import figure_words
 from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, figure
 from felloe.ground.files.tables import Row
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import check_same
-from felloe.ground.tree import Tree
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from felloe.ground.files.tables import Row
-from felloe.ground.ranges import FEWEST_CLASSES
+from felloe.ground.groups.ranges import FEWEST_CLASSES
 
 HALF = 0.5
 STABLE = 0.75  # Jaccard support from which a group is called stable (Hennig 2007)

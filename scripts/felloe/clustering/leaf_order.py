@@ -4,8 +4,8 @@ import numpy as np
 
 from felloe.ground.arrays import Ints
 from felloe.ground.distances import Distances
+from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import check_same
-from felloe.ground.tree import Tree
 
 
 def leaf_order(tree: Tree, distances: Distances) -> Ints:

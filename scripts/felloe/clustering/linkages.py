@@ -7,15 +7,15 @@ import numpy as np
 from felloe.clustering.replicates.null import cophenetic_null
 from felloe.ground.arrays import Floats
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import (
+from felloe.ground.groups.linkage import (
     METHODS,
     agglomerative_coefficient,
     cophenetic_correlation,
     merge_scale,
 )
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import tree_of
 from felloe.ground.terms import check_same
-from felloe.ground.tree import tree_of
 
 
 @dataclass(frozen=True)

@@ -14,9 +14,9 @@ from felloe.clustering.replicates.replicate_trees import (
 )
 from felloe.clustering.tree_similarity import joining_heights
 from felloe.ground.arrays import Array, Floats, Ints
-from felloe.ground.contingency import contingencies, match_groups
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import build_tree, cut, members
+from felloe.ground.groups.contingency import contingencies, match_groups
+from felloe.ground.groups.linkage import build_tree, cut, members
 from felloe.ground.randomness import Streams
 from felloe.ground.terms import Terms
 

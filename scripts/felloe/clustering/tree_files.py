@@ -8,9 +8,9 @@ from felloe.clustering.tables import DELTA, LINKAGE
 from felloe.ground.arrays import Floats
 from felloe.ground.distances import Distances
 from felloe.ground.files.tables import read_square, write_square
+from felloe.ground.groups.tree import Tree
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.terms import Terms
-from felloe.ground.tree import Tree
 
 
 def write_tree(path: str | Path, tree: Tree) -> None:

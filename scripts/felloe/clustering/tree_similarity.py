@@ -6,7 +6,7 @@ import numpy as np
 
 from felloe.ground.arrays import Floats
 from felloe.ground.correlation import average_ranks, correlation
-from felloe.ground.linkage import cophenetic
+from felloe.ground.groups.linkage import cophenetic
 from felloe.ground.rounding import HEIGHT_DECIMALS
 from felloe.ground.squares import condensed
 

@@ -16,7 +16,7 @@ from felloe.colours.contrast import outline_colour
 from felloe.colours.tables import COLOURS
 from felloe.comparison.provisional_words import marked_first
 from felloe.ground.files.records import read_json
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
 from felloe.ground.terms import Terms
 from felloe.sensitivity.figure_words import title as sensitivity_title
 from felloe.sensitivity.figures import sensitivity_page

@@ -10,10 +10,10 @@ from felloe.circle.tables import from_a_boundary
 from felloe.colours.classes import class_colours
 from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import read_chart_source
-from felloe.ground.counts import Counts
 from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import Row
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
+from felloe.ground.people.counts import Counts
 from felloe.tiers.tables import PUBLISHED
 from felloe.validation.tables import TERMS
 

@@ -7,7 +7,7 @@ from typing import Any, Literal
 from felloe.comparison.chart import ChartSource, Override, Weights
 from felloe.comparison.verdict import APART, CANNOT
 from felloe.errors import StudyError
-from felloe.ground.sorts import POOLED
+from felloe.ground.people.sorts import POOLED
 
 
 @dataclass(frozen=True)

@@ -6,15 +6,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Bools, Floats, Ints
-from felloe.ground.charting import charted
-from felloe.ground.contingency import changed_terms
 from felloe.ground.distances import Distances
-from felloe.ground.halves import similarities
-from felloe.ground.linkage import build_tree
-from felloe.ground.pairs import PairVectors
-from felloe.ground.partition import Partition
+from felloe.ground.groups.charting import charted
+from felloe.ground.groups.contingency import changed_terms
+from felloe.ground.groups.linkage import build_tree
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import Tree
+from felloe.ground.people.halves import similarities
+from felloe.ground.people.pairs import PairVectors
 from felloe.ground.squares import squared
-from felloe.ground.tree import Tree
 
 TIERS = ("class", "subclass")
 

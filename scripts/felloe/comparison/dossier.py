@@ -18,11 +18,11 @@ from felloe.comparison.shares import shares_together
 from felloe.comparison.simulated_study import estimates_of
 from felloe.comparison.verdict import CANNOT, SEVERITY, Margins, Verdict, decide, holm
 from felloe.errors import StudyError
-from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances, rounded_dissimilarity
-from felloe.ground.pairs import pair_vectors, person_covariances
+from felloe.ground.people.counts import Counts
+from felloe.ground.people.pairs import pair_vectors, person_covariances
+from felloe.ground.people.sorts import POOLED, UNPLACED, Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import POOLED, UNPLACED, Sorts
 from felloe.ground.terms import check_same
 
 EQUAL = "pooled+equal"  # '+' cannot stand in a population's id
@@ -150,7 +150,7 @@ def check_comparable(study: str, sorts: Sorts) -> None:
     Parameters
     ----------
     study : str
-    sorts : felloe.ground.sorts.Sorts
+    sorts : felloe.ground.people.sorts.Sorts
 
     Raises
     ------

@@ -10,9 +10,9 @@ from felloe.comparison import words
 from felloe.comparison.shares import shares_together
 from felloe.ground.arrays import Floats
 from felloe.ground.axis_names import name_rows
-from felloe.ground.counts import Counts
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE, figure
 from felloe.ground.files.tables import Row
+from felloe.ground.people.counts import Counts
 from felloe.ground.terms import Terms
 
 if TYPE_CHECKING:

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
+from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.ground.sorts import UNPLACED
 from felloe.validation.granularity import expected_piles, least_placed
 
 PENALTY = 0.5  # of the ridge: keeps the score finite where one measure tells the populations apart

@@ -7,8 +7,8 @@ import numpy as np
 
 from felloe.comparison.corrected import CorrectedCorrelation
 from felloe.ground.arrays import Bools, Floats
-from felloe.ground.halves import Reliability, split_half_reliability
-from felloe.ground.pairs import PairVectors
+from felloe.ground.people.halves import Reliability, split_half_reliability
+from felloe.ground.people.pairs import PairVectors
 
 
 @dataclass(frozen=True)

@@ -33,8 +33,8 @@ from felloe.comparison.term_differences import TermDifferences, term_differences
 from felloe.comparison.verdict import Evidence
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.distances import Distances, rounded_dissimilarity
-from felloe.ground.halves import divided_correlations, random_groups, similarities
-from felloe.ground.pairs import (
+from felloe.ground.people.halves import divided_correlations, random_groups, similarities
+from felloe.ground.people.pairs import (
     OneCulture,
     PairVectors,
     mirkin_distances,
@@ -42,8 +42,8 @@ from felloe.ground.pairs import (
     pair_vectors,
     person_covariances,
 )
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import Sorts
 from felloe.ground.squares import doubly_centred, squared
 from felloe.ground.terms import Terms, check_same
 from felloe.validation.granularity import numbers_at_equal_number, numbers_of_piles

@@ -15,10 +15,10 @@ from felloe.comparison.planning import ENOUGH, REPLICATES, Number, Plan
 from felloe.comparison.term_differences import TermDifferences
 from felloe.comparison.verdict import Margins
 from felloe.ground.arrays import Array, Bools
-from felloe.ground.pairs import pair_shares, pair_vectors
+from felloe.ground.people.pairs import pair_shares, pair_vectors
+from felloe.ground.people.small_cells import told_count
+from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.ground.small_cells import told_count
-from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
 from felloe.validation.granularity import QUARTILES, summary
 
@@ -40,7 +40,7 @@ def dossier_record(
     Parameters
     ----------
     dossier : felloe.comparison.dossier.Dossier
-    sorts : felloe.ground.sorts.Sorts
+    sorts : felloe.ground.people.sorts.Sorts
     numbers : (int, int)
         Numbers of classes and subclasses at which the charts were cut.
     margins : felloe.comparison.verdict.Margins

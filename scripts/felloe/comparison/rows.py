@@ -9,10 +9,10 @@ from felloe.comparison.dossier import EQUAL, Comparison, Dossier
 from felloe.comparison.tables import CONSEQUENCE, PAIRS, SPLITS, TERMS, TREES
 from felloe.comparison.term_differences import pair_differences
 from felloe.ground.arrays import Bools
-from felloe.ground.counts import Counts
 from felloe.ground.files.newick import Node, newick, tree_of_linkage
 from felloe.ground.files.tables import Row
-from felloe.ground.sorts import POOLED
+from felloe.ground.people.counts import Counts
+from felloe.ground.people.sorts import POOLED
 from felloe.ground.squares import upper
 from felloe.ground.terms import Terms, check_same
 

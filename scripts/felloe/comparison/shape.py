@@ -6,11 +6,11 @@ import numpy as np
 
 from felloe.comparison.matching import match_people, matched_contrasts
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.canonical_order import canonical_piles
-from felloe.ground.pairs import PairVectors, filled, pair_vectors, person_covariances
+from felloe.ground.people.canonical_order import canonical_piles
+from felloe.ground.people.pairs import PairVectors, filled, pair_vectors, person_covariances
+from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.permutation import permutation_p
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.ground.sorts import UNPLACED
 from felloe.ground.squares import upper
 
 DRAWS = 3  # times the clearer population is blurred; medians are taken over them

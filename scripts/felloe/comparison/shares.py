@@ -3,7 +3,7 @@
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats
-from felloe.ground.counts import Counts
+from felloe.ground.people.counts import Counts
 
 
 def shares_together(counts: Counts, unknown: float | Array) -> Floats:
@@ -19,7 +19,7 @@ def shares_together(counts: Counts, unknown: float | Array) -> Floats:
     Returns
     -------
     (n_terms, n_terms) array of float
-        Of partial sorts, drawn to the mean; see `felloe.ground.counts.drawn_to_mean`.
+        Of partial sorts, drawn to the mean; see `felloe.ground.people.counts.drawn_to_mean`.
     """
     if counts.prior is not None:
         return counts.similarity()

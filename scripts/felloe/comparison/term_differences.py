@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.counts import Counts
-from felloe.ground.pairs import PairVectors
+from felloe.ground.people.counts import Counts
+from felloe.ground.people.pairs import PairVectors
 from felloe.ground.permutation import reached_p
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import condensed, upper

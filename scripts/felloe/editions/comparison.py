@@ -28,22 +28,22 @@ from felloe.comparison.label_tests import (
 from felloe.comparison.matching import granularity_measures, match_people, matched_contrasts
 from felloe.comparison.shape import ShapeTest, shape_test
 from felloe.editions.correspondence import order_angles
-from felloe.ground.agreement import (
+from felloe.ground.arrays import Array, Bools
+from felloe.ground.distances import Distances
+from felloe.ground.groups.agreement import (
     adjusted_mutual_information,
     adjusted_rand,
     variation_of_information,
 )
-from felloe.ground.arrays import Array, Bools
-from felloe.ground.distances import Distances
-from felloe.ground.halves import Reliability, divided_correlations, split_half_reliability
-from felloe.ground.pairs import (
+from felloe.ground.people.halves import Reliability, divided_correlations, split_half_reliability
+from felloe.ground.people.pairs import (
     PairVectors,
     mirkin_distances,
     pair_vectors,
     person_covariances,
 )
+from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.squares import doubly_centred
 from felloe.ground.terms import Terms, check_same
 

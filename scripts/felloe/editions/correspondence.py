@@ -7,9 +7,9 @@ from math import comb
 
 import numpy as np
 
-from felloe.ground.agreement import adjusted_rand
 from felloe.ground.arrays import Floats, Ints
-from felloe.ground.contingency import contingencies, contingency, match_table
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.groups.contingency import contingencies, contingency, match_table
 from felloe.ground.permutation import permutation_p
 
 STAYED, SPLIT, MERGED, MOVED = "stayed", "split", "merged", "moved"

@@ -8,9 +8,9 @@ from felloe.editions.comparison import FEWEST_TERMS, Edition
 from felloe.errors import Fault, StudyError, nearest
 from felloe.ground.distances import Distances
 from felloe.ground.files.tables import Row
-from felloe.ground.sorts import Sorts
+from felloe.ground.groups.tree import Tree
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.terms import Terms, check_same
-from felloe.ground.tree import Tree
 
 TIERS = ("class", "subclass")
 

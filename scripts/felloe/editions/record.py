@@ -11,7 +11,7 @@ from felloe.editions.comparison import Drawn, Measures, People
 from felloe.editions.correspondence import AgainstChance, Bounds
 from felloe.editions.edition import EditionFiles
 from felloe.editions.fates import CHANGES, KEPT, RENAMED, ClassPair, Fate, migration_counts
-from felloe.ground.small_cells import is_small
+from felloe.ground.people.small_cells import is_small
 
 Record = dict[str, Any]
 

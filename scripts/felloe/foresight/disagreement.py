@@ -5,8 +5,8 @@ from typing import Any
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats
+from felloe.ground.people.sorts import UNPLACED, membership
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.ground.sorts import UNPLACED, membership
 from felloe.ground.squares import upper
 
 

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.foresight.assumptions import Truth
-from felloe.ground.agreement import adjusted_rand
 from felloe.ground.arrays import Array, Floats
 from felloe.ground.correlation import correlation
-from felloe.ground.counts import count_cooccurrence, similarity
 from felloe.ground.distances import rounded_dissimilarity
-from felloe.ground.halves import spearman_brown
-from felloe.ground.linkage import build_tree, cut
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.groups.linkage import build_tree, cut
+from felloe.ground.people.counts import count_cooccurrence, similarity
+from felloe.ground.people.halves import spearman_brown
 from felloe.ground.squares import condensed
 
 FEWEST_FOR_HALVES = 4  # two people in each half

@@ -5,11 +5,11 @@ import numpy as np
 from felloe.comparison.shape import mean_agreement
 from felloe.foresight.assumptions import Habits, Truth
 from felloe.foresight.sorters import drawn_sorts
-from felloe.ground.agreement import adjusted_rand
 from felloe.ground.arrays import Array
-from felloe.ground.pairs import pair_vectors
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.people.pairs import pair_vectors
+from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import UNPLACED
 
 SEARCHES = 8  # halvings of the share astray
 MOST_ASTRAY = 0.95

@@ -11,9 +11,9 @@ from felloe.foresight.assumptions import Habits, Truth, even_truth, like_truth
 from felloe.foresight.pilot import habits_of
 from felloe.foresight.plan import FEWEST, Assumed, sizes_of
 from felloe.ground.files.records import read_json
+from felloe.ground.groups.ranges import GroupNumbers
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.ranges import GroupNumbers
-from felloe.ground.sorts import Sorts
 from felloe.tiers.tables import DATA_ONLY
 from felloe.validation.tables import read_analysed
 

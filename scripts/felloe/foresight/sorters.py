@@ -4,7 +4,7 @@ import numpy as np
 
 from felloe.foresight.assumptions import Habits, Truth
 from felloe.ground.arrays import Array, Bools, Ints
-from felloe.ground.sorts import UNPLACED
+from felloe.ground.people.sorts import UNPLACED
 
 
 def drawn_sorts(rng: np.random.Generator, truth: Truth, habits: Habits, shown: Bools) -> Ints:

@@ -1,7 +1,7 @@
 """The counts of every population, and of all of them together."""
 
-from felloe.ground.counts import Counts, counts_of
-from felloe.ground.sorts import POOLED, Sorts
+from felloe.ground.people.counts import Counts, counts_of
+from felloe.ground.people.sorts import POOLED, Sorts
 
 
 def counts_by_population(sorts: Sorts) -> dict[str, Counts]:

@@ -6,9 +6,9 @@ from typing import Literal, get_args
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats
-from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances, rounded_dissimilarity
-from felloe.ground.sorts import POOLED, Sorts
+from felloe.ground.people.counts import Counts
+from felloe.ground.people.sorts import POOLED, Sorts
 from felloe.ground.terms import Terms, check_same
 from felloe.matrices.counts import counts_by_population
 
@@ -79,7 +79,7 @@ def chart_dissimilarity(
     source, weights : str
         See `chart_distances`.
     prior : float, optional
-        Of partial sorts; see `felloe.ground.counts.drawn_to_mean`.
+        Of partial sorts; see `felloe.ground.people.counts.drawn_to_mean`.
 
     Returns
     -------

@@ -6,8 +6,8 @@ from typing import Any
 import numpy as np
 
 from felloe.ground.arrays import Array
-from felloe.ground.counts import Counts
-from felloe.ground.sorts import POOLED
+from felloe.ground.people.counts import Counts
+from felloe.ground.people.sorts import POOLED
 from felloe.ground.squares import condensed
 
 

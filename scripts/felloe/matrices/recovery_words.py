@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from felloe.ground.files.numbers import percent
-from felloe.ground.sorts import POOLED
+from felloe.ground.people.sorts import POOLED
 from felloe.matrices.observers import charted_observers
 from felloe.matrices.recovery import (
     ASTRAY,

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from felloe.ground.counts import Counts
 from felloe.ground.files.tables import Column, Table, read_square, write_square
+from felloe.ground.people.counts import Counts
 from felloe.ground.terms import check_same
 
 TOGETHER = Table(
@@ -73,7 +73,7 @@ def read_counts(together: str | Path, both: str | Path, prior: float | None = No
     ----------
     together, both : str or Path
     prior : float, optional
-        Of partial sorts; see `felloe.ground.counts.drawn_to_mean`.
+        Of partial sorts; see `felloe.ground.people.counts.drawn_to_mean`.
 
     Raises
     ------

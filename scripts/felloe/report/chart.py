@@ -14,10 +14,10 @@ from felloe.ground.distances import Distances
 from felloe.ground.files.numbers import is_blank
 from felloe.ground.files.records import read_json, write_json
 from felloe.ground.files.tables import Row, read_square
-from felloe.ground.sorts import POOLED
+from felloe.ground.groups.tree import Tree
+from felloe.ground.people.sorts import POOLED
 from felloe.ground.squares import nearest_terms
 from felloe.ground.terms import Terms, check_same
-from felloe.ground.tree import Tree
 from felloe.report.chart_tree import neighbour_shares, tree_entry
 from felloe.tiers.tables import GROUPS, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, TERMS

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from felloe.ground.files.tables import Row
+from felloe.ground.groups.tree import Tree
 from felloe.ground.rounding import DISTANCE_DECIMALS
-from felloe.ground.tree import Tree
 
 
 def tree_entry(

@@ -8,7 +8,7 @@ import numpy as np
 from felloe.ground.arrays import Floats
 from felloe.ground.axis_names import name_columns, name_rows
 from felloe.ground.drawing import INK, MUTED, RULE, figure
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.terms import check_same
 from felloe.sensitivity import figure_words

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from felloe.ground.arrays import Floats
 from felloe.ground.files.tables import Column, Table
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
 
 UNIVERSES = Table(
     "sensitivity/universes.csv",

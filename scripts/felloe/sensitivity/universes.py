@@ -9,10 +9,10 @@ import numpy as np
 
 from felloe.ground.arrays import Floats
 from felloe.ground.distances import Distances
-from felloe.ground.partition import Partition
-from felloe.ground.small_cells import is_small
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import tree_of
+from felloe.ground.people.small_cells import is_small
 from felloe.ground.terms import Terms, check_same
-from felloe.ground.tree import tree_of
 
 CHOICES = ("screening", "weighting", "linkage", "n_classes")
 

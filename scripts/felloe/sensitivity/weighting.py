@@ -3,10 +3,10 @@
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats
-from felloe.ground.counts import drawn_to_mean
 from felloe.ground.distances import Distances
+from felloe.ground.people.counts import drawn_to_mean
+from felloe.ground.people.sorts import POOLED, UNPLACED, Sorts
 from felloe.ground.rounding import DISTANCE_DECIMALS
-from felloe.ground.sorts import POOLED, UNPLACED, Sorts
 from felloe.ground.squares import squared, upper
 from felloe.matrices.distances import sorts_distances
 

@@ -7,9 +7,9 @@ import numpy as np
 
 from felloe.clustering.choice import Limits
 from felloe.ground.arrays import Bools
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import Terms, check_same
-from felloe.ground.tree import Tree
 from felloe.tiers.settings import BranchCut
 
 ABSENT = (float("nan"), float("nan"))  # support of what is no node of the tree

@@ -11,13 +11,13 @@ import numpy as np
 from felloe.clustering.class_counts import group_sums, silhouettes_of_sums
 from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import cophenetic_correlation, merge_scale
+from felloe.ground.groups.linkage import cophenetic_correlation, merge_scale
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import Tree
 from felloe.ground.ordering.circular_order import Scaled, scaled, shortest_length
 from felloe.ground.ordering.tree import Node, allowed_orders
-from felloe.ground.partition import Partition
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.terms import Terms, check_same
-from felloe.ground.tree import Tree
 from felloe.tiers.cuts import Tiers
 from felloe.tiers.tree_surgery import GrowingTree
 

@@ -7,7 +7,7 @@ import numpy as np
 from felloe.clustering.class_counts import UNITS, group_sums
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.correlation import correlation
-from felloe.ground.linkage import cophenetic
+from felloe.ground.groups.linkage import cophenetic
 from felloe.ground.ordering.circular_order import shortest_length
 from felloe.ground.ordering.moved_group import GroupedCircle
 from felloe.ground.ordering.moved_leaf import BranchCosts, MovedLeaf

@@ -7,8 +7,8 @@ from typing import Literal
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances
+from felloe.ground.people.counts import Counts
 from felloe.ground.terms import check_same
 from felloe.tiers.cuts import Supports, Tiers
 

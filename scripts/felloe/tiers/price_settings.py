@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from felloe.ground.distances import Distances
-from felloe.ground.ranges import FEWEST_CLASSES, clipped, most_groups
-from felloe.ground.tree import Tree
+from felloe.ground.groups.ranges import FEWEST_CLASSES, clipped, most_groups
+from felloe.ground.groups.tree import Tree
 from felloe.tiers.cuts import Supports, place_subclasses
 from felloe.tiers.decisions import Chart, Decision, FitRule, replayed_chart
 from felloe.tiers.regroupings import Setting, Tried

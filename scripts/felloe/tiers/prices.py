@@ -6,8 +6,8 @@ from typing import Literal
 
 import numpy as np
 
-from felloe.ground.decided import leads_to
-from felloe.ground.partition import Partition
+from felloe.ground.groups.decided import leads_to
+from felloe.ground.groups.partition import Partition
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.tiers.cuts import Tiers
 from felloe.tiers.decisions import Chart, Fit

@@ -9,7 +9,7 @@ import numpy as np
 from felloe.errors import StudyError
 from felloe.ground.arrays import Floats
 from felloe.ground.distances import Distances
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
 from felloe.ground.terms import Terms, check_same
 from felloe.tiers.cuts import Tiers
 from felloe.tiers.decisions import PRICES, Fit, Publication, Replayed, changes

@@ -6,10 +6,10 @@ from typing import Literal
 
 import numpy as np
 
-from felloe.ground.contingency import changed_terms
+from felloe.ground.groups.contingency import changed_terms
+from felloe.ground.groups.partition import Partition
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import allowed_orders
-from felloe.ground.partition import Partition
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.tiers.decisions import Chart, Fit
 from felloe.tiers.tree_surgery import pruned

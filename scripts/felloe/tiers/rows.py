@@ -15,7 +15,7 @@ from felloe.clustering.tables import CLASS_SHARES, CLASSES, HOMES, SUPPORT, TIES
 from felloe.errors import Fault, StudyError
 from felloe.ground.distances import Distances
 from felloe.ground.files.tables import Row, Table
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
 from felloe.ground.squares import nearest_terms
 from felloe.ground.terms import Terms, check_same
 from felloe.tiers.cuts import Supports, Tiers

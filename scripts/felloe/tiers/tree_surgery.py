@@ -5,8 +5,8 @@ from copy import copy
 
 import numpy as np
 
+from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import Terms
-from felloe.ground.tree import Tree
 
 
 class GrowingTree:

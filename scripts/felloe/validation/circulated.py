@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from felloe.ground.files.tables import Row
-from felloe.ground.small_cells import is_small, joined_cells, told_count
+from felloe.ground.people.small_cells import is_small, joined_cells, told_count
 from felloe.validation.tables import EXCLUSIONS, FLOW
 
 JOINED = ("joined",)  # in place of the rules, where several reasons are told as one

@@ -6,9 +6,9 @@ from typing import Any
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats, Ints
+from felloe.ground.people.small_cells import is_small, told_quantile
+from felloe.ground.people.sorts import POOLED, UNPLACED
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.ground.small_cells import is_small, told_quantile
-from felloe.ground.sorts import POOLED, UNPLACED
 
 # columns of participants.csv; the share of pairs together is `ground.pairs.pair_shares`
 QUARTILES = {"lower_quartile": 0.25, "median": 0.5, "upper_quartile": 0.75}

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from felloe.ground.sorts import POOLED
+from felloe.ground.people.sorts import POOLED
 
 EVERYBODY = "All participants"
 

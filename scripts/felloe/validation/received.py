@@ -7,7 +7,7 @@ import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Ints
 from felloe.ground.files.writing import open_atomic
-from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.raw_table import Column

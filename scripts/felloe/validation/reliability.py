@@ -7,19 +7,19 @@ from typing import Any
 
 import numpy as np
 
-from felloe.ground.agreement import adjusted_rand
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.charting import charted
-from felloe.ground.halves import (
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.groups.charting import charted
+from felloe.ground.people.halves import (
     correlate_rows,
     correlated_samples,
     similarities,
     spearman_brown,
 )
-from felloe.ground.pairs import PairVectors, pair_vectors
+from felloe.ground.people.pairs import PairVectors, pair_vectors
+from felloe.ground.people.sorts import POOLED, Sorts
 from felloe.ground.randomness import Streams
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.ground.sorts import POOLED, Sorts
 from felloe.ground.squares import squared
 from felloe.validation.settings import StabilitySettings
 

@@ -5,9 +5,9 @@ from pathlib import Path
 import numpy as np
 
 from felloe.ground.arrays import Bools
-from felloe.ground.canonical_order import in_canonical_order
 from felloe.ground.files.tables import Column, Table, read_rows
-from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.people.canonical_order import in_canonical_order
+from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
 
 FINDINGS = Table(
@@ -335,7 +335,7 @@ def read_analysed(path: str | Path, prior: float | None = None) -> Sorts:
     ----------
     path : str or Path
     prior : float, optional
-        Of partial sorts; see `felloe.ground.sorts.Sorts`.
+        Of partial sorts; see `felloe.ground.people.sorts.Sorts`.
 
     Returns
     -------

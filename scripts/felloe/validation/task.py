@@ -7,13 +7,13 @@ from math import comb
 
 import numpy as np
 
-from felloe.ground.agreement import adjusted_rand
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.canonical_order import canonical_order, canonical_piles
-from felloe.ground.counts import count_cooccurrence, mean_share
-from felloe.ground.linkage import build_tree, cut
-from felloe.ground.pairs import pair_shares, pair_vectors
-from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.groups.linkage import build_tree, cut
+from felloe.ground.people.canonical_order import canonical_order, canonical_piles
+from felloe.ground.people.counts import count_cooccurrence, mean_share
+from felloe.ground.people.pairs import pair_shares, pair_vectors
+from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.validation.granularity import numbers_of_piles
 
 DECIMALS = 12  # entropies are rounded once, here

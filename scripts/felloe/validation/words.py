@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from felloe.ground.files.tables import Row
-from felloe.ground.small_cells import is_small, told_count
+from felloe.ground.people.small_cells import is_small, told_count
 from felloe.validation import circulated
 from felloe.validation.circulated import JOINED
 from felloe.validation.labels import EVERYBODY

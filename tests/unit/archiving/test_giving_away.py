@@ -11,7 +11,7 @@ from felloe.archiving.sharing import refuse_given_away
 from felloe.archiving.wholeness import Kept
 from felloe.errors import StudyError
 from felloe.ground.files.records import write_json
-from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
 from felloe.validation.tables import write_analysed
 from partial_example import as_shown, balanced_shown, lumpers_and_splitters

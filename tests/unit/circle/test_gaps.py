@@ -6,11 +6,11 @@ from felloe.circle.ring.gaps import CLASS, SAME, SUBCLASS, gap_rule, grades_arou
 from felloe.circle.ring.layout import OuterRing, lay_out
 from felloe.circle.ring.pose import canonical_pose, pose_against
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import build_tree
+from felloe.ground.groups.linkage import build_tree
+from felloe.ground.groups.tree import Tree
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage
 from felloe.ground.terms import DifferentTerms, Terms
-from felloe.ground.tree import Tree
 
 
 def case(seed, n=24, classes=4, subclasses=9, absorbed=(), previous=None, budget=60.0):

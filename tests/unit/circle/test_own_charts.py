@@ -14,10 +14,10 @@ from felloe.circle.own.figure_own_charts import (
 )
 from felloe.circle.own.own_chart_words import classes_of, moves, named_by_terms
 from felloe.circle.own.own_charts import Alike, counterparts, own_chart, own_distances
-from felloe.ground.contingency import contingency
-from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances
-from felloe.ground.partition import Partition
+from felloe.ground.groups.contingency import contingency
+from felloe.ground.groups.partition import Partition
+from felloe.ground.people.counts import Counts
 from felloe.ground.terms import DifferentTerms
 from matching_oracle import best_pairings
 from scipy.cluster.hierarchy import fcluster, linkage

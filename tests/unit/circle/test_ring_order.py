@@ -12,14 +12,14 @@ from felloe.circle.ring.order import order_evidence, random_drawings
 from felloe.circle.settings import CircleSettings
 from felloe.clustering.replicates.redraws import make_basis, redrawn_distances
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import build_tree
+from felloe.ground.groups.linkage import build_tree
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import Tree
 from felloe.ground.ordering.circular_order import tour_length, whole_distances
 from felloe.ground.ordering.tree import from_linkage, leaves_below
-from felloe.ground.partition import Partition
 from felloe.ground.randomness import Streams, stratified_draw
 from felloe.ground.squares import squared
 from felloe.ground.terms import DifferentTerms, Terms
-from felloe.ground.tree import Tree
 from felloe.matrices.distances import chart_dissimilarity
 from felloe.settings import DEFAULTS, read_yaml
 from published import Reference

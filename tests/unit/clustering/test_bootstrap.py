@@ -16,7 +16,7 @@ from felloe.clustering.replicates.redraws import (
     tree_builder,
 )
 from felloe.clustering.replicates.replicate_trees import accumulate
-from felloe.ground.linkage import METHODS, build_tree
+from felloe.ground.groups.linkage import METHODS, build_tree
 from felloe.ground.randomness import Streams, stratified_draw
 from felloe.ground.squares import condensed
 from felloe.matrices.distances import chart_dissimilarity

@@ -15,7 +15,7 @@ from felloe.clustering.class_counts import (
     tabulate,
 )
 from felloe.clustering.words import range_note
-from felloe.ground.linkage import build_tree, cut
+from felloe.ground.groups.linkage import build_tree, cut
 from reference_distances import R_NAMES, distances, for_build
 
 

@@ -15,8 +15,8 @@ from felloe.clustering.replicates.consensus import (
 )
 from felloe.clustering.replicates.redraws import make_basis, redraw_trees
 from felloe.clustering.replicates.replicate_trees import cuts
-from felloe.ground.contingency import match_table
-from felloe.ground.linkage import build_tree, cut
+from felloe.ground.groups.contingency import match_table
+from felloe.ground.groups.linkage import build_tree, cut
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import squared
 from matching_oracle import best_pairings

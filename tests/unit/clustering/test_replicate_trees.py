@@ -11,9 +11,9 @@ from felloe.clustering.replicates.replicate_trees import (
     cuts,
     group_jaccards,
 )
-from felloe.ground.agreement import adjusted_rand
-from felloe.ground.contingency import contingencies, match_groups
-from felloe.ground.linkage import cut, members
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.groups.contingency import contingencies, match_groups
+from felloe.ground.groups.linkage import cut, members
 from felloe.ground.randomness import Streams
 from sorting_examples import planted_piles, populations_of
 

@@ -33,11 +33,11 @@ from felloe.clustering.replicates.support import (
 )
 from felloe.clustering.words import READINGS
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import cophenetic_correlation
+from felloe.ground.groups.linkage import cophenetic_correlation
+from felloe.ground.groups.tree import tree_of
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import squared
 from felloe.ground.terms import DifferentTerms, Terms
-from felloe.ground.tree import tree_of
 from sorting_examples import planted_piles, populations_of
 
 STREAMS = Streams(9, "support")

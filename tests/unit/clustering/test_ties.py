@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from felloe.clustering.ties import audit_ties, leaving_share, reorder
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import build_tree, cophenetic, cut
+from felloe.ground.groups.linkage import build_tree, cophenetic, cut
 from felloe.ground.terms import Terms
 from reference_distances import distances
 

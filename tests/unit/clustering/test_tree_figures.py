@@ -18,9 +18,9 @@ from felloe.clustering.figure_words import tree_key
 from felloe.clustering.leaf_order import leaf_order
 from felloe.ground.distances import Distances
 from felloe.ground.drawing import CLASS_CYCLE, figure, save_figure
-from felloe.ground.linkage import build_tree, cut, members
+from felloe.ground.groups.linkage import build_tree, cut, members
+from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import Terms
-from felloe.ground.tree import Tree
 
 
 def leaf_order_of(Z, D):

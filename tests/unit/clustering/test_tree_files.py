@@ -13,9 +13,9 @@ from felloe.ground.files.newick import (
     tree_of_linkage,
     write_newick,
 )
-from felloe.ground.linkage import build_tree, cophenetic
+from felloe.ground.groups.linkage import build_tree, cophenetic
+from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import DifferentTerms, Terms
-from felloe.ground.tree import Tree
 from felloe.tiers.tables import PUBLISHED_LINKAGE
 from newick_reader import leaves, read_newick
 

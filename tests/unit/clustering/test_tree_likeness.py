@@ -5,7 +5,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 from felloe.clustering.tree_likeness import delta_scores
-from felloe.ground.linkage import build_tree, cophenetic
+from felloe.ground.groups.linkage import build_tree, cophenetic
 from reference_distances import distances
 
 

@@ -27,10 +27,10 @@ from felloe.clustering.tables import (
 )
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.errors import StudyError
-from felloe.ground.agreement import adjusted_rand
 from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import read_square
-from felloe.ground.sorts import Sorts
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.terms import DifferentTerms
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.tables import write_counts

@@ -7,7 +7,7 @@ from felloe.clustering.choice import Failure
 from felloe.clustering.figure_words import SCALES, class_title, tree_key
 from felloe.clustering.replicates.summary import Reading
 from felloe.clustering.words import READINGS, class_rows, failure, tied_terms, tightness, whose_tree
-from felloe.ground.linkage import METHODS
+from felloe.ground.groups.linkage import METHODS
 
 
 def test_every_reading_of_the_jaccard_index_has_words():

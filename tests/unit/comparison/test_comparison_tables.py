@@ -10,7 +10,7 @@ from comparison_example import (
 )
 from felloe.comparison.rows import pair_rows, write_tables
 from felloe.comparison.tables import CONSEQUENCE, PAIRS, SPLITS, TABLES, TERMS
-from felloe.ground.counts import counts_of
+from felloe.ground.people.counts import counts_of
 from felloe.ground.terms import DifferentTerms
 from felloe.matrices.counts import counts_by_population
 

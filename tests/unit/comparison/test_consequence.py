@@ -11,15 +11,15 @@ from felloe.comparison.consequence import (
     compare_charts,
     places_by_first_term,
 )
-from felloe.ground.charting import charted
-from felloe.ground.contingency import changed_terms
-from felloe.ground.counts import count_cooccurrence, similarity
 from felloe.ground.distances import Distances, rounded_dissimilarity
-from felloe.ground.pairs import pair_vectors
-from felloe.ground.ranges import GroupNumbers, common_number
+from felloe.ground.groups.charting import charted
+from felloe.ground.groups.contingency import changed_terms
+from felloe.ground.groups.ranges import GroupNumbers, common_number
+from felloe.ground.groups.tree import Tree
+from felloe.ground.people.counts import count_cooccurrence, similarity
+from felloe.ground.people.pairs import pair_vectors
 from felloe.ground.squares import squared
 from felloe.ground.terms import DifferentTerms
-from felloe.ground.tree import Tree
 
 
 def distances(reference, source):

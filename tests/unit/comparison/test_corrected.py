@@ -13,7 +13,7 @@ from felloe.comparison.corrected import (
     corrected_correlation,
     statement_of,
 )
-from felloe.ground.pairs import pair_vectors, person_covariances
+from felloe.ground.people.pairs import pair_vectors, person_covariances
 from partial_example import as_shown, lumpers_and_splitters
 
 

@@ -29,9 +29,9 @@ from felloe.comparison.pair import (
 )
 from felloe.comparison.verdict import SEVERITY, decide
 from felloe.ground.distances import Distances, rounded_dissimilarity
-from felloe.ground.halves import Reliability
-from felloe.ground.ranges import GroupNumbers
-from felloe.ground.sorts import Sorts
+from felloe.ground.groups.ranges import GroupNumbers
+from felloe.ground.people.halves import Reliability
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.terms import DifferentTerms
 from felloe.matrices.counts import counts_by_population
 

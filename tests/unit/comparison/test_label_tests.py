@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from felloe.comparison import label_tests
 from felloe.comparison.matching import granularity_measures, matched_contrasts
-from felloe.ground.pairs import mirkin_distances, pair_shares, pair_vectors
+from felloe.ground.people.pairs import mirkin_distances, pair_shares, pair_vectors
 from felloe.ground.permutation import permutation_p
 from felloe.ground.squares import doubly_centred
 from scipy.stats import f as f_distribution

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from felloe.ground.halves import (
+from felloe.ground.people.halves import (
     correlate_rows,
     divided_correlations,
     random_groups,
@@ -10,7 +10,7 @@ from felloe.ground.halves import (
     spearman_brown,
     split_half_reliability,
 )
-from felloe.ground.pairs import pair_vectors
+from felloe.ground.people.pairs import pair_vectors
 
 
 def sorted_terms(seed, n_people=12, n_terms=14, unplaced=0.0):

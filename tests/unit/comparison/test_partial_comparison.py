@@ -12,8 +12,8 @@ from felloe.comparison.pair import compare_people, evidence_of
 from felloe.comparison.record import granularity_records, missing_record
 from felloe.comparison.shares import shares_together
 from felloe.editions.comparison import sorters
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import Sorts
 from felloe.ground.terms import Terms
 from felloe.matrices.counts import counts_by_population
 from felloe.validation.granularity import expected_piles, numbers_at_equal_number

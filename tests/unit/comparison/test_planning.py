@@ -23,7 +23,7 @@ from felloe.comparison.planning import (
 )
 from felloe.comparison.simulated_study import Estimates, Side, Study, estimates_of
 from felloe.comparison.verdict import Evidence
-from felloe.ground.pairs import pair_vectors, person_covariances
+from felloe.ground.people.pairs import pair_vectors, person_covariances
 
 MOST = 200
 

@@ -12,8 +12,8 @@ from felloe.comparison.shape import (
     shape_test,
     share_astray,
 )
-from felloe.ground.canonical_order import canonical_piles
-from felloe.ground.pairs import pair_vectors
+from felloe.ground.people.canonical_order import canonical_piles
+from felloe.ground.people.pairs import pair_vectors
 
 ALIKE, MOVED = CASES[0], CASES[3]
 

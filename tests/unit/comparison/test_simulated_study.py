@@ -15,8 +15,8 @@ from felloe.comparison.simulated_study import (
     estimates_of,
     reliability_of,
 )
-from felloe.ground.halves import spearman_brown, split_half_reliability
-from felloe.ground.pairs import pair_vectors, person_covariances
+from felloe.ground.people.halves import spearman_brown, split_half_reliability
+from felloe.ground.people.pairs import pair_vectors, person_covariances
 
 DRAWS = 4000
 N, M = 6, 5

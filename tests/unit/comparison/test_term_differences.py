@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from felloe.comparison import term_differences as differences
 from felloe.comparison.label_tests import shuffled_people
-from felloe.ground.pairs import pair_vectors
+from felloe.ground.people.pairs import pair_vectors
 
 N_PEOPLE, N_TERMS = 16, 9
 FIRST = np.arange(N_PEOPLE) < 7

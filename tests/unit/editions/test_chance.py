@@ -7,7 +7,7 @@ import pytest
 from edition_examples import TRUTH, charted, judged, of_classes, of_points
 from felloe.editions import correspondence as module
 from felloe.editions.correspondence import against_chance
-from felloe.ground.agreement import adjusted_rand
+from felloe.ground.groups.agreement import adjusted_rand
 from scipy.stats import hypergeom
 
 OLDER, NEWER = list("aaaabbb"), list("xxyyxzz")

@@ -12,7 +12,7 @@ from felloe.editions.correspondence import (
     match_classes,
     order_angles,
 )
-from felloe.ground.contingency import contingency, match_table
+from felloe.ground.groups.contingency import contingency, match_table
 
 BOUNDS = Bounds(robust=0.75, possible=0.5, correspondence=0.05)
 

@@ -5,7 +5,7 @@ import pytest
 from felloe.foresight.assumptions import Habits, even_truth
 from felloe.foresight.disagreement import mirkin_of_many
 from felloe.foresight.sorters import drawn_sorts, least_seen
-from felloe.ground.pairs import mirkin_distances, pair_vectors
+from felloe.ground.people.pairs import mirkin_distances, pair_vectors
 
 
 def people(each, n_people=25, n_terms=30):

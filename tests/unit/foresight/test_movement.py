@@ -12,7 +12,7 @@ from felloe.foresight.movement import (
     smallest_movement,
 )
 from felloe.foresight.sorters import drawn_sorts
-from felloe.ground.pairs import mirkin_distances, pair_vectors
+from felloe.ground.people.pairs import mirkin_distances, pair_vectors
 from felloe.ground.squares import doubly_centred
 
 FIRST = np.arange(40) < 20

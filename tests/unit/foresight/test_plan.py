@@ -13,8 +13,8 @@ from felloe.foresight.expected import recovery
 from felloe.foresight.pilot import habits_of, share_coarse
 from felloe.foresight.plan import Assumed, column, observers_of, sizes_of, spread_of
 from felloe.foresight.sorters import drawn_sorts, least_seen
-from felloe.ground.halves import split_half_reliability
-from felloe.ground.pairs import pair_vectors
+from felloe.ground.people.halves import split_half_reliability
+from felloe.ground.people.pairs import pair_vectors
 from felloe.ground.randomness import Streams
 
 STREAMS = Streams(7, "planned")

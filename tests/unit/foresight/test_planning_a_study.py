@@ -27,8 +27,8 @@ from felloe.foresight.words import (
     yours,
 )
 from felloe.ground.files.records import read_json, write_json
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import Sorts
 from felloe.ground.terms import Terms
 from felloe.launching.plan_study.foreseen import how_many_more, own_of, what_to_expect
 from felloe.launching.plan_study.planned import Planned

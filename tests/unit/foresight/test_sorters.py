@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from felloe.foresight.assumptions import Habits, Truth, even_truth, like_truth, moved_truth
 from felloe.foresight.sorters import drawn_sorts, least_seen, observers
-from felloe.ground.sorts import UNPLACED
+from felloe.ground.people.sorts import UNPLACED
 
 RNG = np.random.default_rng
 TRUTH = even_truth(24, 4, 2)

@@ -4,7 +4,7 @@ from itertools import combinations
 
 import numpy as np
 import pytest
-from felloe.ground.agreement import adjusted_rand
+from felloe.ground.groups.agreement import adjusted_rand
 from study_folder import reference_rows
 
 

@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from felloe.ground.canonical_order import canonical_piles, in_canonical_order
-from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.people.canonical_order import canonical_piles, in_canonical_order
+from felloe.ground.people.sorts import UNPLACED, Sorts
 
 TERMS = tuple("abcdefg")
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from felloe.ground.linkage import build_tree, cut
+from felloe.ground.groups.linkage import build_tree, cut
 from felloe.ground.ordering.circular_order import (
     circular_order,
     tour_length,

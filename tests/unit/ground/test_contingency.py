@@ -2,14 +2,14 @@
 
 import numpy as np
 import pytest
-from felloe.ground.contingency import (
+from felloe.ground.groups.contingency import (
     changed_terms,
     contingencies,
     contingency,
     match_groups,
     match_table,
 )
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
 from matching_oracle import best_pairings
 
 

@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from felloe.ground.counts import count_cooccurrence, similarity
-from felloe.ground.sorts import UNPLACED
+from felloe.ground.people.counts import count_cooccurrence, similarity
+from felloe.ground.people.sorts import UNPLACED
 from sorting_examples import dissimilarity
 
 

@@ -2,13 +2,13 @@
 
 import numpy as np
 import pytest
-from felloe.ground.counts import Counts, counts_of
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import build_tree, cut
-from felloe.ground.partition import Partition
-from felloe.ground.sorts import Sorts
+from felloe.ground.groups.linkage import build_tree, cut
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import Tree, tree_of
+from felloe.ground.people.counts import Counts, counts_of
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.terms import DifferentTerms, Terms, check_same
-from felloe.ground.tree import Tree, tree_of
 from sorting_examples import dissimilarity
 
 PILES = np.array([[1, 1, 2, 2], [1, 2, 2, 1], [1, 1, 1, 2]])

@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from felloe.ground.agreement import adjusted_rand
-from felloe.ground.linkage import (
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.groups.linkage import (
     METHODS,
     agglomerative_coefficient,
     build_tree,

@@ -2,12 +2,12 @@
 
 import numpy as np
 import pytest
-from felloe.ground.linkage import build_tree
+from felloe.ground.groups.linkage import build_tree
+from felloe.ground.groups.tree import Tree
 from felloe.ground.ordering.circular_order import circular_order, scaled, shortest_length
 from felloe.ground.ordering.moved_leaf import BranchCosts, MovedLeaf
 from felloe.ground.ordering.tree import from_linkage
 from felloe.ground.terms import Terms
-from felloe.ground.tree import Tree
 from felloe.tiers.tree_surgery import GrowingTree
 
 METHODS = ["single", "average", "complete", "weighted"]

@@ -1,8 +1,8 @@
 """Classes that are known come back from people who saw a third of the terms each."""
 
 import numpy as np
-from felloe.ground.agreement import adjusted_rand
-from felloe.ground.linkage import build_tree, cut
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.groups.linkage import build_tree, cut
 from felloe.matrices.distances import chart_dissimilarity
 from partial_example import as_shown, balanced_shown, lumpers_and_splitters
 

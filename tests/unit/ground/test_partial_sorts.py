@@ -13,16 +13,16 @@ from felloe.clustering.replicates.redraws import (
     redrawn_distances,
 )
 from felloe.comparison.shape import mean_agreement
-from felloe.ground.counts import Counts, count_cooccurrence, counts_of, similarity
-from felloe.ground.halves import correlate_rows, correlated_samples, similarities
-from felloe.ground.pairs import (
+from felloe.ground.people.counts import Counts, count_cooccurrence, counts_of, similarity
+from felloe.ground.people.halves import correlate_rows, correlated_samples, similarities
+from felloe.ground.people.pairs import (
     mirkin_distances,
     one_culture,
     pair_vectors,
     person_covariances,
 )
+from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import UNPLACED, Sorts
 from felloe.ground.squares import condensed, squared
 from felloe.ground.terms import Terms
 from felloe.matrices.distances import chart_dissimilarity, sorts_distances

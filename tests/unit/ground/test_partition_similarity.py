@@ -7,14 +7,14 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from felloe.ground.agreement import (
+from felloe.ground.groups.agreement import (
     adjusted_mutual_information,
     entropy,
     expected_mutual_information,
     mutual_information,
     variation_of_information,
 )
-from felloe.ground.contingency import contingency
+from felloe.ground.groups.contingency import contingency
 from published import Reference
 from reference_distances import kinship_distances
 from scipy.cluster.hierarchy import fcluster, linkage

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from felloe.ground.pairs import (
+from felloe.ground.people.pairs import (
     mirkin_distances,
     one_culture,
     pair_shares,

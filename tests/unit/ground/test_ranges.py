@@ -3,7 +3,7 @@
 import dataclasses
 
 import pytest
-from felloe.ground.ranges import GroupNumbers, clipped, common_number, most_groups
+from felloe.ground.groups.ranges import GroupNumbers, clipped, common_number, most_groups
 
 DEMO = GroupNumbers("auto", (6, 12), "auto", (18, 32))
 

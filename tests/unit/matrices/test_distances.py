@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from felloe.ground.counts import counts_of
-from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.people.counts import counts_of
+from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import DifferentTerms, Terms
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.distances import chart_dissimilarity, chart_distances

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 from count_cooccurrence import main as count_cooccurrence
-from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import DifferentTerms, Terms
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.distances import chart_distances, sorts_distances

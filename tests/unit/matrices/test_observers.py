@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from felloe.ground.counts import Counts, counts_of, drawn_to_mean
-from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.people.counts import Counts, counts_of, drawn_to_mean
+from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
 from felloe.matrices.observers import (
     averaged_observers,

@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from ballot_filling import table
-from felloe.ground.counts import Counts
+from felloe.ground.people.counts import Counts
 from felloe.report.ballot.asking import Asking
 from felloe.report.ballot.evidence import Evidence
 from felloe.report.ballot.page import ballot_page

@@ -4,8 +4,8 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import Terms
-from felloe.ground.tree import Tree
 from felloe.report.chart_tree import tree_entry
 
 TERMS = Terms(("a", "b", "c", "d", "e"))

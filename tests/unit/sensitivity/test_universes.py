@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 from felloe.ground.distances import Distances
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import tree_of
 from felloe.ground.terms import DifferentTerms, Terms
-from felloe.ground.tree import tree_of
 from felloe.provenance import SCRIPTS, files_of
 from felloe.sensitivity.tables import TERMS, UNIVERSES, write_terms
 from felloe.sensitivity.universes import (

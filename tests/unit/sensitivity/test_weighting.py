@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from felloe.ground.sorts import Sorts
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.terms import Terms
 from felloe.matrices.distances import sorts_distances
 from felloe.sensitivity.weighting import WEIGHTINGS, weighted_distances

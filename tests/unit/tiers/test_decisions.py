@@ -5,12 +5,12 @@ from fractions import Fraction
 import numpy as np
 import pytest
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import build_tree, cophenetic_correlation
+from felloe.ground.groups.linkage import build_tree, cophenetic_correlation
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import Tree
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage, from_tiers
-from felloe.ground.partition import Partition
 from felloe.ground.terms import DifferentTerms, Terms
-from felloe.ground.tree import Tree
 from felloe.tiers.cuts import Tiers, nested_cut
 from felloe.tiers.decisions import APPLIED, VOID, Decision, FitRule, replay
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from felloe.ground.decided import leads_to
+from felloe.ground.groups.decided import leads_to
 from felloe.tiers.decisions import FitRule, replayed_chart
 from felloe.tiers.move_fits import MovedHeights, MoveFits
 from felloe.tiers.placement import FIRM

@@ -3,13 +3,13 @@
 import numpy as np
 import pytest
 from felloe.clustering.choice import Limits
-from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances
-from felloe.ground.linkage import build_tree
-from felloe.ground.partition import Partition
+from felloe.ground.groups.linkage import build_tree
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import Tree
+from felloe.ground.people.counts import Counts
 from felloe.ground.squares import nearest_terms
 from felloe.ground.terms import DifferentTerms, Terms
-from felloe.ground.tree import Tree
 from felloe.tiers.cuts import Tiers, cut_branch, merge_upward, nested_cut, place_subclasses
 from felloe.tiers.placement import (
     Evidence,

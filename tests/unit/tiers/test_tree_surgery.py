@@ -2,9 +2,9 @@
 
 import numpy as np
 import pytest
-from felloe.ground.linkage import build_tree
+from felloe.ground.groups.linkage import build_tree
+from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import DifferentTerms, Terms
-from felloe.ground.tree import Tree
 from felloe.tiers.tree_surgery import GrowingTree, pruned
 
 TERMS = Terms("abcdefghijklmn")

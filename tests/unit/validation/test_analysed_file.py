@@ -1,7 +1,7 @@
 """The analysed sorts as a file."""
 
 import numpy as np
-from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.validation.tables import read_analysed, write_analysed
 
 

@@ -3,7 +3,7 @@
 from itertools import product
 
 import pytest
-from felloe.ground.small_cells import joined_cells, told_quantile
+from felloe.ground.people.small_cells import joined_cells, told_quantile
 from felloe.validation import circulated
 from hypothesis import given
 from hypothesis import strategies as st

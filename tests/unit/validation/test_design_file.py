@@ -6,7 +6,7 @@ import json
 import numpy as np
 import pytest
 from felloe.errors import StudyError
-from felloe.ground.sorts import UNPLACED
+from felloe.ground.people.sorts import UNPLACED
 from felloe.validation.intake.study import read_study
 from felloe.validation.received import read_received
 from felloe.validation.screening import check_left, screened

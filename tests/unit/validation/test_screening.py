@@ -6,9 +6,9 @@ from itertools import pairwise, permutations
 import numpy as np
 import pytest
 from felloe.errors import StudyError
-from felloe.ground.agreement import adjusted_rand
-from felloe.ground.counts import count_cooccurrence
-from felloe.ground.sorts import Sorts
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.people.counts import count_cooccurrence
+from felloe.ground.people.sorts import Sorts
 from felloe.settings import resolve
 from felloe.validation.screening import check_left, exclusions, flow, kept_sorts, screened
 from felloe.validation.settings import ScreeningRules

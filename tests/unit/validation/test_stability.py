@@ -2,12 +2,12 @@
 
 import numpy as np
 import pytest
-from felloe.ground.agreement import adjusted_rand
-from felloe.ground.counts import count_cooccurrence
-from felloe.ground.halves import correlated_samples
-from felloe.ground.pairs import pair_vectors
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.people.counts import count_cooccurrence
+from felloe.ground.people.halves import correlated_samples
+from felloe.ground.people.pairs import pair_vectors
+from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import Sorts
 from felloe.ground.terms import Terms
 from felloe.validation.planning import Gain, Plan, expected_curve, plan
 from felloe.validation.reliability import (

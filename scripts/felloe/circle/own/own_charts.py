@@ -8,16 +8,16 @@ import numpy as np
 from felloe.circle.ring.layout import Layout, OuterRing, lay_out
 from felloe.comparison.shares import shares_together
 from felloe.ground.arrays import Bools
-from felloe.ground.contingency import contingencies, match_table
-from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.files.tables import Row
+from felloe.ground.groups.contingency import contingencies, match_table
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import tree_of
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage
-from felloe.ground.partition import Partition
-from felloe.ground.sorts import POOLED
+from felloe.ground.people.counts import Counts
+from felloe.ground.people.sorts import POOLED
 from felloe.ground.terms import check_same
-from felloe.ground.tree import tree_of
 
 
 @dataclass(frozen=True)

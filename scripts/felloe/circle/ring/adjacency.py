@@ -9,13 +9,13 @@ import numpy as np
 from felloe.clustering.replicates.redraws import Basis, redraw_trees, redrawn_distances
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.distances import Distances
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import Tree
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage
-from felloe.ground.partition import Partition
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import squared
 from felloe.ground.terms import Terms
-from felloe.ground.tree import Tree
 from felloe.tiers.tree_surgery import pruned
 
 

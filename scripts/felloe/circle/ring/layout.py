@@ -9,8 +9,8 @@ from felloe.circle.ring.gaps import GapRule, Ring, gap_rule, grades_around, plac
 from felloe.circle.ring.pose import Pose, canonical_pose, pose_against
 from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.distances import Distances
+from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import Terms, check_same
-from felloe.ground.tree import Tree
 from felloe.tiers.tree_surgery import pruned
 
 

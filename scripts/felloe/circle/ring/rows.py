@@ -11,9 +11,9 @@ from felloe.circle.ring.layout import Layout, OuterRing
 from felloe.circle.tables import ADJACENCY, CLASS_NEIGHBOURS, ORDER
 from felloe.ground.distances import Distances
 from felloe.ground.files.tables import Table
-from felloe.ground.partition import Partition
+from felloe.ground.groups.partition import Partition
+from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import Terms, check_same
-from felloe.ground.tree import Tree
 from felloe.tiers.tables import PLACES
 from felloe.validation.tables import SECTORS
 

@@ -16,9 +16,9 @@ from felloe.clustering.replicates.redraws import (
 )
 from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.distances import Distances
+from felloe.ground.groups.tree import Tree
 from felloe.ground.randomness import Streams
 from felloe.ground.terms import Terms, check_same
-from felloe.ground.tree import Tree
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ import numpy as np
 
 from felloe.clustering.replicates.replicate_trees import accumulate, clade_hashes
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.contingency import contingencies, match_groups
+from felloe.ground.groups.contingency import contingencies, match_groups
 from felloe.ground.squares import condensed
 
 # Shares between which a pair counts as ambiguous: the interval of Senbabaoglu and others, below.

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.counts import drawn_to_mean
+from felloe.ground.people.counts import drawn_to_mean
+from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.rounding import DISTANCE_DECIMALS
-from felloe.ground.sorts import UNPLACED
 from felloe.ground.squares import upper
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ class Stratum:
 class PartialStratum:
     """
     The pairs of participants of whom each was shown some terms: every pair has observers of its
-    own, and is drawn to the mean (`felloe.ground.counts.drawn_to_mean`).
+    own, and is drawn to the mean (`felloe.ground.people.counts.drawn_to_mean`).
     """
 
     def __init__(self, rows: Ints, together: Bools, both: Bools, prior: float) -> None:

@@ -6,7 +6,7 @@ import numpy as np
 
 from felloe.clustering.replicates.redraws import NULL_PURPOSE, Basis, permuted_basis
 from felloe.ground.arrays import Array, Floats
-from felloe.ground.linkage import build_tree, cophenetic_correlation, merge_scale
+from felloe.ground.groups.linkage import build_tree, cophenetic_correlation, merge_scale
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import squared
 

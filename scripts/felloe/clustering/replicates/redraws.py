@@ -7,9 +7,9 @@ import numpy as np
 
 from felloe.clustering.replicates.draw_distances import DrawDistances
 from felloe.ground.arrays import Array, Floats, Ints
-from felloe.ground.linkage import check_method, merge_scale
+from felloe.ground.groups.linkage import check_method, merge_scale
+from felloe.ground.people.sorts import POOLED, UNPLACED
 from felloe.ground.randomness import Streams
-from felloe.ground.sorts import POOLED, UNPLACED
 from felloe.ground.squares import condensed, upper
 from felloe.matrices.distances import chart_dissimilarity
 
@@ -35,7 +35,7 @@ class Basis:
     observed : (N * (N - 1) / 2,) array of float
         Distances of the whole sample, for pairs that no redrawn participant placed.
     prior : float, optional
-        Of partial sorts; see `felloe.ground.counts.drawn_to_mean`. A pair that no redrawn
+        Of partial sorts; see `felloe.ground.people.counts.drawn_to_mean`. A pair that no redrawn
         participant placed then takes the mean of the redraw.
     """
 

@@ -4,8 +4,8 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from felloe.ground.agreement import adjusted_index, pairs
 from felloe.ground.arrays import Array, Bools, Floats, Ints
+from felloe.ground.groups.agreement import adjusted_index, pairs
 
 HASH_KEY = 20030105  # any number: it only names the terms in the hashes of clades
 

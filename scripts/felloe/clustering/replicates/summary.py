@@ -25,8 +25,8 @@ from felloe.clustering.replicates.support import (
     null_of_nodes,
 )
 from felloe.ground.arrays import Bools, Floats
-from felloe.ground.linkage import members
-from felloe.ground.partition import Partition
+from felloe.ground.groups.linkage import members
+from felloe.ground.groups.partition import Partition
 from felloe.ground.terms import Terms
 
 Reading = Literal["", "highly_stable", "stable", "pattern", "doubtful", "dissolved"]

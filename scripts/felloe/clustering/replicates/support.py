@@ -13,8 +13,8 @@ from felloe.clustering.replicates.replicate_trees import (
     group_jaccards,
 )
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.contingency import contingencies
-from felloe.ground.linkage import cut, members
+from felloe.ground.groups.contingency import contingencies
+from felloe.ground.groups.linkage import cut, members
 
 BATCH = 50  # trees in memory at a time
 NULL_QUANTILE = 0.95  # support above it is rarer than 1 in 20 without structure: the usual level

@@ -11,11 +11,11 @@ import numpy as np
 from felloe.clustering.tables import CLASSES
 from felloe.clustering.tree_files import read_distances
 from felloe.ground.arrays import Floats, Ints
-from felloe.ground.counts import Counts
 from felloe.ground.distances import Distances
 from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import Row
-from felloe.ground.sorts import POOLED
+from felloe.ground.people.counts import Counts
+from felloe.ground.people.sorts import POOLED
 from felloe.matrices.tables import read_all_counts
 from felloe.report.chart import Record, chart_terms, read_chart
 from felloe.sensitivity.tables import QUESTIONS

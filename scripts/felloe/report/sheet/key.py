@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE
-from felloe.ground.ranges import ALL_BESIDE
+from felloe.ground.groups.ranges import ALL_BESIDE
 from felloe.report.chart import on_ring, together_with_next
 from felloe.report.sheet.beside import Beside, hundred
 from felloe.report.sheet.felloes import SURE

@@ -6,7 +6,7 @@ import numpy as np
 
 from felloe.errors import Fault
 from felloe.ground.arrays import Array, Bools
-from felloe.ground.sorts import UNPLACED
+from felloe.ground.people.sorts import UNPLACED
 from felloe.validation.intake.people import Register
 from felloe.validation.settings import Limits
 from felloe.validation.task import identical_submissions

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 
 from felloe.errors import Fault
-from felloe.ground.decided import leads_to
 from felloe.ground.files.tables import Row
+from felloe.ground.groups.decided import leads_to
 from felloe.validation.ballot_form import SAID, next_anchor, read_successors
 from felloe.validation.intake.ballot_rows import FILE, Ballot
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Ints
-from felloe.ground.sorts import UNPLACED
+from felloe.ground.people.sorts import UNPLACED
 from felloe.validation.intake.cells import (
     grouped_rows,
     guesser,

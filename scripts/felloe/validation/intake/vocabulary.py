@@ -5,8 +5,8 @@ import re
 from collections.abc import Collection
 from datetime import date
 
-from felloe.ground.decided import leads_to
 from felloe.ground.files.tables import Row
+from felloe.ground.groups.decided import leads_to
 from felloe.validation.intake.cells import (
     Judge,
     Verdict,

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats
-from felloe.ground.counts import drawn_to_mean
-from felloe.ground.pairs import PairVectors
+from felloe.ground.people.counts import drawn_to_mean
+from felloe.ground.people.pairs import PairVectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
 CHUNK = 100  # random divisions at a time, to bound memory; no result depends on it

@@ -4,8 +4,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from felloe.ground.arrays import Array, Bools, Floats
-from felloe.ground.contingency import contingency
-from felloe.ground.sorts import UNPLACED
+from felloe.ground.groups.contingency import contingency
+from felloe.ground.people.sorts import UNPLACED
 
 
 def pairs(counts: ArrayLike) -> Floats:

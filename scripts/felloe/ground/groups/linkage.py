@@ -4,7 +4,7 @@ import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.correlation import correlation
-from felloe.ground.partition import number_by_appearance
+from felloe.ground.groups.partition import number_by_appearance
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.squares import condensed, squared
 

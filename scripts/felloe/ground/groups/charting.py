@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.distances import rounded_dissimilarity
-from felloe.ground.linkage import build_tree, cut
+from felloe.ground.groups.linkage import build_tree, cut
 
 
 def charted(similar: Floats, method: str, numbers: Sequence[int]) -> tuple[Floats, list[Ints]]:

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.ground import linkage
 from felloe.ground.arrays import Bools, Floats
 from felloe.ground.distances import Distances
-from felloe.ground.partition import Partition
+from felloe.ground.groups import linkage
+from felloe.ground.groups.partition import Partition
 from felloe.ground.terms import Terms
 
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats
+from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.ground.sorts import UNPLACED
 from felloe.ground.squares import upper
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats, Ints
-from felloe.ground.sorts import UNPLACED, Sorts, membership
+from felloe.ground.people.sorts import UNPLACED, Sorts, membership
 from felloe.ground.terms import Terms
 
 

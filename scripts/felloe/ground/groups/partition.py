@@ -6,9 +6,9 @@ from typing import Any
 
 import numpy as np
 
-from felloe.ground.agreement import adjusted_rand
 from felloe.ground.arrays import Array, Bools, Ints
-from felloe.ground.contingency import changed_terms
+from felloe.ground.groups.agreement import adjusted_rand
+from felloe.ground.groups.contingency import changed_terms
 from felloe.ground.terms import Terms, check_same
 
 

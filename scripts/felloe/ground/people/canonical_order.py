@@ -5,8 +5,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from felloe.ground.arrays import Array
-from felloe.ground.partition import number_by_appearance
-from felloe.ground.sorts import UNPLACED, Sorts
+from felloe.ground.groups.partition import number_by_appearance
+from felloe.ground.people.sorts import UNPLACED, Sorts
 
 
 def in_canonical_order(sorts: Sorts) -> Sorts:

@@ -1,0 +1,1 @@
+"""What people sorted: piles, counts of them, pairs of people and halves of them."""
