@@ -4,12 +4,13 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
-from felloe.editions.comparison import Settings, compare
+from felloe.editions.comparison import compare
 from felloe.editions.correspondence import Bounds, against_chance, believed, match_classes
 from felloe.editions.edition import common_terms
 from felloe.editions.fates import class_pairs, term_fates
 from felloe.editions.reading import EditionPaths, read_edition
 from felloe.editions.record import comparison_record
+from felloe.editions.settings import Settings
 from felloe.editions.tables import TERMS
 from felloe.ground.files.records import write_json
 from felloe.ground.randomness import Streams

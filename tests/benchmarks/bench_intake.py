@@ -18,7 +18,7 @@ sys.path[:0] = [str(Path(__file__).parents[2] / "scripts"), str(Path(__file__).p
 
 from felloe.validation.canonical import write_study  # noqa: E402
 from felloe.validation.intake.csv_reader import read_csv  # noqa: E402
-from felloe.validation.intake.study import EXPECTED, read_study  # noqa: E402
+from felloe.validation.intake.folder import EXPECTED, read_study  # noqa: E402
 from study_folder import CANONICAL, LIMITS  # noqa: E402
 
 

@@ -11,7 +11,7 @@ from felloe.errors import StudyError, shortened
 from felloe.ground.files.hashes import sha256_of
 from felloe.ledger import Entry, entries_of
 from felloe.settings import Settings, fed_back
-from felloe.validation.intake.study import KNOWN_FILES
+from felloe.validation.intake.folder import KNOWN_FILES
 from felloe.versions import project_identity
 
 SUMS = "SHA256SUMS"

@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from felloe.clustering.tree_similarity import joining_heights
-from felloe.editions.comparison import FEWEST_TERMS, Edition
+from felloe.editions.comparison import Edition
+from felloe.editions.settings import FEWEST_TERMS
 from felloe.errors import Fault, StudyError, nearest
 from felloe.ground.distances import Distances
 from felloe.ground.files.tables import Row

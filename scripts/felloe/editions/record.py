@@ -7,10 +7,11 @@ from typing import Any
 
 from felloe.comparison.association import MantelResult
 from felloe.comparison.corrected import statement_of
-from felloe.editions.comparison import Drawn, Measures, People
+from felloe.editions.comparison import Drawn, Measures
 from felloe.editions.correspondence import AgainstChance, Bounds
 from felloe.editions.edition import EditionFiles
 from felloe.editions.fates import CHANGES, KEPT, RENAMED, ClassPair, Fate, migration_counts
+from felloe.editions.people import People
 from felloe.ground.people.small_cells import is_small
 
 Record = dict[str, Any]

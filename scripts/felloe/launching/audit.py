@@ -19,7 +19,7 @@ from felloe.errors import StudyError, unknown_study
 from felloe.ground.files.hashes import hashes_of
 from felloe.ground.files.writing import write_text
 from felloe.settings import fed_back, read_settings, resolve
-from felloe.validation.intake.study import KNOWN_FILES
+from felloe.validation.intake.folder import KNOWN_FILES
 from felloe.versions import package_versions, project_identity
 
 

@@ -15,9 +15,9 @@ from felloe.ground.files.tables import Row
 from felloe.settings import Settings, read_settings, resolve
 from felloe.validation.intake.across import check_sizes
 from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.folder import EXPECTED
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.spreadsheet import read_xlsx
-from felloe.validation.intake.study import EXPECTED
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
 from felloe.validation.intake.vocabulary import check_terms
 from felloe.validation.protocol import protocol_of

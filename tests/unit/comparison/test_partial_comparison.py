@@ -11,7 +11,7 @@ from felloe.comparison.matching import granularity_measures, match_people
 from felloe.comparison.pair import compare_people, evidence_of
 from felloe.comparison.record import granularity_records, missing_record
 from felloe.comparison.shares import shares_together
-from felloe.editions.comparison import sorters
+from felloe.editions.people import sorters
 from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
 from felloe.ground.terms import Terms

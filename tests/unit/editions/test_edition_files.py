@@ -201,8 +201,8 @@ def test_an_input_that_the_rule_misnames_is_refused(inputs):
 
 
 def test_editions_of_other_terms_are_not_compared(inputs):
-    from felloe.editions.comparison import Settings
     from felloe.editions.comparison import compare as measure
+    from felloe.editions.settings import Settings
     from felloe.ground.randomness import Streams
 
     terms = ["a1", "a2", "a3", "b1", "b2"]

@@ -13,8 +13,8 @@ from felloe.launching.freeze import SORTS
 from felloe.launching.plan_study.observed import refused_by_a_run
 from felloe.launching.plan_study.planned import Planned, bytes_of
 from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.folder import EXPECTED
 from felloe.validation.intake.spreadsheet import read_xlsx
-from felloe.validation.intake.study import EXPECTED
 
 WRITE = "--write-design"
 

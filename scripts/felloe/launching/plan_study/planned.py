@@ -15,7 +15,7 @@ from felloe.ground.arrays import Ints
 from felloe.ground.randomness import Streams
 from felloe.launching.freeze import data_of, read_terms
 from felloe.settings import Settings
-from felloe.validation.intake.study import SPREADSHEETS
+from felloe.validation.intake.folder import SPREADSHEETS
 from felloe.validation.intake.study_file import NAME, read_study_file
 
 

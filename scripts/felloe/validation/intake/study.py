@@ -1,13 +1,13 @@
 """A whole study: its files read, checked one by one and against one another."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
 import numpy as np
 
-from felloe.errors import Fault, StudyError, nearest
+from felloe.errors import Fault, StudyError
 from felloe.ground.arrays import Array, Bools
 from felloe.ground.files.tables import Row
 from felloe.ground.language_tags import ENGLISH
@@ -23,14 +23,13 @@ from felloe.validation.intake.across import (
 from felloe.validation.intake.ballot import read_ballot
 from felloe.validation.intake.ballot_merging import Merging
 from felloe.validation.intake.ballot_rows import FILE as BALLOT_FILE
-from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.design import Design, check_design
+from felloe.validation.intake.folder import SPREADSHEETS, FolderReader
 from felloe.validation.intake.languages import LABELS_FILE
 from felloe.validation.intake.parts import DESIGN, in_parts
 from felloe.validation.intake.people import Register, check_participants
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import Placements, check_sorts, numbered
-from felloe.validation.intake.spreadsheet import read_xlsx
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
 from felloe.validation.intake.translations import check_labels
 from felloe.validation.intake.vocabulary import (
@@ -43,29 +42,12 @@ from felloe.validation.intake.vocabulary import (
 from felloe.validation.protocol_record import PROTOCOL, protocol_faults
 from felloe.validation.settings import Limits
 
-EXPECTED = {
-    "terms.csv": ("term", "label", "definition"),
-    "participants.csv": ("participant", "population", "minutes"),
-    "sorts.csv": ("participant", "term", "pile", "position"),
-    DESIGN: ("participant", "term", "position"),
-    "names.csv": ("tier", "anchor", "name", "absorbs"),
-    "decisions.csv": ("term", "beside", "reason", "decided_on"),
-    "colours.csv": ("term", "respondent", "colour"),
-    "labels.csv": ("id", "tier", "language", "label"),
-}
 Check = Callable[[RawTable, Known, Limits], list[Row]]
 OPTIONAL_TABLES: dict[str, Check] = {
     "names.csv": check_names,
     "decisions.csv": check_decisions,
     "colours.csv": check_colours,
 }
-SPREADSHEETS = {  # what a table may be instead; the first sheet is read
-    name: name.replace(".csv", ".xlsx")
-    for name in ("sorts.csv", DESIGN, *OPTIONAL_TABLES, LABELS_FILE)
-}
-UNSHEETED = set(EXPECTED) - set(SPREADSHEETS)
-FONTS = (".ttf", ".ttc", ".otf")  # read if the settings name them
-KNOWN_FILES = (NAME, *EXPECTED, *SPREADSHEETS.values(), PROTOCOL, BALLOT)
 
 
 @dataclass(frozen=True)
@@ -175,7 +157,7 @@ def read_study(
     return study
 
 
-class StudyReader:
+class StudyReader(FolderReader):
     """Reads one folder and gathers faults and notes on the way."""
 
     def __init__(
@@ -186,12 +168,11 @@ class StudyReader:
         name: str = "",
         most_unseen: float = 0.0,
     ) -> None:
-        self.folder, self.name = folder, name
+        super().__init__(folder)
+        self.name = name
         self.limits = limits
         self.identical_from = identical_from
         self.most_unseen = most_unseen
-        self.faults: list[Fault] = []
-        self.notes: list[Fault] = []
 
     def study(self) -> Study | None:
         """Return the study, or None if anything is wrong."""
@@ -328,70 +309,11 @@ class StudyReader:
         extra[LABELS_FILE] = merged.labels
         return ballot.sorts
 
-    def fault(self, file: str, problem: str, remedy: str) -> None:
-        """Remember a fault of a whole file."""
-        self.faults.append(Fault(file, problem=problem, remedy=remedy))
-
-    def gather(self, table: RawTable) -> None:
-        """Take over what a table's checks found."""
-        self.faults.extend(table.faults)
-        self.notes.extend(table.notes)
-
-    def note_other_files(self) -> None:
-        """Report files that were probably meant to be one of the known ones, note the others."""
-        there = sorted(path.name for path in self.folder.iterdir() if path.is_file())
-        for name in there:
-            if name in KNOWN_FILES or name.startswith((".", "~$")) or name.lower() == "readme.md":
-                continue
-            if name.lower().endswith(FONTS):
-                continue
-            table = f"{Path(name).stem.lower()}.csv"
-            if Path(name).suffix.lower() == ".xlsx" and table in UNSHEETED and table not in there:
-                self.fault(name, "is not read as a spreadsheet", f"Save its sheet as {table}.")
-                continue
-            close = nearest(name.lower(), KNOWN_FILES)
-            if close and close not in there and Path(name).suffix.lower() == Path(close).suffix:
-                self.fault(name, "is no file of a study", f"Did you mean '{close}'? Rename it.")
-            else:
-                self.notes.append(Fault(name, problem="this file is not read", severity="note"))
-
     def study_file(self) -> StudyFile:
         """Return what `study.yaml` says; its faults are taken over."""
         header = read_study_file(self.folder / NAME)
         self.faults.extend(header.faults)
         return header
-
-    def table(self, name: str, expected: Sequence[str] | None = None) -> RawTable | None:
-        """Return a table of the folder, or None if it is not there, or there twice."""
-        sheet = self.sheet_instead(name)
-        path = sheet or self.folder / name
-        if sheet is not None and (self.folder / name).exists():
-            self.fault(sheet.name, f"stands beside {name}", "Keep one of the two files.")
-            return None
-        if path.exists() and not path.is_file():
-            self.fault(path.name, "is no file", "Put a file of this name in its place.")
-            return None
-        if sheet is not None:
-            return read_xlsx(sheet, sheet.name)
-        if not path.is_file():
-            columns = ", ".join(EXPECTED[name])
-            self.fault(name, "the file is missing", f"Write it; its columns are: {columns}.")
-            return None
-        try:
-            return read_csv(path, name, expected or EXPECTED[name])
-        except OSError as error:
-            self.fault(name, f"can't be read ({error.strerror})", "Check who may read the file.")
-            return None
-
-    def sheet_instead(self, name: str) -> Path | None:
-        """Return the spreadsheet that stands in place of a table, if there is one."""
-        sheet = self.folder / SPREADSHEETS.get(name, name)
-        return sheet if sheet.name != name and sheet.exists() else None
-
-    def sorts_name(self) -> str:
-        """Return the name of the file that holds the sorts."""
-        sheet = self.sheet_instead("sorts.csv")
-        return sheet.name if sheet else "sorts.csv"
 
     def sorts(
         self,

@@ -1,0 +1,107 @@
+"""The files of a study's folder: which are known, and their tables as they stand."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from felloe.errors import Fault, nearest
+from felloe.validation.ballot_form import BALLOT
+from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.languages import LABELS_FILE
+from felloe.validation.intake.parts import DESIGN
+from felloe.validation.intake.raw_table import RawTable
+from felloe.validation.intake.spreadsheet import read_xlsx
+from felloe.validation.intake.study_file import NAME
+from felloe.validation.protocol_record import PROTOCOL
+
+EXPECTED = {
+    "terms.csv": ("term", "label", "definition"),
+    "participants.csv": ("participant", "population", "minutes"),
+    "sorts.csv": ("participant", "term", "pile", "position"),
+    DESIGN: ("participant", "term", "position"),
+    "names.csv": ("tier", "anchor", "name", "absorbs"),
+    "decisions.csv": ("term", "beside", "reason", "decided_on"),
+    "colours.csv": ("term", "respondent", "colour"),
+    "labels.csv": ("id", "tier", "language", "label"),
+}
+SPREADSHEETS = {  # what a table may be instead; the first sheet is read
+    name: name.replace(".csv", ".xlsx")
+    for name in ("sorts.csv", DESIGN, "names.csv", "decisions.csv", "colours.csv", LABELS_FILE)
+}
+UNSHEETED = set(EXPECTED) - set(SPREADSHEETS)
+FONTS = (".ttf", ".ttc", ".otf")  # read if the settings name them
+KNOWN_FILES = (NAME, *EXPECTED, *SPREADSHEETS.values(), PROTOCOL, BALLOT)
+
+
+class FolderReader:
+    """
+    Reads the tables of one folder and gathers faults and notes on the way.
+
+    Attributes
+    ----------
+    folder : Path
+    faults, notes : list of Fault
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.faults: list[Fault] = []
+        self.notes: list[Fault] = []
+
+    def fault(self, file: str, problem: str, remedy: str) -> None:
+        """Remember a fault of a whole file."""
+        self.faults.append(Fault(file, problem=problem, remedy=remedy))
+
+    def gather(self, table: RawTable) -> None:
+        """Take over what a table's checks found."""
+        self.faults.extend(table.faults)
+        self.notes.extend(table.notes)
+
+    def note_other_files(self) -> None:
+        """Report files that were probably meant to be one of the known ones, note the others."""
+        there = sorted(path.name for path in self.folder.iterdir() if path.is_file())
+        for name in there:
+            if name in KNOWN_FILES or name.startswith((".", "~$")) or name.lower() == "readme.md":
+                continue
+            if name.lower().endswith(FONTS):
+                continue
+            table = f"{Path(name).stem.lower()}.csv"
+            if Path(name).suffix.lower() == ".xlsx" and table in UNSHEETED and table not in there:
+                self.fault(name, "is not read as a spreadsheet", f"Save its sheet as {table}.")
+                continue
+            close = nearest(name.lower(), KNOWN_FILES)
+            if close and close not in there and Path(name).suffix.lower() == Path(close).suffix:
+                self.fault(name, "is no file of a study", f"Did you mean '{close}'? Rename it.")
+            else:
+                self.notes.append(Fault(name, problem="this file is not read", severity="note"))
+
+    def table(self, name: str, expected: Sequence[str] | None = None) -> RawTable | None:
+        """Return a table of the folder, or None if it is not there, or there twice."""
+        sheet = self.sheet_instead(name)
+        path = sheet or self.folder / name
+        if sheet is not None and (self.folder / name).exists():
+            self.fault(sheet.name, f"stands beside {name}", "Keep one of the two files.")
+            return None
+        if path.exists() and not path.is_file():
+            self.fault(path.name, "is no file", "Put a file of this name in its place.")
+            return None
+        if sheet is not None:
+            return read_xlsx(sheet, sheet.name)
+        if not path.is_file():
+            columns = ", ".join(EXPECTED[name])
+            self.fault(name, "the file is missing", f"Write it; its columns are: {columns}.")
+            return None
+        try:
+            return read_csv(path, name, expected or EXPECTED[name])
+        except OSError as error:
+            self.fault(name, f"can't be read ({error.strerror})", "Check who may read the file.")
+            return None
+
+    def sheet_instead(self, name: str) -> Path | None:
+        """Return the spreadsheet that stands in place of a table, if there is one."""
+        sheet = self.folder / SPREADSHEETS.get(name, name)
+        return sheet if sheet.name != name and sheet.exists() else None
+
+    def sorts_name(self) -> str:
+        """Return the name of the file that holds the sorts."""
+        sheet = self.sheet_instead("sorts.csv")
+        return sheet.name if sheet else "sorts.csv"
