@@ -1,76 +1,27 @@
-"""The word `plan`: what it answers, the design that it writes, and when it refuses."""
+"""The word `plan`: what it answers, and the design that it writes."""
 
-import csv
-import subprocess
-import sys
 from itertools import combinations
-from pathlib import Path
 
 import pytest
-from felloe.launching import launcher
-from felloe.launching.plan_study import command
-from felloe.launching.plan_study.command import main
-from openpyxl import Workbook
-from study_folder import TERMS, long_rows, write_folder, write_rows
-
-PLAN = Path(__file__).parents[3] / "scripts" / "felloe" / "launching" / "plan_study" / "command.py"
-SETTINGS = "studies: {brine: words}\ndesign: {terms_per_participant: 3}\n"
-WORDS = [*TERMS, "tart"]  # seven terms, three each: the Fano plane
-LATE = [["x1", "panel"], ["x2", "makers"]]
+from design_example import (
+    LATE,
+    SETTINGS,
+    WORDS,
+    append,
+    bytes_of,
+    design,
+    people_file,
+    plan,
+    refused,
+    write,
+)
+from study_folder import long_rows, write_folder, write_rows
 
 
 @pytest.fixture
-def here(tmp_path, monkeypatch):
-    """A study before its data: seven terms, seven people of each population."""
-    monkeypatch.chdir(tmp_path)
-    people = [[f"{name[0]}{n}", name] for name in ("panel", "makers") for n in range(7)]
-    changed = {
-        "sorts.csv": None,
-        "participants.csv": [["participant", "population"], *people],
-        "terms.csv": [["term", "label"], *([term, term.title()] for term in WORDS)],
-    }
-    write_folder(tmp_path / "words", changed)
-    (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
-    return tmp_path
-
-
-def plan(*typed):
-    return main([*typed, "--configfile", "mine.yaml"])
-
-
-def write():
-    return plan("brine", "--write-design")
-
-
-def bytes_of(here):
-    return {path: path.read_bytes() for path in here.rglob("*") if path.is_file()}
-
-
-def refused(capsys, here, *typed):
-    """Return what a refusal says; nothing may have been written."""
-    before = bytes_of(here)
-    capsys.readouterr()
-    assert plan(*typed) == 1
-    assert bytes_of(here) == before
-    said = capsys.readouterr()
-    assert said.out == ""
-    assert "Traceback" not in said.err
-    assert len(said.err.splitlines()) < 20
-    return said.err
-
-
-def design(here):
-    with open(here / "words" / "design.csv", encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(stream))
-
-
-def append(path, *rows):
-    with open(path, "a", encoding="utf-8", newline="") as stream:
-        csv.writer(stream, lineterminator="\n").writerows(rows)
-
-
-def people_file(here):
-    return here / "words" / "participants.csv"
+def here(before_its_data):
+    """The folder that the word is typed in."""
+    return before_its_data
 
 
 def test_without_the_option_nothing_is_written_and_the_observers_are_told(here, capsys):
@@ -207,17 +158,6 @@ def test_as_many_terms_as_there_are_show_all_to_everybody(here, capsys):
     assert "a whole study" in capsys.readouterr().out
 
 
-def test_a_term_that_is_gone_is_refused_with_its_line(here, capsys):
-    write()
-    path = here / "words" / "terms.csv"
-    text = path.read_text(encoding="utf-8").replace("dill,Dill\n", "")
-    path.write_text(text, encoding="utf-8")
-    said = refused(capsys, here, "brine", "--write-design")
-    line = next(n for n, row in enumerate(design(here), 2) if row["term"] == "dill")
-    assert f"words/design.csv, line {line}, column 'term': 'dill': is no longer in terms" in said
-    assert "Put it back" in said
-
-
 def test_new_terms_are_said_and_go_to_new_people(here, capsys):
     write()
     append(here / "words" / "terms.csv", ["umami", "Umami"])
@@ -289,37 +229,6 @@ def test_more_terms_each_than_there_are_is_said_whenever_a_set_is_issued(here, c
     assert "Everybody is shown all 7 terms" in capsys.readouterr().out
 
 
-def test_a_person_who_is_gone_is_refused(here, capsys):
-    write()
-    path = people_file(here)
-    path.write_text(path.read_text(encoding="utf-8").replace("p0,panel\n", ""), encoding="utf-8")
-    said = refused(capsys, here, "brine", "--write-design")
-    assert "'p0': is in neither list of people" in said
-    assert "delete the lines" in said
-
-
-def test_a_study_with_sorts_and_no_design_is_refused_by_name(here, capsys):
-    write_folder(here / "words")
-    said = refused(capsys, here, "brine", "--write-design")
-    assert "words/sorts.csv: there are sorts and no design" in said
-    assert plan("brine") == 0
-    assert "Everybody was shown all 6 terms" in capsys.readouterr().out
-
-
-def test_returns_without_a_design_are_refused_too(here, capsys):
-    (here / "words" / "returns").mkdir()
-    (here / "words" / "returns" / "p0.json").write_text("{}", encoding="utf-8")
-    assert "words/returns: there are sorts" in refused(capsys, here, "brine", "--write-design")
-
-
-def test_somebody_who_sorted_without_a_set_is_refused(here, capsys):
-    write()
-    append(people_file(here), *LATE)
-    write_rows(here / "words" / "sorts.csv", [["participant", "term", "pile"], ["x2", "dill", 1]])
-    said = refused(capsys, here, "brine", "--write-design")
-    assert "has no line for x2, who sorted already" in said
-
-
 def test_late_people_are_added_though_others_have_sorted(here):
     write()
     append(people_file(here), *LATE)
@@ -337,122 +246,6 @@ def test_a_study_is_planned_before_anybody_is_named(here, capsys):
     assert "everybody is in" not in said
     refusal = refused(capsys, here, "brine", "--write-design")
     assert "participants.csv: the file is missing, and so is invitations.csv" in refusal
-
-
-def test_with_a_design_people_have_to_be_named(here, capsys):
-    write()
-    people_file(here).unlink()
-    assert "is in neither list of people" in refused(capsys, here, "brine")
-
-
-@pytest.mark.parametrize("name", ["study.yaml", "terms.csv"])
-def test_a_missing_file_is_refused(here, capsys, name):
-    (here / "words" / name).unlink()
-    assert name in refused(capsys, here, "brine")
-
-
-def test_a_design_that_is_a_spreadsheet_or_a_folder_is_refused(here, capsys):
-    (here / "words" / "design.xlsx").write_bytes(b"PK")
-    assert "words/design.xlsx" in refused(capsys, here, "brine", "--write-design")
-    (here / "words" / "design.xlsx").unlink()
-    (here / "words" / "design.csv").mkdir()
-    assert "design.csv: is no file" in refused(capsys, here, "brine", "--write-design")
-
-
-def sheet_instead(here):
-    """Put a spreadsheet with the same rows in place of the design."""
-    book = Workbook()
-    book.active.append(["participant", "term", "position"])
-    for row in design(here):
-        book.active.append(list(row.values()))
-    book.save(here / "words" / "design.xlsx")
-    (here / "words" / "design.csv").unlink()
-
-
-def test_a_spreadsheet_is_read_and_never_written_to(here, capsys):
-    write()
-    sheet_instead(here)
-    assert plan("brine") == 0
-    assert "Nothing was added: everybody is in words/design.xlsx" in capsys.readouterr().out
-    append(people_file(here), *LATE)
-    said = refused(capsys, here, "brine", "--write-design")
-    assert "words/design.xlsx: is a spreadsheet, to which x1, x2 can't be added" in said
-    assert "Save its sheet as design.csv" in said
-
-
-def test_a_spreadsheet_beside_the_table_is_refused_as_a_run_refuses_it(here, capsys):
-    write()
-    (here / "words" / "design.xlsx").write_bytes(b"PK")
-    assert "stands beside design.csv" in refused(capsys, here, "brine", "--write-design")
-
-
-@pytest.mark.parametrize("issued", [False, True])
-def test_two_at_once_issue_nobody_twice(here, capsys, monkeypatch, issued):
-    if issued:
-        write()
-        append(people_file(here), *LATE)
-    usual = command.written
-
-    def late(planned):
-        monkeypatch.setattr(command, "written", usual)
-        assert write() == 0  # somebody else, while the first still draws
-        return usual(planned)
-
-    monkeypatch.setattr(command, "written", late)
-    assert write() == 1
-    assert "words/design.csv: was written by somebody else" in capsys.readouterr().err
-    assert write() == 0
-    rows = [(row["participant"], row["term"]) for row in design(here)]
-    assert len(rows) == len(set(rows)) == (48 if issued else 42)
-
-
-def test_a_link_to_nowhere_is_not_written_through(here, capsys):
-    (here / "words" / "design.csv").symlink_to(here / "nowhere.csv")
-    assert "design.csv: is no file" in refused(capsys, here, "brine", "--write-design")
-
-
-def test_an_unknown_study_is_refused_with_the_nearest(here, capsys):
-    assert "Did you mean 'brine'?" in refused(capsys, here, "brien")
-
-
-def test_a_setting_of_one_term_is_refused(here, capsys):
-    (here / "mine.yaml").write_text(SETTINGS.replace("3", "1"), encoding="utf-8")
-    assert "design.terms_per_participant" in refused(capsys, here, "brine")
-
-
-def test_a_folder_in_which_nobody_may_write_is_told(here, capsys, monkeypatch):
-    def no_write(*_):
-        raise PermissionError(13, "Permission denied", "words/design.csv")
-
-    monkeypatch.setattr("felloe.launching.plan_study.issuing.write_bytes", no_write)
-    said = refused(capsys, here, "brine", "--write-design")
-    assert said.startswith("Not written: Permission denied (words/design.csv). Mend that")
-
-
-def test_half_a_design_is_never_there(here, monkeypatch, capsys):
-    write()
-    append(people_file(here), *LATE)
-
-    def full(*_):
-        raise OSError(28, "No space left on device", "words/design.csv")
-
-    monkeypatch.setattr("os.fsync", full)
-    assert "No space left" in refused(capsys, here, "brine", "--write-design")
-
-
-def test_the_script_ends_with_its_status_and_one_screen(here):
-    command = [sys.executable, str(PLAN), "brine", "--configfile", "mine.yaml"]
-    done = subprocess.run(command, cwd=here, capture_output=True, text=True)
-    assert done.returncode == 0, done.stderr
-    (here / "words" / "terms.csv").unlink()
-    done = subprocess.run(command, cwd=here, capture_output=True, text=True)
-    assert (done.returncode, done.stdout) == (1, "")
-
-
-@pytest.mark.parametrize("typed", [[], ["a", "b"], ["a", "--write"], ["a", "mine.yaml"]])
-def test_a_wrong_line_ends_with_two(typed, capsys):
-    assert launcher.main(["plan", *typed]) == 2
-    assert "plan STUDY [--write-design]" in capsys.readouterr().err
 
 
 def test_a_whole_design_of_a_study_with_sorts_is_read(here):
