@@ -70,6 +70,11 @@ def read_settings(paths: Iterable[str | Path]) -> Settings:
     return settings
 
 
+def files_shown(paths: Iterable[str | Path]) -> str:
+    """Return a user's files of settings as messages name them; without any, the defaults."""
+    return ", ".join(os.path.relpath(path) for path in paths) or "config/config.yaml"
+
+
 def merged(defaults: Mapping[str, Any], overrides: Mapping[str, Any]) -> Settings:
     """Return `defaults` with the keys of `overrides` put over them, block by block."""
     result = copy.deepcopy(dict(defaults))

@@ -12,7 +12,7 @@ sys.path.append(str(Path(__file__).resolve().parents[2]))
 from felloe import __version__
 from felloe.errors import Fault, StudyError, meant_study
 from felloe.ground.files.tables import Row
-from felloe.settings import Settings, read_settings, resolve
+from felloe.settings import Settings, files_shown, read_settings, resolve
 from felloe.validation.intake.across import check_sizes
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.folder import EXPECTED
@@ -55,10 +55,8 @@ def main(words: Sequence[str]) -> int:
         What was typed after `freeze`; settings files are absolute or relative to this folder.
     """
     typed = parser().parse_args(words)
-    shown = ", ".join(os.path.relpath(path) for path in typed.configfile) or "config/config.yaml"
     try:
-        settings = resolve(read_settings(typed.configfile), shown)
-        folder = folder_of(typed.study, settings, shown)
+        settings, folder = settings_and_folder(typed.study, typed.configfile)
         sha256 = frozen(typed.study, folder, settings, typed.data_seen)
     except StudyError as error:
         sys.stderr.write(f"{error}\n")
@@ -85,15 +83,17 @@ def parser() -> argparse.ArgumentParser:
     return reader
 
 
-def folder_of(study: str, settings: Settings, shown: str) -> Path:
-    """Return the folder of a study, or say which was probably meant."""
+def settings_and_folder(study: str, configfiles: Sequence[str]) -> tuple[Settings, Path]:
+    """Return the settings, and the folder of a study of theirs; or say which was probably meant."""
+    shown = files_shown(configfiles)
+    settings = resolve(read_settings(configfiles), shown)
     studies = settings["studies"]
     if study not in studies:
         problem, remedy = "is no study of these settings", meant_study(study, studies)
         raise StudyError(
             [Fault(shown, column="studies", value=study, problem=problem, remedy=remedy)]
         )
-    return Path(studies[study])
+    return settings, Path(studies[study])
 
 
 def frozen(study: str, folder: Path, settings: Settings, data_seen: bool) -> str:

@@ -1,7 +1,6 @@
 """What was typed after `plan`: the study is read once, and each question answered in turn."""
 
 import argparse
-import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -9,12 +8,11 @@ from pathlib import Path
 sys.path.append(str(Path(__file__).resolve().parents[3]))
 
 from felloe.errors import StudyError
-from felloe.launching.freeze import folder_of
+from felloe.launching.freeze import settings_and_folder
 from felloe.launching.plan_study.foreseen import how_many_more, what_to_expect
 from felloe.launching.plan_study.issuing import WRITE, not_written, written
 from felloe.launching.plan_study.observed import seen_by_how_many
 from felloe.launching.plan_study.planned import Planned, read_planned
-from felloe.settings import read_settings, resolve
 
 # what is answered, in this order: each takes the planned study and returns a text, or nothing
 ANSWERS: tuple[Callable[[Planned], str], ...] = (
@@ -35,10 +33,9 @@ def main(typed: Sequence[str]) -> int:
         What was typed after `plan`; settings files are absolute or relative to this folder.
     """
     asked = parser().parse_args(typed)
-    shown = ", ".join(os.path.relpath(path) for path in asked.configfile) or "config/config.yaml"
     try:
-        settings = resolve(read_settings(asked.configfile), shown)
-        planned = read_planned(asked.study, folder_of(asked.study, settings, shown), settings)
+        settings, folder = settings_and_folder(asked.study, asked.configfile)
+        planned = read_planned(asked.study, folder, settings)
         last = written(planned) if asked.write_design else not_written(planned)
         answers = QUICK if asked.write_design else ANSWERS
         said = [*(answer(planned) for answer in answers), last]

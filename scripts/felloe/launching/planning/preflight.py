@@ -1,6 +1,5 @@
 """Check settings and headers before Snakemake reads them: a mistake there is one screen."""
 
-import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -9,15 +8,14 @@ sys.path.append(str(Path(__file__).resolve().parents[3]))
 
 from felloe.errors import StudyError
 from felloe.launching.planning.folder_check import folder_faults
-from felloe.settings import read_settings, resolve
+from felloe.settings import files_shown, read_settings, resolve
 from felloe.validation.intake.study_file import read_headers
 
 
 def main(configfiles: Sequence[str]) -> int:
     """Return 0 if settings and the headers of all studies are right, else print every fault."""
-    shown = ", ".join(os.path.relpath(path) for path in configfiles) or "config/config.yaml"
     try:
-        settings = resolve(read_settings(configfiles), shown)
+        settings = resolve(read_settings(configfiles), files_shown(configfiles))
         read_headers(settings["studies"])
         pairs = ["editions/" + "--".join(pair) for pair in settings["editions"]]
         faults = folder_faults(Path.cwd(), [*settings["studies"], *pairs])
