@@ -18,13 +18,13 @@ from felloe.validation.intake.cells import (
     report_repeated,
 )
 from felloe.validation.intake.characters import cleaned
-from felloe.validation.intake.csv_reader import first_row, likely_separator, read_csv
+from felloe.validation.intake.csv_reader import first_row, likely_separator
+from felloe.validation.intake.folder import EXPECTED, read_table
+from felloe.validation.intake.parts import DESIGN
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import codes_among, read_positions
-from felloe.validation.intake.spreadsheet import read_xlsx
 
-DESIGN = "design.csv"
-COLUMNS = ("participant", "term", "position")
+COLUMNS = EXPECTED[DESIGN]
 ANEW = (
     "Or, before anybody sorted, remove design.csv on purpose and write it anew: everybody is then "
     "shown another set."
@@ -37,14 +37,14 @@ PERSON_GONE = (
 
 
 def read_issued(
-    path: str | Path, people: Mapping[str, str], terms: Sequence[str]
+    path: Path, people: Mapping[str, str], terms: Sequence[str]
 ) -> tuple[dict[str, Ints], list[Fault]]:
     """
     Read who was issued which terms.
 
     Parameters
     ----------
-    path : str or Path
+    path : Path
     people : mapping
         Those of the study.
     terms : sequence of str
@@ -56,8 +56,7 @@ def read_issued(
         Places of the terms, by participant.
     faults : list of Fault
     """
-    is_sheet = Path(path).suffix == ".xlsx"
-    table = read_xlsx(path, str(path)) if is_sheet else read_csv(path, str(path), COLUMNS)
+    table = read_table(path, str(path), COLUMNS)
     if not has_columns(table, COLUMNS[:2], COLUMNS[2:]):
         return {}, table.faults
     known = sorted(people)

@@ -3,7 +3,7 @@
 import argparse
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -15,9 +15,8 @@ from felloe.ground.files.tables import Row
 from felloe.settings import Settings, files_shown, read_settings, resolve
 from felloe.validation.intake.across import check_sizes
 from felloe.validation.intake.csv_reader import read_csv
-from felloe.validation.intake.folder import EXPECTED
+from felloe.validation.intake.folder import EXPECTED, read_table
 from felloe.validation.intake.raw_table import RawTable
-from felloe.validation.intake.spreadsheet import read_xlsx
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
 from felloe.validation.intake.vocabulary import check_terms
 from felloe.validation.protocol import protocol_of
@@ -137,23 +136,18 @@ def refuse(path: Path, folder: Path, settings: Settings, data_seen: bool) -> Non
 
 def data_of(folder: Path) -> Path | None:
     """Return the first place in a study's folder that holds sorts; a header alone is none."""
-    for name in SORTS:
-        path = folder / name
-        if path.is_file() and holds_rows(path):
+    for path, table in tables_of_sorts(folder):
+        if table.partial or len(table) > 0:  # one that can't be read may have rows
             return path
     returns = folder / RETURNS
     return returns if returns.is_dir() and any(returns.iterdir()) else None
 
 
-def holds_rows(path: Path) -> bool:
-    """Return whether a table has a row below its header; one that can't be read may have."""
-    if path.stat().st_size == 0:
-        return False
-    is_sheet = path.suffix == ".xlsx"
-    table = (
-        read_xlsx(path, path.name) if is_sheet else read_csv(path, path.name, EXPECTED[SORTS[0]])
-    )
-    return table.partial or len(table) > 0
+def tables_of_sorts(folder: Path) -> Iterator[tuple[Path, RawTable]]:
+    """Yield the files of sorts in a study's folder that are not empty, and what is in them."""
+    for path in (folder / name for name in SORTS):
+        if path.is_file() and path.stat().st_size:
+            yield path, read_table(path, path.name, EXPECTED[SORTS[0]])
 
 
 def read_terms(folder: Path, settings: Settings) -> tuple[list[Row], list[Fault]]:

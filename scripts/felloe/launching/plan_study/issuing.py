@@ -5,16 +5,14 @@ from pathlib import Path
 
 from felloe.allocation import words
 from felloe.allocation.allocating import shown_order
-from felloe.allocation.design_file import DESIGN, with_people
+from felloe.allocation.design_file import with_people
 from felloe.allocation.people_files import no_list
 from felloe.errors import Fault, StudyError
 from felloe.ground.files.writing import write_bytes
-from felloe.launching.freeze import SORTS
+from felloe.launching.freeze import tables_of_sorts
 from felloe.launching.plan_study.observed import refused_by_a_run
 from felloe.launching.plan_study.planned import Planned, bytes_of
-from felloe.validation.intake.csv_reader import read_csv
-from felloe.validation.intake.folder import EXPECTED
-from felloe.validation.intake.spreadsheet import read_xlsx
+from felloe.validation.intake.parts import DESIGN
 
 WRITE = "--write-design"
 
@@ -106,11 +104,7 @@ def refuse_to_add(planned: Planned) -> None:
 def people_with_sorts(folder: Path) -> set[str]:
     """Return the participants of whom there are sorts."""
     people: set[str] = set()
-    for name in SORTS:
-        path = folder / name
-        if path.is_file() and path.stat().st_size:
-            is_sheet = path.suffix == ".xlsx"
-            table = read_xlsx(path, name) if is_sheet else read_csv(path, name, EXPECTED[SORTS[0]])
-            if "participant" in table:
-                people.update(table["participant"].values)
+    for _, table in tables_of_sorts(folder):
+        if "participant" in table:
+            people.update(table["participant"].values)
     return people

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from felloe.allocation.allocating import for_everybody
-from felloe.allocation.design_file import DESIGN, read_issued
+from felloe.allocation.design_file import read_issued
 from felloe.allocation.people_files import nobody_named, read_people
 from felloe.errors import Fault, StudyError
 from felloe.ground.arrays import Ints
@@ -16,6 +16,7 @@ from felloe.ground.randomness import Streams
 from felloe.launching.freeze import data_of, read_terms
 from felloe.settings import Settings
 from felloe.validation.intake.folder import SPREADSHEETS
+from felloe.validation.intake.parts import DESIGN
 from felloe.validation.intake.study_file import NAME, read_study_file
 
 

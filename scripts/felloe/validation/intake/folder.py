@@ -32,6 +32,11 @@ FONTS = (".ttf", ".ttc", ".otf")  # read if the settings name them
 KNOWN_FILES = (NAME, *EXPECTED, *SPREADSHEETS.values(), PROTOCOL, BALLOT)
 
 
+def read_table(path: Path, file: str, expected: Sequence[str]) -> RawTable:
+    """Read a table in either form; see `read_csv` and `read_xlsx`."""
+    return read_xlsx(path, file) if path.suffix == ".xlsx" else read_csv(path, file, expected)
+
+
 class FolderReader:
     """
     Reads the tables of one folder and gathers faults and notes on the way.
