@@ -138,20 +138,19 @@ PLAN = f"{arguments.COMMAND} plan STUDY [{WRITE_DESIGN}] [--configfile FILE] [--
 
 def run_freeze(typed: list[str]) -> int:
     """Freeze a study; return the exit status."""
-    return run_script("freeze.py", typed, DATA_SEEN, f"One study is frozen at a time.\n{FREEZE}")
+    return run_script("freeze.py", typed, DATA_SEEN, FREEZE, "frozen")
 
 
 def run_plan(typed: list[str]) -> int:
     """Plan a study; return the exit status."""
-    script = "plan_study/command.py"
-    return run_script(script, typed, WRITE_DESIGN, f"One study is planned at a time.\n{PLAN}")
+    return run_script("plan_study/command.py", typed, WRITE_DESIGN, PLAN, "planned")
 
 
-def run_script(script: str, typed: list[str], flag: str, usage: str) -> int:
+def run_script(script: str, typed: list[str], flag: str, usage: str, done: str) -> int:
     """Run a script on one study, in the environment and the working folder."""
-    apart = arguments.told_apart(typed, (flag,), usage.split("\n")[-1], Path.cwd())
+    apart = arguments.told_apart(typed, (flag,), usage, Path.cwd())
     if len(apart.words) != 1:
-        raise WrongCommand(usage)
+        raise WrongCommand(f"One study is {done} at a time.\n{usage}")
     command = [str(ensured(ROOT, say)), str(Path(__file__).parent / script)]
     command += [*apart.words, *apart.flags]
     command += ["--configfile", *apart.configfiles] if apart.configfiles else []
