@@ -1,6 +1,6 @@
 """The answer to: how many people are shown both of two terms?"""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from felloe.allocation import words
 from felloe.allocation.observers import Observers, bound, observers
@@ -36,12 +36,17 @@ def seen_by_how_many(planned: Planned) -> str:
 def unknown_of(planned: Planned, label: str, found: Observers, sets: Sequence[Ints]) -> list[str]:
     """Return what a population would leave unknown."""
     remarks, most = [], planned.settings["matrices"]["most_unseen_pairs"]
-    never = set(range(len(planned.terms))).difference(*(own.tolist() for own in sets))
-    if never:
-        remarks.append(words.never_shown(label, [planned.terms[j] for j in sorted(never)]))
+    if never := in_no_set(planned.terms, sets):
+        remarks.append(words.never_shown(label, never))
     if too_many_unseen(found, most):
         remarks.append(words.too_many_unseen(label, len(found.unseen) / found.pairs, most))
     return remarks
+
+
+def in_no_set(terms: Sequence[str], sets: Iterable[Ints]) -> list[str]:
+    """Return the terms that nobody is shown."""
+    shown: set[int] = set().union(*(own.tolist() for own in sets))
+    return [term for place, term in enumerate(terms) if place not in shown]
 
 
 def too_many_unseen(found: Observers, most: float) -> bool:
@@ -72,8 +77,6 @@ def whole_lexicon(planned: Planned) -> list[str]:
 def remarked(planned: Planned) -> list[str]:
     """Return what has to be said of the lexicon as a whole."""
     remarks = whole_lexicon(planned)
-    if planned.issued:
-        seen = set().union(*(own.tolist() for own in planned.issued.values()))
-        late = [term for place, term in enumerate(planned.terms) if place not in seen]
-        remarks += [words.late_terms(late, len(planned.given))] if late else []
+    if planned.issued and (late := in_no_set(planned.terms, planned.issued.values())):
+        remarks.append(words.late_terms(late, len(planned.given)))
     return remarks

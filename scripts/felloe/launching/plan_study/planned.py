@@ -5,8 +5,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-import numpy as np
-
 from felloe.allocation.allocating import for_everybody
 from felloe.allocation.design_file import read_issued
 from felloe.allocation.people_files import nobody_named, read_people
@@ -93,13 +91,9 @@ def read_planned(study: str, folder: Path, settings: Settings) -> Planned:
     found = bytes_of(folder)  # before it is read: what changes from now on is noticed
     issued = issued_before(folder, people, terms)
     whole = None if issued else data_of(folder)
-    given = shown_all(people, len(terms))
-    if not whole:
-        streams, each = (
-            Streams(settings["seed"], study),
-            settings["design"]["terms_per_participant"],
-        )
-        given = for_everybody(streams, people, issued, len(terms), each)
+    each = len(terms) if whole else settings["design"]["terms_per_participant"]
+    streams = Streams(settings["seed"], study)
+    given = for_everybody(streams, people, issued, len(terms), each)
     populations = header.populations
     return Planned(study, folder, settings, populations, terms, people, issued, whole, given, found)
 
@@ -132,8 +126,3 @@ def issued_before(folder: Path, people: dict[str, str], terms: Sequence[str]) ->
     if faults:
         raise StudyError(faults)
     return issued
-
-
-def shown_all(people: dict[str, str], n_terms: int) -> dict[str, Ints]:
-    """Return the places of all terms, for everybody."""
-    return {person: np.arange(n_terms) for person in people}
