@@ -18,6 +18,7 @@ from felloe.foresight.plan import Assumed, Cell, column, pieces
 from felloe.foresight.tables import PLAN, plan_rows
 from felloe.foresight.words import AS_GOOD, TRIED, figure_text, plan_text
 from felloe.ground.drawing import save_figure
+from felloe.ground.files.hashes import sha256_of
 from felloe.ground.files.records import read_json, write_json
 from felloe.ground.randomness import Streams
 
@@ -102,7 +103,9 @@ def stands(folder: Path, record: dict[str, Any]) -> bool:
         return False
     try:
         found = read_json(folder / RECORD)
-        return bool(found["table"] == hash_of(folder / TABLE) and found == finished(folder, record))
+        return bool(
+            found["table"] == sha256_of(folder / TABLE) and found == finished(folder, record)
+        )
     except (ValueError, LookupError, TypeError):
         return False
 
@@ -111,12 +114,7 @@ def finished(folder: Path, record: dict[str, Any]) -> dict[str, Any]:
     """Return the record with the hash of the table, and the sizes from which pooling is open."""
     fewest = reaching(PLAN.read(folder / TABLE), "smaller_reliability", record["margin"])
     sizes = [{"terms_each": each, "people": people} for each, people in fewest.items()]
-    return {**record, "pooling_from": sizes, "table": hash_of(folder / TABLE)}
-
-
-def hash_of(path: Path) -> str:
-    """Return the SHA-256 of a file."""
-    return hashlib.sha256(path.read_bytes()).hexdigest()
+    return {**record, "pooling_from": sizes, "table": sha256_of(folder / TABLE)}
 
 
 def columns_of(assumed: Assumed, sizes: dict[str, list[int]], streams: Streams) -> list[Cell]:
