@@ -11,10 +11,8 @@ from felloe.ground.distances import rounded_dissimilarity
 from felloe.ground.groups.agreement import adjusted_rand
 from felloe.ground.groups.linkage import build_tree, cut
 from felloe.ground.people.counts import count_cooccurrence, similarity
-from felloe.ground.people.halves import spearman_brown
+from felloe.ground.people.halves import FEWEST_FOR_HALVES, spearman_brown
 from felloe.ground.squares import condensed
-
-FEWEST_FOR_HALVES = 4  # two people in each half
 
 
 @dataclass(frozen=True)

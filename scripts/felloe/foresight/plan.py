@@ -24,7 +24,6 @@ from felloe.ground.squares import condensed
 
 STUDIES = 20  # drawn for each number of terms a person; all numbers of people are looked at in each
 RANGE = (0.05, 0.95)  # quantiles of the drawn studies that are told beside the mean
-FEWEST = 4  # people of a population: two halves of two people give a reliability
 
 
 @dataclass(frozen=True)

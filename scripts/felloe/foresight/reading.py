@@ -9,9 +9,10 @@ import numpy as np
 from felloe.errors import StudyError
 from felloe.foresight.assumptions import Habits, Truth, even_truth, like_truth
 from felloe.foresight.pilot import habits_of
-from felloe.foresight.plan import FEWEST, Assumed, sizes_of
+from felloe.foresight.plan import Assumed, sizes_of
 from felloe.ground.files.records import read_json
 from felloe.ground.groups.ranges import GroupNumbers
+from felloe.ground.people.halves import FEWEST_FOR_HALVES
 from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
 from felloe.tiers.tables import DATA_ONLY
@@ -64,11 +65,11 @@ def check_people(stated: Mapping[str, Any]) -> None:
     """Raise the fault of numbers of people that leave a population without two halves."""
     for number in stated["people"]:
         smaller = sizes_of(number, stated["smaller_population"])[1]
-        if smaller < FEWEST:
+        if smaller < FEWEST_FOR_HALVES:
             raise StudyError(
                 f"design.assumptions.people: of {number} people {smaller} belong to the smaller "
                 f"population (smaller_population: {stated['smaller_population']}); two halves take "
-                f"{FEWEST}. Name more people, or a larger share."
+                f"{FEWEST_FOR_HALVES}. Name more people, or a larger share."
             )
 
 
@@ -111,10 +112,10 @@ def from_pilot(settings: Mapping[str, Any], n_terms: int, streams: Streams) -> t
             f"design.pilot: what stands in {folder} is not whole, or another version made it. Run "
             "the pilot again, or write pilot: null."
         ) from error
-    if len(sorts.piles) < FEWEST:
+    if len(sorts.piles) < FEWEST_FOR_HALVES:
         raise StudyError(
             f"design.pilot: {folder} has sorts of {len(sorts.piles)} people; how far people agree "
-            f"takes {FEWEST}. Write pilot: null."
+            f"takes {FEWEST_FOR_HALVES}. Write pilot: null."
         )
     if truth.numbers[0] < 2 or truth.numbers[1] > n_terms:
         raise StudyError(
