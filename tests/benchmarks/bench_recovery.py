@@ -31,8 +31,9 @@ from felloe.allocation.allocating import Group, allocated
 from felloe.foresight.assumptions import Habits, even_truth
 from felloe.foresight.expected import recovery
 from felloe.foresight.plan import sizes_of
-from felloe.foresight.sorters import drawn_sorts, observers
+from felloe.foresight.sorters import drawn_sorts
 from felloe.ground.files.records import write_json
+from felloe.ground.people.counts import count_observers
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import condensed
 from felloe.matrices.observers import effective_observers
@@ -81,7 +82,7 @@ def cells(job):
     """Return the rows of one design under one share astray, for both priors where wanted."""
     people, n_terms, each, astray, smaller_share, priors, runs, seed = job
     shown = design(people, n_terms, each, smaller_share)
-    pairs = condensed(observers(shown))
+    pairs = condensed(count_observers(shown))
     truth = even_truth(n_terms, CLASSES, SUBCLASSES_EACH)
     found = {prior: [] for prior in priors}
     for run in range(runs):

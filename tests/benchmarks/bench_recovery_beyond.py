@@ -31,10 +31,11 @@ from calibration.makes import HELD_OUT, MAKES
 from felloe.foresight.assumptions import Habits, Truth, even_truth
 from felloe.foresight.expected import recovery, shares_of
 from felloe.foresight.pilot import habits_of
-from felloe.foresight.sorters import drawn_sorts, least_seen, observers
+from felloe.foresight.sorters import drawn_sorts, least_seen
 from felloe.ground.distances import rounded_dissimilarity
 from felloe.ground.groups.agreement import adjusted_rand
 from felloe.ground.groups.linkage import build_tree, cut
+from felloe.ground.people.counts import count_observers
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import condensed
 from felloe.matrices.observers import averaged_observers, effective_observers
@@ -113,8 +114,8 @@ def one_uneven(name, deal, people, astray, prior, run):
     piles = drawn_sorts(rng, truth, Habits(0.5, astray), shown)
     shares = np.mean([shares_of(part, prior) for part in parts_of(name, piles)], axis=0)
     tree = build_tree(rounded_dissimilarity(shares), LINKAGE)
-    pairs = condensed(observers(shown))
-    each = [effective_observers(condensed(observers(part))) for part in parts_of(name, shown)]
+    pairs = condensed(count_observers(shown))
+    each = [effective_observers(condensed(count_observers(part))) for part in parts_of(name, shown)]
     return [
         adjusted_rand(cut(tree, 10), truth.classes), adjusted_rand(cut(tree, 30), truth.subclasses),
         pairs.mean(), np.median(pairs), pairs.min(), averaged_observers(each),
@@ -173,7 +174,7 @@ def around():
         for terms, each, classes in sizes:
             people = round(wanted * terms * (terms - 1) / (each * (each - 1)))
             shown = least_seen(np.random.default_rng(1), people, terms, each)
-            effective = effective_observers(condensed(observers(shown)))
+            effective = effective_observers(condensed(count_observers(shown)))
             truth, found = even_truth(terms, classes, 3), []
             for run in range(8):
                 rng = np.random.default_rng([run, terms, each, classes])
@@ -233,7 +234,7 @@ def makes():
             f"{name}: classes {sorted(sizes)}, astray as a pilot tells: {np.round(told_astray, 2)}"
         )
         for place, number in enumerate(people):
-            effective = effective_observers(condensed(observers(shown[:number])))
+            effective = effective_observers(condensed(count_observers(shown[:number])))
             rows = like(TERMS, max(sizes), EACH, effective)
             got = np.array(found)[:, place]
             for tier, kind in enumerate(("class_rand", "subclass_rand")):

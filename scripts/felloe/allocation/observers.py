@@ -8,6 +8,8 @@ from typing import Literal
 import numpy as np
 
 from felloe.ground.arrays import Array, Ints
+from felloe.ground.people.counts import count_observers
+from felloe.ground.squares import condensed
 
 NEAR = 1.15  # of the bound: with fewer people than terms the search comes within 2 to 15 %
 OF_CHANCE = 0.6  # of the deviation of random sets: with more people the search is at 0.2 to 0.5
@@ -83,17 +85,16 @@ def pair_counts(sets: Sequence[Array], n_terms: int) -> Ints:
     (n_terms, n_terms) array of int
         Symmetric; the diagonal holds the people who are shown a term.
     """
-    shown = np.zeros((len(sets), n_terms), dtype=np.float32)  # exact below 2^24 people
+    shown = np.zeros((len(sets), n_terms), dtype=bool)
     for row, terms in zip(shown, sets, strict=True):
-        row[terms] = 1
-    counts: Ints = np.rint(shown.T @ shown).astype(np.int64)
-    return counts
+        row[terms] = True
+    return count_observers(shown)
 
 
 def observers(sets: Sequence[Array], n_terms: int) -> Observers:
     """Return how the observers of the pairs are spread; `sets` as for `pair_counts`."""
     counts = pair_counts(sets, n_terms)
-    of_pairs, of_terms = counts[np.triu_indices(n_terms, 1)], np.diag(counts)
+    of_pairs, of_terms = condensed(counts), np.diag(counts)
     return Observers(
         people=len(sets),
         terms=n_terms,

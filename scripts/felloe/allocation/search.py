@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats, Ints
+from felloe.ground.squares import condensed
 
 UNSEEN = 4  # a pair that nobody sees costs as much more as four squares: its distance is unknown
 
@@ -30,7 +31,7 @@ class Tally:
     @property
     def cost(self) -> int:
         """Sum of the costs of all pairs."""
-        observers = self.pairs[np.triu_indices(len(self.pairs), 1)].astype(np.int64)
+        observers = condensed(self.pairs).astype(np.int64)
         return int((observers**2).sum() + UNSEEN * (observers == 0).sum())
 
     def add(self, terms: Ints) -> None:

@@ -17,8 +17,9 @@ from felloe.foresight.movement import (
     numbers_tried,
     smallest_movement,
 )
-from felloe.foresight.sorters import drawn_sorts, least_seen, observers
+from felloe.foresight.sorters import drawn_sorts, least_seen
 from felloe.ground.arrays import Array, Bools, Floats, Ints
+from felloe.ground.people.counts import count_observers
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import condensed
 
@@ -200,9 +201,8 @@ class Invented:
 
 def observers_of(shown: Sequence[Bools], sizes: tuple[int, int]) -> tuple[float, int]:
     """Return how many people see a pair of terms, in the mean and at the least."""
-    pairs = condensed(
-        np.sum([observers(one[:size]) for one, size in zip(shown, sizes, strict=True)], axis=0)
-    )
+    both = np.concatenate([one[:size] for one, size in zip(shown, sizes, strict=True)])
+    pairs = condensed(count_observers(both))
     return float(pairs.mean()), int(pairs.min())
 
 

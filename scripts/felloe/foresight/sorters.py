@@ -3,7 +3,7 @@
 import numpy as np
 
 from felloe.foresight.assumptions import Habits, Truth
-from felloe.ground.arrays import Array, Bools, Ints
+from felloe.ground.arrays import Bools, Ints
 from felloe.ground.people.sorts import UNPLACED
 
 
@@ -70,9 +70,3 @@ def least_seen(rng: np.random.Generator, n_people: int, n_terms: int, each: int)
         pairs[np.ix_(chosen, chosen)] += 1.0
         people[chosen] += 1.0
     return shown
-
-
-def observers(shown: Array) -> Ints:
-    """Return how many people are shown both terms of each pair; the diagonal counts one term."""
-    seen = np.asarray(shown, dtype=np.float32)  # sums of zeros and ones are exact below 2**24
-    return np.asarray(np.rint(seen.T @ seen), dtype=np.int64)

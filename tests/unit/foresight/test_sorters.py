@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 from felloe.foresight.assumptions import Habits, Truth, even_truth, like_truth, moved_truth
-from felloe.foresight.sorters import drawn_sorts, least_seen, observers
+from felloe.foresight.sorters import drawn_sorts, least_seen
+from felloe.ground.people.counts import count_observers
 from felloe.ground.people.sorts import UNPLACED
 
 RNG = np.random.default_rng
@@ -70,11 +71,11 @@ def test_everybody_is_shown_as_many_terms_and_pairs_are_spread_more_evenly_than_
     shown = least_seen(RNG(1), 60, 24, 8)
     chance = np.argsort(RNG(2).random((60, 24)), axis=1) < 8
     assert (shown.sum(axis=1) == 8).all()
-    spread = [observers(one)[np.triu_indices(24, 1)].std() for one in (shown, chance)]
+    spread = [count_observers(one)[np.triu_indices(24, 1)].std() for one in (shown, chance)]
     assert spread[0] < 0.6 * spread[1]
 
 
 def test_observers_are_counted_pair_by_pair():
     shown = least_seen(RNG(1), 11, 10, 4)
     slow = [[sum(a and b for a, b in zip(x, y)) for y in shown.T] for x in shown.T]
-    assert observers(shown).tolist() == slow
+    assert count_observers(shown).tolist() == slow

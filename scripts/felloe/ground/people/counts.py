@@ -10,6 +10,24 @@ from felloe.ground.people.sorts import UNPLACED, Sorts, membership
 from felloe.ground.terms import Terms
 
 
+def count_observers(seen: Array) -> Ints:
+    """
+    Count how many people saw both of two terms.
+
+    Parameters
+    ----------
+    seen : (n_people, n_terms) array of bool
+        The terms that each person was shown, or placed.
+
+    Returns
+    -------
+    (n_terms, n_terms) array of int64
+        Symmetric; the diagonal counts who saw the term.
+    """
+    seen = np.asarray(seen, dtype=np.float32)  # sums of zeros and ones below 2**24 are exact
+    return np.asarray(np.rint(seen.T @ seen), dtype=np.int64)
+
+
 def count_cooccurrence(piles: Array) -> tuple[Ints, Ints]:
     """
     Count how many participants put two terms together, and how many placed both.
@@ -25,11 +43,9 @@ def count_cooccurrence(piles: Array) -> tuple[Ints, Ints]:
         Symmetric; `together <= both`; the diagonals count who placed the term.
     """
     indicators = membership(piles)
-    placed = (np.asarray(piles) != UNPLACED).astype(np.float32)
     # sums of zeros and ones below 2**24 are exact in single precision
     together = np.rint(indicators.T @ indicators).astype(np.int64)
-    both = np.rint(placed.T @ placed).astype(np.int64)
-    return together, both
+    return together, count_observers(np.asarray(piles) != UNPLACED)
 
 
 def mean_share(together: Array, both: Array) -> float:
