@@ -5,7 +5,16 @@ import shutil
 from dataclasses import replace
 
 import numpy as np
-from demo_sorters import NOWHERE, Lexicon, Population, follow_order, leave_unplaced, sort_terms
+from demo_sorters import (
+    NOWHERE,
+    Lexicon,
+    Population,
+    draw_slip_weights,
+    follow_order,
+    leave_unplaced,
+    numbered,
+    sort_terms,
+)
 
 STUDY = "pantry-2026"
 DESIGN = "design.csv"
@@ -109,22 +118,13 @@ def shown_to(path):
 
 def sorts_of(rng, lexicon, people, shown):
     """Return the pile of each term shown, by participant; one is careless, one leaves terms."""
-    weights = dict(zip(lexicon.terms, rng.gamma(2.5, 0.4, len(lexicon.terms)), strict=True))
+    weights = draw_slip_weights(rng, lexicon)
     sorts = {}
     for person, population in people.items():
-        seen = tuple(term for term in lexicon.terms if term in set(shown[person]))
+        seen = tuple(sorted(shown[person], key=lexicon.terms.index))
         sorts[person] = sort_terms(rng, replace(lexicon, terms=seen), population, weights)
     makers = [person for person, own in people.items() if own.name == "makers"]
     careless, brief = rng.choice(makers, size=2, replace=False)
     sorts[careless] = follow_order(rng, shown[careless])
     sorts[brief] = leave_unplaced(rng, sorts[brief], UNPLACED)
     return {person: numbered(own, shown[person]) for person, own in sorts.items()}
-
-
-def numbered(sort, order):
-    """Number the piles in the order in which they were begun."""
-    begun = {}
-    return {
-        term: None if sort[term] is None else begun.setdefault(sort[term], len(begun) + 1)
-        for term in order
-    }

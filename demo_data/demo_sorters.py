@@ -76,6 +76,11 @@ def class_of(place):
     return place.split("/")[0]
 
 
+def draw_slip_weights(rng, lexicon):
+    """Draw how easily each term is misplaced; 1 is ordinary."""
+    return dict(zip(lexicon.terms, rng.gamma(2.5, 0.4, len(lexicon.terms)), strict=True))
+
+
 def seen_places(rng, lexicon, population, slip_weights):
     """
     Draw where one participant sees each term.
@@ -235,3 +240,12 @@ def leave_unplaced(rng, sort, share):
     terms = list(sort)
     dropped = rng.choice(len(terms), size=round(share * len(terms)), replace=False)
     return {term: None if i in dropped else sort[term] for i, term in enumerate(terms)}
+
+
+def numbered(sort, order):
+    """Number the piles in the order in which they were begun; None stays where a term was left."""
+    begun = {}
+    return {
+        term: None if sort[term] is None else begun.setdefault(sort[term], len(begun) + 1)
+        for term in order
+    }

@@ -13,7 +13,16 @@ import numpy as np
 from demo_colours import pick_colours
 from demo_editions import CAUTIONS, EDITIONS
 from demo_parts import DESIGN, STUDY, parts_lexicon, write_parts
-from demo_sorters import NOWHERE, Lexicon, class_of, follow_order, leave_unplaced, sort_terms
+from demo_sorters import (
+    NOWHERE,
+    Lexicon,
+    class_of,
+    draw_slip_weights,
+    follow_order,
+    leave_unplaced,
+    numbered,
+    sort_terms,
+)
 
 SEED = 3  # of thirty, one that leaves a few terms on which the two populations differ
 HERE = Path(__file__).resolve().parent
@@ -152,7 +161,7 @@ def draw_submissions(rng, edition, lexicon):
         ``participant``, ``population``, ``minutes``, ``order`` (terms as shown) and ``sort``,
         by participant. Ids are dealt at random, so that they tell neither population nor date.
     """
-    weights = dict(zip(lexicon.terms, rng.gamma(2.5, 0.4, len(lexicon.terms)), strict=True))
+    weights = draw_slip_weights(rng, lexicon)
     received = []
     for population in edition.populations:
         for _ in range(population.size):
@@ -215,10 +224,8 @@ def write_sorts(study, submissions):
     )
     rows = []
     for one in submissions:
-        begun = {}
-        for position, term in enumerate(one["order"], start=1):
-            pile = one["sort"][term]
-            number = None if pile is None else begun.setdefault(pile, len(begun) + 1)
+        piles = numbered(one["sort"], one["order"])
+        for position, (term, number) in enumerate(piles.items(), start=1):
             rows.append([one["participant"], term, number, position])
     write_csv(study / "sorts.csv", ["participant", "term", "pile", "position"], rows)
 
