@@ -10,7 +10,6 @@ can be stopped and goes on. Nothing of the plan is tuned on what comes out.
 # ruff: noqa: E402 (the library is found only after the path is set)
 
 import argparse
-import csv
 import json
 import os
 import subprocess
@@ -29,6 +28,7 @@ sys.path[:0] = [str(HERE.parent), str(ROOT / "scripts")]
 import numpy as np
 from calibration.cases import Make, Person
 from calibration.makes import HELD_OUT, MAKES
+from calibration.run_operating import kept
 from felloe.foresight.assumptions import Truth
 from felloe.foresight.disagreement import mirkin_of_many
 from felloe.foresight.expected import recovery, reliability, shares_of
@@ -47,12 +47,10 @@ from felloe.ground.groups.linkage import build_tree, cut
 from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.randomness import Streams
 from felloe.settings import read_settings, resolve
+from study_folder import write_rows
 
-TERMS, PILOT, LARGE = (
-    40,
-    30,
-    2000,
-)  # terms; people of the pilot, and of the sample that is the truth
+TERMS = 40
+PILOT, LARGE = 30, 2000  # people of the pilot, and of the sample that is the truth
 PEOPLE, EACH, STUDIES, PILOTS = (40, 80, 160), (40, 16), 20, 4
 NOISE = 2.0  # at usual care most of these people see all there is with the fewest people
 SETTINGS = """
@@ -81,19 +79,13 @@ def run_pilot(folder: Path, piles: Array) -> None:
         for who, own in zip(people, piles, strict=True)
         for term, pile in zip(terms, own, strict=True)
     ]
-    tables: dict[str, tuple[str, Sequence[Sequence[Any]]]] = {
-        "terms": ("term,label", [(term, term) for term in terms]),
-        "participants": (
-            "participant,population",
-            [(p, "ab"[n % 2]) for n, p in enumerate(people)],
-        ),
-        "sorts": ("participant,term,pile", sorts),
-    }
-    (folder / "pilot").mkdir()
-    (folder / "pilot" / "study.yaml").write_text(STUDY, encoding="utf-8")
-    for name, (head, rows) in tables.items():
-        with open(folder / "pilot" / f"{name}.csv", "w", encoding="utf-8", newline="") as stream:
-            csv.writer(stream).writerows([head.split(","), *rows])
+    populations = [(who, "ab"[number % 2]) for number, who in enumerate(people)]
+    study = folder / "pilot"
+    study.mkdir()
+    (study / "study.yaml").write_text(STUDY, encoding="utf-8")
+    write_rows(study / "terms.csv", [("term", "label"), *zip(terms, terms, strict=True)])
+    write_rows(study / "participants.csv", [("participant", "population"), *populations])
+    write_rows(study / "sorts.csv", [("participant", "term", "pile"), *sorts])
     (folder / "settings.yaml").write_text(SETTINGS, encoding="utf-8")
     command = [sys.executable, str(ROOT / "scripts" / "run"), "results/pilot/tiers/data_only.csv"]
     command += ["--cores", "1", "--configfile", "settings.yaml", "--directory", "."]
@@ -193,13 +185,13 @@ def one_pilot(make: Make, number: int) -> list[dict[str, Any]]:
     return lines
 
 
-def rows(kept: Sequence[dict[str, Any]], make: str) -> Iterator[str]:
+def rows(found: Sequence[dict[str, Any]], make: str) -> Iterator[str]:
     """Yield the lines of the table for one make: promised / real, means over pilots."""
     for each in EACH:
         for people in PEOPLE:
             cells = [
                 cell
-                for line in kept
+                for line in found
                 if line["make"] == make
                 for cell in line["cells"]
                 if (cell["each"], cell["people"]) == (each, people)
@@ -228,18 +220,18 @@ def main() -> None:
     asked = reader.parse_args()
     path, makes = Path(".calibration", "foresight.jsonl"), {**MAKES, **HELD_OUT}
     path.parent.mkdir(exist_ok=True)
-    kept = [json.loads(line) for line in path.read_text().splitlines()] if path.exists() else []
-    done = {(line["make"], line["pilot"]) for line in kept}
+    found = list(kept(path))
+    done = {(line["make"], line["pilot"]) for line in found}
     for number in range(asked.pilots):
         for name, make in makes.items():
             if (name, number) in done:
                 continue
-            kept.append({"make": name, "pilot": number, "cells": one_pilot(make, number)})
+            found.append({"make": name, "pilot": number, "cells": one_pilot(make, number)})
             with open(path, "a", encoding="utf-8") as stream:
-                stream.write(json.dumps(kept[-1]) + "\n")
+                stream.write(f"\n{json.dumps(found[-1])}\n")  # after a line that was cut off
             print(f"{name}, pilot {number}", flush=True)
     for name in makes:
-        print("\n".join(rows(kept, name)))
+        print("\n".join(rows(found, name)))
 
 
 if __name__ == "__main__":
