@@ -5,8 +5,8 @@ from typing import Any
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats
+from felloe.ground.people.pairs import filled
 from felloe.ground.people.sorts import UNPLACED, membership
-from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import upper
 
 
@@ -64,13 +64,8 @@ def mirkin_of_many(piles: Array) -> Floats:
     both = (together @ together.T).toarray()
     disagree = alone + alone.T - 2.0 * both
     out = np.full((n_people, n_people), np.nan)
-    apart = np.divide(disagree, shared, out=out, where=shared > 0)
-    known = np.isfinite(apart)
-    if not known.all():
-        others = known & ~np.eye(n_people, dtype=bool)
-        mean = np.round(apart[others].mean(), PRODUCT_DECIMALS) if others.any() else 0.0
-        apart = np.where(known, apart, mean)
-        np.fill_diagonal(apart, 0.0)
+    apart = filled(np.divide(disagree, shared, out=out, where=shared > 0))
+    np.fill_diagonal(apart, 0.0)
     return np.asarray(apart * (n_terms * (n_terms - 1) // 2))
 
 
