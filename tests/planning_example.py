@@ -55,4 +55,4 @@ def planned_brine():
     """Return a study of seven terms before its data."""
     labels = {"makers": "Makers", "panel": "Panel"}
     terms = [f"t{n}" for n in range(7)]
-    return Planned("brine", Path("brine"), SETTINGS, labels, terms, {}, {}, None, {})
+    return Planned("brine", Path("brine"), SETTINGS, labels, terms, {}, {}, None, {}, None)

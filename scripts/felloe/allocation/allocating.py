@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -32,8 +32,8 @@ class Group:
         Participants without terms, in sorted order.
     """
 
-    issued: Mapping[str, Ints] = field(default_factory=dict)
-    late: tuple[str, ...] = ()
+    issued: Mapping[str, Ints]
+    late: tuple[str, ...]
 
 
 def allocated(
@@ -126,7 +126,7 @@ def best_search(
         ]
         # every other start from chance: what was seen least leads to a like place each time
         found.append(searched(counts, each, generators, passes, by_chance=start % 2 == 1))
-    return min(found, key=lambda each: each[1])  # the first of equals
+    return min(found, key=lambda one: one[1])  # the first of equals
 
 
 def designed(

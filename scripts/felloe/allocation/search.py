@@ -60,7 +60,7 @@ def searched(
     each: int,
     people: Sequence[np.random.Generator],
     passes: int,
-    by_chance: bool = False,
+    by_chance: bool,
 ) -> tuple[list[Ints], int]:
     """
     Give every person a set of terms.

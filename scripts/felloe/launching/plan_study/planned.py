@@ -54,7 +54,7 @@ class Planned:
     issued: dict[str, Ints]
     whole: Path | None
     given: dict[str, Ints]
-    found: bytes | None = None
+    found: bytes | None
 
     @property
     def design(self) -> Path:
