@@ -6,6 +6,7 @@ from typing import Literal
 
 import numpy as np
 
+from felloe.comparison.shares import shares_together
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.people.counts import Counts
@@ -275,8 +276,7 @@ def leanings_of(counts: Mapping[str, Counts], evidence: Evidence) -> Leanings:
     found = []
     for name, one in counts.items():
         check_same(one.terms, evidence.tiers.terms, f"the counts of {name}", "the tiers")
-        shares = one.together / np.maximum(one.both, 1) if one.prior is None else one.similarity()
-        found.append(similarities(shares, classes, rivals))
+        found.append(similarities(shares_together(one, 0.0), classes, rivals))
     return Leanings(
         tuple(counts), np.array([home for home, _ in found]), np.array([one for _, one in found])
     )
