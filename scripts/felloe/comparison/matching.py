@@ -5,9 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.validation.granularity import expected_piles, least_placed
+from felloe.validation.granularity import expected_piles, least_placed, pile_sizes
 
 PENALTY = 0.5  # of the ridge: keeps the score finite where one measure tells the populations apart
 ROUNDS = 100  # of Newton's method at the most; it takes fewer than ten
@@ -28,10 +27,13 @@ class Matching:
         The set of each person, from 0; -1 for who is like nobody of the other population.
     scores : (n_people,) array of float
         The propensity score: log odds of belonging to the first population, given granularity.
+    measures : (n_people, 5) array of float
+        What is known of granularity; see `granularity_measures`.
     """
 
     sets: Ints
     scores: Floats
+    measures: Floats
 
     @property
     def n_matched(self) -> int:
@@ -58,43 +60,42 @@ def granularity_measures(piles: Array, partial: bool = False) -> Floats:
         Share of pairs together, logarithm of the number of piles, entropy of their sizes in nats,
         share of the largest pile, share of piles that hold one term.
     """
+    sizes = pile_sizes(piles)
     if partial:
-        return measures_at_equal_numbers(piles)
-    rows = []
-    for pile in piles:
-        _, sizes = np.unique(pile[pile != UNPLACED], return_counts=True)
-        placed = int(sizes.sum())
-        shares = sizes / placed
-        together = float((sizes * (sizes - 1)).sum()) / max(placed * (placed - 1), 1)
-        entropy = -float((shares * np.log(shares)).sum())
-        rows.append(
-            (together, np.log(len(sizes)), entropy, shares.max(), float((sizes == 1).mean()))
-        )
+        least = least_placed(piles)
+        rows = [measures_at(own, least) for own in sizes]
+    else:
+        rows = [measures_of(own) for own in sizes]
     return np.round(np.array(rows, dtype=float), PRODUCT_DECIMALS)
 
 
-def measures_at_equal_numbers(piles: Array) -> Floats:
+def together_share(sizes: Ints) -> float:
+    """Return the share of pairs together of a person with piles of these sizes."""
+    placed = int(sizes.sum())
+    return float((sizes * (sizes - 1)).sum()) / max(placed * (placed - 1), 1)
+
+
+def measures_of(sizes: Ints) -> tuple[float, ...]:
+    """Describe a person with piles of these sizes; see `granularity_measures`."""
+    shares = sizes / int(sizes.sum())
+    entropy = -float((shares * np.log(shares)).sum())
+    together, single = together_share(sizes), float((sizes == 1).mean())
+    return together, np.log(len(sizes)), entropy, shares.max(), single
+
+
+def measures_at(sizes: Ints, least: int) -> tuple[float, ...]:
     """
-    Describe everybody as of the least number of terms that anybody placed.
+    Describe a person as of the `least` number of terms that anybody placed.
 
     Numbers of piles grow with what lies on the table. So piles are those that a person would be
     seen to have made by as many of their terms, drawn at random: numbers and entropy are expected
     ones, the share of piles of one term is that of expected numbers; shares of pairs together do
     not hang on the number, that of the largest pile (as it is) a little: it falls with more terms.
     """
-    least, rows = least_placed(piles), []
-    for pile in piles:
-        _, sizes = np.unique(pile[pile != UNPLACED], return_counts=True)
-        placed = int(sizes.sum())
-        expected = expected_piles(sizes, least)
-        shares = np.arange(1, least + 1) / least
-        together = float((sizes * (sizes - 1)).sum()) / max(placed * (placed - 1), 1)
-        entropy = -float((expected * shares * np.log(shares)).sum())
-        number = float(expected.sum())
-        rows.append(
-            (together, np.log(number), entropy, sizes.max() / placed, float(expected[0]) / number)
-        )
-    return np.round(np.array(rows, dtype=float), PRODUCT_DECIMALS)
+    expected, shares = expected_piles(sizes, least), np.arange(1, least + 1) / least
+    entropy, number = -float((expected * shares * np.log(shares)).sum()), float(expected.sum())
+    largest, single = sizes.max() / int(sizes.sum()), float(expected[0]) / number
+    return together_share(sizes), np.log(number), entropy, largest, single
 
 
 def standardised(columns: Floats) -> Floats:
@@ -212,7 +213,7 @@ def match_people(piles: Array, first: Bools, partial: bool = False) -> Matching:
     coarse = standardised(measures[:, :1])[:, 0]
     turned = bool(np.round(scores @ coarse, PRODUCT_DECIMALS) < 0)
     sets = full_matching(-scores, ~first) if turned else full_matching(scores, first)
-    return Matching(sets, scores)
+    return Matching(sets, scores, measures)
 
 
 def matched_contrasts(

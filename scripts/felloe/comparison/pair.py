@@ -26,7 +26,7 @@ from felloe.comparison.label_tests import (
     shuffled_people,
     shuffled_within,
 )
-from felloe.comparison.matching import granularity_measures, match_people, matched_contrasts
+from felloe.comparison.matching import match_people, matched_contrasts
 from felloe.comparison.noise_ceiling import NoiseCeiling, reliabilities_of
 from felloe.comparison.shape import ShapeTest, shape_test
 from felloe.comparison.term_differences import TermDifferences, term_differences
@@ -175,7 +175,6 @@ class Examined:
     vectors: PairVectors
     pooled: Floats
     level: float
-    prior: float | None = None
 
 
 def draws_of(streams: Streams, pair: int) -> Draw:
@@ -246,11 +245,8 @@ def compare_people(
         for row in rows
     )
     matrices = compare_counts(one, other, settings, streams, pair)
-    people = examine_people(
-        Examined(sorts.piles, first, vectors, pooled, level, sorts.prior),
-        settings,
-        draws_of(streams, pair),
-    )
+    examined = Examined(sorts.piles, first, vectors, pooled, level)
+    people = examine_people(examined, settings, draws_of(streams, pair))
     return PeopleCompared(matrices.terms, matrices.associated, matrices.tiers, people)
 
 
@@ -258,18 +254,20 @@ def examine_people(examined: Examined, settings: Settings, draw: Draw) -> People
     """Run every part of the comparison that needs the people."""
     piles, vectors, first = examined.piles, examined.vectors, examined.first
     groups = random_groups(draw("splits"), len(first), int(first.sum()), settings.splits)
-    permutations, prior = settings.shape_permutations, examined.prior
+    permutations, prior = settings.shape_permutations, vectors.prior
     shape = shape_test(piles, first, draw("shape"), permutations, examined.level, prior)
     named = shape.p_terms <= examined.level
     tests, bins = exchange_people(examined, settings, draw)
+    others = pair_vectors(piles[:, ~named], prior)
+    covariances = person_covariances(vectors)
     return People(
         first=first,
         noise=NoiseCeiling(
             reliabilities=reliabilities_of(vectors, first, settings.halves, draw),
             correlation=float(divided_correlations(vectors, first[None, :])[0]),
             split_correlations=divided_correlations(vectors, groups),
-            corrected=corrected_over(piles, first, prior),
-            corrected_without=corrected_over(piles[:, ~named], first, prior),
+            corrected=corrected_over(vectors.n_terms, covariances, first),
+            corrected_without=corrected_over(others.n_terms, person_covariances(others), first),
         ),
         split_changes=changes_of_splits(
             vectors, groups, examined.pooled, settings.linkage, settings.numbers
@@ -278,7 +276,7 @@ def examine_people(examined: Examined, settings: Settings, draw: Draw) -> People
         shape=shape,
         named=named,
         granularity=compare_granularity(comparable_numbers(piles, prior), first, bins),
-        culture=one_culture(person_covariances(vectors)),
+        culture=one_culture(covariances),
     )
 
 
@@ -287,11 +285,9 @@ def comparable_numbers(piles: Array, prior: float | None) -> Floats | Ints:
     return numbers_of_piles(piles) if prior is None else numbers_at_equal_number(piles)
 
 
-def corrected_over(piles: Array, first: Bools, prior: float | None = None) -> CorrectedCorrelation:
+def corrected_over(n_terms: int, covariances: Floats, first: Bools) -> CorrectedCorrelation:
     """Return the corrected correlation over some terms; unknown over fewer than `FEWEST_TERMS`."""
-    if piles.shape[1] < FEWEST_TERMS:
-        return UNKNOWN
-    return corrected_correlation(person_covariances(pair_vectors(piles, prior)), first)
+    return UNKNOWN if n_terms < FEWEST_TERMS else corrected_correlation(covariances, first)
 
 
 def exchange_people(examined: Examined, settings: Settings, draw: Draw) -> tuple[LabelTests, Ints]:
@@ -299,9 +295,8 @@ def exchange_people(examined: Examined, settings: Settings, draw: Draw) -> tuple
     vectors, first = examined.vectors, examined.first
     n_people, n_first, permutations = len(first), int(first.sum()), settings.permutations
     apart = mirkin_distances(vectors)
-    partial = examined.prior is not None
-    gram, measures = doubly_centred(apart), granularity_measures(examined.piles, partial)
-    matching = match_people(examined.piles, first, partial)
+    gram = doubly_centred(apart)
+    matching = match_people(examined.piles, first, vectors.prior is not None)
     bins = granularity_bins(matching.scores, settings.granularity_bins)
     freely = shuffled_people(draw("labels"), n_people, permutations)
     within = shuffled_within(draw("labels within bins"), bins, permutations)
@@ -309,7 +304,7 @@ def exchange_people(examined: Examined, settings: Settings, draw: Draw) -> tuple
     unrestricted = permanova(gram, first, freely)
     tests = LabelTests(
         unrestricted=unrestricted,
-        adjusted=adjusted_label_test(gram, first, granularity_columns(measures), within),
+        adjusted=adjusted_label_test(gram, first, granularity_columns(matching.measures), within),
         p_matched=matched_label_test(gram, *matched),
         n_matched=matching.n_matched,
         disagreement=unrestricted.sum_among * n_people / (n_first * (n_people - n_first)),

@@ -15,7 +15,7 @@ from felloe.comparison.label_tests import (
     shuffled_people,
     shuffled_within,
 )
-from felloe.comparison.matching import granularity_measures, match_people, matched_contrasts
+from felloe.comparison.matching import match_people, matched_contrasts
 from felloe.comparison.shape import ShapeTest, shape_test
 from felloe.editions.settings import FEWEST_TERMS, Settings
 from felloe.ground.arrays import Array, Bools
@@ -151,11 +151,7 @@ def label_tests(
 ) -> LabelTests:
     """Deal the label of the edition at random: among all, and among those who sort as coarsely."""
     gram, number = doubly_centred(mirkin_distances(vectors)), settings.permutations
-    partial = vectors.prior is not None
-    matching, measures = (
-        match_people(piles, is_older, partial),
-        granularity_measures(piles, partial),
-    )
+    matching = match_people(piles, is_older, vectors.prior is not None)
     free = shuffled_people(streams.generator("editions labels"), len(is_older), number)
     bins = granularity_bins(matching.scores, settings.granularity_bins)
     within = shuffled_within(streams.generator("editions labels in bins"), bins, number)
@@ -163,7 +159,9 @@ def label_tests(
     matched = matched_contrasts(is_older, matching.sets, in_sets, number)
     return LabelTests(
         plain=permanova(gram, is_older, free),
-        adjusted=adjusted_label_test(gram, is_older, granularity_columns(measures), within),
+        adjusted=adjusted_label_test(
+            gram, is_older, granularity_columns(matching.measures), within
+        ),
         p_matched=matched_label_test(gram, *matched),
         n_matched=matching.n_matched,
     )

@@ -28,8 +28,12 @@ def numbers_of_piles(piles: Array) -> Ints:
     -------
     (n_people,) array of int
     """
-    numbers = [len(np.unique(row[row != UNPLACED])) for row in np.asarray(piles)]
-    return np.array(numbers, dtype=np.int64)
+    return np.array([len(sizes) for sizes in pile_sizes(piles)], dtype=np.int64)
+
+
+def pile_sizes(piles: Array) -> list[Ints]:
+    """Return the number of terms in each pile, person by person, in the order of pile numbers."""
+    return [np.unique(row[row != UNPLACED], return_counts=True)[1] for row in np.asarray(piles)]
 
 
 def least_placed(piles: Array) -> int:
@@ -67,8 +71,7 @@ def expected_piles(sizes: Ints, number: int) -> Floats:
 def numbers_at_equal_number(piles: Array, least: int | None = None) -> Floats:
     """Return everybody's number of piles as of the `least` number of terms that anybody placed."""
     least = least_placed(piles) if least is None else least
-    rows = [np.unique(row[row != UNPLACED], return_counts=True)[1] for row in np.asarray(piles)]
-    numbers = [float(expected_piles(sizes, least).sum()) for sizes in rows]
+    numbers = [float(expected_piles(sizes, least).sum()) for sizes in pile_sizes(piles)]
     return np.round(np.array(numbers, dtype=float), PRODUCT_DECIMALS)
 
 
