@@ -4,7 +4,7 @@ import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats
 from felloe.ground.distances import Distances
-from felloe.ground.people.counts import drawn_to_mean
+from felloe.ground.people.counts import partial_shares
 from felloe.ground.people.sorts import POOLED, UNPLACED, Sorts
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.squares import squared, upper
@@ -62,13 +62,11 @@ def weighted_distances(sorts: Sorts, weighting: str) -> Distances:
         together = both & (sort[i] == sort[j])
         total += np.where(both, weigh(sort, together, both), 0.0)
         counted += both
-    if sorts.prior is not None:
-        mean = float(total.sum() / max(counted.sum(), 1.0))
-        drawn = drawn_to_mean(total, counted, sorts.prior, mean)
-        return Distances(sorts.terms, squared(_scaled(drawn), n_terms))
-    if (counted == 0).any():
+    if sorts.prior is None and (counted == 0).any():
         raise ValueError("some terms were never placed by the same participant")
-    return Distances(sorts.terms, squared(_scaled(total / counted), n_terms))
+    prior = sorts.prior
+    means = total / counted if prior is None else partial_shares(total, counted, prior)
+    return Distances(sorts.terms, squared(_scaled(means), n_terms))
 
 
 def _standardised(sort: Array, together: Bools, both: Bools) -> Floats:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.people.counts import drawn_to_mean
+from felloe.ground.people.counts import partial_shares
 from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.squares import upper
@@ -76,7 +76,7 @@ class Stratum:
 class PartialStratum:
     """
     The pairs of participants of whom each was shown some terms: every pair has observers of its
-    own, and is drawn to the mean (`felloe.ground.people.counts.drawn_to_mean`).
+    own, and is drawn to the mean (`felloe.ground.people.counts.partial_shares`).
     """
 
     def __init__(self, rows: Ints, together: Bools, both: Bools, prior: float) -> None:
@@ -88,12 +88,8 @@ class PartialStratum:
     def shares(self, counts: Array) -> Floats:
         """Return the share of drawn participants who put pairs together, one a pair."""
         weights = counts.astype("f4")
-        marked, placed = (
-            (weights @ self.together).astype(float),
-            (weights @ self.placed).astype(float),
-        )
-        means = marked.sum(axis=1, keepdims=True) / np.maximum(placed.sum(axis=1, keepdims=True), 1)
-        return drawn_to_mean(marked, placed, self.prior, means)
+        together, placed = ((weights @ one).astype(float) for one in (self.together, self.placed))
+        return partial_shares(together, placed, self.prior)
 
 
 class DrawDistances:

@@ -81,6 +81,20 @@ def drawn_to_mean(together: Array, both: Array, prior: float, mean: Floats | flo
     return np.asarray(np.where(observers > 0, shares, mean), dtype=float)
 
 
+def partial_shares(together: Array, both: Array, prior: float) -> Floats:
+    """
+    Return shares of partial sorts, drawn to the mean of the pairs given (`drawn_to_mean`).
+
+    Parameters
+    ----------
+    together, both : (..., n_pairs) array of float
+        Every pair once, for some people or for several choices of people.
+    prior : float
+    """
+    placed = np.maximum(both.sum(axis=-1, keepdims=True), 1.0)
+    return drawn_to_mean(together, both, prior, together.sum(axis=-1, keepdims=True) / placed)
+
+
 def similarity(together: Array, both: Array, prior: float | None = None) -> Floats:
     """
     Return the share of those who placed both terms and put them together.

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats
-from felloe.ground.people.counts import drawn_to_mean
+from felloe.ground.people.counts import partial_shares
 from felloe.ground.people.pairs import PairVectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
@@ -78,9 +78,7 @@ def similarities(vectors: PairVectors, chosen: Array) -> Floats:
     together = chosen @ vectors.together  # sums of zeros and ones are exact
     both = chosen @ vectors.placed
     if vectors.prior is not None:
-        placed = np.maximum(both.sum(axis=1, keepdims=True), 1.0)
-        means = together.sum(axis=1, keepdims=True) / placed
-        return drawn_to_mean(together, both, vectors.prior, means)
+        return partial_shares(together, both, vectors.prior)
     shares = np.full_like(together, np.nan)
     return np.asarray(np.divide(together, both, out=shares, where=both > 0))
 
