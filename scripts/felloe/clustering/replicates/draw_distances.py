@@ -53,9 +53,10 @@ class Stratum:
         """Prepare (n, n_pairs) of bool: who put, and who placed, which pair."""
         self.rows = rows
         self.counter = PairCounter(together, largest)
+        self.position, self.n_slots = self.counter.position, self.counter.n_slots
         patchy = np.flatnonzero(~both.all(axis=0))
         self.complete = len(patchy) == 0
-        self.patchy = self.counter.position[patchy]
+        self.patchy = self.position[patchy]
         self.placed = both[:, patchy].astype("f4")  # single precision counts these exactly
         self.together = together[:, patchy].astype("f4")
 
@@ -82,6 +83,8 @@ class PartialStratum:
     def __init__(self, rows: Ints, together: Bools, both: Bools, prior: float) -> None:
         """Prepare (n, n_pairs) of bool: who put, and who placed, which pair."""
         self.rows, self.prior = rows, prior
+        self.n_slots = both.shape[1]
+        self.position = np.arange(self.n_slots)
         # single precision counts these exactly
         self.together, self.placed = together.astype("f4"), both.astype("f4")
 
@@ -109,22 +112,20 @@ class DrawDistances:
         both = placed[:, i] & placed[:, j]
         together = (basis.piles[:, i] == basis.piles[:, j]) & both
         strata = basis.strata if basis.weights == "equal" else (np.arange(len(both)),)
-        self.strata: list[Stratum] | list[PartialStratum]
-        self.table_of: Stratum | None = None
-        if basis.prior is not None:
-            prior = basis.prior
-            self.strata = [
-                PartialStratum(rows, together[rows], both[rows], prior) for rows in strata
-            ]
-            self.position, self.observed = np.arange(len(i)), basis.observed
-            return
-        counted = [Stratum(rows, together[rows], both[rows], largest) for rows in strata]
-        self.strata, self.position = counted, counted[0].counter.position
-        # one number of people for all pairs: few distances are possible, and looked up
-        if len(counted) == 1 and counted[0].complete:
-            self.table_of = counted[0]
-        self.observed = np.zeros(counted[0].counter.n_slots)
+        self.strata: list[Stratum | PartialStratum] = [
+            Stratum(rows, together[rows], both[rows], largest)
+            if basis.prior is None
+            else PartialStratum(rows, together[rows], both[rows], basis.prior)
+            for rows in strata
+        ]
+        first = self.strata[0]
+        self.position = first.position
+        self.observed = np.zeros(first.n_slots)
         self.observed[self.position] = basis.observed
+        # one number of people for all pairs: few distances are possible, and looked up
+        self.counter: PairCounter | None = None
+        if len(strata) == 1 and isinstance(first, Stratum) and first.complete:
+            self.counter = first.counter
 
     def distances(self, counts: Ints) -> Callable[[int, Ints], Floats]:
         """
@@ -139,8 +140,8 @@ class DrawDistances:
         callable
             Takes the number of a draw and positions, gives their distances.
         """
-        if self.table_of is not None:
-            apart = self.table_of.counter(counts)
+        if self.counter is not None:
+            apart = self.counter(counts)
             drawn = int(counts[0].sum())
             table = np.round(1.0 - np.arange(drawn + 1) / drawn, DISTANCE_DECIMALS)
             return lambda row, places: table.take(apart[row].take(places))
