@@ -13,20 +13,9 @@ from felloe.comparison.consequence import (
     compare_charts,
 )
 from felloe.comparison.corrected import UNKNOWN, CorrectedCorrelation, corrected_correlation
+from felloe.comparison.exchange import Draws, LabelTests, exchange_people
 from felloe.comparison.granularity import GranularityDifference, compare_granularity
-from felloe.comparison.label_tests import (
-    DispersionTest,
-    LabelTest,
-    adjusted_label_test,
-    granularity_bins,
-    granularity_columns,
-    matched_label_test,
-    permanova,
-    permdisp,
-    shuffled_people,
-    shuffled_within,
-)
-from felloe.comparison.matching import match_people, matched_contrasts
+from felloe.comparison.label_tests import DispersionTest, permdisp
 from felloe.comparison.noise_ceiling import NoiseCeiling, reliabilities_of
 from felloe.comparison.shape import ShapeTest, shape_test
 from felloe.comparison.term_differences import TermDifferences, term_differences
@@ -37,14 +26,13 @@ from felloe.ground.people.halves import divided_correlations, random_groups, sim
 from felloe.ground.people.pairs import (
     OneCulture,
     PairVectors,
-    mirkin_distances,
     one_culture,
     pair_vectors,
     person_covariances,
 )
 from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.squares import doubly_centred, squared
+from felloe.ground.squares import squared
 from felloe.ground.terms import Terms, check_same
 from felloe.validation.granularity import numbers_at_equal_number, numbers_of_piles
 
@@ -78,27 +66,18 @@ class Settings:
 
 
 @dataclass(frozen=True)
-class LabelTests:
+class PopulationTests(LabelTests):
     """
-    Whether people are exchangeable between two populations.
+    Whether people are exchangeable between two populations, and what differs.
 
     Attributes
     ----------
-    unrestricted, adjusted : LabelTest
-    p_matched : float
-        Of the test between people matched by granularity.
-    n_matched : int
-        People who are matched.
     disagreement : float
         Sum over pairs of terms of the squared difference of the two populations' shares.
     dispersion : DispersionTest
     terms : TermDifferences
     """
 
-    unrestricted: LabelTest
-    adjusted: LabelTest
-    p_matched: float
-    n_matched: int
     disagreement: float
     dispersion: DispersionTest
     terms: TermDifferences
@@ -117,7 +96,7 @@ class People:
     split_changes : (n_splits, 2) array of int
         Terms that change class, and subclass, between the charts of the two groups of random
         splits of the pooled people.
-    tests : LabelTests
+    tests : PopulationTests
     shape : ShapeTest
     named : (n_terms,) array of bool
         Terms placed differently beyond granularity and noise.
@@ -128,7 +107,7 @@ class People:
     first: Bools
     noise: NoiseCeiling
     split_changes: Ints
-    tests: LabelTests
+    tests: PopulationTests
     shape: ShapeTest
     named: Bools
     granularity: GranularityDifference
@@ -257,7 +236,7 @@ def examine_people(examined: Examined, settings: Settings, draw: Draw) -> People
     permutations, prior = settings.shape_permutations, vectors.prior
     shape = shape_test(piles, first, draw("shape"), permutations, examined.level, prior)
     named = shape.p_terms <= examined.level
-    tests, bins = exchange_people(examined, settings, draw)
+    tests, bins = population_tests(examined, settings, draw)
     others = pair_vectors(piles[:, ~named], prior)
     covariances = person_covariances(vectors)
     return People(
@@ -290,28 +269,23 @@ def corrected_over(n_terms: int, covariances: Floats, first: Bools) -> Corrected
     return UNKNOWN if n_terms < FEWEST_TERMS else corrected_correlation(covariances, first)
 
 
-def exchange_people(examined: Examined, settings: Settings, draw: Draw) -> tuple[LabelTests, Ints]:
+def population_tests(
+    examined: Examined, settings: Settings, draw: Draw
+) -> tuple[PopulationTests, Ints]:
     """Run the tests that shuffle people; also return everybody's bin of granularity."""
     vectors, first = examined.vectors, examined.first
-    n_people, n_first, permutations = len(first), int(first.sum()), settings.permutations
-    apart = mirkin_distances(vectors)
-    gram = doubly_centred(apart)
-    matching = match_people(examined.piles, first, vectors.prior is not None)
-    bins = granularity_bins(matching.scores, settings.granularity_bins)
-    freely = shuffled_people(draw("labels"), n_people, permutations)
-    within = shuffled_within(draw("labels within bins"), bins, permutations)
-    matched = matched_contrasts(first, matching.sets, draw("labels within sets"), permutations)
-    unrestricted = permanova(gram, first, freely)
-    tests = LabelTests(
-        unrestricted=unrestricted,
-        adjusted=adjusted_label_test(gram, first, granularity_columns(matching.measures), within),
-        p_matched=matched_label_test(gram, *matched),
-        n_matched=matching.n_matched,
-        disagreement=unrestricted.sum_among * n_people / (n_first * (n_people - n_first)),
-        dispersion=permdisp(apart, first, freely),
-        terms=term_differences(vectors, first, freely),
+    draws = Draws(draw("labels"), draw("labels within bins"), draw("labels within sets"))
+    permutations, bins = settings.permutations, settings.granularity_bins
+    found = exchange_people(examined.piles, first, vectors, draws, permutations, bins)
+    n_people, n_first = len(first), int(first.sum())
+    sum_among = found.tests.unrestricted.sum_among
+    tests = PopulationTests(
+        **vars(found.tests),
+        disagreement=sum_among * n_people / (n_first * (n_people - n_first)),
+        dispersion=permdisp(found.apart, first, found.freely),
+        terms=term_differences(vectors, first, found.freely),
     )
-    return tests, bins
+    return tests, found.bins
 
 
 def evidence_of_counts(found: CountsCompared) -> Evidence:

@@ -10,7 +10,7 @@ from felloe.comparison.consequence import TIERS, Chart, TierComparison, compare_
 from felloe.comparison.corrected import LEVEL, CorrectedCorrelation, statement_of
 from felloe.comparison.dossier import Comparison, Dossier
 from felloe.comparison.noise_ceiling import NoiseCeiling
-from felloe.comparison.pair import LabelTests, People, PeopleCompared, comparable_numbers
+from felloe.comparison.pair import People, PeopleCompared, PopulationTests, comparable_numbers
 from felloe.comparison.planning import ENOUGH, REPLICATES, Number, Plan
 from felloe.comparison.term_differences import TermDifferences
 from felloe.comparison.verdict import Margins
@@ -219,7 +219,7 @@ def plan_record(plan: Plan | None, names: Sequence[str]) -> Record | None:
     }
 
 
-def label_record(tests: LabelTests, comparison: Comparison) -> Record:
+def label_record(tests: PopulationTests, comparison: Comparison) -> Record:
     """Return the tests that shuffle people; Holm's p allow for several pairs of populations."""
     return {
         "statistic": tests.disagreement,
@@ -238,7 +238,7 @@ def label_record(tests: LabelTests, comparison: Comparison) -> Record:
     }
 
 
-def dispersion_record(tests: LabelTests, names: Sequence[str]) -> Record:
+def dispersion_record(tests: PopulationTests, names: Sequence[str]) -> Record:
     """Return the test of equal scatter."""
     return {
         "F": tests.dispersion.f,

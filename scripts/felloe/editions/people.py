@@ -5,51 +5,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.comparison.corrected import CorrectedCorrelation, corrected_correlation
-from felloe.comparison.label_tests import (
-    LabelTest,
-    adjusted_label_test,
-    granularity_bins,
-    granularity_columns,
-    matched_label_test,
-    permanova,
-    shuffled_people,
-    shuffled_within,
-)
-from felloe.comparison.matching import match_people, matched_contrasts
+from felloe.comparison.exchange import Draws, LabelTests, exchange_people
 from felloe.comparison.shape import ShapeTest, shape_test
 from felloe.editions.settings import FEWEST_TERMS, Settings
 from felloe.ground.arrays import Array, Bools
 from felloe.ground.people.halves import Reliability, divided_correlations, split_half_reliability
 from felloe.ground.people.pairs import (
     PairVectors,
-    mirkin_distances,
     pair_vectors,
     person_covariances,
 )
 from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.randomness import Streams
-from felloe.ground.squares import doubly_centred
-
-
-@dataclass(frozen=True)
-class LabelTests:
-    """
-    The pooling dossier's tests with editions in place of populations.
-
-    Attributes
-    ----------
-    plain, adjusted : LabelTest
-        As it is, and adjusted for granularity by covariates.
-    p_matched : float
-        Between people who sort about equally coarsely.
-    n_matched : int
-        Such people.
-    """
-
-    plain: LabelTest
-    adjusted: LabelTest
-    p_matched: float
-    n_matched: int
 
 
 @dataclass(frozen=True)
@@ -149,19 +116,11 @@ def reliability_of(
 def label_tests(
     piles: Array, is_older: Bools, vectors: PairVectors, settings: Settings, streams: Streams
 ) -> LabelTests:
-    """Deal the label of the edition at random: among all, and among those who sort as coarsely."""
-    gram, number = doubly_centred(mirkin_distances(vectors)), settings.permutations
-    matching = match_people(piles, is_older, vectors.prior is not None)
-    free = shuffled_people(streams.generator("editions labels"), len(is_older), number)
-    bins = granularity_bins(matching.scores, settings.granularity_bins)
-    within = shuffled_within(streams.generator("editions labels in bins"), bins, number)
-    in_sets = streams.generator("editions labels in sets")
-    matched = matched_contrasts(is_older, matching.sets, in_sets, number)
-    return LabelTests(
-        plain=permanova(gram, is_older, free),
-        adjusted=adjusted_label_test(
-            gram, is_older, granularity_columns(matching.measures), within
-        ),
-        p_matched=matched_label_test(gram, *matched),
-        n_matched=matching.n_matched,
+    """Return the dossier's tests, editions in place of populations."""
+    draws = Draws(
+        freely=streams.generator("editions labels"),
+        in_bins=streams.generator("editions labels in bins"),
+        in_sets=streams.generator("editions labels in sets"),
     )
+    permutations, bins = settings.permutations, settings.granularity_bins
+    return exchange_people(piles, is_older, vectors, draws, permutations, bins).tests

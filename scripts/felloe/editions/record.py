@@ -132,14 +132,14 @@ def people_record(people: People, level: float, counts: Record) -> Record:
     reliabilities = people.older.reliability, people.newer.reliability
     return {
         "label_permutation": {
-            "statistic": tests.plain.sum_among,
-            "pseudo_F": tests.plain.pseudo_f,
-            "r_squared": tests.plain.r_squared,
-            "p_unrestricted": tests.plain.p_value,
+            "statistic": tests.unrestricted.sum_among,
+            "pseudo_F": tests.unrestricted.pseudo_f,
+            "r_squared": tests.unrestricted.r_squared,
+            "p_unrestricted": tests.unrestricted.p_value,
             "p_adjusted": tests.adjusted.p_value,
             "p_matched": tests.p_matched,
             "n_matched": tests.n_matched,
-            "permutations": tests.plain.permutations,
+            "permutations": tests.unrestricted.permutations,
             **counts,
         },
         "reliability": {
