@@ -24,7 +24,7 @@ def main(
 ) -> None:
     """Write the merges of this part's replicates; their numbers say where they belong."""
     read, whose = read_analysed(sorts, prior), read_chart_source(chart)
-    basis = make_basis(read.piles, read.populations, whose.source, whose.weights, prior)
+    basis = make_basis(read.piles, read.populations, whose.source, whose.weights, read.prior)
     drawn = draw_part(read.terms, basis, method, Streams(seed, study), Plan(**plan), part_name)
     write_part(part, drawn)
 

@@ -329,11 +329,10 @@ def granularity_record(people: Sequence[Record], least: int) -> Record:
 
 def missing_record(sorts: Sorts, least: int, shown: Bools | None = None) -> Record:
     """Return how many placements of terms that were shown are missing."""
-    unplaced = sorts.piles == UNPLACED
-    if shown is not None:
-        unplaced &= shown
+    asked = np.ones(sorts.piles.shape, dtype=bool) if shown is None else shown
+    unplaced = (sorts.piles == UNPLACED) & asked
     return {
         "unplaced": int(unplaced.sum()),
         "participants_with_unplaced": told_count(int(unplaced.any(axis=1).sum()), least),
-        "placements": int(unplaced.size if shown is None else shown.sum()),
+        "placements": int(asked.sum()),
     }

@@ -34,6 +34,6 @@ def read_basis(
     DifferentTerms
         If the sorts are about other terms.
     """
-    read, source = read_analysed(sorts), read_chart_source(chart)
+    read, source = read_analysed(sorts, prior), read_chart_source(chart)
     check_same(terms, read.terms, whose, "the sorts")
-    return make_basis(read.piles, read.populations, source.source, source.weights, prior)
+    return make_basis(read.piles, read.populations, source.source, source.weights, read.prior)
