@@ -19,7 +19,7 @@ os.environ["OPENBLAS_NUM_THREADS"] = "1"
 import argparse
 import sys
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import astuple, replace
+from dataclasses import astuple
 from functools import cache
 from pathlib import Path
 
@@ -166,7 +166,7 @@ def main():
     found.sort(key=lambda row: (row.kind, row.people))
     print(table(found))
     if chosen.write:
-        RECOVERY.write(PATH, [astuple(replace(row)) for row in found])
+        RECOVERY.write(PATH, [astuple(row) for row in found])
         command = "python tests/benchmarks/bench_recovery.py --write"
         command += f" --runs {chosen.runs} --seed {chosen.seed}"
         about = {"command": command, "runs": chosen.runs, "seed": chosen.seed}

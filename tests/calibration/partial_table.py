@@ -8,13 +8,13 @@ from typing import Any
 import numpy as np
 from calibration import judging
 from calibration.judging import agreed_margins, answer
+from calibration.operating_table import TESTS, line
 from calibration.partial_cells import CHANCE, DOSSIER, EDITIONS, SCREENING, Cell
+from felloe.comparison.corrected import Z_95
 from felloe.comparison.term_differences import wilson_interval
 
 LEVEL = 0.05
-Z_95 = 1.959963984540054
 PARTS = (0.0, 0.5, 0.75, 0.9, 1.0001)  # of home probabilities
-TESTS = ("p_unrestricted", "p_adjusted", "p_matched", "p_shape")
 Records = list[dict[str, Any]]
 Found = Sequence[tuple[Cell, Records]]
 
@@ -35,8 +35,7 @@ def share_of(count: int, number: int) -> str:
 
 def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     """Return a table."""
-    lines = [head, ["---"] * len(head), *rows]
-    return "\n".join(f"| {' | '.join(line)} |" for line in lines)
+    return "\n".join(line(cells) for cells in (head, ["---"] * len(head), *rows))
 
 
 DOSSIER_HEAD = (

@@ -115,7 +115,7 @@ def run_missing(
                 print(f"{number} of {len(missing)} missing runs", flush=True)
 
 
-def records_of(wanted: list[tuple[Cell, int, str]], path: Path) -> dict[tuple[str, str], list]:
+def records_of(wanted: list[tuple[Any, int, str]], path: Path) -> dict[tuple[str, str], list]:
     """Return the kept runs of each cell, in the order of their numbers."""
     asked = {(cell.source, cell.name, run, code) for cell, run, code in wanted}
     found = {key_of(record): record for record in kept(path) if key_of(record) in asked}

@@ -13,7 +13,6 @@ files, and whatever else no number hangs on are no part of that code, and neithe
 import argparse
 import os
 import sys
-from collections import defaultdict
 from functools import cache
 from pathlib import Path
 
@@ -26,7 +25,7 @@ from calibration import judging, partial_table
 from calibration.makes import HELD_OUT, MAKES
 from calibration.partial_cells import CHANCE, DOSSIER, EQUAL, NOISY, Cell, cells
 from calibration.partial_runs import SEED, simulate
-from calibration.run_operating import RUNS, kept, run_missing
+from calibration.run_operating import RUNS, records_of, run_missing
 from felloe.provenance import imported_files, meaning_of
 
 OWN = (
@@ -101,12 +100,8 @@ def main() -> None:
     every.sort(key=lambda task: later(task[0], task[1]))
     if not chosen.table_only:
         run_missing(every, chosen.kept, chosen.processes, simulate)
-    asked = {(cell.source, cell.name, run, code) for cell, run, code in every}
-    found = defaultdict(dict)
-    for one in kept(chosen.kept):
-        if (one["source"], one["cell"], one["run"], one["code"]) in asked:
-            found[one["source"], one["cell"]][one["run"]] = one
-    there = [(cell, list(found[cell.source, cell.name].values())) for cell, _ in coded]
+    found = records_of(every, chosen.kept)
+    there = [(cell, found[cell.source, cell.name]) for cell, _ in coded]
     told = partial_table.report([(cell, records) for cell, records in there if records])
     (HERE / "partial.md").write_text(told, encoding="utf-8")
 
