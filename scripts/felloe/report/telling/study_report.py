@@ -139,7 +139,8 @@ def write_report(
     """
     names = {row["class"]: row["class_name"] for row in evidence.select(TIERS)}
     page = Page(evidence, labels_of(evidence), names, base="../")
-    glossary = words_for("partial" in evidence.record(ABOUT))
+    in_parts = "partial" in evidence.record(ABOUT)
+    glossary = words_for(in_parts)
     text = render(
         "report/telling/report.html.j2",
         page,
@@ -148,6 +149,7 @@ def write_report(
         version=__version__,
         classes=classes_of(evidence),
         populations=populations_of(evidence),
+        in_parts=in_parts,
         words=WORDS,
         simulated=simulated_studies,
         parts=list(PARTS),
