@@ -6,7 +6,7 @@ import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.validation.granularity import expected_piles, least_placed, pile_sizes
+from felloe.validation.granularity import pile_sizes, piles_at_equal_number
 
 PENALTY = 0.5  # of the ridge: keeps the score finite where one measure tells the populations apart
 ROUNDS = 100  # of Newton's method at the most; it takes fewer than ten
@@ -52,7 +52,7 @@ def granularity_measures(piles: Array, partial: bool = False) -> Floats:
         `UNPLACED` where a term was not placed.
     partial : bool
         Whether people were shown some terms each: then everybody is described as of an equal number
-        of terms (`granularity.expected_piles`).
+        of terms (`granularity.piles_at_equal_number`).
 
     Returns
     -------
@@ -62,8 +62,8 @@ def granularity_measures(piles: Array, partial: bool = False) -> Floats:
     """
     sizes = pile_sizes(piles)
     if partial:
-        least = least_placed(piles)
-        rows = [measures_at(own, least) for own in sizes]
+        told = zip(sizes, piles_at_equal_number(sizes), strict=True)
+        rows = [measures_at(own, expected) for own, expected in told]
     else:
         rows = [measures_of(own) for own in sizes]
     return np.round(np.array(rows, dtype=float), PRODUCT_DECIMALS)
@@ -83,16 +83,16 @@ def measures_of(sizes: Ints) -> tuple[float, ...]:
     return together, np.log(len(sizes)), entropy, shares.max(), single
 
 
-def measures_at(sizes: Ints, least: int) -> tuple[float, ...]:
+def measures_at(sizes: Ints, expected: Floats) -> tuple[float, ...]:
     """
-    Describe a person as of the `least` number of terms that anybody placed.
+    Describe a person as of the least number of terms that anybody placed.
 
     Numbers of piles grow with what lies on the table. So piles are those that a person would be
-    seen to have made by as many of their terms, drawn at random: numbers and entropy are expected
+    seen to have made by as many of their terms, drawn at random: numbers and entropy are `expected`
     ones, the share of piles of one term is that of expected numbers; shares of pairs together do
     not hang on the number, that of the largest pile (as it is) a little: it falls with more terms.
     """
-    expected, shares = expected_piles(sizes, least), np.arange(1, least + 1) / least
+    shares = np.arange(1, len(expected) + 1) / len(expected)
     entropy, number = -float((expected * shares * np.log(shares)).sum()), float(expected.sum())
     largest, single = sizes.max() / int(sizes.sum()), float(expected[0]) / number
     return together_share(sizes), np.log(number), entropy, largest, single

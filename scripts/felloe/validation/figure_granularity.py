@@ -11,7 +11,13 @@ import numpy as np
 from felloe.ground.arrays import Floats
 from felloe.ground.drawing import CLASS_CYCLE, INK, RULE, figure
 from felloe.ground.files.tables import Row
-from felloe.validation.granularity import QUARTILES, at_equal_number, summary
+from felloe.validation.granularity import (
+    QUARTILES,
+    at_equal_number,
+    least_placed,
+    sizes_told,
+    summary,
+)
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -94,7 +100,7 @@ def granularity_view(
     """
     kept = [person for person in people if person["status"] == "kept"]
     if partial:
-        n_terms = min(sum(map(int, person["pile_sizes"].split(";"))) for person in kept)
+        n_terms = least_placed(sizes_told(kept))
         kept = at_equal_number(kept)
     groups: dict[str, list[Row]] = {name: [] for name in labels}
     for person in kept:

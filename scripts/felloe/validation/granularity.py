@@ -32,13 +32,13 @@ def numbers_of_piles(piles: Array) -> Ints:
 
 
 def pile_sizes(piles: Array) -> list[Ints]:
-    """Return the number of terms in each pile, person by person, in the order of pile numbers."""
+    """Return how many terms lie in each pile of every person, piles in the order of their codes."""
     return [np.unique(row[row != UNPLACED], return_counts=True)[1] for row in np.asarray(piles)]
 
 
-def least_placed(piles: Array) -> int:
+def least_placed(sizes: Sequence[Ints]) -> int:
     """Return the least number of terms that anybody placed, 1 at least."""
-    return max(1, int((np.asarray(piles) != UNPLACED).sum(axis=1).min(initial=np.shape(piles)[1])))
+    return max(1, min((int(own.sum()) for own in sizes), default=1))
 
 
 def expected_piles(sizes: Ints, number: int) -> Floats:
@@ -68,11 +68,21 @@ def expected_piles(sizes: Ints, number: int) -> Floats:
     return np.asarray(chances.sum(axis=1), dtype=float)
 
 
-def numbers_at_equal_number(piles: Array, least: int | None = None) -> Floats:
-    """Return everybody's number of piles as of the `least` number of terms that anybody placed."""
-    least = least_placed(piles) if least is None else least
-    numbers = [float(expected_piles(sizes, least).sum()) for sizes in pile_sizes(piles)]
+def piles_at_equal_number(sizes: Sequence[Ints]) -> list[Floats]:
+    """Return everybody's expected piles of the least number of terms that anybody placed."""
+    least = least_placed(sizes)
+    return [expected_piles(own, least) for own in sizes]
+
+
+def numbers_at_equal_number(piles: Array) -> Floats:
+    """Return everybody's number of piles as of the least number of terms that anybody placed."""
+    numbers = [float(held.sum()) for held in piles_at_equal_number(pile_sizes(piles))]
     return np.round(np.array(numbers, dtype=float), PRODUCT_DECIMALS)
+
+
+def sizes_told(people: Sequence[Mapping[str, Any]]) -> list[Ints]:
+    """Return how many terms lie in each pile, as rows of `validation/participants.csv` tell."""
+    return [np.array(str(person["pile_sizes"]).split(";"), dtype=int) for person in people]
 
 
 def at_equal_number(people: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
@@ -90,9 +100,8 @@ def at_equal_number(people: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]
         The same rows; `n_piles` and `n_single_piles` are expected ones of the least number of terms
         that any of them placed (`expected_piles`). Shares do not hang on the number.
     """
-    sizes = [np.array(str(person["pile_sizes"]).split(";"), dtype=int) for person in people]
-    least = min((int(own.sum()) for own in sizes), default=1)
-    found = [np.round(expected_piles(own, least), PRODUCT_DECIMALS) for own in sizes]
+    expected = piles_at_equal_number(sizes_told(people))
+    found = [np.round(held, PRODUCT_DECIMALS) for held in expected]
     return [
         {**person, "n_piles": float(held.sum()), "n_single_piles": float(held[0])}
         for person, held in zip(people, found, strict=True)
