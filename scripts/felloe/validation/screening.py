@@ -55,7 +55,7 @@ def screened(received: Received, labels: Sequence[str], rules: ScreeningRules) -
         sorts.piles, received.positions, sorts.populations, minimum, received.shown
     )
     alphabet = np.argsort(np.argsort([label.casefold() for label in labels], kind="stable"))
-    people = []
+    people, asked = [], []
     for i, name in enumerate(sorts.participants):
         row: Person = {"participant": name, "population": sorts.populations[i]}
         minutes = float(received.minutes[i])
@@ -63,7 +63,7 @@ def screened(received: Received, labels: Sequence[str], rules: ScreeningRules) -
         row |= described(sorts.piles[i][seen], received.positions[i][seen], minutes, alphabet[seen])
         row["agreement_with_others"] = float(agreement[i])
         people.append(row)
-    asked = [int(received.seen_by(i).sum()) for i in range(len(people))]
+        asked.append(int(seen.sum()))
     fit = np.array(
         [not reasons_against(row, n, rules, False) for row, n in zip(people, asked, strict=True)]
     )

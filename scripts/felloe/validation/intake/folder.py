@@ -101,6 +101,10 @@ class FolderReader:
             self.fault(name, f"can't be read ({error.strerror})", "Check who may read the file.")
             return None
 
+    def has(self, name: str) -> bool:
+        """Return whether a table that may be missing is there, in whatever form."""
+        return any((self.folder / each).exists() for each in (name, SPREADSHEETS[name]))
+
     def sheet_instead(self, name: str) -> Path | None:
         """Return the spreadsheet that stands in place of a table, if there is one."""
         sheet = self.folder / SPREADSHEETS.get(name, name)

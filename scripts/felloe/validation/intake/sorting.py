@@ -170,13 +170,13 @@ def report_not_shown(table: RawTable, seen: Bools, rows: Ints, column: str) -> N
     column : str
         Where the term stands: the column `term`, or that of the term itself.
     """
+    undo = "Delete the row" if column == "term" else "Empty the cell"
     for row in rows[~seen].tolist():
         who = table["participant"].values[table["participant"].codes[row]]
         value = table[column].values[table[column].codes[row]]
         term = value if column == "term" else column
         problem = f"participant '{who}' was not shown '{term}' (design.csv)"
-        remedy = "Delete the row; or, if the term was shown, add it to design.csv."
-        remedy = remedy if column == "term" else remedy.replace("Delete the row", "Empty the cell")
+        remedy = f"{undo}; or, if the term was shown, add it to design.csv."
         table.fault(table.lines[row], column, value, problem, remedy)
 
 

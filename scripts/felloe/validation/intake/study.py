@@ -24,7 +24,7 @@ from felloe.validation.intake.ballot import read_ballot
 from felloe.validation.intake.ballot_merging import Merging
 from felloe.validation.intake.ballot_rows import FILE as BALLOT_FILE
 from felloe.validation.intake.design import Design, check_design
-from felloe.validation.intake.folder import SPREADSHEETS, FolderReader
+from felloe.validation.intake.folder import FolderReader
 from felloe.validation.intake.languages import LABELS_FILE
 from felloe.validation.intake.parts import DESIGN, in_parts
 from felloe.validation.intake.people import Register, check_participants
@@ -253,9 +253,7 @@ class StudyReader(FolderReader):
 
     def design(self, people: list[str] | None, identifiers: list[str] | None) -> Design | None:
         """Return who was shown what; None where everybody was shown every term."""
-        if not any((self.folder / name).exists() for name in (DESIGN, SPREADSHEETS[DESIGN])):
-            return None
-        table = self.table(DESIGN)
+        table = self.table(DESIGN) if self.has(DESIGN) else None
         if table is None:
             return None
         found = check_design(table, people, identifiers)
@@ -274,8 +272,7 @@ class StudyReader(FolderReader):
         checks = {**OPTIONAL_TABLES, LABELS_FILE: labels}
         extra: dict[str, list[Row]] = {name: [] for name in checks}
         for name, check in checks.items():
-            there = any((self.folder / each).exists() for each in (name, SPREADSHEETS[name]))
-            table = self.table(name) if there else None
+            table = self.table(name) if self.has(name) else None
             if table is not None:
                 extra[name] = check(table, identifiers, self.limits)
                 self.gather(table)
