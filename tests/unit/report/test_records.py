@@ -2,10 +2,12 @@
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 import yaml
 from felloe.ground.files.records import read_json
 from felloe.provenance import LIBRARY, files_of, templates_of
+from felloe.validation.canonical import shown_record
 from felloe.versions import code_files
 from jsonschema import Draft202012Validator
 
@@ -32,6 +34,16 @@ def test_a_schema_is_one(name):
 def test_a_record_keeps_to_its_schema(small_results, name):
     record = read_json(small_results / RECORDS[name])
     errors = Draft202012Validator(schema(name)).iter_errors(record)
+    assert [f"{error.json_path}: {error.message}" for error in errors] == []
+
+
+@pytest.mark.parametrize("few", [{}, {"but_a_few": True}], ids=["everybody", "but a few"])
+def test_a_chart_of_sorts_in_parts_keeps_to_the_schema(small_results, few):
+    record = read_json(small_results / "report" / "chart.json")
+    told = shown_record(np.arange(12) < np.array([[9], [9], [9], [9], [6 if few else 9]]), 2)
+    told.pop("partial")
+    assert ("but_a_few" in told["terms_per_participant"]) == bool(few)
+    errors = Draft202012Validator(schema("report.chart")).iter_errors({**record, **told})
     assert [f"{error.json_path}: {error.message}" for error in errors] == []
 
 

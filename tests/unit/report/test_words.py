@@ -109,3 +109,12 @@ def test_a_sheet_says_how_many_terms_each_was_shown(chart, least, largest, said)
     dealt = {"least": least, "median": 60, "largest": largest}
     assert f"{said}{n_terms} terms." in sorted_by({**chart, "terms_per_participant": dealt})
     assert "Each was shown" not in sorted_by(chart)
+
+
+@pytest.mark.parametrize(("largest", "said"), [(60, "60"), (80, "60 to 80")])
+def test_a_sheet_does_not_say_of_everybody_what_holds_but_for_a_few(chart, largest, said):
+    n_terms = len(list(chart_terms(chart, True)))
+    dealt = {"least": 60, "median": 60, "largest": largest, "but_a_few": True}
+    told = sorted_by({**chart, "terms_per_participant": dealt})
+    assert f"All but a few were shown {said} of the {n_terms} terms." in told
+    assert "Each was shown" not in told

@@ -144,6 +144,7 @@ def who_sorted(chart: Record, words: Words) -> str:
     sentences.append(words.fill("sorted.by", participants=participants, groups=", ".join(groups)))
     if dealt := chart.get("terms_per_participant"):
         form = "alike" if dealt["least"] == dealt["largest"] else "unlike"
+        form += "_but_few" if "but_a_few" in dealt else ""
         terms = words.number(len(list(chart_terms(chart, True))), "count")
         sentences.append(words.fill(f"sorted.parts.{form}", **dealt, terms=terms))
     if not all(each["charted"] for each in people):
