@@ -15,7 +15,6 @@ PERSONAL = tuple(
         "analysed",
     )
 )
-DESIGN = "validation/design.csv"  # of studies whose participants were shown some terms
 MANIFESTS = ("manifest.json", "SHA256SUMS", "environment.json")
 CRATE = "ro-crate-metadata.json"  # names all the others
 
@@ -64,9 +63,10 @@ def open_tables(wildcards):
 
 
 def personal_tables(wildcards):
-    """Return the tables of a study that tell of single people."""
-    there = [name for name in PERSONAL if is_partial(wildcards.study) or name != DESIGN]
-    return [f"results/{wildcards.study}/{name}" for name in there]
+    """Return the tables of a study that tell of single people, as far as a rule makes them."""
+    made = declared_results(wildcards.study, ".csv")
+    paths = [f"results/{wildcards.study}/{name}" for name in PERSONAL]
+    return [path for path in paths if path in made]
 
 
 def described_results(wildcards):
