@@ -23,7 +23,7 @@ from felloe.tiers.tables import GROUPS, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, TERMS
 
 Record = dict[str, Any]  # a part of chart.json; each is described in its schema
-PARTS = ("terms_per_participant",)  # of a study in which everybody was shown some of the terms
+SHOWN = "terms_per_participant"  # of a study in which everybody was shown some of the terms
 FORMAT = "felloe-chart/4"
 NEAREST = 5  # neighbours in the data that are named for each term
 SHARE_DECIMALS = 12  # of one less a distance, which is kept to as many
@@ -174,7 +174,7 @@ def assemble_chart(sources: Sources, limits: Mapping[str, float]) -> Record:
         "edition": str(study["edition"]),
         "language": study["language"],
         "instruction": study.get("instruction", ""),
-        **{name: study[name] for name in PARTS if name in study},
+        **({SHOWN: study[SHOWN]} if SHOWN in study else {}),
         "populations": [
             {
                 "id": name,

@@ -78,8 +78,8 @@ class Evidence:
             groups = [place["class"], *([place["rival_class"]] if other else [])]
             told = {"population": self.who(population, name, term, groups)}
             told["home"] = self.words.hundred(home)
-            rival = self.sources.leaning(population, term, groups[-1])
-            if not other or rival != rival:
+            rival = self.sources.leaning(population, term, groups[1]) if other else float("nan")
+            if rival != rival:
                 yield self.words.say("leaning_alone", **told)
             else:
                 yield self.words.say(

@@ -16,6 +16,7 @@ from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import Row
 from felloe.ground.people.counts import Counts
 from felloe.ground.people.sorts import POOLED
+from felloe.ground.squares import condensed
 from felloe.matrices.tables import read_all_counts
 from felloe.report.chart import Record, chart_terms, read_chart
 from felloe.sensitivity.tables import QUESTIONS
@@ -152,8 +153,7 @@ class Sources:
 
     def observers(self, population: str) -> float:
         """Return how many of a population placed both terms of a pair, in the median."""
-        both = self.counts[population].both
-        return float(np.median(both[np.triu_indices(len(both), 1)]))
+        return float(np.median(condensed(self.counts[population].both)))
 
     @cached_property
     def origin(self) -> Origin:

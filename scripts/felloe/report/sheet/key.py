@@ -69,7 +69,7 @@ def example(beside: Beside) -> Word:
 
 def key_texts(beside: Beside, word: Word) -> dict[str, list[str]]:
     """Return what stands under each number of the key."""
-    words, term, form = beside.words, word.entry, beside.plan.form
+    words, term, form = beside.words, word.entry, beside.form
     told = {
         "home": hundred(term["home_probability"]),
         "rival": hundred(term["rival_probability"]),

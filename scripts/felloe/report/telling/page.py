@@ -21,7 +21,7 @@ SHORT = 8  # rows; a table of no more stays on one page
 HEAD = 4000  # characters of a drawing in which its first element ends
 VIEW = re.compile(r'viewBox="[-\d.]+ [-\d.]+ ([\d.]+) ([\d.]+)"')
 TALLEST = (
-    2.0  # height over width from which a drawing, fitted to a page, cannot be read (no source)
+    2.0  # height over width of a drawing that can be read on one page, at the most (no source)
 )
 LARGEST_VECTOR = 1_500_000  # bytes; a larger drawing is shown as its PNG, to keep pages light
 
