@@ -35,6 +35,7 @@ STAGES = {  # each with the stages upstream of it; the ground lies under all
 WITHOUT_RULES = {
     "audit": tuple(stage for stage in STAGES if stage != "ground"),
     "foresight": tuple(stage for stage in STAGES if stage != "ground"),
+    "collecting": ("validation", "allocation", "report"),
     "allocation": ("validation",),  # before the data there are no results to look at
 }
 ANYWHERE = {

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from felloe.errors import Fault
-from felloe.ground.arrays import Ints
+from felloe.ground.arrays import Array, Ints
 from felloe.validation.intake.cells import (
     Judge,
     Verdict,
@@ -56,9 +56,55 @@ def read_issued(
         Places of the terms, by participant.
     faults : list of Fault
     """
+    table, person = checked(path, people, terms)
+    known = sorted(people)
+    faults = table.faults
+    return ({} if faults or person is None else of_people(table, known, terms)), faults
+
+
+def read_orders(
+    path: Path, people: Mapping[str, str], terms: Sequence[str]
+) -> dict[str, Ints | None]:
+    """
+    Read in which order everybody is shown their terms, of a design without faults.
+
+    Parameters
+    ----------
+    path : Path
+    people : mapping
+        Those of the study.
+    terms : sequence of str
+        In sorted order.
+
+    Returns
+    -------
+    dict of str to array of int, or None
+        Places of the terms in order; None for who has a term without a position.
+    """
+    table, person = checked(path, people, terms)
+    if person is None or table.faults:
+        return {}
+    known = sorted(people)
+    position = (
+        read_positions(table, person) if "position" in table else np.zeros(len(table), np.int32)
+    )
+    term = codes_among(table["term"], terms)
+    order = np.lexsort((position, person))
+    who, first = np.unique(person[order], return_index=True)
+    found: dict[str, Ints | None] = {}
+    for place, rows in zip(who.tolist(), np.split(order, first[1:]), strict=True):
+        whole = bool((position[rows] > 0).all())
+        found[known[place]] = term[rows].astype(np.int64) if whole else None
+    return found
+
+
+def checked(
+    path: Path, people: Mapping[str, str], terms: Sequence[str]
+) -> tuple[RawTable, Array | None]:
+    """Return the table of a design with its faults, and the person of each row as a code."""
     table = read_table(path, str(path), COLUMNS)
     if not has_columns(table, COLUMNS[:2], COLUMNS[2:]):
-        return {}, table.faults
+        return table, None
     known = sorted(people)
     report(table, "participant", gone(known, "is in neither list of people", PERSON_GONE))
     report(table, "term", gone(terms, "is no longer in terms.csv", TERM_GONE))
@@ -66,7 +112,7 @@ def read_issued(
     person = codes_among(table["participant"], known)
     if "position" in table:
         read_positions(table, person)
-    return ({} if table.faults else of_people(table, known, terms)), table.faults
+    return table, person
 
 
 def gone(known: Iterable[str], problem: str, remedy: str) -> Judge:

@@ -29,6 +29,7 @@ python3 scripts/run [options]            run the studies of the settings (the de
                     --quick              a preview with few replicates, in previews/
                     results/STUDY/FILE   make just that
 python3 scripts/run plan STUDY           plan a study before its data; --write-design: who sees what
+                    kit STUDY            what everybody invited is sent (--colours: to pick colours)
                     freeze STUDY         write down all choices before data are seen
                     try NAME             run with other settings in tries/NAME/
                     compare-runs A B     put two folders of results side by side
@@ -136,6 +137,12 @@ WRITE_DESIGN = "--write-design"
 PLAN = f"{arguments.COMMAND} plan STUDY [{WRITE_DESIGN}] [--configfile FILE] [--directory FOLDER]"
 
 
+KIT_OPTIONS = "--colours --again"
+KIT = (
+    f"{arguments.COMMAND} kit STUDY [--colours] [--again] [--configfile FILE] [--directory FOLDER]"
+)
+
+
 def run_freeze(typed: list[str]) -> int:
     """Freeze a study; return the exit status."""
     return run_script("freeze.py", typed, DATA_SEEN, FREEZE, "frozen")
@@ -146,9 +153,14 @@ def run_plan(typed: list[str]) -> int:
     return run_script("plan_study/command.py", typed, WRITE_DESIGN, PLAN, "planned")
 
 
-def run_script(script: str, typed: list[str], flag: str, usage: str, done: str) -> int:
+def run_kit(typed: list[str]) -> int:
+    """Make the kits of a study; return the exit status."""
+    return run_script("collecting_words/kit.py", typed, KIT_OPTIONS, KIT, "put into kits")
+
+
+def run_script(script: str, typed: list[str], flags: str, usage: str, done: str) -> int:
     """Run a script on one study, in the environment and the working folder."""
-    apart = arguments.told_apart(typed, (flag,), usage, Path.cwd())
+    apart = arguments.told_apart(typed, flags.split(), usage, Path.cwd())
     if len(apart.words) != 1:
         raise WrongCommand(f"One study is {done} at a time.\n{usage}")
     command = [str(ensured(ROOT, say)), str(Path(__file__).parent / script)]
@@ -163,6 +175,7 @@ WORDS: dict[str, Callable[[list[str]], int]] = {
     "check": lambda _: run_checks(ROOT, ensured(ROOT, say), say),
     "freeze": run_freeze,
     "plan": run_plan,
+    "kit": run_kit,
     "archive": lambda typed: run_archive(ROOT, typed, say),
     "share": lambda typed: run_share(ROOT, typed, say),
     "verify": commands.verify,

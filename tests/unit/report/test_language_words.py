@@ -17,7 +17,7 @@ from felloe.report.languages.language_words import (
 )
 from felloe.report.mark_words import MARKS
 
-GROUPS = set("numbers marks sorted sheet page cards status language vocabulary ballot".split())
+GROUPS = set("numbers marks sorted sheet page cards status language vocabulary ballot kit".split())
 
 
 def places(text):

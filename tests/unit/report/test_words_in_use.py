@@ -46,7 +46,8 @@ def strings(path):
 
 
 ROOMS = {}
-for each in sorted((LIBRARY / "report").rglob("*")):
+WHERE = [LIBRARY / "report", LIBRARY / "collecting"]
+for each in sorted(path for place in WHERE for path in place.rglob("*")):
     if each.suffix in (".py", ".j2", ".js"):
         ROOMS.setdefault(each.parent.name, set()).update(strings(each))
 ROOMS["statuses"] = {rf"status\.{each}" for each in STATUSES} | {

@@ -1,6 +1,7 @@
 """`design.csv` written, or added to: a set that was issued is never drawn again."""
 
 import os
+from collections.abc import Sequence
 from pathlib import Path
 
 from felloe.allocation import words
@@ -37,8 +38,6 @@ def written(planned: Planned) -> str:
         sorted already, or if the design changed since it was read.
     """
     refuse(planned)
-    if planned.given:
-        refuse_to_add(planned)
     said = added(planned) if planned.given else words.NOTHING.format(path=shown_path(planned))
     return "\n\n".join([said, *how_to_redo(planned)])
 
@@ -59,16 +58,27 @@ def how_to_redo(planned: Planned) -> list[str]:
 def added(planned: Planned) -> str:
     """Write the sets of those who have none; say so."""
     shown = shown_path(planned)
-    rows = [
-        (person, planned.terms[place], position)
-        for person, own in planned.given.items()
-        for position, place in enumerate(shown_order(planned.streams, person, own).tolist(), 1)
-    ]
-    write_bytes(planned.design.resolve(), with_people(planned.found or b"", rows))
+    rows = rows_of(planned)
+    add_rows(planned, rows)
     people = words.counted(len(planned.given), "person", "people")
     if planned.issued:
         return words.ADDED.format(path=shown, people=people, names=words.named([*planned.given]))
     return words.WRITTEN.format(path=shown, people=people, lines=f"{len(rows):,}")
+
+
+def rows_of(planned: Planned) -> list[tuple[str, str, int]]:
+    """Return the lines of those who have none: participant, term, position."""
+    return [
+        (person, planned.terms[place], position)
+        for person, own in planned.given.items()
+        for position, place in enumerate(shown_order(planned.streams, person, own).tolist(), 1)
+    ]
+
+
+def add_rows(planned: Planned, rows: Sequence[tuple[str, str, int]]) -> None:
+    """Put lines below those that stand in the design; refuse where none can be added."""
+    refuse_to_add(planned)
+    write_bytes(planned.design.resolve(), with_people(planned.found or b"", rows))
 
 
 def refuse(planned: Planned) -> None:

@@ -94,7 +94,7 @@ def draw_words(pdf: "FPDF", words: Writing, lettering: Lettering) -> None:
     for style, text in lettering.runs(words.text, words.style):
         pdf.set_font(style, size=words.size)
         pdf.set_xy(left, top)
-        pdf.cell(WIDTH - left, words.size * POINT_MM, text, align="L")
+        pdf.cell(pdf.w - left, words.size * POINT_MM, text, align="L")
         left += lettering.width(text, style, words.size)
 
 

@@ -1,0 +1,1 @@
+"""What is asked of whom: consent, the people invited, the words of each language, the order."""

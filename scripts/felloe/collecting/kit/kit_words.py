@@ -1,0 +1,158 @@
+"""What is said of kits to whoever makes them."""
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+
+from felloe.collecting.identity import Kind
+from felloe.errors import shortened
+
+AGAIN = "--again"
+NAMED = 5  # people or terms named one by one
+LINK = "leads elsewhere, or is no folder"
+LINK_CURE = "Put a folder in its place, or remove it: kits are written there."
+FOREIGN = "is there already, and was not made by this command"
+FOREIGN_CURE = "Move it elsewhere: no file of a person is overwritten."
+CHANGED = {
+    "edition": "the edition is not the one that kits were made for ({people})",
+    "terms": "terms.csv is not what kits were made from ({people})",
+    "order": "design.csv does not hold what kits were made from ({people})",
+    "language": "the language of invitations.csv is not that of the kit ({people})",
+    "instruction": "title or instruction are not what kits were made from ({people})",
+    "consent": "the consent text is not what kits were made from ({people})",
+    "cards": "what the cards say is not what kits were made from ({people})",
+}
+KEPT = {
+    "edition": "Put it back in study.yaml, or take a name and a folder of its own for another one.",
+    "terms": (
+        "Put terms.csv back: what comes back from earlier kits would count for another lexicon. "
+        "Or, before anybody sorted, move the folder kit/ away on purpose (where terms came or "
+        "went, design.csv too), and type this again: everybody is given another kit."
+    ),
+    "order": "Put its lines back: the numbers on paper cards are those of the order there.",
+}
+MENDED = (
+    f"Put it back, or add {AGAIN}: these people get new files, the earlier ones are kept in "
+    "kit/PARTICIPANT/earlier-1. Send them the new ones; what comes back from either counts."
+)
+DEALT = "Put their records back (kit/PARTICIPANT/issued.json): they say which terms were dealt."
+SORTED = "{people}, all {terms} terms each, in an order of their own. Orders stand in design.csv."
+PART = """\
+{people}, {each} of {terms} terms each (design.terms_per_participant), in an order of their own.
+Terms and orders stand in design.csv."""
+COLOURED = "{people}, colours of {each} terms each; every term was dealt to {spread} people."
+SELDOM = """\
+{terms} terms have fewer than {fewest} people, and no colour is told of what so few picked
+(privacy.smallest_cell): invite more people, or set kit.colours_per_person higher beforehand."""
+NEW = "New in {place}: {number} ({names})."
+ANEW = "Made anew: {names}. Send them the new files; the earlier ones are in earlier-... beside."
+LEFT = "Left as they were given, to the last byte: {number}."
+BACK = "Files that were missing are there again: {names}."
+TOUCHED = "No longer as given, since a file was saved in {place}; left alone: {names}."
+GONE = "No longer in invitations.csv; their kits are left alone: {names}."
+DEFINITIONS = "The cards show definitions. That changes the task: say so with the results."
+NO_CONSENT = "consent.md says that there is no consent text, so people are told none."
+SEND = """\
+Give each person one of the three in their folder: the spreadsheet (.xlsx; it passes mail filters),
+the page (.html; it may also lie on any web space) or the paper set (.pdf). Put what comes back into
+returns/ beside {place}, and type gather."""
+SEND_COLOURS = """\
+Give each person one of the two in their folder: the page (.html), or the spreadsheet (.xlsx) where
+a page is not let through. Put what comes back into returns/ beside {place}, and type gather."""
+CAUTIONS = """\
+Before you send them:
+- Ethics review and the data-protection rules of the place come first; Felloe gives neither.
+- Pseudonyms only, and the key to them elsewhere: not in this folder, not in the same mail.
+- Mail is not confidential. Who must not be known to take part needs another way.
+- A sort of a hundred terms is as good as unique: whoever has it once knows it again."""
+
+
+@dataclass(frozen=True)
+class Done:
+    """
+    What was done.
+
+    Attributes
+    ----------
+    made, again, kept, restored, touched : tuple of str
+        People: new ones; whose kit was made anew; whose was left as it is; of whose kit a file was
+        missing and is there again; of whose kit a file is no longer as it was given.
+    """
+
+    made: tuple[str, ...] = ()
+    again: tuple[str, ...] = ()
+    kept: tuple[str, ...] = ()
+    restored: tuple[str, ...] = ()
+    touched: tuple[str, ...] = ()
+
+
+def named(names: Iterable[str]) -> str:
+    """Return a list of names, the first few of a long one."""
+    names = list(names)
+    shown = ", ".join(shortened(name) for name in names[:NAMED])
+    return f"{shown} and {len(names) - NAMED:,} more" if len(names) > NAMED else shown
+
+
+def cure_of(part: str, kind: Kind) -> str:
+    """Return what to do about a part that has changed since kits were given."""
+    return DEALT if kind == "colours" and part == "order" else KEPT.get(part, MENDED)
+
+
+def counted(number: int, one: str, more: str) -> str:
+    """Return a number with its noun."""
+    return f"{number:,} {one if number == 1 else more}"
+
+
+def span(numbers: Iterable[int]) -> str:
+    """Return the range of some numbers, or the one that all of them are."""
+    found = sorted(set(numbers)) or [0]
+    return f"{found[0]:,}" if len(found) == 1 else f"{found[0]:,} to {found[-1]:,}"
+
+
+def sort_told(people: int, each: Collection[int], terms: int) -> str:
+    """Tell how many people sort how many terms."""
+    whole = set(each) == {terms}
+    told = SORTED if whole else PART
+    return told.format(people=counted(people, "person", "people"), each=span(each), terms=terms)
+
+
+def colours_told(people: int, each: Iterable[int], counts: Collection[int], fewest: int) -> str:
+    """Tell how many people pick how many colours, how often a term was dealt, and if too seldom."""
+    people_told = counted(people, "person", "people")
+    first = COLOURED.format(people=people_told, each=span(each), spread=span(counts))
+    seldom = sum(count < fewest for count in counts)
+    return f"{first}\n{SELDOM.format(terms=seldom, fewest=fewest)}" if seldom else first
+
+
+def told(
+    place: str, first: str, done: Done, gone: Sequence[str], notes: Sequence[str], kind: Kind
+) -> str:
+    """
+    Tell what was done, and what to do next.
+
+    Parameters
+    ----------
+    place : str
+        Where the kits are.
+    first : str
+        What was asked of how many.
+    done : Done
+    gone : sequence of str
+        People with a kit who are no longer invited.
+    notes : sequence of str
+        What has to be said of the study.
+    kind : {'sort', 'colours'}
+    """
+    lines = [first, *notes, ""]
+    for text, people in (
+        (NEW, done.made), (ANEW, done.again), (BACK, done.restored), (TOUCHED, done.touched),
+        (GONE, gone),
+    ):  # fmt: skip
+        if people:
+            number = counted(len(people), "person", "people")
+            lines.append(text.format(names=named(people), number=number, place=place))
+    if done.kept:
+        lines.append(LEFT.format(number=counted(len(done.kept), "person", "people")))
+    if done.made or done.again:
+        send = SEND_COLOURS if kind == "colours" else SEND
+        lines += ["", send.format(place=place), "", CAUTIONS]
+    return "\n".join(lines)

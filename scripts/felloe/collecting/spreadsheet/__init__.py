@@ -1,0 +1,1 @@
+"""The kit as a spreadsheet: written, and read as it comes back."""

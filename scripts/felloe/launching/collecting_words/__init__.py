@@ -1,0 +1,1 @@
+"""The words `kit`, `gather` and `withdraw`: a study from its lexicon to the returned sorts."""

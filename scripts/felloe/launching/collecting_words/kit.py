@@ -1,0 +1,116 @@
+"""What was typed after `kit`: for everybody who is invited, what they are sent."""
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+sys.path.append(str(Path(__file__).resolve().parents[3]))
+
+from felloe.collecting.identity import Kind
+from felloe.collecting.kit import kit_words
+from felloe.collecting.kit.issuing import KITS, Issuing, compared, foreign, issued
+from felloe.collecting.kit.kit_words import AGAIN, Done
+from felloe.errors import Fault, StudyError
+from felloe.launching.collecting_words.colour_kits import asked_for_colours
+from felloe.launching.collecting_words.inviting import Inviting, read_inviting
+from felloe.launching.collecting_words.sort_kits import asked_to_sort, freeze_orders
+from felloe.launching.freeze import settings_and_folder
+from felloe.settings import Settings
+
+COLOURS = "--colours"
+
+
+def main(typed: Sequence[str]) -> int:
+    """
+    Make the kits of a study; return the exit status.
+
+    Parameters
+    ----------
+    typed : sequence of str
+        What was typed after `kit`; settings files are absolute or relative to this folder.
+    """
+    asked = parser().parse_args(typed)
+    try:
+        settings, folder = settings_and_folder(asked.study, asked.configfile)
+        make = colour_kits if asked.colours else sort_kits
+        print(make(asked.study, folder, settings, asked.again))
+    except StudyError as error:
+        sys.stderr.write(f"{error}\n")
+        return 1
+    except OSError as error:
+        sys.stderr.write(f"Not every kit was written: {error.strerror} ({error.filename}).\n")
+        return 1
+    except KeyboardInterrupt:  # the launcher says so
+        return 130
+    return 0
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return what reads the words after `kit`."""
+    reader = argparse.ArgumentParser(
+        prog="scripts/run kit", description="Make what everybody who is invited is sent."
+    )
+    reader.add_argument("study", metavar="STUDY", help="name of a study in the settings")
+    reader.add_argument(
+        COLOURS, action="store_true", help="ask for colours of terms, not for piles"
+    )
+    reader.add_argument(AGAIN, action="store_true", help="make kits anew that would differ now")
+    reader.add_argument("--configfile", nargs="*", default=[], metavar="FILE")
+    return reader
+
+
+def sort_kits(study: str, folder: Path, settings: Settings, again: bool) -> str:
+    """Make the kits to sort with; return what was done."""
+    inviting = read_inviting(study, folder, settings)
+    asked, planned = asked_to_sort(inviting)
+    found = ready(compared(folder / KITS, "sort", asked, inviting.given, again))
+    make = inviting.making("sort", asked)
+    refuse(foreign(found, make))
+    freeze_orders(planned)
+    done = issued(found, make)
+    each = {len(one.cards) for one in asked.values()}
+    first = kit_words.sort_told(len(asked), each, len(inviting.terms))
+    return told(inviting, done, first, "sort")
+
+
+def colour_kits(study: str, folder: Path, settings: Settings, again: bool) -> str:
+    """Make the kits to pick colours with; return what was done."""
+    inviting = read_inviting(study, folder, settings)
+    asked = asked_for_colours(inviting)
+    found = ready(compared(folder / KITS, "colours", asked, inviting.given, again))
+    make = inviting.making("colours", asked)
+    refuse(foreign(found, make))
+    done = issued(found, make)
+    counts = dict.fromkeys(inviting.terms, 0)
+    for one in asked.values():
+        for card in one.cards:
+            counts[card.term] += 1
+    each = {len(one.cards) for one in asked.values()}
+    fewest = settings["privacy"]["smallest_cell"]
+    first = kit_words.colours_told(len(asked), each, counts.values(), fewest)
+    return told(inviting, done, first, "colours")
+
+
+def ready(found: Issuing) -> Issuing:
+    """Return what is to be done, or raise the reasons for which it may not be."""
+    refuse(found.faults)
+    return found
+
+
+def refuse(faults: Sequence[Fault]) -> None:
+    """Raise faults, if there are any."""
+    if faults:
+        raise StudyError(faults)
+
+
+def told(inviting: Inviting, done: Done, first: str, kind: Kind) -> str:
+    """Return what was done, and what to do next."""
+    place = os.path.relpath(inviting.folder / KITS)
+    gone = tuple(person for person in inviting.given if person not in inviting.people)
+    return kit_words.told(place, first, done, gone, inviting.said(), kind)
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
