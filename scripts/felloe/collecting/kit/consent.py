@@ -208,12 +208,12 @@ def yes_or_no(found: ConsentFile, key_node: yaml.Node, node: yaml.Node) -> bool:
 
 def body(found: ConsentFile, text: str, above: int) -> str:
     """Return the text below the keys: paragraphs apart by one empty line."""
-    for at, line in enumerate(text.split("\n"), above + 1):
+    for at, line in enumerate(text.split("\n"), above + 2):
         if problem := hidden_character(line, LINES):
             found.fault(at, "", line, problem, "Write the line anew without it.")
     if len(text) > LONGEST:
         problem = f"the text has {len(text):,} characters, the most is {LONGEST:,}"
-        found.fault(above + 1, "", "", problem, "Shorten it; nobody reads that.")
+        found.fault(above + 2, "", "", problem, "Shorten it; nobody reads that.")
     return "\n\n".join(paragraphs(text))
 
 

@@ -1,7 +1,7 @@
 """Kits put into `STUDY/kit/`: what was given stays as it is, and nothing of a person is removed."""
 
 import hashlib
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -126,16 +126,17 @@ def compared(
         if before and (parts := differences(before, own)):
             found.changed[person] = parts
     for part in PARTS:
-        people = [person for person, parts in found.changed.items() if first_of(parts) == part]
+        people = [person for person, parts in found.changed.items() if part in reasons(parts)]
         if people and not (again and part not in FINAL):
             problem = CHANGED[part].format(people=named(people))
             found.faults.append(Fault(str(folder), problem=problem, remedy=cure_of(part, kind)))
     return found
 
 
-def first_of(parts: Iterable[str]) -> str:
-    """Return the weightiest of the parts in which a kit differs."""
-    return min(parts, key=PARTS.index)
+def reasons(parts: Sequence[str]) -> Sequence[str]:
+    """Return why a kit differs: other terms, or another language, change the rest as well."""
+    first = min(parts, key=PARTS.index)
+    return [first] if first in (*FINAL, "language") else parts
 
 
 def issued(found: Issuing, make: Make) -> Done:

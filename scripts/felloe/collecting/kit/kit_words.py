@@ -8,6 +8,7 @@ from felloe.errors import shortened
 
 AGAIN = "--again"
 NAMED = 5  # people or terms named one by one
+MAKING = "Making {kits} kits. If this is stopped, the same command goes on.\n"
 LINK = "leads elsewhere, or is no folder"
 LINK_CURE = "Put a folder in its place, or remove it: kits are written there."
 FOREIGN = "is there already, and was not made by this command"
@@ -19,7 +20,7 @@ CHANGED = {
     "language": "the language of invitations.csv is not that of the kit ({people})",
     "instruction": "title or instruction are not what kits were made from ({people})",
     "consent": "the consent text is not what kits were made from ({people})",
-    "cards": "what the cards say is not what kits were made from ({people})",
+    "cards": "labels or definitions are not what kits were made from ({people})",
 }
 KEPT = {
     "edition": "Put it back in study.yaml, or take a name and a folder of its own for another one.",

@@ -88,6 +88,7 @@ class Look:
         self.head = book.add_format({"bold": True, "bottom": 2, "valign": "top", "text_wrap": True})
         self.told = book.add_format({"text_wrap": True, "valign": "top"})
         self.strong = book.add_format({"text_wrap": True, "valign": "top", "bold": True})
+        self.title = book.add_format({"text_wrap": True, "bold": True, "font_size": 14})
         self.small = book.add_format({"font_color": MUTED})
 
     def left(self, told: str) -> Any:
@@ -221,7 +222,7 @@ def fill_about(sheet: Any, asked: Asked, words: Words, look: Look) -> None:
     row = 0
     for heading, text in about_rows(asked, words):
         sheet.write_string(row, 0, heading, look.strong)
-        sheet.write_string(row, 1, text, look.told)
+        sheet.write_string(row, 1, text, look.title if row == 0 else look.told)
         row += 1
     if asked.identity.kind == "sort" and asked.consent.minutes:
         sheet.write_string(row, 0, words["kit.sheet.minutes"], look.strong)
@@ -237,14 +238,14 @@ def fill_about(sheet: Any, asked: Asked, words: Words, look: Look) -> None:
 def about_rows(asked: Asked, words: Words) -> list[tuple[str, str]]:
     """Return what a person reads first, each text with what stands before it."""
     participant = asked.identity.participant
-    rows = [(asked.title, asked.instruction)]
+    rows = [(words.fill("kit.code", participant=participant), asked.title)]
+    rows.append(("", asked.instruction))
     consent = asked.consent
     if consent.given:
         names = ("purpose", "stored", "withdraw", "contact")
         rows += [(words[f"kit.{name}"], getattr(consent, name)) for name in names]
         parts = consent.text.split("\n\n") if consent.text else []
         rows += [(words["kit.rest"] if at == 0 else "", part) for at, part in enumerate(parts)]
-    rows.append((words.fill("kit.code", participant=participant), ""))
     told = (words.fill("kit.no_name", participant=participant), words["kit.not_secret"])
     rows += [("", text) for text in told]
     rows += [("", words["kit.unique"])] if asked.identity.kind == "sort" else []

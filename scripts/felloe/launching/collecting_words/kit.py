@@ -10,7 +10,7 @@ sys.path.append(str(Path(__file__).resolve().parents[3]))
 
 from felloe.collecting.identity import Kind
 from felloe.collecting.kit import kit_words
-from felloe.collecting.kit.issuing import KITS, Issuing, compared, foreign, issued
+from felloe.collecting.kit.issuing import KITS, Issuing, Make, compared, foreign, issued
 from felloe.collecting.kit.kit_words import AGAIN, Done
 from felloe.errors import Fault, StudyError
 from felloe.launching.collecting_words.colour_kits import asked_for_colours
@@ -20,6 +20,7 @@ from felloe.launching.freeze import settings_and_folder
 from felloe.settings import Settings
 
 COLOURS = "--colours"
+MANY = 20  # kits that take longer than anybody wonders
 
 
 def main(typed: Sequence[str]) -> int:
@@ -69,7 +70,7 @@ def sort_kits(study: str, folder: Path, settings: Settings, again: bool) -> str:
     make = inviting.making("sort", asked)
     refuse(foreign(found, make))
     freeze_orders(planned)
-    done = issued(found, make)
+    done = written(found, make)
     each = {len(one.cards) for one in asked.values()}
     first = kit_words.sort_told(len(asked), each, len(inviting.terms))
     return told(inviting, done, first, "sort")
@@ -82,7 +83,7 @@ def colour_kits(study: str, folder: Path, settings: Settings, again: bool) -> st
     found = ready(compared(folder / KITS, "colours", asked, inviting.given, again))
     make = inviting.making("colours", asked)
     refuse(foreign(found, make))
-    done = issued(found, make)
+    done = written(found, make)
     counts = dict.fromkeys(inviting.terms, 0)
     for one in asked.values():
         for card in one.cards:
@@ -91,6 +92,15 @@ def colour_kits(study: str, folder: Path, settings: Settings, again: bool) -> st
     fewest = settings["privacy"]["smallest_cell"]
     first = kit_words.colours_told(len(asked), each, counts.values(), fewest)
     return told(inviting, done, first, "colours")
+
+
+def written(found: Issuing, make: Make) -> Done:
+    """Write what is to be written; say so beforehand where it takes a while."""
+    new = [person for person in found.asked if found.kind not in found.given.get(person, {})]
+    if (kits := len({*new, *found.changed})) > MANY:
+        sys.stderr.write(kit_words.MAKING.format(kits=kits))
+        sys.stderr.flush()
+    return issued(found, make)
 
 
 def ready(found: Issuing) -> Issuing:
