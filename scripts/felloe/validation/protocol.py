@@ -50,15 +50,16 @@ def settings_that_matter(settings: Mapping[str, Any]) -> dict[str, Any]:
 
     Left out are folders, pairs of editions, the number of jobs, what a preview would change, and
     how many terms are shown: who was shown which is input, and stands in the study's folder. Of the
-    kits it counts whether people were shown definitions, since that changes the task.
+    kits it counts that people were shown definitions, since that changes the task.
     """
     left_out = ("studies", "editions", "quick", "design")
     kept = {k: v for k, v in settings.items() if k not in left_out}
     # the number of jobs changes no result, so it is no part of what a result is made from
     if "bootstrap" in kept:
         kept["bootstrap"] = {k: v for k, v in kept["bootstrap"].items() if k != "parts"}
-    if "kit" in kept:
-        kept["kit"] = {"definitions": kept["kit"]["definitions"]}
+    shown = kept.pop("kit", {}).get("definitions")
+    if shown:
+        kept["kit"] = {"definitions": shown}
     return kept
 
 

@@ -366,3 +366,10 @@ def test_what_a_preview_does_not_lower_is_a_departure_still(tmp_path):
 def test_a_run_that_is_no_preview_is_held_against_every_number():
     assert previewed(made(), SETTINGS) == (made(), 0)
     assert departures(made(), made(settings=with_setting("bootstrap.replicates", 9)))
+
+
+@pytest.mark.parametrize("shown", [True, False])
+def test_definitions_that_people_are_shown_are_part_of_a_protocol(shown):
+    settings = {"seed": 1, "kit": {"definitions": shown, "colours_per_person": 9}}
+    expected = {"seed": 1, "kit": {"definitions": True}} if shown else {"seed": 1}
+    assert settings_that_matter(settings) == expected
