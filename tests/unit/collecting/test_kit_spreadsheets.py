@@ -159,6 +159,17 @@ def test_a_saved_file_without_answers_is_an_answer_that_lacks_everything(back):
     assert (found.piles, found.unplaced, faults) == ((), tuple(LABELS), [])
 
 
+def test_sheets_may_be_renamed_and_moved(back):
+    book = filled(brine=1, crisp="X")
+    book["piles"]["C2"] = "salty"
+    book.move_sheet("cards", 2)
+    for sheet in book:
+        sheet.title = f"{sheet.title} - Table 1"
+    (found,), faults = back(book)
+    assert faults == []
+    assert [pile.words for pile in found.piles] == ["salty", ""]
+
+
 def put(sheet, cell, value):
     return lambda book: book[sheet].__setitem__(cell, value)
 
@@ -169,7 +180,7 @@ BAD = {
     "another term": (put("cards", "E5", "smoke"), "number or word of this row"),
     "a row deleted": (lambda book: book["cards"].delete_rows(5), "cards 2 are not there"),
     "a column deleted": (lambda book: book["cards"].delete_cols(3), "column is not there"),
-    "the head deleted": (lambda book: book["cards"].delete_rows(3), "line above the cards"),
+    "the head deleted": (lambda book: book["cards"].delete_rows(3), "the line above them"),
     "a formula": (put("cards", "C5", "=C4"), "is a formula"),
     "a date": (put("cards", "C5", datetime(2026, 2, 1)), "is a date"),
     "a truth value": (put("cards", "C5", True), "is a truth value"),
@@ -181,8 +192,8 @@ BAD = {
     "a mark that is none": (put("cards", "D5", "maybe"), "is no mark"),
     "pile and mark": (put("cards", "D4", "x"), "both a pile and the mark"),
     "merged": (lambda book: book["cards"].merge_cells("C6:C8"), "merged cells"),
-    "a sheet gone": (lambda book: book.remove(book["piles"]), "has no sheet 'piles'"),
-    "another name": (lambda book: setattr(book["cards"], "title", "b"), "has no sheet 'cards'"),
+    "a sheet gone": (lambda book: book.remove(book["piles"]), "sheet on which piles are named"),
+    "the cards gone": (lambda book: book.remove(book["cards"]), "sheet of the cards"),
     "what it is, gone": (lambda book: book.remove(book["read first"]), "no spreadsheet of a kit"),
     "minutes": (lambda book: setattr(minutes_of(book), "value", "an hour"), "no number of minutes"),
     "long words": (put("piles", "C2", "a" * 300), "has 300 characters"),

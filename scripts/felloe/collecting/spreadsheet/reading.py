@@ -50,6 +50,8 @@ MODIFIED = re.compile(rb"<dcterms:modified[^>]*>([^<]{10,40})<")
 CORE = "docProps/core.xml"
 MERGED = re.compile(rb"""<(?:\w+:)?mergeCell\b[^>]*\bref=["'][A-Z]+(\d+):[A-Z]+(\d+)["']""")
 Row = dict[str, Any]  # cells by name of the column
+# a sheet, the texts of its head, the line of it, and the rows below with their lines
+Table = tuple[Any, list[str], int, list[tuple[int, Sequence[Any]]]]
 
 
 @dataclass
@@ -186,18 +188,12 @@ def saved_of(path: Path) -> datetime | None:
 
 def cards_of(book: Any, path: Path, sheet: Sheet, count: int) -> list[Row]:
     """Return the rows of the cards in the order of their numbers, each as it was made."""
-    name = sheet.said.get(f"{SHEET}cards", "")
-    if name not in book.sheetnames:
-        problem = f"has no sheet '{name}' any more"
-        sheet.fault(0, "", "", problem, "Give the sheet its name back, or ask for the file anew.")
+    table = table_with(book, sheet, "cards", [sheet.head(name) for name in OWN])
+    if table is None:
+        problem = "the sheet of the cards, the line above them, or a column is not there any more"
+        sheet.fault(0, "", sheet.said.get(f"{SHEET}cards", ""), problem, UNDO)
         return []
-    page = book[name]
-    rows = rows_of(page, [sheet.head(name) for name in OWN])
-    if rows is None:
-        problem = "the line above the cards, or a column, is not there any more"
-        sheet.fault(0, "", name, problem, UNDO)
-        return []
-    head, first, found = rows
+    page, head, first, found = table
     names = [each for each in COLUMNS[sheet.identity.kind] if HEAD + each in sheet.said]
     places = {each: head.index(sheet.head(each)) for each in names if sheet.head(each) in head}
     for each in names:
@@ -214,6 +210,16 @@ def cards_of(book: Any, path: Path, sheet: Sheet, count: int) -> list[Row]:
         for line, row in found
     ]
     return checked(sheet, rows_found, count)
+
+
+def table_with(book: Any, sheet: Sheet, name: str, needed: Sequence[str]) -> Table | None:
+    """Return the sheet of a name with its head and rows; if it was renamed, one with such heads."""
+    pages = [page for page in book.worksheets if hasattr(page, "iter_rows")]
+    called = sheet.said.get(SHEET + name, "")
+    for page in sorted(pages, key=lambda page: page.title != called):
+        if rows := rows_of(page, needed):
+            return page, *rows
+    return None
 
 
 def rows_of(
@@ -345,16 +351,12 @@ def is_marked(sheet: Sheet, row: Row) -> bool:
 
 def pile_words(sheet: Sheet, book: Any, piles: Mapping[str, Sequence[str]]) -> dict[str, str]:
     """Return what piles are in a person's words, by the pile."""
-    name = sheet.said.get(f"{SHEET}piles", "")
-    if name not in book.sheetnames:
-        problem = f"has no sheet '{name}' any more"
-        sheet.fault(0, "", "", problem, "Give the sheet its name back, or ask for the file anew.")
+    table = table_with(book, sheet, "piles", [sheet.head("pile"), sheet.head("words")])
+    if table is None:
+        problem = "the sheet on which piles are named, or a column of it, is not there any more"
+        sheet.fault(0, "", sheet.said.get(f"{SHEET}piles", ""), problem, UNDO)
         return {}
-    rows = rows_of(book[name], [sheet.head("pile"), sheet.head("words")])
-    if rows is None:
-        sheet.fault(0, "", name, "the line above the piles is not there any more", UNDO)
-        return {}
-    head, _, found = rows
+    _, head, _, found = table
     places = {each: head.index(sheet.head(each)) for each in ("pile", "words")}
     told: dict[str, str] = {}
     for line, cells in found:

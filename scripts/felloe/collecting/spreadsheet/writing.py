@@ -164,6 +164,7 @@ def mark_unknown(sheet: Any, head: int, columns: Sequence[str], cards: int, word
     """Have the mark of an unknown word chosen from a list of one."""
     at = columns.index("unknown")
     rule = {"validate": "list", "source": [words["kit.sheet.mark"]], "ignore_blank": True}
+    rule["show_error"] = False  # a large X is a mark as well
     sheet.data_validation(head + 1, at, head + cards, at, rule)
 
 
