@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 
 import pytest
 from felloe.collecting.asked import Card, Consent
-from felloe.collecting.spreadsheet.reading import read_spreadsheet
+from felloe.collecting.spreadsheet.reading import identity_of, read_spreadsheet
 from felloe.collecting.spreadsheet.writing import kit_workbook
 from kit_example import LABELS, asked_of
 from openpyxl import load_workbook
@@ -349,3 +349,14 @@ def test_german_heads_are_read_too(back):
     (found,), faults = back(book)
     assert faults == []
     assert [pile.terms for pile in found.piles] == [("brine",)]
+
+
+def test_whose_a_file_is_can_be_told_though_its_answers_cannot_be_read(tmp_path, back):
+    (tmp_path / "a.xlsx").write_bytes(kit_workbook(asked_of()))
+    assert identity_of(tmp_path / "a.xlsx") == asked_of().identity
+    book = filled()
+    book["cards"]["C5"] = "=C4"
+    assert back(book)[0] == []
+    assert identity_of(tmp_path / "back.xlsx") == asked_of().identity
+    (tmp_path / "a.xlsx").write_bytes(b"PK")
+    assert identity_of(tmp_path / "a.xlsx") is None

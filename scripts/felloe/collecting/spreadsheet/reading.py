@@ -74,6 +74,12 @@ class Sheet:
     identity: Identity
     faults: list[Fault] = field(default_factory=list)
 
+    @property
+    def cards(self) -> int:
+        """How many cards there were."""
+        count = self.said.get("cards", "")
+        return int(count) if re.fullmatch(r"[0-9]{1,5}", count) else 0
+
     def fault(self, line: int, column: str, value: str, problem: str, remedy: str) -> None:
         """Remember something that is wrong."""
         self.faults.append(Fault(self.file, line, column, value, problem, remedy))
@@ -111,27 +117,40 @@ def read_spreadsheet(path: str | Path, file: str = "") -> tuple[list[Returned], 
     return ([], [found]) if isinstance(found, Fault) else found
 
 
-def opened(book: Any, path: Path, file: str) -> tuple[list[Returned], list[Fault]]:
-    """Return what a workbook that can be opened says."""
+def identity_of(path: str | Path) -> Identity | None:
+    """Return whose a spreadsheet is, whatever its answers are; None if nobody can tell."""
+    path = Path(path)
+    found = read_from(path, str(path), lambda book: begun(book, str(path)), FRESH)
+    return found.identity if isinstance(found, Sheet) else None
+
+
+def begun(book: Any, file: str) -> Sheet | Fault:
+    """Return whose file a workbook that can be opened is, or why that cannot be told."""
     said = said_of(book)
     if said is None or said.get("form") != FORM:
         problem = "is no spreadsheet of a kit, or not of this form"
-        return [], [Fault(file, value=(said or {}).get("form", ""), problem=problem, remedy=FRESH)]
+        return Fault(file, value=(said or {}).get("form", ""), problem=problem, remedy=FRESH)
     kind = kind_of(said)
     if kind is None or any(not said.get(name) for name in IDENTITY):
-        return [], [Fault(file, problem="does not say whose it is any more", remedy=FRESH)]
+        return Fault(file, problem="does not say whose it is any more", remedy=FRESH)
     identity = Identity(kind, *(said[name] for name in IDENTITY[1:]))
     sheet = Sheet(file, said, identity)
-    count = said.get("cards", "")
-    number = int(count) if count.isascii() and count.isdigit() and len(count) < 6 else 0
-    if said.get("check") != whole_check(identity, number, said.get("language", "")):
+    if said.get("check") != whole_check(identity, sheet.cards, said.get("language", "")):
         problem = "what it says of itself (study, edition, participant, terms) was changed"
-        return [], [Fault(file, value=identity.participant, problem=problem, remedy=FRESH)]
-    rows = cards_of(book, path, sheet, number)
+        return Fault(file, value=identity.participant, problem=problem, remedy=FRESH)
+    return sheet
+
+
+def opened(book: Any, path: Path, file: str) -> tuple[list[Returned], list[Fault]]:
+    """Return what a workbook that can be opened says."""
+    sheet = begun(book, file)
+    if isinstance(sheet, Fault):
+        return [], [sheet]
+    rows = cards_of(book, path, sheet, sheet.cards)
     if sheet.faults:
         return [], sheet.faults
     saved = saved_of(path)
-    if kind == "sort":
+    if sheet.identity.kind == "sort":
         answer = sort_of(sheet, book, rows, saved)
     else:
         answer = picks_of(sheet, rows, saved)

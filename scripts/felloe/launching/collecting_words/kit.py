@@ -36,7 +36,7 @@ def main(typed: Sequence[str]) -> int:
     try:
         settings, folder = settings_and_folder(asked.study, asked.configfile)
         make = colour_kits if asked.colours else sort_kits
-        print(make(asked.study, folder, settings, asked.again))
+        text = make(asked.study, folder, settings, asked.again)
     except StudyError as error:
         sys.stderr.write(f"{error}\n")
         return 1
@@ -45,6 +45,7 @@ def main(typed: Sequence[str]) -> int:
         return 1
     except KeyboardInterrupt:  # the launcher says so
         return 130
+    print(text)
     return 0
 
 
