@@ -4,7 +4,7 @@ import csv
 import io
 
 import pytest
-from felloe.allocation.design_file import read_issued, with_people
+from felloe.allocation.design_file import read_issued, read_orders, with_people
 from felloe.allocation.people_files import read_people
 from study_folder import write_rows
 
@@ -144,3 +144,21 @@ def test_without_any_list_of_people_it_is_said_how_to_write_one(tmp_path):
 def test_an_undeclared_population_is_refused(tmp_path):
     _, (fault,) = people_of(tmp_path, invitations=[["p1", "pannel"]])
     assert "Did you mean 'panel'" in fault.remedy
+
+
+def test_orders_are_read_by_positions_and_are_none_where_one_is_missing(tmp_path):
+    rows = [*GOOD, ["m1", "brine", ""], ["m1", "dill", "1"]]
+    write_rows(tmp_path / "design.csv", rows)
+    orders = read_orders(tmp_path / "design.csv", PEOPLE, TERMS)
+    assert [TERMS[place] for place in orders["p2"]] == ["crisp", "dill"]
+    assert orders["m1"] is None
+    write_rows(tmp_path / "design.csv", [["participant", "term", "position"],
+                                         ["p1", "brine", "3"], ["p1", "garlic", "1"],
+                                         ["p1", "crisp", "2"]])  # fmt: skip
+    (order,) = read_orders(tmp_path / "design.csv", PEOPLE, TERMS).values()
+    assert [TERMS[place] for place in order] == ["garlic", "crisp", "brine"]
+
+
+def test_a_faulty_design_gives_no_orders(tmp_path):
+    write_rows(tmp_path / "design.csv", [*GOOD, ["p9", "dill", "2"]])
+    assert read_orders(tmp_path / "design.csv", PEOPLE, TERMS) == {}

@@ -142,15 +142,19 @@ def test_another_seed_draws_another_order_but_not_for_whom_it_was_issued(here):
 
 
 def test_the_frozen_order_is_read_by_its_positions(here):
+    orders = {"p1": TERMS[::-1], "m1": [*TERMS[2:], *TERMS[:2]]}
     rows = [
-        [person, term, str(place)] for person in ("p1", "m1") for place, term in enumerate(TERMS, 1)
+        [person, term, str(place)]
+        for person, order in orders.items()
+        for place, term in enumerate(order, 1)
     ]
-    write_rows(here / "asked/design.csv", [["participant", "term", "position"], *rows[::-1]])
+    write_rows(here / "asked/design.csv", [["participant", "term", "position"], *sorted(rows)])
     before = (here / "asked/design.csv").read_bytes()
     assert kit() == 0
     assert (here / "asked/design.csv").read_bytes() == before
-    sheet = load_workbook(here / "asked/kit/p1/brine-p1.xlsx")["cards"]
-    assert [row[4].value for row in sheet.iter_rows(min_row=4)] == list(TERMS)
+    for person, order in orders.items():
+        sheet = load_workbook(here / f"asked/kit/{person}/brine-{person}.xlsx")["cards"]
+        assert [row[4].value for row in sheet.iter_rows(min_row=4)] == list(order)
 
 
 def test_a_lexicon_in_parts_shows_each_some_terms(here, capsys):

@@ -122,3 +122,13 @@ def test_a_sheet_is_no_file_that_nobody_reads(tmp_path):
     folder = with_sheet(tmp_path / "study", "colours")
     notes = [note.problem for note in read_study(folder, LIMITS).findings]
     assert "this file is not read" not in notes
+
+
+def test_what_people_were_sent_from_is_no_stray_file(tmp_path):
+    folder = write_folder(tmp_path / "s")
+    for name in ("invitations.csv", "consent.md", "consent.de.md", "consents.md"):
+        (folder / name).write_text("a\n", encoding="utf-8")
+    unread = [
+        note.file for note in read_study(folder, LIMITS).findings if "is not read" in note.problem
+    ]
+    assert unread == ["consents.md"]

@@ -1,5 +1,6 @@
 """The files of a study's folder: which are known, and their tables as they stand."""
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -29,6 +30,7 @@ SPREADSHEETS = {  # what a table may be instead; the first sheet is read
 }
 UNSHEETED = set(EXPECTED) - set(SPREADSHEETS)
 FONTS = (".ttf", ".ttc", ".otf")  # read if the settings name them
+BEFORE = re.compile(r"invitations\.csv|consent(\.[\w-]+)?\.md")  # read before there are sorts
 KNOWN_FILES = (NAME, *EXPECTED, *SPREADSHEETS.values(), PROTOCOL, BALLOT)
 
 
@@ -67,7 +69,7 @@ class FolderReader:
         for name in there:
             if name in KNOWN_FILES or name.startswith((".", "~$")) or name.lower() == "readme.md":
                 continue
-            if name.lower().endswith(FONTS):
+            if name.lower().endswith(FONTS) or BEFORE.fullmatch(name):
                 continue
             table = f"{Path(name).stem.lower()}.csv"
             if Path(name).suffix.lower() == ".xlsx" and table in UNSHEETED and table not in there:
