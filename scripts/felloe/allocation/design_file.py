@@ -79,7 +79,7 @@ def read_orders(
     Returns
     -------
     dict of str to array of int, or None
-        Places of the terms in order; None for who has a term without a position.
+        Places of the terms in order; None for whom positions are not 1, 2, 3 and so on.
     """
     table, person = checked(path, people, terms)
     if person is None or table.faults:
@@ -93,7 +93,7 @@ def read_orders(
     who, first = np.unique(person[order], return_index=True)
     found: dict[str, Ints | None] = {}
     for place, rows in zip(who.tolist(), np.split(order, first[1:]), strict=True):
-        whole = bool((position[rows] > 0).all())
+        whole = bool((position[rows] == np.arange(1, len(rows) + 1)).all())
         found[known[place]] = term[rows].astype(np.int64) if whole else None
     return found
 

@@ -157,6 +157,16 @@ def test_the_frozen_order_is_read_by_its_positions(here):
         assert [row[4].value for row in sheet.iter_rows(min_row=4)] == list(order)
 
 
+@pytest.mark.parametrize("places", [["", "1", "2"], ["2", "3", "4"], ["1", "2", "4"]])
+def test_a_design_that_does_not_number_the_cards_is_refused(here, capsys, places):
+    rows = [["p1", term, place] for term, place in zip(TERMS, places)]
+    write_rows(here / "asked/design.csv", [["participant", "term", "position"], *rows])
+    said = refused(capsys, here)
+    assert "does not number the terms 1, 2, 3 and so on for p1" in said
+    write_rows(here / "asked/design.csv", [["participant", "term"], *(row[:2] for row in rows)])
+    assert "paper cards bear these numbers" in refused(capsys, here)
+
+
 def test_a_lexicon_in_parts_shows_each_some_terms(here, capsys):
     (here / "mine.yaml").write_text(f"{SETTINGS}design: {{terms_per_participant: 4}}\n")
     kit()
@@ -187,7 +197,7 @@ def test_what_a_language_lacks_is_named_all_at_once(here, capsys):
     write_rows(here / "asked/labels.csv", [["id", "tier", "language", "label"], *labels])
     said = refused(capsys, here)
     assert "consent.de.md: the file is missing" in said
-    assert "1 terms have no label in 'de': brine" in said
+    assert "1 term has no label in 'de': brine" in said
     assert "'fr': is a language for which the kit has no words" in said
     assert "There are: de, en" in said
     assert "invitations.csv, line 5, column 'language'" in said

@@ -22,6 +22,11 @@ CHANGED = {
     "consent": "the consent text is not what kits were made from ({people})",
     "cards": "labels or definitions are not what kits were made from ({people})",
 }
+NO_ORDER = "does not number the terms 1, 2, 3 and so on for {people}"
+NO_ORDER_CURE = (
+    "Number them in `position`: paper cards bear these numbers. Or, before anybody sorted, take "
+    "these people's lines out: they are then drawn and numbered here."
+)
 KEPT = {
     "edition": "Put it back in study.yaml, or take a name and a folder of its own for another one.",
     "terms": (
@@ -40,9 +45,9 @@ SORTED = "{people}, all {terms} terms each, in an order of their own. Orders sta
 PART = """\
 {people}, {each} of {terms} terms each (design.terms_per_participant), in an order of their own.
 Terms and orders stand in design.csv."""
-COLOURED = "{people}, colours of {each} terms each; every term was dealt to {spread} people."
+COLOURED = "{people}, colours of {each} terms each; every term was dealt to {spread}."
 SELDOM = """\
-{terms} terms have fewer than {fewest} people, and no colour is told of what so few picked
+{terms} fewer than {fewest} people, and no colour is told of what so few picked
 (privacy.smallest_cell): invite more people, or set kit.colours_per_person higher beforehand."""
 NEW = "New in {place}: {number} ({names})."
 ANEW = "Made anew: {names}. Send them the new files; the earlier ones are in earlier-... beside."
@@ -119,9 +124,11 @@ def sort_told(people: int, each: Collection[int], terms: int) -> str:
 def colours_told(people: int, each: Iterable[int], counts: Collection[int], fewest: int) -> str:
     """Tell how many people pick how many colours, how often a term was dealt, and if too seldom."""
     people_told = counted(people, "person", "people")
-    first = COLOURED.format(people=people_told, each=span(each), spread=span(counts))
+    spread = f"{span(counts)} {'person' if set(counts) == {1} else 'people'}"
+    first = COLOURED.format(people=people_told, each=span(each), spread=spread)
     seldom = sum(count < fewest for count in counts)
-    return f"{first}\n{SELDOM.format(terms=seldom, fewest=fewest)}" if seldom else first
+    terms = counted(seldom, "term has", "terms have")
+    return f"{first}\n{SELDOM.format(terms=terms, fewest=fewest)}" if seldom else first
 
 
 def told(

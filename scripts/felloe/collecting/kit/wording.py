@@ -13,7 +13,7 @@ from felloe.collecting.kit.consent import (
 )
 from felloe.collecting.kit.invited import NAME as INVITATIONS
 from felloe.collecting.kit.invited import Invited
-from felloe.collecting.kit.kit_words import named
+from felloe.collecting.kit.kit_words import counted, named
 from felloe.errors import Fault
 from felloe.ground.files.tables import Row
 from felloe.ground.language_tags import wider_tags
@@ -183,7 +183,8 @@ def untranslated(sources: Sources, language: str, rows: Mapping[str, Row]) -> li
     faults = []
     for what, terms in (("label", lacking), ("definition", undefined)):
         if terms:
-            problem = f"{len(terms)} terms have no {what} in '{language}': {named(terms)}"
+            number = counted(len(terms), "term has", "terms have")
+            problem = f"{number} no {what} in '{language}': {named(terms)}"
             remedy = "Add it: who is asked in this language would see another task."
             faults.append(Fault(shown, 0, what, "", problem, remedy))
     return faults

@@ -1,9 +1,10 @@
 """The order in which everybody sorts: as frozen in `design.csv`, or drawn and frozen now."""
 
-from felloe.allocation.allocating import shown_order
 from felloe.allocation.design_file import read_orders
 from felloe.allocation.people_files import read_people
 from felloe.collecting.asked import Asked
+from felloe.collecting.kit.kit_words import NO_ORDER, NO_ORDER_CURE, named
+from felloe.errors import Fault, StudyError
 from felloe.launching.collecting_words.inviting import Inviting
 from felloe.launching.plan_study.issuing import add_rows, refuse, rows_of
 from felloe.launching.plan_study.planned import Planned, read_planned
@@ -30,6 +31,10 @@ def asked_to_sort(inviting: Inviting) -> tuple[dict[str, Asked], Planned]:
     planned = read_planned(inviting.study, inviting.folder, inviting.settings)
     refuse(planned)
     orders = issued_orders(planned)
+    without = [person for person in inviting.people if orders.get(person) == []]
+    if without:
+        problem = NO_ORDER.format(people=named(without))
+        raise StudyError([Fault(str(planned.design), 0, "position", "", problem, NO_ORDER_CURE)])
     for person, term, _ in rows_of(planned):  # in the order of positions
         orders.setdefault(person, []).append(term)
     asked = {person: inviting.asked("sort", person, orders[person]) for person in inviting.people}
@@ -37,17 +42,15 @@ def asked_to_sort(inviting: Inviting) -> tuple[dict[str, Asked], Planned]:
 
 
 def issued_orders(planned: Planned) -> dict[str, list[str]]:
-    """Return in which order those sort who stand in the design; drawn where it says none."""
+    """Return in which order those sort who stand in the design; nothing where it says none."""
     if not planned.issued:
         return {}
     people, _ = read_people(planned.folder, planned.populations)
     orders = read_orders(planned.design, people, planned.terms)
-    found = {}
-    for person, own in planned.issued.items():
-        order = orders.get(person)
-        places = shown_order(planned.streams, person, own) if order is None else order
-        found[person] = [planned.terms[place] for place in places.tolist()]
-    return found
+    return {
+        person: [] if order is None else [planned.terms[place] for place in order.tolist()]
+        for person, order in orders.items()
+    }
 
 
 def freeze_orders(planned: Planned) -> None:
