@@ -1,5 +1,7 @@
 """`consent.md`: what people are told, or the statement that there is none; else no kit."""
 
+import random
+
 import pytest
 from felloe.collecting.asked import Consent
 from felloe.collecting.kit.consent import differing, read_consent
@@ -115,3 +117,33 @@ def test_translations_promise_the_same(tmp_path, text, problem):
     assert problem in fault.problem
     assert fault.file.endswith("consent.de.md")
     assert differing(own, read(tmp_path, GERMAN, "de")) == []
+
+
+def mutated(rng):
+    """Return the file with a few bytes changed, doubled or gone, or a piece moved."""
+    data = bytearray(CONSENT.encode())
+    for _ in range(rng.randint(1, 6)):
+        at = rng.randrange(len(data))
+        way = rng.randrange(4)
+        if way == 0:
+            data[at] = rng.choice(b"\x00\xff:{}[]&*!|>#\t\n-'\"%@`~,?")
+        elif way == 1:
+            del data[at : at + rng.randint(1, 30)]
+        elif way == 2:
+            data[at:at] = data[at : at + rng.randint(1, 30)]
+        else:
+            data[at:at] = rng.choice(
+                [b"---\n", b"\r", "\u202e".encode(), b": ", b"\n\n", b"<<: *a"]
+            )
+        data = data or bytearray(b"-")
+    return bytes(data)
+
+
+@pytest.mark.parametrize("seed", range(300))
+def test_a_damaged_file_is_whole_or_has_faults_with_cures(tmp_path, seed):
+    found = read(tmp_path, mutated(random.Random(seed)))
+    assert all(fault.problem and fault.remedy for fault in found.faults)
+    if not found.faults:
+        consent = found.consent
+        assert consent.given
+        assert all((consent.purpose, consent.stored, consent.withdraw, consent.contact))

@@ -14,6 +14,7 @@ from felloe.collecting.kit.consent import (
 from felloe.collecting.kit.invited import NAME as INVITATIONS
 from felloe.collecting.kit.invited import Invited
 from felloe.collecting.kit.kit_words import counted, named
+from felloe.collecting.page.wording import page_languages
 from felloe.errors import Fault
 from felloe.ground.files.tables import Row
 from felloe.ground.language_tags import wider_tags
@@ -141,12 +142,12 @@ def without_interface(sources: Sources, people: Mapping[str, Invited]) -> list[F
     """Return the languages for whose buttons and heads there are no words."""
     faults = []
     first = {person.language: person for person in reversed([*people.values()])}
-    there = ", ".join(known_languages())
+    there = sorted({*known_languages()} & {*page_languages()})
     for language, person in sorted(first.items()):
-        if interface_words(language).language in wider_tags(language):
+        if any(tag in there for tag in wider_tags(language)):
             continue
         problem = "is a language for which the kit has no words of its own"
-        remedy = f"There are: {there}. config/README.md says how one is added."
+        remedy = f"There are: {', '.join(there)}. config/README.md says how one is added."
         place = sources.folder / INVITATIONS
         faults.append(Fault(str(place), person.line, "language", language, problem, remedy))
     return faults
