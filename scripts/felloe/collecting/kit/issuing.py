@@ -228,7 +228,11 @@ def foreign(found: Issuing, make: Make) -> list[Fault]:
     faults = []
     for person, asked in found.asked.items():
         place = found.folder / person
-        if found.kind in found.given.get(person, {}) or not place.is_dir():
+        given = found.given.get(person, {})
+        if found.kind in given or not place.is_dir():
+            continue
+        known = {NAME, *(name for kit in given.values() for name in kit.files)}
+        if {path.name for path in place.iterdir()} <= known:  # nothing is made to be compared
             continue
         for name, data in make(asked).items():
             path = place / name
