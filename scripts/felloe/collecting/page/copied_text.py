@@ -9,7 +9,7 @@ import re
 BEGINS, ENDS = "felloe return begins", "felloe return ends"
 CHECKED = 8  # hex digits of the hash that stand in the last line
 BLANKS = r"[\s\u00a0\u200b\u2060\ufeff]"
-QUOTED = re.compile(rf"^(?:{BLANKS}*\w{{0,3}}[>|])+", re.MULTILINE)  # `> > `, `AB> `
+QUOTED = re.compile(r"^(?:[ \t\u00a0]*\w{0,3}[>|])+", re.MULTILINE)  # `> > `, `AB> `
 BLOCK = re.compile(
     rf"{BEGINS}(?P<text>(?:(?!{BEGINS}).)*?){ENDS}{BLANKS}*(?P<check>[0-9a-f]{{{CHECKED}}})"
     r"(?![0-9a-z])".replace(" ", rf"{BLANKS}+"),
@@ -67,13 +67,14 @@ def missing(plain: str) -> tuple[str, str]:
 
 def block_bytes(block: re.Match[str]) -> bytes:
     """Return what one block holds, checked against its last line."""
-    letters = re.sub(BLANKS, "", block["text"])
-    strange = re.search(r"[^A-Za-z0-9+/=]", letters)
+    # `=` fills up at the end, which is told by the length; a raw mail breaks lines with it too
+    letters = re.sub(f"{BLANKS}+|=(?:3D)?", "", block["text"])
+    strange = re.search(r"[^A-Za-z0-9+/]", letters)
     if strange:
         problem = f"the copied text holds the sign U+{ord(strange.group()):04X}, which none has"
         raise DamagedText(problem, AGAIN)
     try:
-        data = base64.b64decode(letters, validate=True)
+        data = base64.b64decode(letters + "=" * (-len(letters) % 4), validate=True)
     except (binascii.Error, ValueError):
         raise DamagedText("the copied text is damaged: letters are missing", AGAIN) from None
     if hashlib.sha256(data).hexdigest()[:CHECKED] != block["check"].lower():

@@ -1,7 +1,6 @@
 """The JSON of an answer, held against what a page may write and nothing else."""
 
 import json
-import math
 import re
 from collections.abc import Collection, Mapping
 from datetime import UTC, datetime
@@ -148,7 +147,7 @@ def minutes_of(record: Mapping[str, Any]) -> float | None:
         return None
     value = record["minutes"]
     number = isinstance(value, int | float) and not isinstance(value, bool)
-    if not number or not math.isfinite(value) or not 0 <= value <= MOST_MINUTES:
+    if not number or not 0 <= value <= MOST_MINUTES:
         bad("'minutes' is no number of minutes")
     return float(value)
 

@@ -136,7 +136,7 @@ function sortBoard(data, text, state, hand) {
     made.classList.remove("flash");
     void made.offsetWidth; // so that it starts again
     made.classList.add("flash");
-    if (byId("piles").classList.contains("short")) made.scrollIntoView({ block: "nearest" });
+    if (place !== "unknown") made.scrollIntoView({ block: "nearest" }); // the tray lies far below on a phone
   }
 
   return { draw, defined, flash, label };

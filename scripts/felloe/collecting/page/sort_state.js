@@ -16,7 +16,7 @@ function sortState(cards, longestWords) {
 
   function tidy(text) {
     const plain = text.normalize("NFC").replace(/[\p{Cc}\p{Cs}\u202a-\u202e\u2066-\u2069\u200b\u2060\ufeff]/gu, " ");
-    return plain.replace(/\s+/g, " ").trim().slice(0, longestWords);
+    return [...plain.replace(/\s+/g, " ").trim()].slice(0, longestWords).join(""); // no letter cut in half
   }
 
   function deck() {
