@@ -295,6 +295,39 @@ def test_a_hundred_terms_are_all_in_sight(sorting, size):
         assert page.evaluate(FITS)
 
 
+BOXES = """
+() => [...document.querySelectorAll(".pile")].map((one) => {
+  const { left, top, right, bottom } = one.getBoundingClientRect();
+  return [left, top + scrollY, right, bottom + scrollY];
+})
+"""
+
+
+def beside(one, other):
+    return one[2] <= other[0] or other[2] <= one[0]
+
+
+def test_piles_of_any_size_stand_apart_and_leave_no_holes(sorting):
+    sizes = (40, 1, 2, 18, 1, 9, 1, 3, 1, 4)
+    terms = iter(f"w{at:02}" for at in range(100))
+    piles = [{"words": "", "terms": [next(terms) for _ in range(size)]} for size in sizes]
+    with sorting(asked(100)) as page:
+        file = json.dumps({**json.loads(saved(page)), "piles": piles, "unplaced": []}).encode()
+        upload = {"name": "x.json", "mimeType": "application/json", "buffer": file}
+        page.set_input_files("#reopen-end", upload)
+        page.click("#to-work")
+        for width in (1280, 390, 800, 1900):
+            page.set_viewport_size({"width": width, "height": 800})
+            page.wait_for_timeout(200)
+            boxes = page.evaluate(BOXES)
+            assert len(boxes) == len(sizes) + 2
+            for at, one in enumerate(boxes):
+                above = [other for other in boxes if not beside(one, other) and other[1] < one[1]]
+                if above:  # the next one above is 8 to 16 pixels away
+                    assert 8 <= one[1] - max(other[3] for other in above) <= 16, (width, at)
+            assert page.evaluate(FITS)
+
+
 def test_a_closed_window_loses_nothing(browser, tmp_path):
     address = written(tmp_path, asked()).resolve().as_uri()
     context = browser.new_context()

@@ -171,6 +171,9 @@ function pageFrame(data, text, task) {
     window.addEventListener(name, () => (lastAct = Date.now()), { passive: true });
   }
   setInterval(tick, 1000 * TICK);
+  new ResizeObserver(([{ target }]) => {
+    document.documentElement.style.setProperty("--bar", target.offsetHeight + "px"); // what sticks below it
+  }).observe(document.querySelector(".bar"));
   window.addEventListener("beforeunload", (event) => {
     if (!store.keeps() && task.any() && !isSaved()) event.preventDefault();
   });

@@ -1,10 +1,11 @@
-/* global byId, element */
+/* global byId, element, sortLayout */
 /* exported sortBoard */
 // Piles, deck and the card in hand, drawn from the state; what is drawn already is kept and changed.
 function sortBoard(data, text, state, hand) {
   const { say, counted } = text;
   const cards = new Map(data.cards.map((each) => [each.term, each]));
   const piles = byId("piles");
+  const layout = sortLayout(piles);
   const drawn = new Map(); // elements of piles by their number
   let definitionOf = null;
 
@@ -77,6 +78,7 @@ function sortBoard(data, text, state, hand) {
     fill(unknown.querySelector(".cards"), state.unknown());
     unknown.querySelector(".many").textContent = counted("cards", state.unknown().length);
     byId("glance-unknown").textContent = state.unknown().map(label).join(", ");
+    layout();
   }
 
   function drawHand() {

@@ -35,11 +35,19 @@ def sort_page(asked: Asked) -> str:
         HTML; whatever text the study holds is shown as text.
     """
     words = page_words(asked.language)
-    scripts = ("sort_state.js", "sort_hand.js", "sort_board.js", "sort_drag.js", "sort_keys.js")
+    scripts = (
+        "sort_state.js",
+        "sort_hand.js",
+        "sort_layout.js",
+        "sort_board.js",
+        "sort_drag.js",
+        "sort_keys.js",
+        "sort_main.js",
+    )
     return page(
         asked,
         words,
-        scripts=(*scripts, "sort_main.js"),
+        scripts=scripts,
         how=[words[f"sort.{key}"] for key in ("how", "how_more", "how_unknown")],
         keys=[(words[f"sort.keys.{key}"], words[f"sort.keys.{key}_does"]) for key in KEYS],
     )
