@@ -109,6 +109,13 @@ def test_from_the_first_term_to_the_file(sorting):
     assert found.identity == asked().identity
 
 
+def test_a_preview_without_scripts_says_what_to_do(browser, tmp_path):
+    with opened(browser, written(tmp_path, asked()), java_script_enabled=False) as page:
+        assert page.locator("button:visible, input:visible").count() == 0
+        assert "open it in a browser" in page.inner_text("noscript")
+        assert 'Put together what "belongs together".' in page.inner_text("#view-start")
+
+
 def test_nothing_starts_before_somebody_agrees(browser, tmp_path):
     with opened(browser, written(tmp_path, asked())) as page:
         page.click("#start")

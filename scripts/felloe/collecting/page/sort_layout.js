@@ -7,17 +7,18 @@ function sortLayout(box) {
   function lay() {
     for (const pile of box.children) pile.style.gridColumn = ""; // else a wide window's columns stay
     const columns = getComputedStyle(box).gridTemplateColumns.split(" ").length;
-    [...box.children].forEach((pile, at) => {
-      pile.style.gridColumn = String((at % columns) + 1);
-      pile.style.gridRow = "span " + Math.ceil((pile.offsetHeight + GAP) / ROW);
+    const heights = [...box.children].map((pile) => pile.offsetHeight); // all before anything is moved
+    heights.forEach((height, at) => {
+      box.children[at].style.gridColumn = String((at % columns) + 1);
+      box.children[at].style.gridRow = "span " + Math.ceil((height + GAP) / ROW);
     });
   }
 
-  const heights = new ResizeObserver(lay);
-  heights.observe(box);
+  const changes = new ResizeObserver(() => requestAnimationFrame(lay));
+  changes.observe(box);
 
   return function watch() {
-    for (const each of box.children) heights.observe(each); // one that is watched already stays so
+    for (const each of box.children) changes.observe(each); // one that is watched already stays so
     lay();
   };
 }

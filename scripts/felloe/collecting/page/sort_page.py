@@ -138,9 +138,9 @@ def file_name(identity: Identity) -> str:
 
 
 def paragraphs(text: str) -> list[str]:
-    """Return the paragraphs of a plain text; empty lines stand between them."""
+    """Return the paragraphs of a plain text, with their lines; empty lines stand between them."""
     parts = re.split(r"\n[ \t]*\n", text.replace("\r\n", "\n"))
-    return [" ".join(part.split()) for part in parts if part.strip()]
+    return [part.strip() for part in parts if part.strip()]
 
 
 def consent_told(asked: Asked, words: Words) -> list[tuple[str, list[str]]]:
@@ -148,6 +148,7 @@ def consent_told(asked: Asked, words: Words) -> list[tuple[str, list[str]]]:
     if not asked.consent.given:
         return []
     told = [(words[f"page.consent.{key}"], paragraphs(getattr(asked.consent, key))) for key in TOLD]
+    told[-1] = (told[-1][0], [" ".join(part.split()) for part in told[-1][1]])  # as typed in a file
     return [(title, parts) for title, parts in told if parts]
 
 
