@@ -1,0 +1,159 @@
+"""What was asked of whom: what every return is held against."""
+
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from felloe.allocation.design_file import COLUMNS
+from felloe.allocation.design_file import DESIGN as DESIGN_FILE
+from felloe.collecting.gathering.withdrawn import hash_of, read_withdrawn
+from felloe.collecting.identity import hash_of_terms
+from felloe.errors import Fault, StudyError
+from felloe.validation.intake.cells import has_columns, judge_identifier, report, report_repeated
+from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.people import check_participants
+from felloe.validation.intake.sorting import codes_among, read_positions
+from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
+from felloe.validation.intake.vocabulary import check_terms
+from felloe.validation.settings import Limits
+
+INVITATIONS = "invitations.csv"
+TERMS = "terms.csv"
+
+
+@dataclass(frozen=True)
+class Expected:
+    """
+    What was asked of whom.
+
+    Attributes
+    ----------
+    study, edition : str
+    sha256 : str
+        Of the lexicon, see `hash_of_terms`.
+    labels : mapping of str to str
+        Of every term, in the study's own language, by id.
+    populations : mapping of str to str
+        Id to label, in the order declared.
+    people : mapping of str to str
+        Population of everybody who was invited, in sorted order.
+    shown : mapping of str to dict of str to int
+        For everybody who was issued terms: the place of each, from 1, as they lay before them.
+    limits : Limits
+        How long wording may be.
+    withdrawn : frozenset of str
+        Hashes of those who withdrew, see `withdrawn.hash_of`.
+    """
+
+    study: str
+    edition: str
+    sha256: str
+    labels: Mapping[str, str]
+    populations: Mapping[str, str]
+    people: Mapping[str, str]
+    shown: Mapping[str, Mapping[str, int]]
+    limits: Limits
+    withdrawn: frozenset[str] = frozenset()
+
+    def has_withdrawn(self, participant: str) -> bool:
+        """Return whether somebody of this id withdrew."""
+        return hash_of(self.study, participant) in self.withdrawn
+
+
+def read_expected(study: str, folder: Path, settings: Mapping[str, Any]) -> Expected:
+    """
+    Read what was asked of whom.
+
+    Parameters
+    ----------
+    study : str
+        Its name in the settings.
+    folder : Path
+    settings : dict
+        Resolved.
+
+    Raises
+    ------
+    StudyError
+        With every fault of `study.yaml`, `terms.csv`, `invitations.csv` and `design.csv`.
+    """
+    limits = Limits(**settings["intake"])
+    header = read_study_file(folder / NAME, str(folder / NAME))
+    labels, of_terms = read_labels(folder / TERMS, limits)
+    people, of_people = read_invited(folder / INVITATIONS, header)
+    shown, of_design = read_shown(folder / DESIGN_FILE, labels)
+    if faults := [*header.faults, *of_terms, *of_people, *of_design]:
+        raise StudyError(faults)
+    return Expected(
+        study=study,
+        edition=header.edition,
+        sha256=hash_of_terms(labels),
+        labels=labels,
+        populations=header.populations,
+        people=people,
+        shown=shown,
+        limits=limits,
+        withdrawn=read_withdrawn(folder),
+    )
+
+
+def missing(path: Path, remedy: str) -> list[Fault]:
+    """Return the fault of a file that is not there, if it is not."""
+    if path.is_file():
+        return []
+    problem = "is no file" if os.path.lexists(path) else "the file is missing"
+    return [Fault(str(path), problem=problem, remedy=remedy)]
+
+
+def read_labels(path: Path, limits: Limits) -> tuple[dict[str, str], list[Fault]]:
+    """Return the label of every term, and the faults of the lexicon."""
+    if faults := missing(path, "Write it; its columns are: term, label, definition."):
+        return {}, faults
+    table = read_csv(path, str(path), ("term", "label", "definition"))
+    rows = check_terms(table, limits)
+    return {row["term"]: row["label"] for row in rows}, table.faults
+
+
+def read_invited(path: Path, header: StudyFile) -> tuple[dict[str, str], list[Fault]]:
+    """Return the population of everybody who was invited, and the faults of the list."""
+    if faults := missing(path, "Write it; its columns are: participant, population, language."):
+        return {}, faults
+    table = read_csv(path, str(path), ("participant", "population", "language"))
+    register = check_participants(table, header.populations)
+    return dict(zip(register.participants, register.populations, strict=True)), table.faults
+
+
+def read_shown(
+    path: Path, terms: Mapping[str, str]
+) -> tuple[dict[str, dict[str, int]], list[Fault]]:
+    """Return in which place everybody was shown which term, and the faults of the design."""
+    if faults := missing(path, "`kit STUDY` writes it; returns are held against it."):
+        return {}, faults
+    table = read_csv(path, str(path), COLUMNS)
+    if not has_columns(table, COLUMNS):
+        return {}, table.faults
+    report(table, "participant", judge_identifier)
+    report_unknown_terms(path, table["term"].values, terms, table.faults)
+    report_repeated(table, COLUMNS[:2], "the term for this participant")
+    names = sorted(set(table["participant"].values))
+    places = read_positions(table, codes_among(table["participant"], names)).tolist()
+    shown: dict[str, dict[str, int]] = {}
+    rows = zip(table["participant"].texts(), table["term"].texts(), places, strict=True)
+    for person, term, place in rows:
+        if not place:
+            problem = f"'{term}' of participant '{person}' has no position"
+            remedy = "Write the place in which it was shown, from 1."
+            table.faults.append(Fault(str(path), 0, "position", "", problem, remedy))
+        shown.setdefault(person, {})[term] = place
+    return shown, table.faults
+
+
+def report_unknown_terms(
+    path: Path, shown: list[str], terms: Mapping[str, str], faults: list[Fault]
+) -> None:
+    """Report terms of the design that the lexicon does not have."""
+    for term in sorted(set(shown) - set(terms)) if terms else ():
+        problem, remedy = "is no longer in terms.csv", "Put it back: people were shown it."
+        faults.append(Fault(str(path), 0, "term", term, problem, remedy))

@@ -1,0 +1,135 @@
+"""One return, held against what was asked of that person."""
+
+import math
+import re
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+
+from felloe.collecting.gathering.expected import INVITATIONS, Expected
+from felloe.collecting.returned import Returned
+from felloe.errors import Fault
+from felloe.validation.intake.cells import judge_text
+from felloe.validation.intake.characters import cleaned
+from felloe.validation.intake.vocabulary import judge_colour
+
+TAKE_OUT = "Take it out of returns/."
+NAMED = 8  # terms in one message
+MOST_MINUTES = 999_999  # what `participants.csv` can hold
+WRITTEN_BY_KIT = "-(?P<who>[a-z0-9][a-z0-9_-]*?)(-sort|-colours)?([ _-]?\\(\\d+\\))?"
+
+
+def faults_of(returned: Returned, expected: Expected) -> list[Fault]:
+    """
+    Return what is wrong with a return; where it is not one of this study, nothing else is said.
+
+    Parameters
+    ----------
+    returned : Returned
+    expected : Expected
+    """
+    alien = list(not_of_this_study(returned, expected))
+    if alien:
+        return alien
+    if returned.identity.kind == "colours":
+        return [*of_picks(returned, expected), *of_minutes(returned)]
+    found = [*of_terms(returned, expected), *of_words(returned, expected)]
+    return [*found, *of_minutes(returned)]
+
+
+def not_of_this_study(returned: Returned, expected: Expected) -> Iterator[Fault]:
+    """Tell a return of another study, edition, lexicon or person."""
+    named, source = returned.identity, returned.source
+    if named.study != expected.study:
+        problem = f"is of another study, not of '{expected.study}'"
+        yield Fault(source, 0, "study", named.study, problem, TAKE_OUT)
+        return
+    if named.edition != expected.edition:
+        problem = f"is of another edition, not of {expected.edition}"
+        yield Fault(source, 0, "edition", named.edition, problem, TAKE_OUT)
+        return
+    person = named.participant
+    if expected.has_withdrawn(person):
+        problem, remedy = "is of somebody who withdrew", "Delete it."
+        yield Fault(source, 0, "participant", person, problem, remedy)
+        return
+    if person not in expected.people:  # nobody guesses who was meant
+        problem = f"is of a participant who is not in {INVITATIONS}"
+        yield Fault(source, 0, "participant", person, problem, TAKE_OUT)
+        return
+    if named.terms != expected.sha256:
+        problem = "was made from another lexicon: terms or labels of terms.csv are others now"
+        remedy = f"Put terms.csv back as it was issued. Or: {TAKE_OUT}"
+        yield Fault(source, 0, "terms", named.terms[:8], problem, remedy)
+        return
+    if person not in expected.shown and named.kind == "sort":
+        problem = f"'{person}' was issued no terms: design.csv has no line for them"
+        yield Fault(source, 0, "participant", person, problem, "Put their lines back.")
+    other = named_for(source, expected.study)
+    if other in expected.people and other != person:
+        problem = f"is named as the return of '{other}', and holds that of '{person}'"
+        remedy = "Ask whose it is, and name the file so."
+        yield Fault(source, 0, "participant", person, problem, remedy)
+
+
+def named_for(source: str | Path, study: str) -> str:
+    """Return the participant whom the name of a file gives, if it is named as the kit names."""
+    found = re.fullmatch(re.escape(study) + WRITTEN_BY_KIT, Path(source).stem)
+    return found["who"] if found else ""
+
+
+def of_terms(returned: Returned, expected: Expected) -> Iterator[Fault]:
+    """Tell terms that were not shown, stand twice, or of which nothing is said."""
+    person, source = returned.identity.participant, returned.source
+    shown = expected.shown.get(person, {})
+    said = [term for pile in returned.piles for term in pile.terms]
+    told = Counter([*said, *returned.unknown, *returned.unplaced])
+    for term in sorted(set(told) - set(shown)):
+        known = term in expected.labels
+        problem = f"'{person}' was not shown '{term}'" if known else "is no term of terms.csv"
+        yield Fault(source, 0, "term", term, problem, f"The file was changed. {TAKE_OUT}")
+    for term in sorted(term for term, n in told.items() if n > 1 and term in shown):
+        yield Fault(source, 0, "term", term, "stands twice", "Ask for the return anew.")
+    if lost := sorted(set(shown) - set(told)):
+        problem = f"says nothing of {counted_terms(lost)}"
+        yield Fault(source, 0, "term", "", problem, "It is damaged: ask for it anew.")
+
+
+def counted_terms(terms: list[str]) -> str:
+    """Return the number of some terms and the first of them."""
+    more = f" and {len(terms) - NAMED} more" if len(terms) > NAMED else ""
+    number = f"{len(terms)} term{'s' if len(terms) > 1 else ''}"
+    return f"{number}: {', '.join(terms[:NAMED])}{more}"
+
+
+def of_words(returned: Returned, expected: Expected) -> Iterator[Fault]:
+    """Tell words for a pile that no table can hold."""
+    judge = judge_text(expected.limits.longest_text)
+    for pile in returned.piles:
+        if verdict := judge(plain_words(pile.words)):
+            yield Fault(returned.source, 0, "words", pile.words, *verdict)
+
+
+def plain_words(words: str) -> str:
+    """Return words for a pile on one line, composed, with single blanks."""
+    return cleaned(re.sub(r"\s+", " ", words))
+
+
+def of_minutes(returned: Returned) -> Iterator[Fault]:
+    """Tell minutes that are no time."""
+    minutes = returned.minutes
+    if minutes is not None and not (math.isfinite(minutes) and 0 <= minutes <= MOST_MINUTES):
+        problem, remedy = "is no number of minutes", "The file was changed: ask for it anew."
+        yield Fault(returned.source, 0, "minutes", str(minutes), problem, remedy)
+
+
+def of_picks(returned: Returned, expected: Expected) -> Iterator[Fault]:
+    """Tell colours that are none, and terms that are not in the lexicon or stand twice."""
+    for term in sorted({*returned.picks, *returned.unplaced} - set(expected.labels)):
+        yield Fault(returned.source, 0, "term", term, "is no term of terms.csv", TAKE_OUT)
+    for term in sorted(set(returned.picks).intersection(returned.unplaced)):
+        problem = "has a colour and is said to have none"
+        yield Fault(returned.source, 0, "term", term, problem, "Ask for the return anew.")
+    for term, colour in sorted(returned.picks.items()):
+        if verdict := judge_colour(colour):
+            yield Fault(returned.source, 0, term, colour, *verdict)

@@ -1,0 +1,99 @@
+"""The files in `returns/`: each read by the reader of its kind."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from felloe.collecting.gathering.expected import Expected
+from felloe.collecting.gathering.tally import read_tally
+from felloe.collecting.returned import Returned
+from felloe.errors import Fault
+
+RETURNS = "returns"
+TALLY = "tally"  # a table of this name, or one that begins so
+LARGEST_TEXT = 8 << 20  # bytes; a thousand terms have some 60 thousand
+Read = tuple[list[Returned], list[Fault]]
+Reader = Callable[[Path, str, Expected], Read]
+
+
+@dataclass(frozen=True)
+class Opened:
+    """
+    What lies in `returns/`.
+
+    Attributes
+    ----------
+    returned : dict of Path to list of Returned
+        By file, in the order of their names.
+    faults : list of Fault
+        Errors alone.
+    remarks : list of str
+        Files that were not read, and what a reader noted.
+    """
+
+    returned: dict[Path, list[Returned]] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
+
+
+def read_returns(folder: Path, expected: Expected) -> Opened:
+    """
+    Read all returns of a study.
+
+    Parameters
+    ----------
+    folder : Path
+        The study's.
+    expected : Expected
+    """
+    opened = Opened()
+    for path in files_in(folder / RETURNS):
+        shown, reader = str(path), reader_of(path)
+        if reader is None:
+            opened.remarks.append(f"{shown}: files of this kind are not read.")
+            continue
+        try:
+            returned, faults = reader(path, shown, expected)
+        except OSError as error:
+            problem = f"can't be read ({error.strerror})"
+            returned, faults = [], [Fault(shown, problem=problem, remedy="Check who may read it.")]
+        opened.returned[path] = returned
+        opened.faults.extend(fault for fault in faults if fault.severity == "error")
+        opened.remarks.extend(str(fault) for fault in faults if fault.severity != "error")
+    return opened
+
+
+def files_in(folder: Path) -> list[Path]:
+    """Return the files of a folder and its sub-folders by name; hidden ones are passed over."""
+    found = []
+    for path in sorted(folder.rglob("*")):
+        inside = path.relative_to(folder).parts
+        if path.is_file() and not any(part.startswith((".", "~$")) for part in inside):
+            found.append(path)
+    return found
+
+
+def reader_of(path: Path) -> Reader | None:
+    """Return what reads a file of this name; None if nothing does."""
+    name, suffix = path.name.casefold(), path.suffix.casefold()
+    if suffix == ".csv" and name.startswith(TALLY):
+        return read_tally
+    return {".xlsx": from_spreadsheet, ".json": from_text, ".txt": from_text}.get(suffix)
+
+
+def from_spreadsheet(path: Path, shown: str, _: Expected) -> Read:
+    """Read a spreadsheet of the kit."""
+    from felloe.collecting.spreadsheet.reading import read_spreadsheet
+
+    return read_spreadsheet(path, shown)
+
+
+def from_text(path: Path, shown: str, _: Expected) -> Read:
+    """Read what the page saved, or a text that was copied from it, a whole mail even."""
+    from felloe.collecting.page.reading import read_return
+
+    if path.stat().st_size > LARGEST_TEXT:
+        problem = "is too large for what a page saves"
+        return [], [Fault(shown, problem=problem, remedy="Is it the right file?")]
+    returned, faults = read_return(path.read_bytes(), shown)
+    return ([returned] if returned else []), faults

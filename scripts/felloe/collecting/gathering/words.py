@@ -1,0 +1,101 @@
+"""What is said of returns, on a screen."""
+
+from collections.abc import Iterable, Sequence
+
+from felloe.collecting.gathering.gathering import Gathered
+from felloe.collecting.returned import Returned
+
+WITH_INCOMPLETE = "--with-incomplete"
+NOTHING_WRITTEN = (
+    "Nothing was written. Mend this, or take the files out of returns/, and try again."
+)
+CAUTION = """\
+sorts.csv, participants.csv and pile_words.csv tell of single people: keep them, and returns/, where
+nobody else reads them. Whole results do not name them (config/README.md)."""
+
+
+def overview(gathered: Gathered, with_incomplete: bool) -> str:
+    """Return who answered, who did not, and what is remarkable."""
+    parts = [
+        answered(gathered),
+        not_answered(gathered),
+        incomplete(gathered.incomplete, with_incomplete),
+        unknown_words(gathered.counted.values()),
+        colours(gathered),
+        listed("Remarks:", gathered.remarks),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def answered(gathered: Gathered) -> str:
+    """Return how many answers count, by population."""
+    expected, lines = gathered.expected, []
+    for name, label in expected.populations.items():
+        asked = [who for who, of in expected.people.items() if of == name]
+        count = sum(who in gathered.counted for who in asked)
+        lines.append(f"  {label}: {count} of {len(asked)}")
+    return "\n".join(["Sorts that count, of the people invited:", *lines])
+
+
+def not_answered(gathered: Gathered) -> str:
+    """Return who has sent no sort, by population."""
+    expected, lines = gathered.expected, []
+    for name, label in expected.populations.items():
+        silent = [
+            who
+            for who, of in expected.people.items()
+            if of == name and who not in gathered.chosen.sorts
+        ]
+        if silent:
+            lines.append(f"  {label} ({len(silent)}): {', '.join(silent)}")
+    return "\n".join(["No sort yet that can be read:", *lines]) if lines else ""
+
+
+def incomplete(sorts: dict[str, Returned], with_incomplete: bool) -> str:
+    """Return what is missing in incomplete sorts, and whether they count."""
+    how = f"left out; {WITH_INCOMPLETE} counts them, what is missing as not placed"
+    how = "counted, what is missing as not placed" if with_incomplete else how
+    lines = [
+        f"{who} ({each.source}): {len(each.unplaced)} of {n_terms(each)} terms are missing: "
+        f"{', '.join(sorted(each.unplaced))}"
+        for who, each in sorted(sorts.items())
+    ]
+    return listed(f"Incomplete ({how}):", lines)
+
+
+def n_terms(returned: Returned) -> int:
+    """Return how many terms an answer tells of."""
+    placed = sum(len(pile.terms) for pile in returned.piles)
+    return placed + len(returned.unknown) + len(returned.unplaced)
+
+
+def unknown_words(counted: Iterable[Returned]) -> str:
+    """Return how many people do not know which words; who they are is not said."""
+    number: dict[str, int] = {}
+    for each in counted:
+        for term in each.unknown:
+            number[term] = number.get(term, 0) + 1
+    if not number:
+        return ""
+    most_first = sorted(number, key=lambda term: (-number[term], term))
+    return f"Words that people do not know: {', '.join(f'{t} ({number[t]})' for t in most_first)}"
+
+
+def colours(gathered: Gathered) -> str:
+    """Return how many picked colours, and who left terms without one."""
+    picked = gathered.chosen.colours
+    if not picked:
+        return ""
+    lines = [
+        f"{who} ({each.source}): no colour for {', '.join(sorted(each.unplaced))}"
+        for who, each in sorted(picked.items())
+        if each.unplaced
+    ]
+    return listed(f"Colours: picked by {len(picked)} of {len(gathered.expected.people)}.", lines)
+
+
+def listed(heading: str, lines: Sequence[str]) -> str:
+    """Return a heading with indented lines; without lines the heading of a count alone."""
+    if not lines and heading.endswith(":"):
+        return ""
+    return "\n".join([heading, *(f"  {line}" for line in lines)])

@@ -1,0 +1,69 @@
+"""What was typed after `gather`: returns put together as the study's tables."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+sys.path.append(str(Path(__file__).resolve().parents[3]))
+
+from felloe.collecting.gathering.gathering import Gathered, gather
+from felloe.collecting.gathering.keeping import write_tables
+from felloe.collecting.gathering.words import (
+    CAUTION,
+    NOTHING_WRITTEN,
+    WITH_INCOMPLETE,
+    listed,
+    overview,
+)
+from felloe.errors import StudyError
+from felloe.launching.freeze import settings_and_folder
+
+
+def main(typed: Sequence[str]) -> int:
+    """
+    Gather the returns of a study; return the exit status.
+
+    Parameters
+    ----------
+    typed : sequence of str
+        What was typed after `gather`; settings files are absolute or relative to this folder.
+    """
+    asked = parser().parse_args(typed)
+    try:
+        settings, folder = settings_and_folder(asked.study, asked.configfile)
+        gathered = gather(asked.study, folder, settings, asked.with_incomplete)
+        print(overview(gathered, asked.with_incomplete))
+        return told(gathered, folder)
+    except StudyError as error:
+        sys.stderr.write(f"{error}\n")
+        return 1
+    except OSError as error:
+        sys.stderr.write(f"Not everything was written: {error.strerror} ({error.filename}).\n")
+        return 1
+    except KeyboardInterrupt:  # the launcher says so
+        return 130
+
+
+def told(gathered: Gathered, folder: Path) -> int:
+    """Write the tables, or say why none was; return the exit status."""
+    if gathered.faults:
+        sys.stderr.write(f"\n{StudyError(gathered.faults)}\n\n{NOTHING_WRITTEN}\n")
+        return 1
+    print(f"\n{listed('Tables:', write_tables(folder, gathered.tables))}\n\n{CAUTION}")
+    return 0
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return what reads the words after `gather`."""
+    reader = argparse.ArgumentParser(
+        prog="scripts/run gather", description="Put together what people sent back."
+    )
+    reader.add_argument("study", metavar="STUDY", help="name of a study in the settings")
+    reader.add_argument(WITH_INCOMPLETE, action="store_true", help="count incomplete sorts too")
+    reader.add_argument("--configfile", nargs="*", default=[], metavar="FILE")
+    return reader
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,364 @@
+"""The word `gather`: returns of every kind become tables, or are refused by name."""
+
+import csv
+import json
+
+import pytest
+from felloe.launching.collecting_words.gather import main
+from felloe.validation.intake.study import read_study
+from return_examples import (
+    PEOPLE,
+    SETTINGS,
+    SHA256,
+    TALLY,
+    TERMS,
+    answer,
+    colour_answer,
+    order_of,
+    put,
+    put_tally,
+    tally_rows,
+    with_a_reader,
+    write_asked,
+)
+from study_folder import LIMITS
+
+PERSON, OTHER = "p0", "p1"
+
+
+@pytest.fixture
+def folder(tmp_path, monkeypatch):
+    """A study before any answer, in the working folder."""
+    monkeypatch.chdir(tmp_path)
+    with_a_reader(monkeypatch)
+    (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
+    return write_asked(tmp_path / "asked")
+
+
+def gather(*typed):
+    return main(["brine", *typed, "--configfile", "mine.yaml"])
+
+
+def rows(folder, name):
+    with open(folder / name, encoding="utf-8", newline="") as stream:
+        return list(csv.DictReader(stream))
+
+
+def bytes_of(folder):
+    return {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def refused(capsys, folder, *typed):
+    """Return what a refusal says; nothing may have been written."""
+    before = bytes_of(folder)
+    capsys.readouterr()
+    assert gather(*typed) == 1
+    assert bytes_of(folder) == before
+    said = capsys.readouterr().err
+    assert "Traceback" not in said
+    return said
+
+
+def test_sorts_hold_what_was_shown_in_the_order_of_the_design(folder):
+    put(folder, "a.json", answer(PERSON))
+    assert gather() == 0
+    found = rows(folder, "sorts.csv")
+    terms = order_of(PERSON)
+    assert [row["term"] for row in found] == sorted(TERMS)
+    assert {row["term"]: int(row["position"]) for row in found} == {
+        term: place for place, term in enumerate(terms, 1)
+    }
+    pile = {row["term"]: row["pile"] for row in found}
+    assert pile[terms[0]] == pile[terms[1]] != pile[terms[2]] == pile[terms[3]] == pile[terms[4]]
+    assert pile[terms[5]] == ""  # the person does not know the word: not placed
+
+
+def test_words_stand_beside_the_pile_of_the_sorts(folder):
+    put(folder, "a.json", answer(PERSON))
+    gather()
+    pile = {row["term"]: row["pile"] for row in rows(folder, "sorts.csv")}
+    (row,) = rows(folder, "pile_words.csv")
+    assert row == {"participant": PERSON, "pile": pile[order_of(PERSON)[0]], "words": "Sharp p0"}
+
+
+def test_populations_come_from_the_invitations_and_minutes_from_who_gave_them(folder):
+    put(folder, "a.json", answer(PERSON, minutes=12.5))
+    put(folder, "deep/er/b.json", answer(OTHER))
+    gather()
+    assert rows(folder, "participants.csv") == [
+        {"participant": PERSON, "population": PEOPLE[PERSON], "minutes": "12.5"},
+        {"participant": OTHER, "population": PEOPLE[OTHER], "minutes": ""},
+    ]
+
+
+def test_colours_come_with_their_respondents(folder):
+    put(folder, "c.json", colour_answer(PERSON, {"dill": "#00AA11", "brine": "#112233"}))
+    assert gather() == 0
+    assert rows(folder, "colours.csv") == [
+        {"term": "brine", "respondent": PERSON, "colour": "#112233"},
+        {"term": "dill", "respondent": PERSON, "colour": "#00aa11"},
+    ]
+    assert not (folder / "sorts.csv").exists()
+
+
+def test_what_is_gathered_is_a_study_that_can_be_read(folder):
+    for person in PEOPLE:
+        terms = order_of(person)
+        whole = [{"words": "w", "terms": terms[:3]}, {"words": "", "terms": terms[3:]}]
+        put(folder, f"{person}.json", answer(person, piles=whole, unknown=[]))
+    gather()
+    study = read_study(folder, LIMITS)
+    assert study.register.participants == tuple(PEOPLE)
+    first = [sorted(TERMS).index(term) for term in order_of(OTHER)]
+    assert study.positions[1][first].tolist() == [1, 2, 3, 4, 5, 6]
+
+
+def test_gathering_twice_changes_no_byte(folder, capsys):
+    for person in PEOPLE:
+        put(folder, f"{person}.json", answer(person))
+    gather()
+    before = bytes_of(folder)
+    capsys.readouterr()
+    assert gather() == 0
+    assert bytes_of(folder) == before
+    assert capsys.readouterr().out.count("the same as before") == 3
+
+
+ALIEN = {
+    "study": "cider",
+    "edition": "2016",
+    "participant": "p99",
+    "terms": SHA256[::-1],
+}
+
+
+@pytest.mark.parametrize("key", ALIEN)
+def test_a_return_of_another_study_edition_person_or_lexicon_is_refused_by_name(
+    folder, capsys, key
+):
+    put(folder, "strange.json", answer(PERSON, **{key: ALIEN[key]}))
+    put(folder, "good.json", answer(OTHER))
+    said = refused(capsys, folder)
+    assert "strange.json" in said
+    assert ALIEN[key][:8] in said
+    assert "good.json" not in said
+
+
+def test_a_file_named_for_one_person_that_holds_another_is_refused(folder, capsys):
+    put(folder, "brine-p1-sort (2).json", answer(PERSON))
+    said = refused(capsys, folder)
+    assert "named as the return of 'p1'" in said
+
+
+def test_the_later_of_two_counts_and_it_is_said(folder, capsys):
+    terms = order_of(PERSON)
+    later = [{"words": "", "terms": terms}]
+    put(folder, "a.json", answer(PERSON, saved="2026-03-02T00:00:00Z", piles=later, unknown=[]))
+    put(folder, "b.json", answer(PERSON))
+    assert gather() == 0
+    assert {row["pile"] for row in rows(folder, "sorts.csv")} == {"1"}
+    said = capsys.readouterr().out
+    assert "a.json counts" in said
+    assert "b.json, saved 2026-03-01T10:00:00" in said
+
+
+@pytest.mark.parametrize("saved", ["2026-03-01T10:00:00Z", None])
+def test_two_that_cannot_be_told_by_time_are_refused(folder, capsys, saved):
+    told = answer(PERSON, saved=saved, unknown=[])
+    told["piles"] = [{"words": "", "terms": order_of(PERSON)}]
+    put_tally(folder, "tally.csv", [TALLY, *tally_rows(PERSON, "112233")])
+    if saved:
+        (folder / "returns" / "tally.csv").unlink()
+        put(folder, "b.json", answer(PERSON))
+    told["saved"] = told["saved"] or "2026-03-01T10:00:00Z"
+    put(folder, "a.json", told)
+    assert "Choose one" in refused(capsys, folder)
+
+
+def test_the_same_answer_sent_twice_counts_once(folder, capsys):
+    put(folder, "a.json", answer(PERSON))
+    put(folder, "b.json", answer(PERSON))
+    assert gather() == 0
+    assert "the same answer 2 times" in capsys.readouterr().out
+
+
+def unfinished(person):
+    terms = order_of(person)
+    piles = [{"words": "", "terms": terms[:3]}]
+    return answer(person, piles=piles, unknown=[], unplaced=terms[3:])
+
+
+def test_incomplete_ones_are_listed_and_left_out(folder, capsys):
+    put(folder, "a.json", unfinished(PERSON))
+    put(folder, "b.json", answer(OTHER))
+    assert gather() == 0
+    said = capsys.readouterr().out
+    assert f"3 of 6 terms are missing: {', '.join(sorted(order_of(PERSON)[3:]))}" in said
+    assert {row["participant"] for row in rows(folder, "sorts.csv")} == {OTHER}
+    assert [row["participant"] for row in rows(folder, "participants.csv")] == [OTHER]
+
+
+def test_incomplete_ones_count_as_not_placed_where_that_is_asked(folder):
+    put(folder, "a.json", unfinished(PERSON))
+    assert gather("--with-incomplete") == 0
+    empty = {row["term"] for row in rows(folder, "sorts.csv") if row["pile"] == ""}
+    assert empty == set(order_of(PERSON)[3:])
+
+
+def test_who_has_not_answered_is_said_by_population(folder, capsys):
+    put(folder, "a.json", answer(PERSON))
+    gather()
+    said = capsys.readouterr().out
+    silent = {name: [who for who in PEOPLE if PEOPLE[who] == name] for name in ("panel", "makers")}
+    silent["panel"].remove(PERSON)
+    for name, people in silent.items():
+        assert f"({len(people)}): {', '.join(people)}" in said, name
+
+
+def test_a_term_that_was_not_shown_is_refused(folder, capsys):
+    path = folder / "design.csv"
+    gone = order_of(PERSON)[0]
+    lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
+    path.write_text("".join(line for line in lines if f"{PERSON},{gone}," not in line), "utf-8")
+    put(folder, "a.json", answer(PERSON))
+    assert f"'{PERSON}' was not shown '{gone}'" in refused(capsys, folder)
+
+
+def test_a_return_that_says_nothing_of_a_term_or_says_it_twice_is_refused(folder, capsys):
+    told = answer(PERSON)
+    lost = told["piles"][0]["terms"].pop(0)
+    put(folder, "a.json", told)
+    assert f"says nothing of 1 term: {lost}" in refused(capsys, folder)
+    told["piles"][0]["terms"] += [lost, lost]
+    put(folder, "a.json", told)
+    assert "stands twice" in refused(capsys, folder)
+
+
+def test_one_refused_return_stops_all_tables(folder, capsys):
+    put(folder, "a.json", answer(PERSON))
+    gather()
+    put(folder, "b.json", answer(OTHER, study="cider"))
+    refused(capsys, folder)
+
+
+def test_what_is_overwritten_is_copied_before(folder):
+    put(folder, "a.json", answer(PERSON))
+    gather()
+    first = (folder / "sorts.csv").read_bytes()
+    put(folder, "b.json", answer(OTHER))
+    assert gather() == 0
+    assert (folder / "gathered" / "001-sorts.csv").read_bytes() == first
+    assert (folder / "sorts.csv").read_bytes() != first
+
+
+@pytest.mark.parametrize("name", ["sorts.csv", "participants.csv", "pile_words.csv"])
+def test_an_edit_by_hand_is_noticed_and_kept(folder, capsys, name):
+    put(folder, "a.json", answer(PERSON))
+    gather()
+    path = folder / name
+    path.write_bytes(path.read_bytes().replace(b"p0", b"p1"))
+    assert "changed by hand" in refused(capsys, folder)
+
+
+def test_sorts_that_were_not_gathered_are_kept(folder, capsys):
+    put(folder, "a.json", answer(PERSON))
+    (folder / "sorts.csv").write_text("participant,term,pile\np0,dill,1\n", encoding="utf-8")
+    assert "was not gathered from returns" in refused(capsys, folder)
+
+
+def test_a_table_that_no_return_backs_any_more_is_taken_away_with_a_copy(folder):
+    path = put(folder, "a.json", answer(PERSON))
+    put(folder, "c.json", colour_answer(PERSON, {"dill": "#00aa11"}))
+    gather()
+    first = (folder / "sorts.csv").read_bytes()
+    path.unlink()
+    assert gather() == 0
+    assert not (folder / "sorts.csv").exists()
+    assert (folder / "gathered" / "001-sorts.csv").read_bytes() == first
+    assert (folder / "colours.csv").exists()
+
+
+@pytest.mark.parametrize("after", range(1, 7))
+def test_who_is_interrupted_gathers_again(folder, monkeypatch, after):
+    put(folder, "a.json", answer(PERSON))
+    gather()
+    put(folder, "b.json", answer(OTHER))
+    stop_after(monkeypatch, after)
+    gather()
+    monkeypatch.undo()
+    monkeypatch.chdir(folder.parent)
+    with_a_reader(monkeypatch)
+    put(folder, "c.json", answer("p2"))
+    assert gather() == 0
+    assert {row["participant"] for row in rows(folder, "sorts.csv")} == {PERSON, OTHER, "p2"}
+    assert len(rows(folder, "participants.csv")) == 3
+
+
+def stop_after(monkeypatch, n):
+    """Let the disk be full after some files."""
+    from felloe.collecting.gathering import keeping
+    from felloe.ground.files import writing
+
+    left = [n]
+
+    def write(path, data):
+        left[0] -= 1
+        if left[0] < 0:
+            raise OSError(28, "No space left on device", str(path))
+        writing.write_bytes(path, data)
+
+    monkeypatch.setattr(keeping, "write_bytes", write)
+    monkeypatch.setattr(keeping, "write_text", lambda path, text: write(path, text.encode()))
+
+
+def test_nothing_to_gather_is_said(folder, capsys):
+    assert "nothing to gather" in refused(capsys, folder)
+
+
+def test_files_of_no_known_kind_are_named(folder, capsys):
+    put(folder, "a.json", answer(PERSON))
+    (folder / "returns" / "scan.pdf").write_bytes(b"%PDF")
+    (folder / "returns" / ".DS_Store").write_bytes(b"x")
+    assert gather() == 0
+    said = capsys.readouterr().out
+    assert "scan.pdf" in said
+    assert "DS_Store" not in said
+
+
+def test_a_lexicon_that_was_changed_since_is_noticed(folder, capsys):
+    put(folder, "a.json", answer(PERSON))
+    path = folder / "terms.csv"
+    path.write_bytes(path.read_bytes().replace(b"Dill", b"Dills"))
+    assert "another lexicon" in refused(capsys, folder)
+
+
+def test_the_wide_layout_is_refused(folder, capsys):
+    put(folder, "a.json", answer(PERSON))
+    path = folder / "study.yaml"
+    path.write_text(path.read_text("utf-8").replace("layout: long", "layout: wide"), "utf-8")
+    assert "long layout" in refused(capsys, folder)
+
+
+def test_words_that_a_spreadsheet_would_run_are_written_so_that_none_does(folder):
+    told = answer(PERSON)
+    told["piles"][0]["words"] = "=cmd()"
+    put(folder, "a.json", told)
+    gather()
+    assert rows(folder, "pile_words.csv")[0]["words"] == "'=cmd()"
+
+
+def test_a_study_without_invitations_or_design_is_told_what_is_missing(folder, capsys):
+    put(folder, "a.json", answer(PERSON))
+    for name in ("invitations.csv", "design.csv"):
+        (folder / name).unlink()
+    said = refused(capsys, folder)
+    assert "invitations.csv: the file is missing" in said
+    assert "design.csv: the file is missing" in said
+
+
+def test_the_oracle_of_the_hash_is_that_of_the_kit(folder):
+    from felloe.collecting.identity import hash_of_terms
+    from return_examples import LABELS
+
+    assert hash_of_terms(dict(reversed(LABELS.items()))) == SHA256
+    assert json.loads((put(folder, "a.json", answer(PERSON))).read_text())["terms"] == SHA256
