@@ -3,7 +3,7 @@
 import os
 import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from io import TextIOWrapper
 from pathlib import Path
 
@@ -30,6 +30,8 @@ python3 scripts/run [options]            run the studies of the settings (the de
                     results/STUDY/FILE   make just that
 python3 scripts/run plan STUDY           plan a study before its data; --write-design: who sees what
                     kit STUDY            what everybody invited is sent (--colours: to pick colours)
+                    gather STUDY         what people sent back becomes the study's tables
+                    withdraw STUDY PARTICIPANT   take somebody out of a study's files
                     freeze STUDY         write down all choices before data are seen
                     try NAME             run with other settings in tries/NAME/
                     compare-runs A B     put two folders of results side by side
@@ -131,38 +133,55 @@ def show_version(_: list[str]) -> int:
     return 0
 
 
+PLACE = "[--configfile FILE] [--directory FOLDER]"
 DATA_SEEN = "--data-seen"
-FREEZE = f"{arguments.COMMAND} freeze STUDY [{DATA_SEEN}] [--configfile FILE] [--directory FOLDER]"
+FREEZE = f"{arguments.COMMAND} freeze STUDY [{DATA_SEEN}] {PLACE}"
 WRITE_DESIGN = "--write-design"
-PLAN = f"{arguments.COMMAND} plan STUDY [{WRITE_DESIGN}] [--configfile FILE] [--directory FOLDER]"
-
-
-KIT_OPTIONS = "--colours --again"
-KIT = (
-    f"{arguments.COMMAND} kit STUDY [--colours] [--again] [--configfile FILE] [--directory FOLDER]"
-)
+PLAN = f"{arguments.COMMAND} plan STUDY [{WRITE_DESIGN}] {PLACE}"
+KIT_OPTIONS = ("--colours", "--again")
+KIT = f"{arguments.COMMAND} kit STUDY [--colours] [--again] {PLACE}"
+WITH_INCOMPLETE = "--with-incomplete"
+GATHER = f"{arguments.COMMAND} gather STUDY [{WITH_INCOMPLETE}] {PLACE}"
+WITHDRAW = f"{arguments.COMMAND} withdraw STUDY PARTICIPANT {PLACE}"
 
 
 def run_freeze(typed: list[str]) -> int:
     """Freeze a study; return the exit status."""
-    return run_script("freeze.py", typed, DATA_SEEN, FREEZE, "frozen")
+    return run_script("freeze.py", typed, (DATA_SEEN,), FREEZE, "One study is frozen")
 
 
 def run_plan(typed: list[str]) -> int:
     """Plan a study; return the exit status."""
-    return run_script("plan_study/command.py", typed, WRITE_DESIGN, PLAN, "planned")
+    script = "plan_study/command.py"
+    return run_script(script, typed, (WRITE_DESIGN,), PLAN, "One study is planned")
 
 
 def run_kit(typed: list[str]) -> int:
     """Make the kits of a study; return the exit status."""
-    return run_script("collecting_words/kit.py", typed, KIT_OPTIONS, KIT, "put into kits")
+    return run_script(
+        "collecting_words/kit.py", typed, KIT_OPTIONS, KIT, "Kits of one study are made"
+    )
 
 
-def run_script(script: str, typed: list[str], flags: str, usage: str, done: str) -> int:
+def run_gather(typed: list[str]) -> int:
+    """Gather the returns of a study; return the exit status."""
+    script = "collecting_words/gather.py"
+    return run_script(script, typed, (WITH_INCOMPLETE,), GATHER, "One study is gathered")
+
+
+def run_withdraw(typed: list[str]) -> int:
+    """Take somebody out of a study; return the exit status."""
+    script, done = "collecting_words/withdraw.py", "One participant of one study withdraws"
+    return run_script(script, typed, (), WITHDRAW, done, words=2)
+
+
+def run_script(
+    script: str, typed: list[str], flags: Sequence[str], usage: str, done: str, words: int = 1
+) -> int:
     """Run a script on one study, in the environment and the working folder."""
-    apart = arguments.told_apart(typed, flags.split(), usage, Path.cwd())
-    if len(apart.words) != 1:
-        raise WrongCommand(f"One study is {done} at a time.\n{usage}")
+    apart = arguments.told_apart(typed, flags, usage, Path.cwd())
+    if len(apart.words) != words:
+        raise WrongCommand(f"{done} at a time.\n{usage}")
     command = [str(ensured(ROOT, say)), str(Path(__file__).parent / script)]
     command += [*apart.words, *apart.flags]
     command += ["--configfile", *apart.configfiles] if apart.configfiles else []
@@ -176,6 +195,8 @@ WORDS: dict[str, Callable[[list[str]], int]] = {
     "freeze": run_freeze,
     "plan": run_plan,
     "kit": run_kit,
+    "gather": run_gather,
+    "withdraw": run_withdraw,
     "archive": lambda typed: run_archive(ROOT, typed, say),
     "share": lambda typed: run_share(ROOT, typed, say),
     "verify": commands.verify,

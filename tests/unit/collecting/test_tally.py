@@ -55,15 +55,15 @@ def test_words_and_day_are_read(read):
 
 
 BAD = {
-    "another person": (dict(participant="p99"), "111222", "unknown participant"),
-    "a code of another length": (dict(terms="abc"), "111222", "no code"),
+    "another person": ({"participant": "p99"}, "111222", "unknown participant"),
+    "a code of another length": ({"terms": "abc"}, "111222", "no code"),
     "a pile that is a date": ({}, ["1", "2", "2026-03-01", "1", "1", "1"], "no whole number"),
     "a card too many": ({}, "1112223", "none with this number"),
     "piles that differ in capitals": ({}, "aAabbb", "in one way"),
 }
 
 
-@pytest.mark.parametrize("cells, piles, told", BAD.values(), ids=BAD)
+@pytest.mark.parametrize(("cells", "piles", "told"), BAD.values(), ids=BAD)
 def test_what_cannot_be_is_told_with_its_line(read, cells, piles, told):
     returned, faults = read(*tally_rows(PERSON, piles, **cells))
     assert not returned

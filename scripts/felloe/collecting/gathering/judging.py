@@ -125,6 +125,9 @@ def of_minutes(returned: Returned) -> Iterator[Fault]:
 
 def of_picks(returned: Returned, expected: Expected) -> Iterator[Fault]:
     """Tell colours that are none, and terms that are not in the lexicon or stand twice."""
+    if not returned.picks and not returned.unplaced:
+        problem, remedy = "says nothing of any term", "It is damaged: ask for it anew."
+        yield Fault(returned.source, 0, "picks", "", problem, remedy)
     for term in sorted({*returned.picks, *returned.unplaced} - set(expected.labels)):
         yield Fault(returned.source, 0, "term", term, "is no term of terms.csv", TAKE_OUT)
     for term in sorted(set(returned.picks).intersection(returned.unplaced)):

@@ -134,7 +134,7 @@ def to_change(folder: Path, name: str, data: bytes | None, known: Known) -> bool
 def copied(folder: Path, name: str) -> str:
     """Copy a table before it is written anew; say where, as for a copy that is there already."""
     data = (folder / name).read_bytes()
-    for number, path in copies(folder, name):
+    for _, path in copies(folder, name):
         if path.read_bytes() == data:
             return f"{folder / name}: its former state is {path.name} in {folder / FOLDER}."
     number = max((number for number, _ in copies(folder)), default=0) + 1

@@ -63,14 +63,19 @@ def read_returns(folder: Path, expected: Expected) -> Opened:
     return opened
 
 
-def files_in(folder: Path) -> list[Path]:
-    """Return the files of a folder and its sub-folders by name; hidden ones are passed over."""
+def files_in(folder: Path, hidden: bool = False) -> list[Path]:
+    """Return the files of a folder and its sub-folders by name; with `hidden` really all."""
     found = []
     for path in sorted(folder.rglob("*")):
         inside = path.relative_to(folder).parts
-        if path.is_file() and not any(part.startswith((".", "~$")) for part in inside):
+        if path.is_file() and (hidden or not any(map(is_hidden, inside))):
             found.append(path)
     return found
+
+
+def is_hidden(name: str) -> bool:
+    """Return whether a file or folder is one that programs keep for themselves."""
+    return name.startswith((".", "~$"))
 
 
 def reader_of(path: Path) -> Reader | None:
@@ -81,14 +86,14 @@ def reader_of(path: Path) -> Reader | None:
     return {".xlsx": from_spreadsheet, ".json": from_text, ".txt": from_text}.get(suffix)
 
 
-def from_spreadsheet(path: Path, shown: str, _: Expected) -> Read:
+def from_spreadsheet(path: Path, shown: str, _: Expected | None) -> Read:
     """Read a spreadsheet of the kit."""
     from felloe.collecting.spreadsheet.reading import read_spreadsheet
 
     return read_spreadsheet(path, shown)
 
 
-def from_text(path: Path, shown: str, _: Expected) -> Read:
+def from_text(path: Path, shown: str, _: Expected | None) -> Read:
     """Read what the page saved, or a text that was copied from it, a whole mail even."""
     from felloe.collecting.page.reading import read_return
 

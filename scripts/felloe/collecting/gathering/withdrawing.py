@@ -1,0 +1,65 @@
+"""Somebody withdraws: what has to go, whether they are known, and what is said of it."""
+
+from pathlib import Path
+
+from felloe.collecting.gathering.cutting import WHO
+from felloe.collecting.gathering.removal import Removal, find
+from felloe.collecting.gathering.still_held import results_with, shared_folders, zips_with
+from felloe.collecting.gathering.withdrawn import hash_of, read_withdrawn
+from felloe.errors import Fault, StudyError, nearest
+from felloe.validation.intake.characters import IDENTIFIER
+from felloe.validation.intake.csv_reader import read_csv
+
+LISTS = ("invitations.csv", "participants.csv", "design.csv")
+AGAIN = """\
+These were made with their answers. Make them again, and delete what was made before wherever it
+went:"""
+NOTHING_HELD = "No results or archives in this folder hold them any more."
+ELSEWHERE = (
+    "Not seen from here: mails, backups, copies that were passed on, the key of the pseudonyms."
+)
+UNSEEN = "Nobody can tell whose these are. Look, and delete them if they are theirs:"
+
+
+def to_remove(study: str, folder: Path, person: str) -> Removal:
+    """
+    Return what a study's folder holds of somebody.
+
+    Raises
+    ------
+    StudyError
+        If nobody of this id takes part or has withdrawn, or something has to be done by hand.
+    """
+    if not IDENTIFIER.fullmatch(person):
+        problem = "is no identifier of a participant"
+        raise StudyError([Fault(str(folder), value=person, problem=problem)])
+    found = find(study, folder, person)
+    if found.faults:
+        raise StudyError(found.faults)
+    if found.is_empty and hash_of(study, person) not in read_withdrawn(folder):
+        close = nearest(person, people_of(folder))
+        remedy = f"Did you mean '{close}'?" if close else "Nothing was removed."
+        problem = "no file of this study knows this participant"
+        raise StudyError([Fault(str(folder), value=person, problem=problem, remedy=remedy)])
+    return found
+
+
+def people_of(folder: Path) -> set[str]:
+    """Return the ids that the lists of a study hold."""
+    people: set[str] = set()
+    for name in LISTS:
+        if (folder / name).is_file():
+            table = read_csv(folder / name, name, WHO)
+            people.update(table[WHO[0]].values if WHO[0] in table else ())
+    return people
+
+
+def still_held(study: str, folder: Path, person: str) -> str:
+    """Return which results and archives have to be made again."""
+    results = results_with(study, person)
+    lines = [f"  {path}: run the study again" for path in results]
+    if results:
+        lines += [f"  {path}/: share again" for path in shared_folders(study)]
+    for path, named in zips_with(study, folder, person):
+        lines.append(f"  {path}: {'names them' if named else 'does not name them'}")
+    return "\n".join([AGAIN, *lines] if lines else [NOTHING_HELD])

@@ -1,0 +1,242 @@
+"""The word `withdraw`: somebody is taken out everywhere, and what still holds them is said."""
+
+import csv
+import json
+import zipfile
+
+import pytest
+from felloe.launching.collecting_words import gather as gather_word
+from felloe.launching.collecting_words.withdraw import main
+from return_examples import (
+    PEOPLE,
+    SETTINGS,
+    TALLY,
+    answer,
+    colour_answer,
+    put,
+    put_tally,
+    tally_rows,
+    with_a_reader,
+    write_asked,
+)
+
+GONE, STAYS = "p2", "p3"
+TABLES = ("sorts", "participants", "pile_words", "colours", "design", "invitations")
+
+
+@pytest.fixture
+def folder(tmp_path, monkeypatch):
+    """A gathered study with returns of all kinds and a kit; `GONE` is in every file."""
+    monkeypatch.chdir(tmp_path)
+    with_a_reader(monkeypatch)
+    (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
+    folder = write_asked(tmp_path / "asked")
+    put(folder, "one.json", answer(GONE, minutes=3))
+    gather()
+    for person in PEOPLE:
+        if person not in (GONE, "p5"):
+            put(folder, f"deep/{person}.json", answer(person, minutes=4))
+        put(folder, f"c-{person}.json", colour_answer(person, {"dill": "#00aa11"}))
+    rows = tally_rows("p5", "111222")
+    put_tally(folder, "tally.csv", [TALLY, *rows])
+    for person in PEOPLE:
+        (folder / "kit" / person).mkdir(parents=True)
+        (folder / "kit" / person / f"brine-{person}.html").write_text(person)
+    gather()
+    return folder
+
+
+def gather():
+    assert gather_word.main(["brine", "--configfile", "mine.yaml"]) == 0
+
+
+def withdraw(person=GONE, study="brine"):
+    return main([study, person, "--configfile", "mine.yaml"])
+
+
+def bytes_of(folder):
+    return {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_the_example_holds_them_in_every_table_and_copy(folder):
+    for name in TABLES:
+        assert f"{GONE}" in (folder / f"{name}.csv").read_text(encoding="utf-8"), name
+    assert GONE in (folder / "gathered" / "001-sorts.csv").read_text(encoding="utf-8")
+
+
+def test_no_file_names_them_afterwards(folder):
+    assert withdraw() == 0
+    for path, data in bytes_of(folder).items():
+        assert GONE.encode() not in data, path
+        assert GONE not in str(path.relative_to(folder))
+
+
+def test_others_keep_every_byte(folder):
+    before = bytes_of(folder)
+    withdraw()
+    after = bytes_of(folder)
+    for path, data in before.items():
+        if path.suffix == ".csv" and path in after and path.name != "written.json":
+            kept = [line for line in data.splitlines(True) if f"{GONE}".encode() not in line]
+            assert after[path] == b"".join(kept), path
+    for person in set(PEOPLE) - {GONE}:
+        assert (folder / "kit" / person / f"brine-{person}.html").is_file()
+
+
+def test_gathering_afterwards_changes_no_byte(folder):
+    withdraw()
+    before = bytes_of(folder)
+    gather()
+    assert bytes_of(folder) == before
+
+
+def test_typed_twice_is_harmless(folder, capsys):
+    withdraw()
+    before = bytes_of(folder)
+    assert withdraw() == 0
+    assert bytes_of(folder) == before
+    assert "Nothing of theirs is left" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("person", ["p99", "P2", "../p2"])
+def test_an_unknown_participant_is_refused(folder, capsys, person):
+    before = bytes_of(folder)
+    assert withdraw(person) == 1
+    assert bytes_of(folder) == before
+    assert "Traceback" not in capsys.readouterr().err
+
+
+def test_a_late_return_of_theirs_is_refused(folder, capsys):
+    withdraw()
+    put(folder, "late.json", answer(GONE))
+    assert gather_word.main(["brine", "--configfile", "mine.yaml"]) == 1
+    assert "somebody who withdrew" in capsys.readouterr().err
+    assert withdraw() == 0
+    assert not (folder / "returns" / "late.json").exists()
+
+
+def test_rows_of_a_tally_go_and_the_others_stay(folder):
+    rows = [*tally_rows("p5", "111222"), *tally_rows(GONE, "121212", study="other")]
+    path = put_tally(folder, "tally.csv", [TALLY, *rows])
+    withdraw()
+    with open(path, encoding="utf-8", newline="") as stream:
+        assert {row["participant"] for row in csv.DictReader(stream)} == {"p5"}
+
+
+def test_a_tally_of_theirs_alone_goes_whole(folder):
+    path = put_tally(folder, "tally-2.csv", [TALLY, *tally_rows(GONE, "111222")])
+    withdraw()
+    assert not path.exists()
+
+
+def test_a_damaged_return_that_is_named_for_them_goes_and_others_are_listed(folder, capsys):
+    for name in (f"brine-{GONE}-sort (1).json", "damaged.json"):
+        (folder / "returns" / name).write_bytes(b"{")
+    withdraw()
+    said = capsys.readouterr().out
+    assert not (folder / "returns" / f"brine-{GONE}-sort (1).json").exists()
+    assert "damaged.json" in said.split("Nobody can tell whose these are")[1]
+
+
+def test_quotes_line_ends_and_blanks_of_a_table_stay_as_they_are(folder):
+    path = folder / "invitations.csv"
+    path.write_bytes(
+        b'\xef\xbb\xbfparticipant;population\r\n"p0";panel\r\n\r\n" p2 ";panel\r\n"p3";"makers"\r\n'
+    )
+    withdraw()
+    assert path.read_bytes() == (
+        b'\xef\xbb\xbfparticipant;population\r\n"p0";panel\r\n\r\n"p3";"makers"\r\n'
+    )
+
+
+def test_a_spreadsheet_with_them_is_refused_before_anything_is_done(folder, capsys):
+    from openpyxl import Workbook
+
+    book = Workbook()
+    book.active.append(["term", "respondent", "colour"])
+    book.active.append(["dill", GONE, "#001122"])
+    book.save(folder / "old colours.xlsx")
+    before = bytes_of(folder)
+    assert withdraw() == 1
+    assert bytes_of(folder) == before
+    assert "spreadsheets are not rewritten" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("after", range(9))
+def test_whoever_is_interrupted_types_the_same_again(folder, monkeypatch, after):
+    from felloe.collecting.gathering import removal
+    from felloe.ground.files import writing
+
+    left = [after]
+
+    def write(path, data):
+        left[0] -= 1
+        if left[0] < 0:
+            raise OSError(28, "No space left on device", str(path))
+        writing.write_bytes(path, data)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(removal, "write_bytes", write)
+        finished = withdraw() == 0
+    assert finished == (left[0] >= 0)
+    assert withdraw() == 0
+    assert not [path for path, data in bytes_of(folder).items() if GONE.encode() in data]
+    before = bytes_of(folder)
+    gather()
+    assert bytes_of(folder) == before
+
+
+def write_results(home, people):
+    (home / "validation").mkdir(parents=True, exist_ok=True)
+    (home / "report").mkdir(exist_ok=True)
+    lines = "".join(f"{person},panel,\n" for person in people)
+    (home / "validation" / "register.csv").write_text(f"participant,population,minutes\n{lines}")
+    (home / "report" / "chart.json").write_text(json.dumps(sorted(people)))
+
+
+def write_zip(path, home, with_people):
+    path.parent.mkdir(exist_ok=True)
+    with zipfile.ZipFile(path, "w") as archive:
+        for each in sorted(home.rglob("*")):
+            if each.is_file() and (with_people or "validation" not in each.parts):
+                archive.write(each, f"top/{each}")
+
+
+def test_results_and_archives_that_hold_them_are_said_until_they_are_made_again(
+    folder, capsys, monkeypatch
+):
+    from pathlib import Path
+
+    home = Path("results/brine")
+    write_results(home, PEOPLE)
+    (Path("results/editions/old--brine")).mkdir(parents=True)
+    (Path("results/editions/old--other")).mkdir(parents=True)
+    write_zip(Path("archives/brine.with-people.zip"), home, True)
+    write_zip(Path("shared/brine.zip"), home, False)
+    write_results(Path("results/cider"), PEOPLE)  # the same pseudonyms, other people
+    write_zip(Path("shared/cider.zip"), Path("results/cider"), True)
+    capsys.readouterr()
+    withdraw()
+    said = capsys.readouterr().out
+    assert "results/brine: run the study again" in said
+    assert "results/editions/old--brine: run the study again" in said
+    assert "old--other" not in said
+    assert "cider" not in said
+    assert "archives/brine.with-people.zip: names them" in said
+    assert "shared/brine.zip: does not name them" in said
+    write_results(home, set(PEOPLE) - {GONE})
+    withdraw()
+    said = capsys.readouterr().out
+    assert "results/brine:" not in said
+    assert "archives/brine.with-people.zip: names them" in said
+    assert "shared/brine.zip: does not name them" in said
+    write_zip(Path("archives/brine.with-people.zip"), home, True)
+    write_zip(Path("shared/brine.zip"), home, False)
+    withdraw()
+    assert "No results or archives in this folder hold them" in capsys.readouterr().out
+
+
+def test_a_file_of_theirs_that_is_no_answer_of_this_study_stays(folder):
+    path = put(folder, "cider.json", answer(GONE, study="cider"))
+    withdraw()
+    assert path.exists()
