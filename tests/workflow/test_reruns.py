@@ -23,6 +23,7 @@ PRINTED = {
     "audit/chart_words.py": MANIFEST,
     "audit/content_words.py": MANIFEST,
     "audit/words.py": MANIFEST,  # no step prints them, but they are part of the code
+    "collecting/gathering/words.py": MANIFEST,
     "collecting/kit/kit_words.py": MANIFEST,
     "circle/follow_words.py": REPORT,
     "foresight/words.py": MANIFEST,

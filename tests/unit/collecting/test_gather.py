@@ -2,18 +2,21 @@
 
 import csv
 import json
+import sys
 
 import pytest
 from felloe.launching.collecting_words.gather import main
 from felloe.validation.intake.study import read_study
 from return_examples import (
     PEOPLE,
+    READING,
     SETTINGS,
     SHA256,
     TALLY,
     TERMS,
     answer,
     colour_answer,
+    copied_text,
     order_of,
     put,
     put_tally,
@@ -92,7 +95,7 @@ def test_populations_come_from_the_invitations_and_minutes_from_who_gave_them(fo
 
 
 def test_colours_come_with_their_respondents(folder):
-    put(folder, "c.json", colour_answer(PERSON, {"dill": "#00AA11", "brine": "#112233"}))
+    put(folder, "c.json", colour_answer(PERSON, {"dill": "#00aa11", "brine": "#112233"}))
     assert gather() == 0
     assert rows(folder, "colours.csv") == [
         {"term": "brine", "respondent": PERSON, "colour": "#112233"},
@@ -231,7 +234,7 @@ def test_a_return_that_says_nothing_of_a_term_or_says_it_twice_is_refused(folder
     assert f"says nothing of 1 term: {lost}" in refused(capsys, folder)
     told["piles"][0]["terms"] += [lost, lost]
     put(folder, "a.json", told)
-    assert "stands twice" in refused(capsys, folder)
+    assert "twice" in refused(capsys, folder)
 
 
 def test_one_refused_return_stops_all_tables(folder, capsys):
@@ -330,6 +333,15 @@ def test_a_lexicon_that_was_changed_since_is_noticed(folder, capsys):
     path = folder / "terms.csv"
     path.write_bytes(path.read_bytes().replace(b"Dill", b"Dills"))
     assert "another lexicon" in refused(capsys, folder)
+
+
+def test_a_text_copied_into_a_mail_is_read(folder):
+    if sys.modules.get(READING) and not hasattr(sys.modules[READING], "LARGEST"):
+        pytest.skip("the page's own reader is not there")
+    mail = f"Dear all,\n\n{copied_text(answer(PERSON))}\nYours\n"
+    (folder / "returns" / "mail.txt").write_text(mail, encoding="utf-8")
+    assert gather() == 0
+    assert {row["participant"] for row in rows(folder, "sorts.csv")} == {PERSON}
 
 
 def test_the_wide_layout_is_refused(folder, capsys):

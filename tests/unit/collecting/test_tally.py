@@ -88,3 +88,13 @@ def test_two_wordings_for_one_pile_are_told(read):
     rows = [[*row, f"w{row[3]}"] for row in tally_rows(PERSON, "112345")]
     _, (fault,) = read(*rows, header=[*TALLY, "words"])
     assert "other words" in fault.problem
+
+
+def test_cards_of_a_design_without_an_order_are_told(tmp_path):
+    folder = write_asked(tmp_path / "asked")
+    path = folder / "design.csv"
+    lines = [line.rsplit(",", 1)[0] for line in path.read_text("utf-8").splitlines()]
+    path.write_text("\n".join(lines), "utf-8")
+    tally = put_tally(folder, "tally.csv", [TALLY, *tally_rows(PERSON, "111222")])
+    _, faults = read_tally(tally, "tally.csv", read_expected(STUDY, folder, SETTINGS))
+    assert "does not say in which order" in str(faults[0])

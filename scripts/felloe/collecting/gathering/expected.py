@@ -40,7 +40,8 @@ class Expected:
     people : mapping of str to str
         Population of everybody who was invited, in sorted order.
     shown : mapping of str to dict of str to int
-        For everybody who was issued terms: the place of each, from 1, as they lay before them.
+        For everybody who was issued terms: the place of each, from 1, as they lay before them; 0
+        where the design does not say.
     limits : Limits
         How long wording may be.
     withdrawn : frozenset of str
@@ -132,20 +133,18 @@ def read_shown(
     if faults := missing(path, "`kit STUDY` writes it; returns are held against it."):
         return {}, faults
     table = read_csv(path, str(path), COLUMNS)
-    if not has_columns(table, COLUMNS):
+    if not has_columns(table, COLUMNS[:2], COLUMNS[2:]):
         return {}, table.faults
     report(table, "participant", judge_identifier)
     report_unknown_terms(path, table["term"].values, terms, table.faults)
     report_repeated(table, COLUMNS[:2], "the term for this participant")
     names = sorted(set(table["participant"].values))
-    places = read_positions(table, codes_among(table["participant"], names)).tolist()
+    places = [0] * len(table)
+    if COLUMNS[2] in table:
+        places = read_positions(table, codes_among(table["participant"], names)).tolist()
     shown: dict[str, dict[str, int]] = {}
     rows = zip(table["participant"].texts(), table["term"].texts(), places, strict=True)
     for person, term, place in rows:
-        if not place:
-            problem = f"'{term}' of participant '{person}' has no position"
-            remedy = "Write the place in which it was shown, from 1."
-            table.faults.append(Fault(str(path), 0, "position", "", problem, remedy))
         shown.setdefault(person, {})[term] = place
     return shown, table.faults
 

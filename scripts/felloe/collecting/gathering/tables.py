@@ -66,7 +66,7 @@ def placements(person: str, piles: Sequence[Pile], expected: Expected) -> list[C
     """Return a row for every term that a person was shown; an empty pile is not placed."""
     place = {term: number for number, pile in enumerate(piles, 1) for term in pile.terms}
     shown = expected.shown[person]
-    return [(person, term, place.get(term, ""), shown[term]) for term in sorted(shown)]
+    return [(person, term, place.get(term, ""), shown[term] or "") for term in sorted(shown)]
 
 
 def words_of(person: str, piles: Sequence[Pile]) -> list[Cells]:

@@ -190,7 +190,11 @@ def add_card(
 
 def returned_of(person: str, sheet: Sheet, table: RawTable, expected: Expected) -> Returned:
     """Return one person's answer; cards that they were not given are reported."""
-    terms = {place: term for term, place in expected.shown.get(person, {}).items()}
+    shown = expected.shown.get(person, {})
+    terms = {place: term for term, place in shown.items() if place}
+    if len(terms) < len(shown):
+        problem = f"design.csv does not say in which order '{person}' was given the cards"
+        table.fault(sheet.line, "card", "", problem, "Write its column `position`.")
     known = expected.sha256.startswith(sheet.terms)
     sha256 = expected.sha256 if known else sheet.terms
     if known and terms and sheet.study == expected.study:
