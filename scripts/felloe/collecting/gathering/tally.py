@@ -78,7 +78,7 @@ def read_tally(path: Path, shown: str, expected: Expected) -> tuple[list[Returne
     table = read_csv(path, shown, (*COLUMNS, *OPTIONAL))
     if not has_columns(table, COLUMNS, OPTIONAL):
         return [], table.faults
-    report(table, "study", judge_identifier)
+    report(table, "study", of_study(expected.study))
     report(table, "participant", invited(expected))
     report(table, "terms", judge_code)
     report(table, "card", needed(judge_whole_number))
@@ -94,6 +94,12 @@ def read_tally(path: Path, shown: str, expected: Expected) -> tuple[list[Returne
         returned_of(person, sheet, table, expected) for person, sheet in sorted(sheets.items())
     ]
     return ([] if table.faults else returned), table.faults
+
+
+def of_study(study: str) -> Judge:
+    """Return a judge of the study that a row is of."""
+    remedy = f"Rows of '{study}' alone are gathered here: take the others out."
+    return lambda value: None if value == study else ("is another study", remedy)
 
 
 def invited(expected: Expected) -> Judge:
@@ -197,7 +203,7 @@ def returned_of(person: str, sheet: Sheet, table: RawTable, expected: Expected) 
         table.fault(sheet.line, "card", "", problem, "Write its column `position`.")
     known = expected.sha256.startswith(sheet.terms)
     sha256 = expected.sha256 if known else sheet.terms
-    if known and terms and sheet.study == expected.study:
+    if known and terms:
         for card in sorted(set(sheet.cards) - set(terms)):
             problem = f"participant '{person}' was given {len(terms)} cards, none with this number"
             table.fault(sheet.line, "card", str(card), problem, "Look at the sheet again.")
