@@ -25,6 +25,7 @@ CANONICAL = {
     "decisions": "decisions.csv",
     "labels": "labels.csv",
     "colours": "colours.csv",
+    "pile_words": "pile_words.csv",
     "findings": "findings.csv",
 }
 

@@ -8,6 +8,7 @@ from study_folder import write_rows
 PEOPLE = [f"zebrafinch-{at:02d}" for at in range(1, 20)]
 PICKERS = [f"Bowerbird {at}" for at in range(1, 10)]
 PILES, NICK = "quagga", "heron"
+OWN_WORD, COMMON_WORD = "okapi", "hearth"  # what one person called a pile, and what all did
 FEW_PICKED = ("#13579b", "#a1b2c3")  # of the one term for which two people picked
 ABSENT = "zebrafinch-77"  # was given a set and did not come
 PLACES = ("--configfile", "small.yaml", "--directory", ".")
@@ -42,6 +43,9 @@ def write_unmistakable_study(folder):
         elif row[0] == "zebrafinch-04":
             row[2] = f"00{row[2]}"
     write_rows(folder / "sorts.csv", [header, *sorts])
+    piles = {who: pile for who, _, pile, *_ in sorts if pile}
+    said = [[who, pile, f"{OWN_WORD}-{who[-2:]}; {COMMON_WORD}"] for who, pile in piles.items()]
+    write_rows(folder / "pile_words.csv", [["participant", "pile", "words"], *said])
     (folder / "zebrafinch-03.txt").write_text("what zebrafinch-03 said", encoding="utf-8")
     header, *picks = read(folder / "colours.csv")
     renamed = dict(zip(RESPONDENTS, PICKERS, strict=True))
@@ -57,6 +61,7 @@ def people_words():
         *PICKERS,
         PILES,
         NICK,
+        OWN_WORD,
         *(minutes(at) for at in range(1, 20)),
         "1777.3701",
     ]

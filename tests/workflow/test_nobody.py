@@ -12,7 +12,16 @@ import pytest
 from felloe.report.hand_off.workbook import write_workbook
 from peering import files_in, hits, parts_of
 from person_columns import drawn_people, person_columns, population_columns, rows_per_person
-from unmistakable import PEOPLE, PICKERS, PILES, minutes, people_words, read
+from unmistakable import (
+    COMMON_WORD,
+    OWN_WORD,
+    PEOPLE,
+    PICKERS,
+    PILES,
+    minutes,
+    people_words,
+    read,
+)
 
 
 @pytest.fixture(scope="module")
@@ -31,6 +40,12 @@ def test_the_people_are_in_the_validation(here):
     assert {who.lower() for who in (*PEOPLE, *PICKERS)} <= found
     assert minutes(5) in found
     assert PILES in (here / "guild" / "sorts.csv").read_text("utf-8")
+    assert OWN_WORD in found
+
+
+def test_a_word_that_everybody_used_is_told_without_saying_who(here):
+    found = hits(results(here), [COMMON_WORD])
+    assert {"tiers/word_candidates.csv", "report/ballot.html"} <= set(found)
 
 
 def test_nobody_is_in_any_other_file(here):

@@ -11,6 +11,7 @@ STUDY_FILES = {
     "decisions": ["decisions.csv", "decisions.xlsx"],
     "colours": ["colours.csv", "colours.xlsx"],
     "labels": ["labels.csv", "labels.xlsx"],
+    "pile_words": ["pile_words.csv"],
     "protocol": ["protocol.json"],
     "ballot": ["ballot.xlsx"],
 }

@@ -21,6 +21,7 @@ rule write_ballot:
         other_classes="results/{study}/tiers/regroupings.csv",
         questions="results/{study}/tiers/questions.csv",
         held="results/{study}/sensitivity/terms.csv",
+        word_candidates="results/{study}/tiers/word_candidates.csv",
     output:
         page="results/{study}/report/ballot.html",
         workbook="results/{study}/report/ballot.xlsx",

@@ -11,6 +11,7 @@ PERSONAL = tuple(
         "register",
         "colours",
         "sorts",
+        "pile_words",
         "design",
         "analysed",
     )

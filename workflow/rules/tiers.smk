@@ -74,6 +74,27 @@ rule publish_tiers:
         "../../scripts/publish_tiers.py"
 
 
+rule count_words:
+    """Count which words people used for piles that overlap a published group."""
+    input:
+        analysed="results/{study}/validation/analysed.csv",
+        pile_words="results/{study}/validation/pile_words.csv",
+        published="results/{study}/tiers/published.csv",
+    output:
+        words="results/{study}/tiers/word_candidates.csv",
+    log:
+        "results/{study}/logs/count_words.log",
+    benchmark:
+        "results/{study}/benchmarks/count_words.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        code=code_of("count_words"),
+        smallest_cell=config["privacy"]["smallest_cell"],
+    script:
+        "../../scripts/count_words.py"
+
+
 rule price_moves:
     """Price moves from the published chart, and other ways to classes."""
     input:

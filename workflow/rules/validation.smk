@@ -15,6 +15,7 @@ rule validate_sorts:
         decisions=update("results/{study}/validation/decisions.csv"),
         labels=update("results/{study}/validation/labels.csv"),
         colours=update("results/{study}/validation/colours.csv"),
+        pile_words=update("results/{study}/validation/pile_words.csv"),
         findings=update("results/{study}/validation/findings.csv"),
     log:
         "results/{study}/logs/validate_sorts.log",

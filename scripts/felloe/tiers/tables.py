@@ -291,6 +291,30 @@ REGROUPINGS = Table(
     ),
 )
 
+WORDS = Table(
+    "tiers/word_candidates.csv",
+    "Words that several people used for their piles, as candidates for the names of groups.",
+    (
+        Column("tier", "text", "class or subclass"),
+        Column("group", "id", "published group: its alphabetically first term"),
+        Column("word", "text", "word that people wrote for a pile"),
+        Column(
+            "people",
+            "count",
+            "people who wrote it for a pile that this group overlaps most of its tier; words of "
+            "fewer than privacy.smallest_cell are nowhere",
+            unit="participants",
+        ),
+        Column(
+            "jaccard",
+            "number",
+            "mean over these people of the Jaccard index of pile and group, of the group what the "
+            "person placed",
+            unit="index",
+        ),
+    ),
+)
+
 TABLES = (
     DATA_ONLY,
     PUBLISHED,
@@ -302,4 +326,5 @@ TABLES = (
     DECISIONS,
     MOVES,
     REGROUPINGS,
+    WORDS,
 )

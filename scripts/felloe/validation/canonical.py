@@ -19,6 +19,7 @@ from felloe.validation.tables import (
     LABELS,
     NAMES,
     PICKS,
+    PILE_WORDS,
     REGISTER,
     SECTORS,
     TERMS,
@@ -34,7 +35,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path], smallest_cell: in
     study : Study
     paths : mapping of str to path
         `settings`, `terms`, `sectors`, `sorts`, `register`, `names`, `decisions`, `colours`,
-        `labels` and `findings`.
+        `labels`, `pile_words` and `findings`.
     smallest_cell : int
         People that a number has to tell of.
     """
@@ -59,6 +60,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path], smallest_cell: in
     DECISIONS.write(paths["decisions"], study.decisions)
     PICKS.write(paths["colours"], study.colours)
     LABELS.write(paths["labels"], study.labels)
+    PILE_WORDS.write(paths["pile_words"], study.pile_words)
     people = study.register
     rows = zip(people.participants, people.populations, people.minutes, strict=True)
     REGISTER.write(paths["register"], rows)

@@ -217,6 +217,17 @@ SORTS = Table(
     personal=True,
 )
 
+PILE_WORDS = Table(
+    "validation/pile_words.csv",
+    "What people called their piles.",
+    (
+        Column("participant", "id", "pseudonym"),
+        Column("pile", "count", "pile within this participant, as in sorts.csv", unit="number"),
+        Column("words", "text", "the person's own words"),
+    ),
+    personal=True,
+)
+
 DESIGN = Table(
     "validation/design.csv",
     "Who was shown which term, where everybody was shown some terms.",
@@ -305,6 +316,7 @@ TABLES = (
     DECISIONS,
     PICKS,
     SORTS,
+    PILE_WORDS,
     DESIGN,
     ANALYSED,
     GRANULARITY,

@@ -28,7 +28,7 @@ FILES = {
     "published": "tiers/published.csv", "groups": "tiers/groups.csv",
     "decided": "tiers/decisions.csv", "moves": "tiers/prices.csv",
     "other_classes": "tiers/regroupings.csv", "questions": "tiers/questions.csv",
-    "held": "sensitivity/terms.csv",
+    "held": "sensitivity/terms.csv", "word_candidates": "tiers/word_candidates.csv",
 }  # fmt: skip
 
 
@@ -101,6 +101,15 @@ def test_a_group_is_told_once_in_however_many_languages_it_is_called(sources):
     assert groups
     twice = replace(sources, labels=[*sources.labels, *sources.labels])
     assert Reader(page_of(twice)).data()["labels"] == [list(each) for each in sorted(groups)]
+
+
+def test_peoples_words_stand_beside_the_question_for_a_name(sources):
+    row = next(row for row in sources.questions if row["kind"] == "name")
+    own = {"tier": row["tier"], "group": row["subject"]}
+    found = {**own, "word": "<b>hearth</b>", "people": 5, "jaccard": 0.625}
+    told = "<b>hearth</b> (5 people, 0.63)"
+    assert told in Reader(page_of(replace(sources, word_candidates=[found]))).text
+    assert "hearth" not in Reader(page_of(replace(sources, word_candidates=[]))).text
 
 
 def test_where_nothing_is_open_it_is_said(sources):

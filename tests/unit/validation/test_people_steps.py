@@ -50,7 +50,9 @@ def run_steps(folder, careless="p8"):
     rows = [*long_rows(), *([careless, term, "1", ""] for term in TERMS)]
     people = [*tables()["participants.csv"], [careless, "panel", "3"]]
     labels = [["id", "tier", "language", "label"], ["dill", "term", "de", "Dill"]]
+    words = [["participant", "pile", "words"], [careless, "1", "all of it"]]
     changed = {"sorts.csv": rows, "participants.csv": people, "labels.csv": labels}
+    changed["pile_words.csv"] = words
     write_folder(folder / "study", changed)
     out = {key: str(folder / name) for key, name in CANONICAL.items()}
     limits = {"limits": SETTINGS["intake"]}
@@ -129,7 +131,7 @@ def test_only_personal_tables_name_a_participant(results):
 
 WRITTEN = (
     "findings participants flow exclusions terms sectors register names decisions colours sorts "
-    "labels design analysed granularity stability"
+    "pile_words labels design analysed granularity stability"
 ).split()
 
 
@@ -200,6 +202,6 @@ def test_every_spread_of_halves_has_two_hundred_repeats(results):
 def test_another_folder_gives_the_same_bytes(results, tmp_path):
     again = run_steps(tmp_path)
     names = sorted(path.name for path in results.iterdir() if path.is_file())
-    assert len(names) == 10 + 1 + 5 + 2 + 6
+    assert len(names) == 11 + 1 + 5 + 2 + 6
     for name in names:
         assert (results / name).read_bytes() == (again / name).read_bytes(), name

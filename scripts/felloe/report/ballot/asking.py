@@ -116,6 +116,7 @@ class Asking:
         alone = len(members) == 1
         proposal = self.words.say("name_proposal", name=group["name"])
         evidence.append(self.words.say("name_lone") if alone else proposal)
+        evidence += self.evidence.peoples_words(tier, own)
         if tier == "subclass":
             evidence.append(self.words.say("stands", own=self.words.called("class", row["class"])))
         options = (

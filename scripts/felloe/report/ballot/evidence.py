@@ -11,6 +11,7 @@ from felloe.report.chart import chart_terms
 
 NEAREST = 3  # terms named as the nearest
 FEW = 10  # people who saw a pair, under which a share is told with their number
+MOST_WORDS = 8  # of people's own words for a group
 
 
 class Evidence:
@@ -107,6 +108,21 @@ class Evidence:
         whole = set(row["members"]) == set(members)
         number = self.words.number(row["jaccard"], "decimal2")
         yield self.words.say("class_support" if whole else "class_support_data", number=number)
+
+    def peoples_words(self, tier: str, own: str) -> Iterator[str]:
+        """Yield what several people called such piles, if they had a word for them."""
+        found = [
+            self.words.say(
+                "peoples_word",
+                word=row["word"],
+                people=row["people"],
+                overlap=self.words.number(row["jaccard"], "decimal2"),
+            )
+            for row in self.sources.word_candidates
+            if (row["tier"], row["group"]) == (tier, own)
+        ]
+        if found:
+            yield self.words.say("peoples_words", words="; ".join(found[:MOST_WORDS]))
 
     def settings(self, own: str) -> Iterator[str]:
         """Yield what merging or splitting a class would cost, which are settings."""

@@ -21,7 +21,7 @@ from felloe.matrices.tables import read_all_counts
 from felloe.report.chart import Record, chart_terms, read_chart
 from felloe.sensitivity.tables import QUESTIONS
 from felloe.sensitivity.tables import TERMS as HELD
-from felloe.tiers.tables import DATA_ONLY, DECISIONS, GROUPS, MOVES, PUBLISHED, REGROUPINGS
+from felloe.tiers.tables import DATA_ONLY, DECISIONS, GROUPS, MOVES, PUBLISHED, REGROUPINGS, WORDS
 from felloe.validation.ballot_form import Origin
 from felloe.validation.tables import DECISIONS as HANDED_IN
 from felloe.validation.tables import LABELS, NAMES
@@ -43,7 +43,7 @@ class Sources:
         Hash of all sorts.
     populations : mapping of str to str
         Labels by id.
-    questions, published, groups, moves, regroupings, replayed : list of dict
+    questions, published, groups, moves, regroupings, replayed, word_candidates : list of dict
         Rows of tables of `tiers/`.
     decisions, names, labels : list of dict
         Rows of `validation/decisions.csv`, `names.csv`, `labels.csv`.
@@ -72,6 +72,7 @@ class Sources:
     moves: list[Row]
     regroupings: list[Row]
     replayed: list[Row]
+    word_candidates: list[Row]
     decisions: list[Row]
     names: list[Row]
     labels: list[Row]
@@ -197,6 +198,7 @@ def read_sources(paths: Mapping[str, Any], study: str, enough: float) -> Sources
         moves=MOVES.read(paths["moves"]),
         regroupings=REGROUPINGS.read(paths["other_classes"]),
         replayed=DECISIONS.read(paths["decided"]),
+        word_candidates=WORDS.read(paths["word_candidates"]),
         decisions=HANDED_IN.read(paths["decisions"]),
         names=NAMES.read(paths["names"]),
         labels=LABELS.read(paths["labels"]),

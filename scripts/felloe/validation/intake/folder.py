@@ -9,6 +9,7 @@ from felloe.validation.ballot_form import BALLOT
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.languages import LABELS_FILE
 from felloe.validation.intake.parts import DESIGN
+from felloe.validation.intake.pile_words import COLUMNS, PILE_WORDS
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.spreadsheet import read_xlsx
 from felloe.validation.intake.study_file import NAME
@@ -23,6 +24,7 @@ EXPECTED = {
     "decisions.csv": ("term", "beside", "reason", "decided_on"),
     "colours.csv": ("term", "respondent", "colour"),
     "labels.csv": ("id", "tier", "language", "label"),
+    PILE_WORDS: COLUMNS,
 }
 SPREADSHEETS = {  # what a table may be instead; the first sheet is read
     name: name.replace(".csv", ".xlsx")

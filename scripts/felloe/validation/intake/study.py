@@ -1,6 +1,6 @@
 """A whole study: its files read, checked one by one and against one another."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -28,6 +28,11 @@ from felloe.validation.intake.folder import FolderReader
 from felloe.validation.intake.languages import LABELS_FILE
 from felloe.validation.intake.parts import DESIGN, in_parts
 from felloe.validation.intake.people import Register, check_participants
+from felloe.validation.intake.pile_words import (
+    PILE_WORDS,
+    check_pile_words,
+    numbered_words,
+)
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import Placements, check_sorts, numbered
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
@@ -83,6 +88,8 @@ class Study:
         Hash of all sorts, whoever made them.
     shown : (n_participants, n_terms) array of bool, optional
         Who was shown what; None where everybody was shown every term.
+    pile_words : sequence of dict
+        What people called their piles, by the numbers of `piles`.
     """
 
     title: str
@@ -103,6 +110,7 @@ class Study:
     language: str = ENGLISH
     sorts_sha256: str = ""
     shown: Bools | None = None
+    pile_words: Sequence[Row] = ()
 
 
 def read_study(
@@ -173,6 +181,7 @@ class StudyReader(FolderReader):
         self.limits = limits
         self.identical_from = identical_from
         self.most_unseen = most_unseen
+        self.handed_in: RawTable | None = None  # the sorts, as soon as they are read
 
     def study(self) -> Study | None:
         """Return the study, or None if anything is wrong."""
@@ -187,9 +196,11 @@ class StudyReader(FolderReader):
         design = self.design(people, identifiers)
         shown = design.shown if design and in_parts(self.folder) else None
         placements = self.sorts(header, register, people, identifiers, shown)
+        named = self.pile_words(people)
         if self.faults or placements is None or identifiers is None:
             return None
         piles = numbered(placements.piles)
+        words = self.numbered_words(named, register.participants, identifiers, piles)
         file, populations = self.sorts_name(), register.populations
         most = self.most_unseen if shown is not None else None
         self.faults.extend(never_together_placed(piles, populations, identifiers, file, most))
@@ -225,6 +236,7 @@ class StudyReader(FolderReader):
             language=header.language,
             sorts_sha256=sorted_by_all,
             shown=shown,
+            pile_words=words,
         )
 
     def terms(self) -> tuple[list[Row], list[str] | None]:
@@ -263,6 +275,28 @@ class StudyReader(FolderReader):
             shown = np.ones((len(people), len(identifiers)), dtype=bool)
             return Design(shown, np.zeros(shown.shape, dtype=np.int32))
         return found
+
+    def pile_words(self, people: list[str] | None) -> RawTable | None:
+        """Return what people called their piles, if there is such a table."""
+        table = self.table(PILE_WORDS) if (self.folder / PILE_WORDS).exists() else None
+        if table is not None:
+            check_pile_words(table, people, self.limits)
+            self.gather(table)
+        return table
+
+    def numbered_words(
+        self,
+        named: RawTable | None,
+        participants: Sequence[str],
+        identifiers: Sequence[str],
+        piles: Array,
+    ) -> list[Row]:
+        """Return what people called their piles, by the numbers that the piles have now."""
+        if named is None or self.handed_in is None:
+            return []
+        rows = numbered_words(named, self.handed_in, participants, identifiers, piles)
+        self.faults.extend(named.faults)
+        return rows
 
     def optional_tables(
         self, header: StudyFile, identifiers: list[str] | None
@@ -325,6 +359,7 @@ class StudyReader(FolderReader):
         table = self.table("sorts.csv", wide)
         if table is None:
             return None
+        self.handed_in = table
         found: Placements | None = None
         without: list[str] = []
         if table.columns:

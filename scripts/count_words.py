@@ -1,0 +1,27 @@
+"""Step: people's own words for their piles, as candidates for the names of groups."""
+
+from collections.abc import Iterator
+
+from felloe.ground.files.tables import Row
+from felloe.tiers.pile_words import candidates
+from felloe.tiers.tables import PUBLISHED, WORDS
+from felloe.tiers.word_rows import groups_by_tier, named_piles
+from felloe.validation.tables import PILE_WORDS, read_analysed
+
+
+def main(*, analysed: str, pile_words: str, published: str, smallest_cell: int, words: str) -> None:
+    """Read, count, write."""
+    piles = named_piles(read_analysed(analysed), PILE_WORDS.read(pile_words))
+
+    def rows() -> Iterator[Row]:
+        for tier, groups in groups_by_tier(PUBLISHED.read(published)).items():
+            for one in candidates(piles, groups, smallest_cell):
+                yield {"tier": tier, **vars(one)}
+
+    WORDS.write(words, list(rows()))
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main)
