@@ -102,14 +102,15 @@ def write_tables(folder: Path, tables: Mapping[str, bytes | None]) -> list[str]:
             done.append(f"{folder / name}: {NOTHING}; it was taken away.")
         else:
             write_bytes((folder / name).resolve(), data)
-            done.append(f"{folder / name}: written, {rows_in(data):,} rows.")
+            done.append(f"{folder / name}: written, {rows_in(data)}.")
     write_record(folder, after)
     return [*done, *unchanged(folder, tables, changing)]
 
 
-def rows_in(data: bytes) -> int:
-    """Return the number of rows below the header of a table that we wrote."""
-    return data.count(b"\n") - 1
+def rows_in(data: bytes) -> str:
+    """Return how many rows stand below the header of a table that we wrote."""
+    number = data.count(b"\n") - 1
+    return f"{number:,} row{'s' if number > 1 else ''}"
 
 
 def unchanged(

@@ -90,10 +90,11 @@ def find_in_return(path: Path, study: str, person: str, found: Removal) -> None:
         find_in_table(path, person, found, emptied=True, needed=name.startswith(TALLY))
         return
     returned: list[Returned] = []
+    faults = [Fault(str(path), problem="is of a kind that is not read")]
     if suffix == ".xlsx":
-        returned, _ = from_spreadsheet(path, str(path), None)
+        returned, faults = from_spreadsheet(path, str(path), None)
     elif suffix in (".json", ".txt"):
-        returned, _ = from_text(path, str(path), None)
+        returned, faults = from_text(path, str(path), None)
     people = {each.identity.participant for each in returned if each.identity.study == study}
     if people == {person} and len(returned) == 1:
         found.files.append(path)
@@ -102,7 +103,7 @@ def find_in_return(path: Path, study: str, person: str, found: Removal) -> None:
         found.faults.append(Fault(str(path), problem=problem, remedy=remedy))
     elif not returned and named_for(path, study) == person:
         found.files.append(path)
-    elif not returned:
+    elif any(fault.severity == "error" for fault in faults):  # else nobody filled it in
         found.unseen.append(str(path))
 
 
