@@ -43,15 +43,20 @@ def write_unmistakable_study(folder):
         elif row[0] == "zebrafinch-04":
             row[2] = f"00{row[2]}"
     write_rows(folder / "sorts.csv", [header, *sorts])
-    piles = {who: pile for who, _, pile, *_ in sorts if pile}
-    said = [[who, pile, f"{OWN_WORD}-{who[-2:]}; {COMMON_WORD}"] for who, pile in piles.items()]
-    write_rows(folder / "pile_words.csv", [["participant", "pile", "words"], *said])
+    write_own_words(folder, sorts)
     (folder / "zebrafinch-03.txt").write_text("what zebrafinch-03 said", encoding="utf-8")
     header, *picks = read(folder / "colours.csv")
     renamed = dict(zip(RESPONDENTS, PICKERS, strict=True))
     picks = [[term, renamed[who], colour] for term, who, colour in picks]
     picks += [["elm", who, colour] for who, colour in zip(PICKERS, FEW_PICKED, strict=False)]
     write_rows(folder / "colours.csv", [header, *picks])
+
+
+def write_own_words(folder, sorts):
+    """Write what everybody called the pile of theirs that comes last."""
+    piles = {who: pile for who, _, pile, *_ in sorts if pile}
+    said = [[who, pile, f"{OWN_WORD}-{who[-2:]}; {COMMON_WORD}"] for who, pile in piles.items()]
+    write_rows(folder / "pile_words.csv", [["participant", "pile", "words"], *said])
 
 
 def people_words():
@@ -76,9 +81,9 @@ def write_unmistakable_parts(folder):
     left_out[PEOPLE[6]] = set(terms[1::2])
     _, *people = read(folder / "participants.csv")
     header, *sorts = read(folder / "sorts.csv")
-    write_rows(
-        folder / "sorts.csv", [header, *(row for row in sorts if row[1] not in left_out[row[0]])]
-    )
+    shown = [row for row in sorts if row[1] not in left_out[row[0]]]
+    write_rows(folder / "sorts.csv", [header, *shown])
+    write_own_words(folder, shown)
     design = [[who, term] for who, *_ in people for term in terms if term not in left_out[who]]
     design += [[ABSENT, term] for term in terms[:9]]
     write_rows(folder / "design.csv", [["participant", "term"], *design])

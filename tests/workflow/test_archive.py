@@ -92,7 +92,7 @@ NEEDS_PEOPLE = {
     "check_protocol", "validate_sorts", "screen_participants", "draw_people", "measure_stability",
     "count_cooccurrence", "compare_populations", "draw_replicates", "gather_replicates",
     "redraw_maps", "redraw_rings", "explore_universes", "gather_universes",
-    "choose_colours", "write_report", "write_manifest", "write_crate",
+    "choose_colours", "count_words", "write_report", "write_manifest", "write_crate",
 }  # fmt: skip
 
 

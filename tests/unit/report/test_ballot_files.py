@@ -106,8 +106,8 @@ def test_a_group_is_told_once_in_however_many_languages_it_is_called(sources):
 def test_peoples_words_stand_beside_the_question_for_a_name(sources):
     row = next(row for row in sources.questions if row["kind"] == "name")
     own = {"tier": row["tier"], "group": row["subject"]}
-    found = {**own, "word": "<b>hearth</b>", "people": 5, "jaccard": 0.625}
-    told = "<b>hearth</b> (5 people, 0.63)"
+    found = {**own, "word": "<b>hearth</b>", "people": 5, "jaccard": 0.75}
+    told = "<b>hearth</b> (5 people, 0.75)"
     assert told in Reader(page_of(replace(sources, word_candidates=[found]))).text
     assert "hearth" not in Reader(page_of(replace(sources, word_candidates=[]))).text
 
