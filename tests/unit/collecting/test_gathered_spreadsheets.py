@@ -1,0 +1,151 @@
+"""Spreadsheets of the kit, filled in and damaged at random, are gathered as they say or refused."""
+
+import csv
+import io
+import random
+
+import pytest
+from felloe.collecting.asked import Asked, Card, Consent
+from felloe.collecting.identity import Identity
+from felloe.launching.collecting_words.gather import main
+from openpyxl import load_workbook
+from return_examples import (
+    EDITION,
+    LABELS,
+    SETTINGS,
+    SHA256,
+    STUDY,
+    answer,
+    order_of,
+    put,
+    with_a_reader,
+    write_asked,
+)
+
+writing = pytest.importorskip("felloe.collecting.spreadsheet.writing")
+PERSON, OTHER = "p1", "p2"
+NAME = f"{STUDY}-{PERSON}.xlsx"
+PILES = ("1", "1", "2", "2", "2", "3")  # of the cards in their order
+ODD = ["", "1", "2", " 2 ", "x", "?", 3, 2.5, "=1+1", "2026-01-01", "dill", "p2", None, True]
+MUTANTS, IN_ONE = 60, 20
+
+
+@pytest.fixture
+def folder(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    with_a_reader(monkeypatch)
+    (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
+    folder = write_asked(tmp_path / "asked")
+    put(folder, "other.json", answer(OTHER))
+    return folder
+
+
+def issued():
+    """Return a spreadsheet as it is sent to `PERSON`."""
+    cards = tuple(Card(term, LABELS[term]) for term in order_of(PERSON))
+    identity = Identity("sort", STUDY, EDITION, PERSON, SHA256)
+    asked = Asked(identity, "en", "Words", "Put together what belongs.", Consent(False), cards)
+    return load_workbook(io.BytesIO(writing.kit_workbook(asked)))
+
+
+def places(book):
+    """Return the sheet of the cards, the columns of term and pile, and the rows of the cards."""
+    for sheet in book:
+        for row in sheet.iter_rows():
+            heads = {str(cell.value).casefold(): cell.column for cell in row if cell.value}
+            if "term" in heads and "pile" in heads:
+                below = range(row[0].row + 1, row[0].row + 1 + len(PILES))
+                return sheet, heads["term"], heads["pile"], list(below)
+    raise AssertionError("no sheet of cards")
+
+
+def filled():
+    book = issued()
+    sheet, _, pile, rows = places(book)
+    for row, text in zip(rows, PILES, strict=True):
+        sheet.cell(row, pile).value = text
+    return book
+
+
+def gather():
+    return main([STUDY, "--configfile", "mine.yaml"])
+
+
+def sorted_by(folder, person):
+    """Return the piles of a person as sets of terms."""
+    piles = {}
+    with open(folder / "sorts.csv", encoding="utf-8", newline="") as stream:
+        for row in csv.DictReader(stream):
+            if row["participant"] == person and row["pile"]:
+                piles.setdefault(row["pile"], set()).add(row["term"])
+    return {frozenset(terms) for terms in piles.values()}
+
+
+def seen_in(path):
+    """Return the piles that somebody sees who reads the file cell by cell."""
+    piles = {}
+    sheet, term, pile, rows = places(load_workbook(path))
+    for row in range(rows[0], sheet.max_row + 1):
+        text = str(sheet.cell(row, pile).value or "").strip().removesuffix(".0")
+        if sheet.cell(row, term).value and text not in ("", "?"):
+            piles.setdefault(text, set()).add(sheet.cell(row, term).value)
+    return {frozenset(terms) for terms in piles.values()}
+
+
+def test_a_spreadsheet_is_gathered_as_it_was_filled_in(folder):
+    filled().save(folder / "returns" / NAME)
+    assert gather() == 0
+    terms = order_of(PERSON)
+    expected = {frozenset(terms[:2]), frozenset(terms[2:5]), frozenset(terms[5:])}
+    assert sorted_by(folder, PERSON) == expected
+
+
+def test_one_that_nobody_filled_in_is_said_and_counts_as_no_answer(folder, capsys):
+    cards = tuple(Card(term, LABELS[term]) for term in order_of(PERSON))
+    identity = Identity("sort", STUDY, EDITION, PERSON, SHA256)
+    asked = Asked(identity, "en", "Words", "Put together what belongs.", Consent(False), cards)
+    (folder / "returns" / NAME).write_bytes(writing.kit_workbook(asked))
+    assert gather() == 0
+    said = capsys.readouterr().out
+    assert f"{NAME}: is as it was sent" in said
+    assert PERSON in said.split("No sort yet")[1]
+
+
+def mutate(book, number):
+    """Change one cell, or move, double or drop a row."""
+    choose = random.Random(number)
+    sheet, term, pile, rows = places(book)
+    row, what = choose.choice(rows), choose.choice(("pile", "pile", "cell", "drop", "swap", "copy"))
+    if what == "pile":
+        sheet.cell(row, pile).value = choose.choice(ODD)
+    elif what == "cell":
+        sheet.cell(row, choose.randint(1, sheet.max_column)).value = choose.choice(ODD)
+    elif what == "drop":
+        sheet.delete_rows(row)
+    elif what == "swap":
+        column, other = choose.choice((term, pile)), choose.choice(rows)
+        one, two = sheet.cell(row, column), sheet.cell(other, column)
+        one.value, two.value = two.value, one.value
+    else:
+        for column in range(1, sheet.max_column + 1):
+            sheet.cell(rows[-1] + 1, column).value = sheet.cell(row, column).value
+
+
+@pytest.mark.parametrize("start", range(0, MUTANTS, IN_ONE))
+def test_a_damaged_one_is_refused_by_name_or_gathered_as_it_is_seen(folder, capsys, start):
+    assert gather() == 0
+    path = folder / "returns" / NAME
+    for number in range(start, start + IN_ONE):
+        book = filled()
+        mutate(book, number)
+        book.save(path)
+        capsys.readouterr()
+        before = {each: each.read_bytes() for each in folder.rglob("*") if each.is_file()}
+        status, told = gather(), capsys.readouterr()
+        assert "Traceback" not in told.err, number
+        if status:
+            after = {each: each.read_bytes() for each in folder.rglob("*") if each.is_file()}
+            assert after == before, number
+            assert NAME in told.err, number
+        elif f"{PERSON} (" not in told.out:  # else listed as incomplete, with its file
+            assert sorted_by(folder, PERSON) == seen_in(path), number
