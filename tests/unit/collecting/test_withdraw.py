@@ -240,3 +240,13 @@ def test_a_file_of_theirs_that_is_no_answer_of_this_study_stays(folder):
     path = put(folder, "cider.json", answer(GONE, study="cider"))
     withdraw()
     assert path.exists()
+
+
+@pytest.mark.parametrize(
+    "typed", [["withdraw", "brine"], ["withdraw"], ["gather"], ["gather", "a", "b"]]
+)
+def test_a_wrong_number_of_words_is_told_with_the_usage(capsys, typed):
+    from felloe.launching import launcher
+
+    assert launcher.main(typed) == 2
+    assert f"scripts/run {typed[0]} STUDY" in capsys.readouterr().err
