@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from felloe.ground.files.tables import Row
-from felloe.tiers.pile_words import candidates
 from felloe.tiers.tables import PUBLISHED, WORDS
+from felloe.tiers.word_counts import candidates
 from felloe.tiers.word_rows import groups_by_tier, named_piles
 from felloe.validation.tables import PILE_WORDS, read_analysed
 

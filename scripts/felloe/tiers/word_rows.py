@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from felloe.ground.files.tables import Row
 from felloe.ground.people.sorts import UNPLACED, Sorts
-from felloe.tiers.pile_words import NamedPile
+from felloe.tiers.word_counts import NamedPile
 
 TIERS = ("class", "subclass")
 

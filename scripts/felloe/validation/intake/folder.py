@@ -8,8 +8,8 @@ from felloe.errors import Fault, nearest
 from felloe.validation.ballot_form import BALLOT
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.languages import LABELS_FILE
+from felloe.validation.intake.named_piles import COLUMNS, PILE_WORDS
 from felloe.validation.intake.parts import DESIGN
-from felloe.validation.intake.pile_words import COLUMNS, PILE_WORDS
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.spreadsheet import read_xlsx
 from felloe.validation.intake.study_file import NAME

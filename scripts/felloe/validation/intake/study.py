@@ -26,13 +26,13 @@ from felloe.validation.intake.ballot_rows import FILE as BALLOT_FILE
 from felloe.validation.intake.design import Design, check_design
 from felloe.validation.intake.folder import FolderReader
 from felloe.validation.intake.languages import LABELS_FILE
-from felloe.validation.intake.parts import DESIGN, in_parts
-from felloe.validation.intake.people import Register, check_participants
-from felloe.validation.intake.pile_words import (
+from felloe.validation.intake.named_piles import (
     PILE_WORDS,
     check_pile_words,
     numbered_words,
 )
+from felloe.validation.intake.parts import DESIGN, in_parts
+from felloe.validation.intake.people import Register, check_participants
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import Placements, check_sorts, numbered
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file

@@ -8,8 +8,8 @@ import pytest
 from count_words import main as count_words
 from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
-from felloe.tiers.pile_words import NamedPile, candidates, compared, overlap, phrases
 from felloe.tiers.tables import PUBLISHED, WORDS
+from felloe.tiers.word_counts import NamedPile, candidates, compared, overlap, phrases
 from felloe.validation.tables import PILE_WORDS, write_analysed
 
 ALL = frozenset("abcdefgh")
