@@ -33,10 +33,10 @@ def write_asking(folder):
     return folder
 
 
-def asked_of(kind="sort", participant="p1", consent=None, labels=None, **changes):
+def asked_of(kind="sort", participant="p1", consent=None, labels=None, study="brine", **changes):
     """Return what one person is asked, terms in the order given."""
     labels = labels or LABELS
-    identity = Identity(kind, "brine", "2026", participant, hash_of_terms(labels))
+    identity = Identity(kind, study, "2026", participant, hash_of_terms(labels))
     told = {
         "language": "en",
         "title": "Words of the brine",

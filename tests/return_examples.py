@@ -4,13 +4,10 @@ import base64
 import csv
 import hashlib
 import json
-import sys
-from datetime import UTC, datetime
-from types import ModuleType
 
-from felloe.collecting.identity import Identity
-from felloe.collecting.returned import Pile, Returned
-from felloe.errors import Fault
+from felloe.collecting.kit.record import NAME as RECORD
+from felloe.collecting.kit.record import Issued, record_text
+from kit_example import CONSENT
 from study_folder import PEOPLE, TERMS, write_folder
 
 STUDY, EDITION = "brine", "2026"
@@ -20,7 +17,6 @@ LABELS = {term: term.title() for term in TERMS}
 SHA256 = hashlib.sha256(
     "".join(f"{term}\t{LABELS[term]}\n" for term in sorted(LABELS)).encode()
 ).hexdigest()
-READING = "felloe.collecting.page.reading"
 
 
 def order_of(person):
@@ -30,7 +26,7 @@ def order_of(person):
 
 
 def write_asked(folder):
-    """Write a study whose people were invited and issued their terms, before any answer."""
+    """Write a study whose people were asked to sort and for colours, before any answer."""
     design = [
         [person, term, str(place)]
         for person in PEOPLE
@@ -47,6 +43,11 @@ def write_asked(folder):
     }
     write_folder(folder, changed)
     (folder / "returns").mkdir()
+    (folder / "consent.md").write_text(CONSENT, encoding="utf-8")  # minutes are kept
+    for person in PEOPLE:
+        (folder / "kit" / person).mkdir(parents=True)
+        record = record_text({"colours": Issued({}, tuple(order_of(person)))})
+        (folder / "kit" / person / RECORD).write_text(record, encoding="utf-8")
     return folder
 
 
@@ -73,8 +74,9 @@ def answer(person, **changes):
 
 
 def colour_answer(person, picks, **changes):
-    """Return what the colour page saves for a person."""
-    told = answer(person, kind="colours", picks=picks, **changes)
+    """Return what the colour page saves for a person who decided on these terms alone."""
+    left = [term for term in order_of(person) if term not in picks]
+    told = answer(person, kind="colours", picks=picks, **{"unplaced": left, **changes})
     return {key: told[key] for key in told if key not in ("piles", "unknown")}
 
 
@@ -110,44 +112,3 @@ def copied_text(told):
     lines = [text[start : start + 60] for start in range(0, len(text), 60)]
     check = hashlib.sha256(data).hexdigest()[:8]
     return "\n".join(["felloe return begins", *lines, f"felloe return ends {check}", ""])
-
-
-def plain_reader(data, shown):
-    """Read what the page saved, where the page's own reader is not there."""
-    try:
-        told = json.loads(data)
-        saved = told.get("saved")
-        named = [told[key] for key in ("kind", "study", "edition", "participant", "terms")]
-        if not all(isinstance(each, str) for each in named) or named[0] not in ("sort", "colours"):
-            raise TypeError
-        piles = [(tuple(pile["terms"]), pile["words"]) for pile in told.get("piles", [])]
-        lists = [told.get("unknown", []), told["unplaced"], *(terms for terms, _ in piles)]
-        texts = [term for terms in lists for term in terms] + [words for _, words in piles]
-        if not all(isinstance(text, str) for text in texts) or isinstance(lists[0], str):
-            raise TypeError
-        picks = {str(term): str(colour) for term, colour in told.get("picks", {}).items()}
-        minutes = told.get("minutes")
-        returned = Returned(
-            source=shown,
-            identity=Identity(*named),
-            saved=datetime.fromisoformat(saved).astimezone(UTC) if saved else None,
-            piles=tuple(Pile(terms, words) for terms, words in piles),
-            unknown=tuple(lists[0]),
-            unplaced=tuple(lists[1]),
-            minutes=None if minutes is None else float(minutes),
-            picks=picks,
-        )
-    except (ValueError, TypeError, KeyError, AttributeError):
-        return None, [Fault(shown, problem="is no answer", remedy="Ask for it anew.")]
-    return returned, []
-
-
-def with_a_reader(monkeypatch):
-    """Let returns be read by the page's own reader, or by the plain one."""
-    try:
-        __import__(READING)
-    except ImportError:
-        module = ModuleType(READING)
-        module.read_return = plain_reader
-        monkeypatch.setitem(sys.modules, "felloe.collecting.page", ModuleType("page"))
-        monkeypatch.setitem(sys.modules, READING, module)

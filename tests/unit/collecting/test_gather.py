@@ -2,14 +2,12 @@
 
 import csv
 import json
-import sys
 
 import pytest
 from felloe.launching.collecting_words.gather import main
 from felloe.validation.intake.study import read_study
 from return_examples import (
     PEOPLE,
-    READING,
     SETTINGS,
     SHA256,
     TALLY,
@@ -21,7 +19,6 @@ from return_examples import (
     put,
     put_tally,
     tally_rows,
-    with_a_reader,
     write_asked,
 )
 from study_folder import LIMITS
@@ -33,7 +30,6 @@ PERSON, OTHER = "p0", "p1"
 def folder(tmp_path, monkeypatch):
     """A study before any answer, in the working folder."""
     monkeypatch.chdir(tmp_path)
-    with_a_reader(monkeypatch)
     (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
     return write_asked(tmp_path / "asked")
 
@@ -281,6 +277,54 @@ def test_a_table_that_no_return_backs_any_more_is_taken_away_with_a_copy(folder)
     assert (folder / "colours.csv").exists()
 
 
+def test_minutes_are_left_out_unless_the_consent_text_says_that_they_are_kept(folder, capsys):
+    put(folder, "a.json", answer(PERSON, minutes=12.5))
+    path = folder / "consent.md"
+    path.write_text(path.read_text("utf-8").replace("minutes: yes", "minutes: no"), "utf-8")
+    assert gather() == 0
+    assert rows(folder, "participants.csv") == [
+        {"participant": PERSON, "population": PEOPLE[PERSON]}
+    ]
+    assert "Minutes of 1 are left out" in capsys.readouterr().out
+    path.unlink()
+    assert gather() == 0
+    assert "minutes" not in rows(folder, "participants.csv")[0]
+    path.write_text("no consent text\n", "utf-8")
+    assert gather() == 0
+    assert "minutes" not in rows(folder, "participants.csv")[0]
+
+
+def deal(folder, person, terms):
+    """Write into the record of a person's kit for which terms they were asked."""
+    path = folder / "kit" / person / "issued.json"
+    record = json.loads(path.read_text("utf-8"))
+    record["colours"]["order"] = terms
+    path.write_text(json.dumps(record), encoding="utf-8")
+
+
+def test_colours_are_held_against_the_terms_that_were_dealt(folder, capsys):
+    deal(folder, PERSON, ["dill", "brine", "salt"])
+    picks = {"dill": "#00aa11", "brine": "#112233"}
+    path = put(folder, "c.json", colour_answer(PERSON, picks, unplaced=["salt"]))
+    assert gather() == 0
+    path.unlink()
+    alien = put(folder, "d.json", colour_answer(PERSON, picks))
+    assert f"'{PERSON}' was not asked for the colour of" in refused(capsys, folder)
+    alien.unlink()
+    lost = put(folder, "e.json", colour_answer(PERSON, picks, unplaced=[]))
+    assert "says nothing of 1 term: salt" in refused(capsys, folder)
+    lost.unlink()
+    none = {**colour_answer(PERSON, picks, unplaced=[]), "unknown": ["salt"]}  # none fits
+    put(folder, "f.json", none)
+    assert gather() == 0
+
+
+def test_colours_of_somebody_of_whose_kit_there_is_no_record_are_refused(folder, capsys):
+    (folder / "kit" / PERSON / "issued.json").unlink()
+    put(folder, "c.json", colour_answer(PERSON, {"dill": "#00aa11"}))
+    assert f"kit/{PERSON}/issued.json" in refused(capsys, folder)
+
+
 @pytest.mark.parametrize("after", range(1, 7))
 def test_who_is_interrupted_gathers_again(folder, monkeypatch, after):
     put(folder, "a.json", answer(PERSON))
@@ -290,7 +334,6 @@ def test_who_is_interrupted_gathers_again(folder, monkeypatch, after):
     gather()
     monkeypatch.undo()
     monkeypatch.chdir(folder.parent)
-    with_a_reader(monkeypatch)
     put(folder, "c.json", answer("p2"))
     assert gather() == 0
     assert {row["participant"] for row in rows(folder, "sorts.csv")} == {PERSON, OTHER, "p2"}
@@ -336,8 +379,6 @@ def test_a_lexicon_that_was_changed_since_is_noticed(folder, capsys):
 
 
 def test_a_text_copied_into_a_mail_is_read(folder):
-    if sys.modules.get(READING) and not hasattr(sys.modules[READING], "LARGEST"):
-        pytest.skip("the page's own reader is not there")
     mail = f"Dear all,\n\n{copied_text(answer(PERSON))}\nYours\n"
     (folder / "returns" / "mail.txt").write_text(mail, encoding="utf-8")
     assert gather() == 0

@@ -7,6 +7,7 @@ import random
 import pytest
 from felloe.collecting.asked import Asked, Card, Consent
 from felloe.collecting.identity import Identity
+from felloe.collecting.spreadsheet.writing import kit_workbook
 from felloe.launching.collecting_words.gather import main
 from openpyxl import load_workbook
 from return_examples import (
@@ -18,11 +19,9 @@ from return_examples import (
     answer,
     order_of,
     put,
-    with_a_reader,
     write_asked,
 )
 
-writing = pytest.importorskip("felloe.collecting.spreadsheet.writing")
 PERSON, OTHER = "p1", "p2"
 NAME = f"{STUDY}-{PERSON}.xlsx"
 PILES = ("1", "1", "2", "2", "2", "3")  # of the cards in their order
@@ -33,7 +32,6 @@ MUTANTS, IN_ONE = 60, 20
 @pytest.fixture
 def folder(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    with_a_reader(monkeypatch)
     (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
     folder = write_asked(tmp_path / "asked")
     put(folder, "other.json", answer(OTHER))
@@ -45,7 +43,7 @@ def issued():
     cards = tuple(Card(term, LABELS[term]) for term in order_of(PERSON))
     identity = Identity("sort", STUDY, EDITION, PERSON, SHA256)
     asked = Asked(identity, "en", "Words", "Put together what belongs.", Consent(False), cards)
-    return load_workbook(io.BytesIO(writing.kit_workbook(asked)))
+    return load_workbook(io.BytesIO(kit_workbook(asked)))
 
 
 def places(book):
@@ -104,7 +102,7 @@ def test_one_that_nobody_filled_in_is_said_and_counts_as_no_answer(folder, capsy
     cards = tuple(Card(term, LABELS[term]) for term in order_of(PERSON))
     identity = Identity("sort", STUDY, EDITION, PERSON, SHA256)
     asked = Asked(identity, "en", "Words", "Put together what belongs.", Consent(False), cards)
-    (folder / "returns" / NAME).write_bytes(writing.kit_workbook(asked))
+    (folder / "returns" / NAME).write_bytes(kit_workbook(asked))
     assert gather() == 0
     said = capsys.readouterr().out
     assert f"{NAME}: is as it was sent" in said

@@ -8,6 +8,7 @@ import pytest
 from felloe.collecting.spreadsheet.reading import read_spreadsheet
 from felloe.launching import launcher
 from felloe.launching.collecting_words.kit import main
+from felloe.launching.collecting_words.withdraw import main as withdraw
 from kit_example import GERMAN, INVITED, SETTINGS, write_asking
 from openpyxl import load_workbook
 from study_folder import TERMS, long_rows, write_rows
@@ -434,3 +435,15 @@ def test_a_wrong_command_line_ends_with_two(typed, said, capsys):
 def test_an_unknown_study_is_named(here, capsys):
     assert main(["brin", "--configfile", "mine.yaml"]) == 1
     assert "Did you mean 'brine'?" in capsys.readouterr().err
+
+
+def test_who_withdrew_is_not_invited_again(here, capsys):
+    assert kit() == 0
+    assert withdraw(["brine", "p1", "--configfile", "mine.yaml"]) == 0
+    invite(here)  # p1 too
+    said = refused(capsys, here)
+    assert "invitations.csv, line 2" in said
+    assert "p1" in said
+    assert "withdrew" in said
+    assert "another code" in said
+    assert not (here / "asked" / "kit" / "p1").exists()

@@ -15,7 +15,6 @@ from return_examples import (
     order_of,
     put,
     tally_rows,
-    with_a_reader,
     write_asked,
 )
 
@@ -148,7 +147,6 @@ def unguarded(words):
 @pytest.fixture
 def folder(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    with_a_reader(monkeypatch)
     (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
     folder = write_asked(tmp_path / "asked")
     for person in PEOPLE:

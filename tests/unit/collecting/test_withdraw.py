@@ -1,12 +1,17 @@
 """The word `withdraw`: somebody is taken out everywhere, and what still holds them is said."""
 
 import csv
+import io
 import json
 import zipfile
 
 import pytest
+from felloe.collecting.spreadsheet.reading import read_spreadsheet
+from felloe.collecting.spreadsheet.writing import kit_workbook
 from felloe.launching.collecting_words import gather as gather_word
 from felloe.launching.collecting_words.withdraw import main
+from kit_example import asked_of
+from openpyxl import Workbook, load_workbook
 from return_examples import (
     PEOPLE,
     SETTINGS,
@@ -16,7 +21,6 @@ from return_examples import (
     put,
     put_tally,
     tally_rows,
-    with_a_reader,
     write_asked,
 )
 
@@ -28,7 +32,6 @@ TABLES = ("sorts", "participants", "pile_words", "colours", "design", "invitatio
 def folder(tmp_path, monkeypatch):
     """A gathered study with returns of all kinds and a kit; `GONE` is in every file."""
     monkeypatch.chdir(tmp_path)
-    with_a_reader(monkeypatch)
     (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
     folder = write_asked(tmp_path / "asked")
     put(folder, "one.json", answer(GONE, minutes=3))
@@ -40,7 +43,6 @@ def folder(tmp_path, monkeypatch):
     rows = tally_rows("p5", "111222")
     put_tally(folder, "tally.csv", [TALLY, *rows])
     for person in PEOPLE:
-        (folder / "kit" / person).mkdir(parents=True)
         (folder / "kit" / person / f"brine-{person}.html").write_text(person)
     gather()
     return folder
@@ -138,6 +140,29 @@ def test_a_damaged_return_that_is_named_for_them_goes_and_others_are_listed(fold
     assert "damaged.json" in said.split("Nobody can tell whose these are")[1]
 
 
+def sheet_of(path, person, pile, study="brine"):
+    """Write a spreadsheet of a kit with something in every cell for piles."""
+    book = load_workbook(io.BytesIO(kit_workbook(asked_of(participant=person, study=study))))
+    for row in book.worksheets[0].iter_rows():
+        if row[0].value and str(row[0].value).isdigit():
+            row[2].value = pile
+    book.save(path)
+    return path
+
+
+def test_a_spreadsheet_is_theirs_by_what_it_says_though_no_answer_can_be_read(folder, capsys):
+    returns = folder / "returns"
+    theirs = sheet_of(returns / "scan 1.xlsx", GONE, "2026-01-01")
+    others = sheet_of(returns / "scan 2.xlsx", STAYS, "2026-01-01")
+    alien = sheet_of(returns / "scan 3.xlsx", GONE, "1", study="cider")
+    assert read_spreadsheet(theirs)[0] == []
+    withdraw()
+    assert not theirs.exists()
+    assert others.exists()
+    assert alien.exists()
+    assert "Nobody can tell" not in capsys.readouterr().out
+
+
 def test_quotes_line_ends_and_blanks_of_a_table_stay_as_they_are(folder):
     path = folder / "invitations.csv"
     path.write_bytes(
@@ -150,8 +175,6 @@ def test_quotes_line_ends_and_blanks_of_a_table_stay_as_they_are(folder):
 
 
 def test_a_spreadsheet_with_them_is_refused_before_anything_is_done(folder, capsys):
-    from openpyxl import Workbook
-
     book = Workbook()
     book.active.append(["term", "respondent", "colour"])
     book.active.append(["dill", GONE, "#001122"])

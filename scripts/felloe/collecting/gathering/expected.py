@@ -10,6 +10,8 @@ from felloe.allocation.design_file import COLUMNS
 from felloe.allocation.design_file import DESIGN as DESIGN_FILE
 from felloe.collecting.gathering.withdrawn import hash_of, read_withdrawn
 from felloe.collecting.identity import hash_of_terms
+from felloe.collecting.kit.consent import consent_name, read_consent
+from felloe.collecting.kit.issuing import KITS, read_given
 from felloe.errors import Fault, StudyError
 from felloe.validation.intake.cells import has_columns, judge_identifier, report, report_repeated
 from felloe.validation.intake.csv_reader import read_csv
@@ -42,6 +44,10 @@ class Expected:
     shown : mapping of str to dict of str to int
         For everybody who was issued terms: the place of each, from 1, as they lay before them; 0
         where the design does not say.
+    dealt : mapping of str to tuple of str
+        For everybody who was asked for colours: of which terms, as their kit says.
+    timed : bool
+        Whether the consent text says that the time taken is kept.
     limits : Limits
         How long wording may be.
     withdrawn : frozenset of str
@@ -55,6 +61,8 @@ class Expected:
     populations: Mapping[str, str]
     people: Mapping[str, str]
     shown: Mapping[str, Mapping[str, int]]
+    dealt: Mapping[str, tuple[str, ...]]
+    timed: bool
     limits: Limits
     withdrawn: frozenset[str] = frozenset()
 
@@ -78,14 +86,18 @@ def read_expected(study: str, folder: Path, settings: Mapping[str, Any]) -> Expe
     Raises
     ------
     StudyError
-        With every fault of `study.yaml`, `terms.csv`, `invitations.csv` and `design.csv`.
+        With every fault of `study.yaml`, `terms.csv`, `invitations.csv`, `design.csv`, the consent
+        text and the records of kits.
     """
     limits = Limits(**settings["intake"])
     header = read_study_file(folder / NAME, str(folder / NAME))
     labels, of_terms = read_labels(folder / TERMS, limits)
     people, of_people = read_invited(folder / INVITATIONS, header)
     shown, of_design = read_shown(folder / DESIGN_FILE, labels)
-    if faults := [*header.faults, *of_terms, *of_people, *of_design]:
+    given, of_kits = read_given(folder / KITS)
+    timed, of_consent = is_timed(folder, limits)
+    faults = [*header.faults, *of_terms, *of_people, *of_design, *of_kits, *of_consent]
+    if faults:
         raise StudyError(faults)
     return Expected(
         study=study,
@@ -95,6 +107,8 @@ def read_expected(study: str, folder: Path, settings: Mapping[str, Any]) -> Expe
         populations=header.populations,
         people=people,
         shown=shown,
+        dealt={who: kits["colours"].order for who, kits in given.items() if "colours" in kits},
+        timed=timed,
         limits=limits,
         withdrawn=read_withdrawn(folder),
     )
@@ -106,6 +120,14 @@ def missing(path: Path, remedy: str) -> list[Fault]:
         return []
     problem = "is no file" if os.path.lexists(path) else "the file is missing"
     return [Fault(str(path), problem=problem, remedy=remedy)]
+
+
+def is_timed(folder: Path, limits: Limits) -> tuple[bool, list[Fault]]:
+    """Return whether people were told that the time taken is kept, and the faults of that text."""
+    if not (folder / consent_name()).is_file():  # asked in another way than by a kit
+        return False, []
+    told = read_consent(folder, longest=limits.longest_text)
+    return told.consent.minutes, told.faults
 
 
 def read_labels(path: Path, limits: Limits) -> tuple[dict[str, str], list[Fault]]:

@@ -85,7 +85,12 @@ def gather(
     }
     tables = tables_of(counted, chosen.colours, expected)
     faults += [] if faults else in_the_way(folder, tables)
-    remarks = [*opened.remarks, *chosen.remarks, *lost_words(counted)]
+    remarks = [
+        *opened.remarks,
+        *chosen.remarks,
+        *lost_words(counted),
+        *lost_minutes(counted, expected),
+    ]
     tables = {} if faults else tables
     return Gathered(expected, chosen, counted, incomplete, tables, faults, remarks)
 
@@ -104,3 +109,11 @@ def lost_words(counted: Mapping[str, Returned]) -> list[str]:
         for each in counted.values()
         if any(pile.words.strip() and not pile.terms for pile in each.piles)
     ]
+
+
+def lost_minutes(counted: Mapping[str, Returned], expected: Expected) -> list[str]:
+    """Say where people told how long it took, and nobody said that this is kept."""
+    number = sum(each.minutes is not None for each in counted.values())
+    if expected.timed or not number:
+        return []
+    return [f"Minutes of {number} are left out: consent.md does not say that they are kept."]

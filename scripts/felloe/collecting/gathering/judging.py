@@ -31,10 +31,8 @@ def faults_of(returned: Returned, expected: Expected) -> list[Fault]:
     alien = list(not_of_this_study(returned, expected))
     if alien:
         return alien
-    if returned.identity.kind == "colours":
-        return [*of_picks(returned, expected), *of_minutes(returned)]
     found = [*of_terms(returned, expected), *of_words(returned, expected)]
-    return [*found, *of_minutes(returned)]
+    return [*found, *of_picks(returned), *of_minutes(returned)]
 
 
 def not_of_this_study(returned: Returned, expected: Expected) -> Iterator[Fault]:
@@ -62,9 +60,12 @@ def not_of_this_study(returned: Returned, expected: Expected) -> Iterator[Fault]
         remedy = f"Put terms.csv back as it was issued. Or: {TAKE_OUT}"
         yield Fault(source, 0, "terms", named.terms[:8], problem, remedy)
         return
-    if person not in expected.shown and named.kind == "sort":
+    if named.kind == "sort" and person not in expected.shown:
         problem = f"'{person}' was issued no terms: design.csv has no line for them"
         yield Fault(source, 0, "participant", person, problem, "Put their lines back.")
+    if named.kind == "colours" and person not in expected.dealt:
+        problem = f"'{person}' was asked for no colours, as far as kit/{person}/issued.json says"
+        yield Fault(source, 0, "participant", person, problem, "Put the record back.")
     other = named_for(source, expected.study)
     if other in expected.people and other != person:
         problem = f"is named as the return of '{other}', and holds that of '{person}'"
@@ -79,14 +80,16 @@ def named_for(source: str | Path, study: str) -> str:
 
 
 def of_terms(returned: Returned, expected: Expected) -> Iterator[Fault]:
-    """Tell terms that were not shown, stand twice, or of which nothing is said."""
+    """Tell terms that were not asked about, stand twice, or of which nothing is said."""
     person, source = returned.identity.participant, returned.source
-    shown = expected.shown.get(person, {})
+    sorts = returned.identity.kind == "sort"
+    shown = (expected.shown if sorts else expected.dealt).get(person, ())
     said = [term for pile in returned.piles for term in pile.terms]
-    told = Counter([*said, *returned.unknown, *returned.unplaced])
+    told = Counter([*said, *returned.unknown, *returned.unplaced, *returned.picks])
     for term in sorted(set(told) - set(shown)):
         known = term in expected.labels
-        problem = f"'{person}' was not shown '{term}'" if known else "is no term of terms.csv"
+        asked = "shown" if sorts else "asked for the colour of"
+        problem = f"'{person}' was not {asked} '{term}'" if known else "is no term of terms.csv"
         yield Fault(source, 0, "term", term, problem, f"The file was changed. {TAKE_OUT}")
     for term in sorted(term for term, n in told.items() if n > 1 and term in shown):
         yield Fault(source, 0, "term", term, "stands twice", "Ask for the return anew.")
@@ -123,16 +126,8 @@ def of_minutes(returned: Returned) -> Iterator[Fault]:
         yield Fault(returned.source, 0, "minutes", str(minutes), problem, remedy)
 
 
-def of_picks(returned: Returned, expected: Expected) -> Iterator[Fault]:
-    """Tell colours that are none, and terms that are not in the lexicon or stand twice."""
-    if not returned.picks and not returned.unplaced:
-        problem, remedy = "says nothing of any term", "It is damaged: ask for it anew."
-        yield Fault(returned.source, 0, "picks", "", problem, remedy)
-    for term in sorted({*returned.picks, *returned.unplaced} - set(expected.labels)):
-        yield Fault(returned.source, 0, "term", term, "is no term of terms.csv", TAKE_OUT)
-    for term in sorted(set(returned.picks).intersection(returned.unplaced)):
-        problem = "has a colour and is said to have none"
-        yield Fault(returned.source, 0, "term", term, problem, "Ask for the return anew.")
+def of_picks(returned: Returned) -> Iterator[Fault]:
+    """Tell colours that are none."""
     for term, colour in sorted(returned.picks.items()):
         if verdict := judge_colour(colour):
             yield Fault(returned.source, 0, term, colour, *verdict)

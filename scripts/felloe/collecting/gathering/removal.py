@@ -8,15 +8,9 @@ from pathlib import Path
 from felloe.collecting.gathering.cutting import WHO, without
 from felloe.collecting.gathering.judging import named_for
 from felloe.collecting.gathering.keeping import copies, digest, read_record, write_record
-from felloe.collecting.gathering.returns import (
-    RETURNS,
-    TALLY,
-    files_in,
-    from_spreadsheet,
-    from_text,
-)
+from felloe.collecting.gathering.returns import RETURNS, TALLY, files_in, from_text
 from felloe.collecting.gathering.withdrawn import add_withdrawn
-from felloe.collecting.returned import Returned
+from felloe.collecting.spreadsheet.reading import identity_of
 from felloe.errors import Fault
 from felloe.ground.files.writing import write_bytes
 from felloe.validation.intake.spreadsheet import read_xlsx
@@ -39,7 +33,7 @@ class Removal:
         Tables as they are to be, in the order in which they are written.
     rows : dict of Path to int
         Rows that are taken out of each.
-    unseen : list of str
+    unseen : list of Path
         Returns of which nobody knows whose they are.
     faults : list of Fault
         What a person has to do first.
@@ -49,7 +43,7 @@ class Removal:
     files: list[Path] = field(default_factory=list)
     cuts: dict[Path, bytes] = field(default_factory=dict)
     rows: dict[Path, int] = field(default_factory=dict)
-    unseen: list[str] = field(default_factory=list)
+    unseen: list[Path] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
 
     @property
@@ -89,22 +83,16 @@ def find_in_return(path: Path, study: str, person: str, found: Removal) -> None:
     if suffix == ".csv":
         find_in_table(path, person, found, emptied=True, needed=name.startswith(TALLY))
         return
-    returned: list[Returned] = []
-    faults = [Fault(str(path), problem="is of a kind that is not read")]
+    whose = None
     if suffix == ".xlsx":
-        returned, faults = from_spreadsheet(path, str(path), None)
+        whose = identity_of(path)  # though its answers can't be read
     elif suffix in (".json", ".txt"):
-        returned, faults = from_text(path, str(path), None)
-    people = {each.identity.participant for each in returned if each.identity.study == study}
-    if people == {person} and len(returned) == 1:
+        returned, _ = from_text(path, str(path), None)
+        whose = returned[0].identity if returned else None
+    if whose is None:
+        (found.files if named_for(path, study) == person else found.unseen).append(path)
+    elif (whose.study, whose.participant) == (study, person):
         found.files.append(path)
-    elif person in people:
-        problem, remedy = f"holds answers of {person} and of others", "Take theirs out by hand."
-        found.faults.append(Fault(str(path), problem=problem, remedy=remedy))
-    elif not returned and named_for(path, study) == person:
-        found.files.append(path)
-    elif any(fault.severity == "error" for fault in faults):  # else nobody filled it in
-        found.unseen.append(str(path))
 
 
 def find_in_kit(kit: Path, study: str, person: str, found: Removal) -> None:
@@ -137,7 +125,7 @@ def find_in_table(
             remedy = "Mend it; nothing was removed, since nobody sees whether they are in it."
             found.faults.append(Fault(str(path), problem=str(error), remedy=remedy))
         else:
-            found.unseen.append(str(path))
+            found.unseen.append(path)
         return
     if cut is None or not cut.rows:
         return

@@ -30,7 +30,10 @@ def tables_of(
     piles = {person: piles_of(returned) for person, returned in by_person}
     placed = [row for person in piles for row in placements(person, piles[person], expected)]
     words = [row for person in piles for row in words_of(person, piles[person])]
-    people = [(person, expected.people[person], minutes_of(each)) for person, each in by_person]
+    people = [
+        (person, expected.people[person], minutes_of(each) if expected.timed else "")
+        for person, each in by_person
+    ]
     timed = any(row[2] for row in people)
     picked = [
         (term, person, colour.lower())

@@ -40,6 +40,11 @@ MENDED = (
     f"Put it back, or add {AGAIN}: these people get new files, the earlier ones are kept in "
     "kit/PARTICIPANT/earlier-1. Send them the new ones; what comes back from either counts."
 )
+WITHDREW = "withdrew from the study, and nothing of theirs may come back"
+WITHDREW_CURE = (
+    "Take the line out. If they want to take part after all, give them another code: what is "
+    "returned under this one is refused."
+)
 DEALT = "Put their records back (kit/PARTICIPANT/issued.json): they say which terms were dealt."
 SORTED = "{people}, all {terms} terms each, in an order of their own. Orders stand in design.csv."
 PART = """\

@@ -5,13 +5,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from felloe.collecting.asked import Asked
+from felloe.collecting.gathering.withdrawn import hash_of, read_withdrawn
 from felloe.collecting.identity import Identity, Kind, hash_of_terms
 from felloe.collecting.kit import kit_words
+from felloe.collecting.kit.invited import NAME as INVITATIONS
 from felloe.collecting.kit.invited import Invited, read_invitations
 from felloe.collecting.kit.issuing import KITS, Files, Make, read_given
 from felloe.collecting.kit.record import Issued
 from felloe.collecting.kit.wording import Sources, Wording, wordings
-from felloe.errors import StudyError
+from felloe.errors import Fault, StudyError
 from felloe.ground.randomness import Streams
 from felloe.launching.freeze import read_terms
 from felloe.settings import Settings
@@ -111,10 +113,21 @@ def read_inviting(study: str, folder: Path, settings: Settings) -> Inviting:
     found, of_words = wordings(Sources(folder, header, rows, limits, shown), people)
     given, of_records = read_given(folder / KITS)
     faults = [*header.faults, *of_terms, *of_people, *of_words, *of_records]
+    faults += invited_again(study, folder, people)
     if faults:
         raise StudyError(faults)
     labels = {row["term"]: row["label"] for row in rows}
     return Inviting(study, folder, settings, header, labels, people, found, given)
+
+
+def invited_again(study: str, folder: Path, people: Mapping[str, Invited]) -> list[Fault]:
+    """Return who is invited though they withdrew."""
+    gone, place = read_withdrawn(folder), str(folder / INVITATIONS)
+    return [
+        Fault(place, one.line, "participant", person, kit_words.WITHDREW, kit_words.WITHDREW_CURE)
+        for person, one in people.items()
+        if hash_of(study, person) in gone
+    ]
 
 
 def name_of(asked: Asked) -> str:
