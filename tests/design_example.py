@@ -5,7 +5,7 @@ import csv
 from felloe.launching.plan_study.command import main
 from study_folder import TERMS
 
-SETTINGS = "studies: {brine: words}\ndesign: {terms_per_participant: 3}\n"
+SETTINGS = "studies: {brine: words}\ndesign: {whole_up_to: 0, terms_per_participant: 3}\n"
 WORDS = [*TERMS, "tart"]  # seven terms, three each: the Fano plane
 LATE = [["x1", "panel"], ["x2", "makers"]]
 

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -103,6 +104,21 @@ def for_everybody(
         )
         given |= allocated(streams, population, group, n_terms, each)
     return dict(sorted(given.items()))
+
+
+def shown_to_each(design: Mapping[str, Any], n_terms: int) -> int:
+    """
+    Return how many terms each person is to be shown.
+
+    Parameters
+    ----------
+    design : mapping
+        That section of the settings.
+    n_terms : int
+        Of the lexicon; a small one is shown whole.
+    """
+    each: int = n_terms if n_terms <= design["whole_up_to"] else design["terms_per_participant"]
+    return min(each, n_terms)
 
 
 def even_cost(counts: Ints, more: int) -> int:

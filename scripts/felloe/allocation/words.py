@@ -1,6 +1,7 @@
 """What is said of an allocation."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from felloe.allocation.observers import Bound, Observers, deviation_by_chance, evenness
 from felloe.errors import shortened
@@ -9,7 +10,7 @@ NAMED = 5  # pairs, terms or people named one by one
 
 HEADING = "Observers of a pair of terms: how many people are shown both"
 ALL_SHOWN = """\
-{who} is shown all {terms} terms (design.terms_per_participant: {each}). {so}"""
+{who} is shown all {terms} terms (design.{setting}). {so}"""
 EVERYBODY = """\
 That is a whole study:
 its design.csv says no more than the order in which each person sees them."""
@@ -97,10 +98,11 @@ def even_lines(found: Observers, limit: Bound, sizes: Sequence[int]) -> list[str
     return [f"  {said}", *([f"  {unseen}"] if limit.unseen else [])]
 
 
-def all_shown(terms: int, each: int, only_new: bool) -> str:
-    """Tell that everybody, or everybody who is new, is shown the whole lexicon."""
+def all_shown(n_terms: int, design: Mapping[str, Any], only_new: bool) -> str:
+    """Tell that everybody, or whoever is new, is shown the whole lexicon, and by which setting."""
     who, so = ("Whoever is new", NEW_ONES) if only_new else ("Everybody", EVERYBODY)
-    return ALL_SHOWN.format(who=who, terms=terms, each=each, so=so)
+    name = "whole_up_to" if n_terms <= design["whole_up_to"] else "terms_per_participant"
+    return ALL_SHOWN.format(who=who, terms=n_terms, setting=f"{name}: {design[name]}", so=so)
 
 
 def never_shown(name: str, terms: Sequence[str]) -> str:

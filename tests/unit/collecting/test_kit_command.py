@@ -169,7 +169,9 @@ def test_a_design_that_does_not_number_the_cards_is_refused(here, capsys, places
 
 
 def test_a_lexicon_in_parts_shows_each_some_terms(here, capsys):
-    (here / "mine.yaml").write_text(f"{SETTINGS}design: {{terms_per_participant: 4}}\n")
+    (here / "mine.yaml").write_text(
+        f"{SETTINGS}design: {{whole_up_to: 5, terms_per_participant: 4}}\n"
+    )
     kit()
     assert "2 people, 4 of 6 terms each" in capsys.readouterr().out
     own = [row["term"] for row in design(here) if row["participant"] == "p1"]

@@ -158,6 +158,16 @@ def test_as_many_terms_as_there_are_show_all_to_everybody(here, capsys):
     assert "a whole study" in capsys.readouterr().out
 
 
+@pytest.mark.parametrize(("whole_up_to", "each"), [(6, 3), (7, 7), (8, 7)])
+def test_a_small_lexicon_is_shown_whole(here, capsys, whole_up_to, each):
+    text = SETTINGS.replace("up_to: 0", f"up_to: {whole_up_to}")
+    (here / "mine.yaml").write_text(text, encoding="utf-8")
+    assert write() == 0
+    assert len(design(here)) == 14 * each
+    said = capsys.readouterr().out
+    assert (f"design.whole_up_to: {whole_up_to}" in said) == (each == 7)
+
+
 def test_new_terms_are_said_and_go_to_new_people(here, capsys):
     write()
     append(here / "words" / "terms.csv", ["umami", "Umami"])

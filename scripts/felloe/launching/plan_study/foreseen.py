@@ -5,6 +5,7 @@ from pathlib import Path
 from statistics import median_low
 from typing import Any
 
+from felloe.allocation.allocating import shown_to_each
 from felloe.foresight.making import planned_text, terms_each
 from felloe.foresight.own import Own, sources_of
 from felloe.foresight.reading import NOT_OURS, assumed_for
@@ -26,7 +27,7 @@ def what_to_expect(planned: Planned) -> str:
 
     assumed = assumed_for(planned.settings, n_terms, planned.streams)
     stated = design["assumptions"]
-    asked = [*stated["terms_per_person"], design["terms_per_participant"]]
+    asked = [*stated["terms_per_person"], shown_to_each(design, n_terms)]
     sizes = {"people": sorted(set(stated["people"])), "each": terms_each(asked, n_terms)}
     about = {**about_of(planned.settings), "code": project_code(ROOT)}
     return planned_text(assumed, sizes, about, planned.streams, own_of(planned))
@@ -45,8 +46,7 @@ def about_of(settings: Settings) -> dict[str, Any]:
 def own_of(planned: Planned) -> Own:
     """Return what the study itself is like: its lists of people, and the terms they are shown."""
     if not planned.people:
-        each = planned.settings["design"]["terms_per_participant"]
-        return Own(min(each, len(planned.terms)))
+        return Own(shown_to_each(planned.settings["design"], len(planned.terms)))
     number = Counter(planned.people.values())
     each = median_low(len(terms) for terms in planned.sets_of(None))
     smaller = min(number.values()) / number.total() if len(number) == 2 else None

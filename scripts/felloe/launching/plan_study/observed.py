@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from felloe.allocation import words
+from felloe.allocation.allocating import shown_to_each
 from felloe.allocation.observers import Observers, bound, observers
 from felloe.ground.arrays import Ints
 from felloe.launching.plan_study.planned import Planned
@@ -67,11 +68,11 @@ def refused_by_a_run(planned: Planned) -> list[str]:
 
 def whole_lexicon(planned: Planned) -> list[str]:
     """Return what is said where nobody is shown a part, or nobody who is new."""
-    n_terms, each = len(planned.terms), planned.settings["design"]["terms_per_participant"]
+    n_terms, design = len(planned.terms), planned.settings["design"]
     nobody_new = planned.issued and not planned.given
-    if each < n_terms or nobody_new:
+    if shown_to_each(design, n_terms) < n_terms or nobody_new:
         return []
-    return [words.all_shown(n_terms, each, only_new=bool(planned.issued))]
+    return [words.all_shown(n_terms, design, only_new=bool(planned.issued))]
 
 
 def remarked(planned: Planned) -> list[str]:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from felloe.allocation.allocating import for_everybody
+from felloe.allocation.allocating import for_everybody, shown_to_each
 from felloe.allocation.design_file import read_issued
 from felloe.allocation.people_files import nobody_named, read_people
 from felloe.errors import Fault, StudyError
@@ -91,7 +91,7 @@ def read_planned(study: str, folder: Path, settings: Settings) -> Planned:
     found = bytes_of(folder)  # before it is read: what changes from now on is noticed
     issued = issued_before(folder, people, terms)
     whole = None if issued else data_of(folder)
-    each = len(terms) if whole else settings["design"]["terms_per_participant"]
+    each = len(terms) if whole else shown_to_each(settings["design"], len(terms))
     streams = Streams(settings["seed"], study)
     given = for_everybody(streams, people, issued, len(terms), each)
     populations = header.populations
