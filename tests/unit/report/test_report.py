@@ -67,6 +67,12 @@ def test_the_instruction_is_printed_word_for_word(study):
     assert html.unescape(shown) == "Put <b>like</b> & like together, as you 'taste'."
 
 
+def test_definitions_on_the_cards_are_told(study):
+    assert "showed definitions" not in told(study)
+    kit = {"definitions": True, "colours_per_person": 30}
+    assert "The cards showed definitions" in words_of(told(study, kit=kit))
+
+
 def test_a_label_of_html_can_not_run(study):
     set_cells(study, "validation/terms.csv", {"term": "ash"}, label="<script>alert(1)</script>")
     text = told(study)
