@@ -120,11 +120,14 @@ def sort_on_screen(browser, path, person):
     start(page)
     for _ in TERMS:
         term = LABELS[in_hand(page)]
+        pile = pile_of.get(term)
         if term in unknown:
-            page.keyboard.press("0")
-            continue
-        made += [] if pile_of[term] in made else [pile_of[term]]
-        page.keyboard.press(str(made.index(pile_of[term]) + 1))
+            page.keyboard.press("?")
+        elif pile in made:
+            page.keyboard.press(str(made.index(pile) + 1))
+        else:
+            page.keyboard.press("0")  # a new pile
+            made.append(pile)
     for number, pile in enumerate(made, start=1):
         page.fill(f'[data-words="{number}"]', words_of(person, pile))
     data = saved(page)

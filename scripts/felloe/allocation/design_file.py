@@ -2,6 +2,7 @@
 
 import csv
 import io
+import os
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
@@ -19,7 +20,7 @@ from felloe.validation.intake.cells import (
 )
 from felloe.validation.intake.characters import cleaned
 from felloe.validation.intake.csv_reader import first_row, likely_separator
-from felloe.validation.intake.folder import EXPECTED, read_table
+from felloe.validation.intake.folder import EXPECTED, SPREADSHEETS, read_table
 from felloe.validation.intake.parts import DESIGN
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import codes_among, read_positions
@@ -34,6 +35,12 @@ PERSON_GONE = (
     "Put them back into participants.csv or invitations.csv, or write their new name here; of who "
     "takes no part any more, delete the lines here."
 )
+
+
+def design_of(folder: Path) -> Path:
+    """Return where the design of a study stands, or would: a spreadsheet where only that is."""
+    path, sheet = folder / DESIGN, folder / SPREADSHEETS[DESIGN]
+    return sheet if sheet.exists() and not os.path.lexists(path) else path
 
 
 def read_issued(
@@ -98,11 +105,16 @@ def read_orders(
     return found
 
 
+def read_design(path: Path) -> RawTable:
+    """Return the table of a design, nothing of it checked yet."""
+    return read_table(path, str(path), COLUMNS)
+
+
 def checked(
     path: Path, people: Mapping[str, str], terms: Sequence[str]
 ) -> tuple[RawTable, Array | None]:
     """Return the table of a design with its faults, and the person of each row as a code."""
-    table = read_table(path, str(path), COLUMNS)
+    table = read_design(path)
     if not has_columns(table, COLUMNS[:2], COLUMNS[2:]):
         return table, None
     known = sorted(people)

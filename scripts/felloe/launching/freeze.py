@@ -10,6 +10,7 @@ from typing import Any
 sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from felloe import __version__
+from felloe.collecting.gathering.returns import RETURNS, files_in
 from felloe.errors import Fault, StudyError, meant_study
 from felloe.ground.files.tables import Row
 from felloe.settings import Settings, files_shown, read_settings, resolve
@@ -24,7 +25,6 @@ from felloe.validation.protocol_record import PROTOCOL, write_protocol
 from felloe.validation.settings import Limits
 
 SORTS = ("sorts.csv", "sorts.xlsx")
-RETURNS = "returns"  # where what participants sent back is put
 DATA_SEEN = "--data-seen"
 SEEN = (
     f"It says that sorts were there when it was frozen ({DATA_SEEN}); every report will say so.\n"
@@ -140,7 +140,7 @@ def data_of(folder: Path) -> Path | None:
         if table.partial or len(table) > 0:  # one that can't be read may have rows
             return path
     returns = folder / RETURNS
-    return returns if returns.is_dir() and any(returns.iterdir()) else None
+    return returns if files_in(returns) else None
 
 
 def tables_of_sorts(folder: Path) -> Iterator[tuple[Path, RawTable]]:

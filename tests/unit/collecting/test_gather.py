@@ -6,6 +6,7 @@ import json
 import pytest
 from felloe.launching.collecting_words.gather import main
 from felloe.validation.intake.study import read_study
+from openpyxl import Workbook
 from return_examples import (
     PEOPLE,
     SETTINGS,
@@ -275,6 +276,20 @@ def test_a_table_that_no_return_backs_any_more_is_taken_away_with_a_copy(folder)
     assert not (folder / "sorts.csv").exists()
     assert (folder / "gathered" / "001-sorts.csv").read_bytes() == first
     assert (folder / "colours.csv").exists()
+
+
+def test_a_design_that_is_a_spreadsheet_is_read(folder):
+    put(folder, "a.json", answer(PERSON))
+    gather()
+    before = (folder / "sorts.csv").read_bytes()
+    book = Workbook()
+    with open(folder / "design.csv", encoding="utf-8", newline="") as stream:
+        for row in csv.reader(stream):
+            book.active.append(row)
+    (folder / "design.csv").unlink()
+    book.save(folder / "design.xlsx")
+    assert gather() == 0
+    assert (folder / "sorts.csv").read_bytes() == before
 
 
 def test_minutes_are_left_out_unless_the_consent_text_says_that_they_are_kept(folder, capsys):

@@ -123,7 +123,8 @@ def test_sorts_that_are_there_are_refused_unless_it_is_said(here, capsys, kind):
 def test_a_header_alone_is_no_data(here, kind):
     folder = here / "words"
     if kind == "returns":
-        (folder / kind).mkdir()
+        (folder / kind / "colours").mkdir(parents=True)
+        (folder / kind / ".DS_Store").write_bytes(b"x")
     elif kind == "empty":
         (folder / "sorts.csv").touch()
     elif kind == "sorts.xlsx":

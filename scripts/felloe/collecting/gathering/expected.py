@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from felloe.allocation.design_file import COLUMNS
-from felloe.allocation.design_file import DESIGN as DESIGN_FILE
+from felloe.allocation.design_file import COLUMNS, design_of, read_design
 from felloe.collecting.gathering.withdrawn import hash_of, read_withdrawn
 from felloe.collecting.identity import hash_of_terms
 from felloe.collecting.kit.consent import consent_name, read_consent
@@ -93,7 +92,7 @@ def read_expected(study: str, folder: Path, settings: Mapping[str, Any]) -> Expe
     header = read_study_file(folder / NAME, str(folder / NAME))
     labels, of_terms = read_labels(folder / TERMS, limits)
     people, of_people = read_invited(folder / INVITATIONS, header)
-    shown, of_design = read_shown(folder / DESIGN_FILE, labels)
+    shown, of_design = read_shown(design_of(folder), labels)
     given, of_kits = read_given(folder / KITS)
     timed, of_consent = is_timed(folder, limits)
     faults = [*header.faults, *of_terms, *of_people, *of_design, *of_kits, *of_consent]
@@ -154,7 +153,7 @@ def read_shown(
     """Return in which place everybody was shown which term, and the faults of the design."""
     if faults := missing(path, "`kit STUDY` writes it; returns are held against it."):
         return {}, faults
-    table = read_csv(path, str(path), COLUMNS)
+    table = read_design(path)
     if not has_columns(table, COLUMNS[:2], COLUMNS[2:]):
         return {}, table.faults
     report(table, "participant", judge_identifier)

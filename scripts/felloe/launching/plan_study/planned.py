@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from felloe.allocation.allocating import for_everybody, shown_to_each
-from felloe.allocation.design_file import read_issued
+from felloe.allocation.design_file import design_of, read_issued
 from felloe.allocation.people_files import nobody_named, read_people
 from felloe.errors import Fault, StudyError
 from felloe.ground.arrays import Ints
@@ -96,12 +96,6 @@ def read_planned(study: str, folder: Path, settings: Settings) -> Planned:
     given = for_everybody(streams, people, issued, len(terms), each)
     populations = header.populations
     return Planned(study, folder, settings, populations, terms, people, issued, whole, given, found)
-
-
-def design_of(folder: Path) -> Path:
-    """Return where the design of a study stands, or would: a spreadsheet where only that is."""
-    path, sheet = folder / DESIGN, folder / SPREADSHEETS[DESIGN]
-    return sheet if sheet.exists() and not os.path.lexists(path) else path
 
 
 def bytes_of(folder: Path) -> bytes | None:
