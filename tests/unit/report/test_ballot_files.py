@@ -108,8 +108,14 @@ def test_peoples_words_stand_beside_the_question_for_a_name(sources):
     own = {"tier": row["tier"], "group": row["subject"]}
     found = {**own, "word": "<b>hearth</b>", "people": 5, "jaccard": 0.75}
     told = "<b>hearth</b> (5 people, 0.75)"
-    assert told in Reader(page_of(replace(sources, word_candidates=[found]))).text
-    assert "hearth" not in Reader(page_of(replace(sources, word_candidates=[]))).text
+    page = Reader(page_of(replace(sources, word_candidates=[found])))
+    assert told in page.text
+    assert len(page.all("option", value="<b>hearth</b>")) == 1
+    ((_, proposals),) = page.all("datalist")
+    assert len(page.all("input", list=proposals["id"])) == 1
+    without = page_of(replace(sources, word_candidates=[]))
+    assert "hearth" not in without
+    assert "datalist" not in without
 
 
 def test_where_nothing_is_open_it_is_said(sources):

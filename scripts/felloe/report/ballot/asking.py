@@ -116,7 +116,8 @@ class Asking:
         alone = len(members) == 1
         proposal = self.words.say("name_proposal", name=group["name"])
         evidence.append(self.words.say("name_lone") if alone else proposal)
-        evidence += self.evidence.peoples_words(tier, own)
+        candidates = self.evidence.candidates(tier, own)
+        evidence += self.evidence.peoples_words(candidates)
         if tier == "subclass":
             evidence.append(self.words.say("stands", own=self.words.called("class", row["class"])))
         options = (
@@ -128,4 +129,5 @@ class Asking:
         return Question(
             row["number"], "name", tier, own, title, tuple(evidence), options,
             proposal=str(group["name"]), anchor=group["anchor"], alone=alone,
+            called=tuple(str(row["word"]) for row in candidates),
         )  # fmt: skip

@@ -109,7 +109,12 @@ class Evidence:
         number = self.words.number(row["jaccard"], "decimal2")
         yield self.words.say("class_support" if whole else "class_support_data", number=number)
 
-    def peoples_words(self, tier: str, own: str) -> Iterator[str]:
+    def candidates(self, tier: str, own: str) -> list[Row]:
+        """Return the words that most people used for a group, these first."""
+        rows = self.sources.word_candidates
+        return [row for row in rows if (row["tier"], row["group"]) == (tier, own)][:MOST_WORDS]
+
+    def peoples_words(self, candidates: Sequence[Row]) -> Iterator[str]:
         """Yield what several people called such piles, if they had a word for them."""
         found = [
             self.words.say(
@@ -118,11 +123,10 @@ class Evidence:
                 people=row["people"],
                 overlap=self.words.number(row["jaccard"], "decimal2"),
             )
-            for row in self.sources.word_candidates
-            if (row["tier"], row["group"]) == (tier, own)
+            for row in candidates
         ]
         if found:
-            yield self.words.say("peoples_words", words="; ".join(found[:MOST_WORDS]))
+            yield self.words.say("peoples_words", words="; ".join(found))
 
     def settings(self, own: str) -> Iterator[str]:
         """Yield what merging or splitting a class would cost, which are settings."""

@@ -72,6 +72,8 @@ class Question:
         What names could hang on instead if the term moved, by tier.
     ends_by : tuple of int
         Questions about the words of a class: it ends where all of them move.
+    called : tuple of str
+        People's own words for such piles, which are proposed too.
     """
 
     number: int
@@ -86,6 +88,7 @@ class Question:
     alone: bool = False
     stands_in: Mapping[str, list[str]] | None = None
     ends_by: tuple[int, ...] = ()
+    called: tuple[str, ...] = ()
 
     @property
     def needless(self) -> bool:
