@@ -9,6 +9,7 @@ from felloe.ground.language_tags import ENGLISH, wider_tags
 from felloe.report.languages.language_words import Words, flat
 
 HERE = Path(__file__).parent
+READS = ("collecting/page/*.yaml",)
 
 
 def page_languages() -> list[str]:
