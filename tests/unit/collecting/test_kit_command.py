@@ -72,6 +72,7 @@ def test_everybody_gets_three_files_and_an_order(here, capsys):
         assert sorted(row["term"] for row in own) == sorted(TERMS)
     said = capsys.readouterr().out
     assert "2 people, all 6 terms each" in said
+    assert "would refuse" not in said
     for caution in ("Ethics review", "Pseudonyms only", "not confidential", "as good as unique"):
         assert caution in said
 
@@ -173,7 +174,9 @@ def test_a_lexicon_in_parts_shows_each_some_terms(here, capsys):
         f"{SETTINGS}design: {{whole_up_to: 5, terms_per_participant: 4}}\n"
     )
     kit()
-    assert "2 people, 4 of 6 terms each" in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert "2 people, 4 of 6 terms each" in said
+    assert "a run would refuse this study" in said  # one person sees 6 of 15 pairs
     own = [row["term"] for row in design(here) if row["participant"] == "p1"]
     assert len(own) == len(set(own)) == 4
     sheet = load_workbook(here / "asked/kit/p1/brine-p1.xlsx")["cards"]

@@ -50,6 +50,9 @@ SORTED = "{people}, all {terms} terms each, in an order of their own. Orders sta
 PART = """\
 {people}, {each} of {terms} terms each (design.terms_per_participant), in an order of their own.
 Terms and orders stand in design.csv."""
+TOO_FEW = """\
+As it is, a run would refuse this study: nobody would see too many pairs of terms together
+({populations}). Invite more people and type this again; `plan STUDY` tells more."""
 COLOURED = "{people}, colours of {each} terms each; every term was dealt to {spread}."
 SELDOM = """\
 {terms} fewer than {fewest} people, and no colour is told of what so few picked
@@ -119,11 +122,11 @@ def span(numbers: Iterable[int]) -> str:
     return f"{found[0]:,}" if len(found) == 1 else f"{found[0]:,} to {found[-1]:,}"
 
 
-def sort_told(people: int, each: Collection[int], terms: int) -> str:
-    """Tell how many people sort how many terms."""
-    whole = set(each) == {terms}
-    told = SORTED if whole else PART
-    return told.format(people=counted(people, "person", "people"), each=span(each), terms=terms)
+def sort_told(people: int, each: Collection[int], terms: int, too_few: Collection[str] = ()) -> str:
+    """Tell how many people sort how many terms, and of which populations they are too few."""
+    told = SORTED if set(each) == {terms} else PART
+    first = told.format(people=counted(people, "person", "people"), each=span(each), terms=terms)
+    return f"{first}\n{TOO_FEW.format(populations=named(too_few))}" if too_few else first
 
 
 def colours_told(people: int, each: Iterable[int], counts: Collection[int], fewest: int) -> str:

@@ -17,6 +17,7 @@ from felloe.launching.collecting_words.colour_kits import asked_for_colours
 from felloe.launching.collecting_words.inviting import Inviting, read_inviting
 from felloe.launching.collecting_words.sort_kits import asked_to_sort, freeze_orders
 from felloe.launching.freeze import settings_and_folder
+from felloe.launching.plan_study.observed import refused_by_a_run
 from felloe.settings import Settings
 
 COLOURS = "--colours"
@@ -73,7 +74,7 @@ def sort_kits(study: str, folder: Path, settings: Settings, again: bool) -> str:
     freeze_orders(planned)
     done = written(found, make)
     each = {len(one.cards) for one in asked.values()}
-    first = kit_words.sort_told(len(asked), each, len(inviting.terms))
+    first = kit_words.sort_told(len(asked), each, len(inviting.terms), refused_by_a_run(planned))
     return told(inviting, done, first, "sort")
 
 
