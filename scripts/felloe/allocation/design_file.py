@@ -32,8 +32,9 @@ ANEW = (
 )
 TERM_GONE = f"Put it back: who was issued this term sorts it. {ANEW}"
 PERSON_GONE = (
-    "Put them back into participants.csv or invitations.csv, or write their new name here; of who "
-    "takes no part any more, delete the lines here."
+    "Put them back into participants.csv or invitations.csv, or write their new name here. Of who "
+    "takes no part any more, delete the lines here; of who withdraws, `withdraw STUDY PARTICIPANT` "
+    "takes everything out."
 )
 
 

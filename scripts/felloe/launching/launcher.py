@@ -159,7 +159,7 @@ def run_plan(typed: list[str]) -> int:
 def run_kit(typed: list[str]) -> int:
     """Make the kits of a study; return the exit status."""
     return run_script(
-        "collecting_words/kit.py", typed, KIT_OPTIONS, KIT, "Kits of one study are made"
+        "collecting_words/kit.py", typed, KIT_OPTIONS, KIT, "Kits are made for one study"
     )
 
 

@@ -386,6 +386,28 @@ def test_files_of_no_known_kind_are_named(folder, capsys):
     assert "DS_Store" not in said
 
 
+@pytest.mark.parametrize(
+    ("name", "cure"), [("a.ods", ".xlsx"), ("a.eml", ".txt"), ("Typed.csv", "tally.csv")]
+)
+def test_a_file_that_could_be_read_in_another_form_says_how(folder, capsys, name, cure):
+    put(folder, "a.json", answer(PERSON))
+    (folder / "returns" / name).write_bytes(b"x")
+    assert gather() == 0
+    (line,) = [line for line in capsys.readouterr().out.splitlines() if name in line]
+    assert cure in line.split("not read")[1]
+
+
+def test_who_has_picked_no_colours_yet_is_said(folder, capsys):
+    put(folder, "c.json", colour_answer(PERSON, {"dill": "#00aa11"}, unplaced=[]))
+    deal(folder, PERSON, ["dill"])
+    asked = {path.parent.name for path in folder.glob("kit/*/issued.json")
+             if "colours" in json.loads(path.read_text("utf-8"))}  # fmt: skip
+    gather()
+    said = capsys.readouterr().out
+    assert f"Colours: picked by 1 of {len(asked)} who were asked." in said
+    assert f"No colours yet ({len(asked) - 1}): {', '.join(sorted(asked - {PERSON}))}" in said
+
+
 def test_a_lexicon_that_was_changed_since_is_noticed(folder, capsys):
     put(folder, "a.json", answer(PERSON))
     path = folder / "terms.csv"

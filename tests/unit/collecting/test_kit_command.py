@@ -185,12 +185,14 @@ def test_a_lexicon_in_parts_shows_each_some_terms(here, capsys):
 
 def test_each_language_has_its_words(here):
     invite(here, ["p3", "panel", "de"])
-    (here / "asked/consent.de.md").write_text(GERMAN, encoding="utf-8")
+    titled = GERMAN.replace("instruction:", "title: Wörter der Lake\ninstruction:")
+    (here / "asked/consent.de.md").write_text(titled, encoding="utf-8")
     labels = [[term, "term", "de", f"{term} auf Deutsch"] for term in TERMS]
     write_rows(here / "asked/labels.csv", [["id", "tier", "language", "label"], *labels])
     assert kit() == 0
     book = load_workbook(here / "asked/kit/p3/brine-p3.xlsx")
     assert book["Karten"]["A1"].value == "Legen Sie zusammen, was passt."
+    assert "Wörter der Lake" in str([[c.value for c in r] for s in book for r in s.iter_rows()])
     assert book["Karten"]["B4"].value.endswith("auf Deutsch")
     assert load_workbook(here / "asked/kit/p1/brine-p1.xlsx")["cards"]["B4"].value in [
         term.title() for term in TERMS
@@ -217,6 +219,8 @@ def test_what_a_language_lacks_is_named_all_at_once(here, capsys):
         ([["../p5", "panel", ""]], "is no identifier"),
         ([["", "panel", ""]], "is empty where an identifier belongs"),
         ([["p5", "pannel", ""]], "Did you mean 'panel'?"),
+        ([["p5", "The PANEL", ""]], "Did you mean 'panel'?"),
+        ([["Anna Müller", "panel", ""]], "a code such as p07, never a name"),
         ([["p5", "panel", "german"]], "no tag of a language"),
         ([["p5", "panel", "", "x"]], "the row has 4 cells"),
     ],
@@ -398,6 +402,25 @@ def test_colours_are_asked_of_each_for_a_share(here, capsys):
     assert found.identity.kind == "colours"
     assert list(found.picks.values()) == ["#336699"]
     assert len(found.unplaced) == 3
+
+
+def test_no_code_is_made_of_a_name(here, capsys):
+    invite(here, ["Anna Müller", "panel", ""])
+    assert "anna" not in refused(capsys, here)
+
+
+def test_a_consent_text_that_differs_from_that_of_the_other_kind_is_said(here, capsys):
+    kit()
+    capsys.readouterr()
+    kit("--colours")
+    said = capsys.readouterr().out
+    assert "another consent text" not in said
+    assert "consent.md has to say that colours are stored too" in said
+    edit(here, "consent.md", "Your piles", "Your piles and colours")
+    invite(here, ["p8", "panel", ""])
+    kit("--again")
+    said = capsys.readouterr().out
+    assert "Their earlier kits, to pick colours, have another consent text: m1, p1." in said
 
 
 def test_both_kinds_stand_side_by_side_and_late_people_get_what_was_dealt_least(here):

@@ -97,6 +97,13 @@ def test_a_translation_has_the_instruction_too(tmp_path):
     assert fault.problem == "the key 'instruction' is missing"
 
 
+def test_a_translation_may_have_a_title_and_the_own_text_none(tmp_path):
+    titled = GERMAN.replace("instruction:", "title: Wörter der Lake\ninstruction:")
+    assert read(tmp_path, titled, "de").title == "Wörter der Lake"
+    (fault,) = read(tmp_path, CONSENT.replace("purpose:", "title: Words\npurpose:")).faults
+    assert fault.problem == "stands in study.yaml"
+
+
 def test_a_translation_of_no_text_has_the_instruction_alone(tmp_path):
     found = read(tmp_path, "---\ninstruction: Bitte.\n---\nno consent text\n", "de")
     assert (found.faults, found.instruction, found.consent) == ([], "Bitte.", Consent(False))

@@ -85,6 +85,13 @@ def test_every_card_has_its_number_word_and_box_on_the_tally_sheet():
         assert all(page[1:6:2] == ["Study: ", "Code: ", "Words: "] for page in tallies)
 
 
+def test_a_few_long_words_stand_whole_on_the_tally_sheet():
+    labels = {f"t{n:02}": f"Word {n} (seed, sunflower, pumpkin, lin and more)" for n in range(24)}
+    told = [text for page in texts(asked_of(labels=labels)) if page[0] == "Tally sheet"
+            for text in page]  # fmt: skip
+    assert set(labels.values()) <= set(told)
+
+
 @pytest.mark.parametrize(
     "label",
     ["Word", "W" * 200, "long words " * 18, "Donaudampfschifffahrtsgesellschaft", "ביחד טעם"],

@@ -54,6 +54,31 @@ def test_words_and_day_are_read(read):
     assert returned.saved.isoformat() == "2026-03-27T00:00:00+00:00"
 
 
+def test_minutes_are_read(read):
+    rows = [[*row, "12.5" if row[3] == "1" else ""] for row in tally_rows(PERSON, "111222")]
+    ((returned,), faults) = read(*rows, header=[*TALLY, "minutes"])
+    assert not faults
+    assert returned.minutes == 12.5
+
+
+@pytest.mark.parametrize(
+    ("minutes", "told"),
+    [("12,5", "decimal comma"), ("an hour", "no number of minutes"), ("13", "another time")],
+)
+def test_minutes_that_are_none_or_two_are_told(read, minutes, told):
+    rows = [[*row, minutes if row[3] == "3" else "12"] for row in tally_rows(PERSON, "111222")]
+    _, (fault,) = read(*rows, header=[*TALLY, "minutes"])
+    assert told in fault.problem
+    assert (fault.line, fault.column) == (4, "minutes")
+
+
+def test_a_column_that_is_not_read_is_told(read):
+    rows = [[*row, "12"] for row in tally_rows(PERSON, "111222")]
+    ((returned,), (note,)) = read(*rows, header=[*TALLY, "took"])
+    assert returned.minutes is None
+    assert (note.column, note.severity) == ("took", "note")
+
+
 BAD = {
     "another person": ({"participant": "p99"}, "111222", "unknown participant"),
     "a code of another length": ({"terms": "abc"}, "111222", "no code"),

@@ -12,7 +12,7 @@ from felloe.collecting.identity import hash_of_terms
 from felloe.collecting.kit.consent import consent_name, read_consent
 from felloe.collecting.kit.issuing import KITS, read_given
 from felloe.errors import Fault, StudyError
-from felloe.validation.intake.cells import has_columns, judge_identifier, report, report_repeated
+from felloe.validation.intake.cells import has_columns, judge_person, report, report_repeated
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.people import check_participants
 from felloe.validation.intake.sorting import codes_among, read_positions
@@ -156,7 +156,7 @@ def read_shown(
     table = read_design(path)
     if not has_columns(table, COLUMNS[:2], COLUMNS[2:]):
         return {}, table.faults
-    report(table, "participant", judge_identifier)
+    report(table, "participant", judge_person)
     report_unknown_terms(path, table["term"].values, terms, table.faults)
     report_repeated(table, COLUMNS[:2], "the term for this participant")
     names = sorted(set(table["participant"].values))

@@ -11,6 +11,15 @@ from felloe.errors import Fault
 
 RETURNS = "returns"
 TALLY = "tally"  # a table of this name, or one that begins so
+OTHER_KINDS = {
+    ".ods": " Save it as .xlsx.",
+    ".xls": " Save it as .xlsx.",
+    ".numbers": " Save it as .xlsx.",
+    ".eml": " Save what is attached to it, or its text as .txt.",
+    ".msg": " Save what is attached to it, or its text as .txt.",
+    ".html": " It is a page to sort on: what it saves is a .json file.",
+    ".csv": f" A table typed from paper is called {TALLY}.csv, or begins so.",
+}
 LARGEST_TEXT = 8 << 20  # bytes; a thousand terms have some 60 thousand
 Read = tuple[list[Returned], list[Fault]]
 Reader = Callable[[Path, str, Expected], Read]
@@ -50,7 +59,8 @@ def read_returns(folder: Path, expected: Expected) -> Opened:
     for path in files_in(folder / RETURNS):
         shown, reader = str(path), reader_of(path)
         if reader is None:
-            opened.remarks.append(f"{shown}: files of this kind are not read.")
+            cure = OTHER_KINDS.get(path.suffix.casefold(), "")
+            opened.remarks.append(f"{shown}: files of this kind are not read.{cure}")
             continue
         try:
             returned, faults = reader(path, shown, expected)

@@ -14,7 +14,7 @@ from felloe.validation.intake.cells import (
     Judge,
     Verdict,
     has_columns,
-    judge_identifier,
+    judge_person,
     judge_pile,
     judge_text,
     judge_whole_number,
@@ -22,10 +22,11 @@ from felloe.validation.intake.cells import (
     report,
 )
 from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.people import judge_minutes
 from felloe.validation.intake.raw_table import RawTable
 
 COLUMNS = ("study", "participant", "terms", "card", "pile")
-OPTIONAL = ("words", "saved")
+OPTIONAL = ("words", "saved", "minutes")
 UNKNOWN = "?"  # the person does not know the word
 CODE = re.compile(rf"[0-9a-f]{{{CODE_LENGTH}}}")
 SAVED = re.compile(r"\d{4}-\d{2}-\d{2}([T ]\d{2}:\d{2}(:\d{2})?(Z|[+-]\d{2}:\d{2})?)?", re.ASCII)
@@ -45,7 +46,7 @@ class Sheet:
         Pile by number of the card; `UNKNOWN` where the word is not known.
     words : dict of str to str
         By pile.
-    saved : str
+    saved, minutes : str
     """
 
     line: int
@@ -54,6 +55,7 @@ class Sheet:
     cards: dict[int, str] = field(default_factory=dict)
     words: dict[str, str] = field(default_factory=dict)
     saved: str = ""
+    minutes: str = ""
 
 
 def read_tally(path: Path, shown: str, expected: Expected) -> tuple[list[Returned], list[Fault]]:
@@ -87,13 +89,16 @@ def read_tally(path: Path, shown: str, expected: Expected) -> tuple[list[Returne
         report(table, "words", judge_text(expected.limits.longest_text))
     if "saved" in table:
         report(table, "saved", judge_saved)
+    if "minutes" in table:
+        report(table, "minutes", judge_minutes)
     if table.faults:
         return [], table.faults
+    notes = [note for note in table.notes if note.column]  # columns that are not read
     sheets = sheets_of(table)
     returned = [
         returned_of(person, sheet, table, expected) for person, sheet in sorted(sheets.items())
     ]
-    return ([] if table.faults else returned), table.faults
+    return ([] if table.faults else returned), [*table.faults, *notes]
 
 
 def of_study(study: str) -> Judge:
@@ -111,7 +116,7 @@ def invited(expected: Expected) -> Judge:
         if value in expected.people:
             return None
         remedy = "Add the participant to invitations.csv, or delete these rows."
-        return judge_identifier(value) or ("unknown participant", remedy)
+        return judge_person(value) or ("unknown participant", remedy)
 
     return judge
 
@@ -157,15 +162,19 @@ def sheets_of(table: RawTable) -> dict[str, Sheet]:
     empty = [""] * len(table)
     columns = [table[name].texts() if name in table else empty for name in (*COLUMNS, *OPTIONAL)]
     for line, row in zip(table.lines.tolist(), zip(*columns, strict=True), strict=True):
-        study, person, terms, card, pile, words, saved = row
+        study, person, terms, card, pile, words, saved, minutes = row
         sheet = sheets.setdefault(person, Sheet(line, study, terms.casefold(), saved=saved))
         if (study, terms.casefold()) != (sheet.study, sheet.terms):
             problem = f"participant '{person}' has another study or lexicon on line {sheet.line}"
             table.fault(line, "study", study, problem, "One person's rows are of one sheet.")
-        if saved and sheet.saved and saved != sheet.saved:
-            problem = f"participant '{person}' has another time on an earlier line"
-            table.fault(line, "saved", saved, problem, "Write one time for one sheet.")
-        sheet.saved = sheet.saved or saved
+        for name, told, before in (
+            ("saved", saved, sheet.saved),
+            ("minutes", minutes, sheet.minutes),
+        ):
+            if told and before and told != before:
+                problem = f"participant '{person}' has another time on an earlier line"
+                table.fault(line, name, told, problem, "Write one time for one sheet.")
+        sheet.saved, sheet.minutes = sheet.saved or saved, sheet.minutes or minutes
         add_card(table, line, person, sheet, (card, pile, words))
     return sheets
 
@@ -218,6 +227,7 @@ def returned_of(person: str, sheet: Sheet, table: RawTable, expected: Expected) 
         piles=tuple(Pile(tuple(own), sheet.words.get(pile, "")) for pile, own in piles.items()),
         unknown=tuple(unknown),
         unplaced=tuple(left(terms.values(), {*terms_at(sheet.cards, terms)})),
+        minutes=float(sheet.minutes) if sheet.minutes else None,
     )
 
 

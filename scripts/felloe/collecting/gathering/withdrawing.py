@@ -10,13 +10,15 @@ from felloe.errors import Fault, StudyError, nearest
 from felloe.validation.intake.characters import IDENTIFIER
 from felloe.validation.intake.csv_reader import read_csv
 
+PREVIEWS, TRIES, QUICK = "previews", "tries", "--quick"
 LISTS = ("invitations.csv", "participants.csv", "design.csv")
 AGAIN = """\
 These were made with their answers. Make them again, and delete what was made before wherever it
-went:"""
+went: whoever has results with and without them can tell their answers by the difference."""
 NOTHING_HELD = "No results or archives in this folder hold them any more."
 ELSEWHERE = (
-    "Not seen from here: mails, backups, copies that were passed on, the key of the pseudonyms."
+    "Not seen from here: mails, backups, copies that were passed on, notes and lists of your own, "
+    "the key of the pseudonyms."
 )
 UNSEEN = "Nobody can tell whose these are. Look, and delete them if they are theirs:"
 
@@ -57,9 +59,19 @@ def people_of(folder: Path) -> set[str]:
 def still_held(study: str, folder: Path, person: str) -> str:
     """Return which results and archives have to be made again."""
     results = results_with(study, person)
-    lines = [f"  {path}: run the study again" for path in results]
+    lines = [f"  {path}: {remade(path)}" for path in results]
     if results:
         lines += [f"  {path}/: share again" for path in shared_folders(study)]
     for path, named in zips_with(study, folder, person):
-        lines.append(f"  {path}: {'names them' if named else 'does not name them'}")
+        names = "names them" if named else "does not name them"
+        lines.append(f"  {path}: {names}; delete it, and make it again from new results")
     return "\n".join([AGAIN, *lines] if lines else [NOTHING_HELD])
+
+
+def remade(path: Path) -> str:
+    """Return how the results in a folder are made again."""
+    if path.parts[0] == PREVIEWS:
+        return f"run the study again with {QUICK}, or delete it"
+    if path.parts[0] == TRIES:
+        return f"type `try {path.parts[1]}` again, or delete it"
+    return "run the study again"

@@ -10,8 +10,9 @@ NOTHING_WRITTEN = (
     "Nothing was written. Mend this, or take the files out of returns/, and try again."
 )
 CAUTION = """\
-sorts.csv, participants.csv and pile_words.csv tell of single people: keep them, and returns/, where
-nobody else reads them. Whole results do not name them (config/README.md)."""
+sorts.csv, participants.csv, pile_words.csv and colours.csv tell of single people: keep them, and
+returns/ and gathered/, where nobody else reads them. Whole results do not name them
+(config/README.md)."""
 
 
 def overview(gathered: Gathered, with_incomplete: bool) -> str:
@@ -91,7 +92,11 @@ def colours(gathered: Gathered) -> str:
         for who, each in sorted(picked.items())
         if each.unplaced
     ]
-    return listed(f"Colours: picked by {len(picked)} of {len(gathered.expected.people)}.", lines)
+    asked = gathered.expected.dealt
+    silent = [who for who in asked if who not in picked and who in gathered.expected.people]
+    if silent:
+        lines.append(f"No colours yet ({len(silent)}): {', '.join(silent)}")
+    return listed(f"Colours: picked by {len(picked)} of {len(asked)} who were asked.", lines)
 
 
 def listed(heading: str, lines: Sequence[str]) -> str:

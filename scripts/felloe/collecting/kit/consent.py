@@ -16,6 +16,7 @@ NONE = "no consent text"
 TEXTS = ("purpose", "stored", "withdraw", "contact")
 MINUTES = "minutes"
 INSTRUCTION = "instruction"  # of translations: study.yaml has it in the study's own language alone
+TITLE = "title"  # of translations, where the study's own would not be understood
 FENCE = "---"
 LONGEST = 20_000  # characters of the text below the keys: ten pages, which nobody reads
 FORM = (
@@ -36,14 +37,15 @@ class ConsentFile:
     shown : str
         Its path in messages.
     consent : Consent
-    instruction : str
-        Empty in the study's own language, where `study.yaml` has it.
+    instruction, title : str
+        Empty in the study's own language, where `study.yaml` has them.
     faults : list of Fault
     """
 
     shown: str
     consent: Consent = field(default_factory=lambda: Consent(False))
     instruction: str = ""
+    title: str = ""
     faults: list[Fault] = field(default_factory=list)
 
     def fault(self, line: int, column: str, value: str, problem: str, remedy: str) -> None:
@@ -146,12 +148,13 @@ def take(
         return
     given = entries(node, found.shown, "", found.faults)
     none = translated and text.strip() == NONE
-    known = (INSTRUCTION,) if none else (*TEXTS, MINUTES, *([INSTRUCTION] * translated))
+    needed = (INSTRUCTION,) if none else (*TEXTS, MINUTES, *([INSTRUCTION] * translated))
+    known = (*needed, *([TITLE] * translated))
     for key, (key_node, _) in given.items():
         if key not in known:
             line, (problem, remedy) = key_node.start_mark.line + 1, unknown(key, known, none)
             found.fault(line, key, key, problem, remedy)
-    for key in known:
+    for key in needed:
         if key not in given:
             remedy = f"Add a line `{key}: ...`."
             found.fault(0, key, "", f"the key '{key}' is missing", remedy)
@@ -160,7 +163,7 @@ def take(
         for key in known
         if key in given and key != MINUTES
     }
-    found.instruction = texts.pop(INSTRUCTION, "")
+    found.instruction, found.title = texts.pop(INSTRUCTION, ""), texts.pop(TITLE, "")
     if none:
         return
     minutes = yes_or_no(found, *given[MINUTES]) if MINUTES in given else False
@@ -169,7 +172,7 @@ def take(
 
 def unknown(key: str, known: tuple[str, ...], none: bool) -> tuple[str, str]:
     """Return (problem, remedy) of a key that is none of this file's."""
-    if key == INSTRUCTION:
+    if key in (INSTRUCTION, TITLE):
         return "stands in study.yaml", "Take it out; only translations have it."
     if none and key in (*TEXTS, MINUTES):
         return f"stands above '{NONE}'", "Take one of the two out."

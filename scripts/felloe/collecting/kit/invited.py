@@ -9,7 +9,7 @@ from felloe.ground.language_tags import canonical_tag
 from felloe.validation.intake.cells import (
     Verdict,
     has_columns,
-    judge_identifier,
+    judge_person,
     report,
     report_repeated,
     unknown_id,
@@ -76,10 +76,10 @@ def read_invitations(
     table = read_csv(path, shown, (*COLUMNS, LANGUAGE))
     if not has_columns(table, COLUMNS, (LANGUAGE,)):
         return {}, table.faults
-    report(table, "participant", judge_identifier)
+    report(table, "participant", judge_person)
     report_repeated(table, ["participant"], "the participant")
     remedy = "Declare it under `populations` in study.yaml, or mend the cell."
-    report(table, "population", unknown_id(populations, "population", remedy))
+    report(table, "population", unknown_id(populations, "population", remedy, populations))
     languages = [""] * len(table)
     if LANGUAGE in table:
         report(table, LANGUAGE, judge_own_or_tag)

@@ -11,8 +11,10 @@ from felloe.collecting.kit.kit_words import (
     CHANGED,
     FOREIGN,
     FOREIGN_CURE,
+    KINDS,
     LINK,
     LINK_CURE,
+    OTHER_CONSENT,
     Done,
     cure_of,
     named,
@@ -131,6 +133,18 @@ def compared(
             problem = CHANGED[part].format(people=named(people))
             found.faults.append(Fault(str(folder), problem=problem, remedy=cure_of(part, kind)))
     return found
+
+
+def told_otherwise(found: Issuing) -> list[str]:
+    """Say whose kits of the other kind have another consent text."""
+    other: Kind = "sort" if found.kind == "colours" else "colours"
+    people = [
+        person
+        for person, own in found.asked.items()
+        if (before := found.given.get(person, {}).get(other))
+        and before.parts.get("consent") != parts_of(own)["consent"]
+    ]
+    return [OTHER_CONSENT.format(other=KINDS[other], people=named(people))] if people else []
 
 
 def reasons(parts: Sequence[str]) -> Sequence[str]:

@@ -64,6 +64,14 @@ BACK = "Files that were missing are there again: {names}."
 TOUCHED = "No longer as given, since a file was saved in {place}; left alone: {names}."
 GONE = "No longer in invitations.csv; their kits are left alone: {names}."
 DEFINITIONS = "The cards show definitions. That changes the task: say so with the results."
+COLOURS_STORED = (
+    "consent.md has to say that colours are stored too; nobody can tell from here whether it does."
+)
+OTHER_CONSENT = (
+    "Their earlier kits, to {other}, have another consent text: {people}. What those promise holds "
+    "for what comes back from them."
+)
+KINDS: dict[Kind, str] = {"sort": "sort", "colours": "pick colours"}
 NO_CONSENT = "consent.md says that there is no consent text, so people are told none."
 SEND = """\
 Give each person one of the three in their folder: the spreadsheet (.xlsx; it passes mail filters),

@@ -134,7 +134,12 @@ def translated(
         for term in terms
     }
     return Wording(
-        language, sources.header.title, file.instruction, file.consent, labels, definitions
+        language,
+        file.title or sources.header.title,
+        file.instruction,
+        file.consent,
+        labels,
+        definitions,
     )
 
 

@@ -27,6 +27,7 @@ WORD_LINES = 3
 NUMBER, CODE = 9.0, 6.5
 TITLE, STRESSED, TEXT, HEADING = 17.0, 13.0, 10.5, 9.0
 BLOCKS = 3  # columns of the tally sheet
+TALLIED = TEXT - 1.5  # points; of a word on the tally sheet
 ROW = 6.3  # of the tally sheet, mm
 BETWEEN = 5.0  # its columns
 NUMBER_ROOM, PILE_ROOM = 8.0, 14.0
@@ -161,17 +162,39 @@ def tally_pages(asked: Asked, typeset: Typeset, words: Words) -> Iterator[list[C
     """Yield the pages on which the pile of every card is noted."""
     top = MARGIN + tally_head_height() + 4.0
     rows = int((BOTTOM - top) / ROW) - 1
-    block = (INNER - (BLOCKS - 1) * BETWEEN) / BLOCKS
-    for start in range(0, len(asked.cards), rows * BLOCKS):
+    blocks = tally_blocks([card.label for card in asked.cards], rows, typeset)
+    block = block_width(blocks)
+    for start in range(0, len(asked.cards), rows * blocks):
         pieces = list(tally_head(asked, typeset, words))
-        here = asked.cards[start : start + rows * BLOCKS]
+        here = asked.cards[start : start + rows * blocks]
         # as few rows as there must be, so that a short page is even
-        high = -(-len(here) // BLOCKS) if len(here) < rows * BLOCKS else rows
+        high = -(-len(here) // blocks) if len(here) < rows * blocks else rows
         for at in range(0, len(here), high):
             x = MARGIN + (at // high) * (block + BETWEEN)
             numbered = list(enumerate(here[at : at + high], start + at + 1))
             pieces += tally_block(numbered, (x, top, block), typeset, words)
         yield pieces
+
+
+def tally_blocks(labels: Sequence[str], rows: int, typeset: Typeset) -> int:
+    """Return the columns of a tally sheet: fewer where words are long and all fit on one page."""
+    widest = max((typeset.width(label, "plain", TALLIED) for label in labels), default=0.0)
+    fitting = (
+        count
+        for count in range(BLOCKS, 0, -1)
+        if len(labels) <= rows * count and widest <= word_room(block_width(count))
+    )
+    return next(fitting, BLOCKS)
+
+
+def block_width(blocks: int) -> float:
+    """Return how wide each of some columns is."""
+    return (INNER - (blocks - 1) * BETWEEN) / blocks
+
+
+def word_room(block: float) -> float:
+    """Return the room that a word has in a column."""
+    return block - NUMBER_ROOM - PILE_ROOM - 4
 
 
 def tally_head_height() -> float:
@@ -223,12 +246,19 @@ def tally_block(
         yield typeset.at(left, top + 1.2, words[f"kit.paper.{name}"], "strong", CODE + 1, MUTED)
     for row, (number, card) in enumerate(cards, 1):
         y = top + row * ROW
-        size = TEXT - 1.5
+        size = TALLIED
         text = y + (ROW - leading(size)) / 2
         right = x + NUMBER_ROOM - typeset.width(str(number), "strong", size)
         yield typeset.at(right, text, str(number), "strong", size)
-        label = typeset.cut(card.label, "plain", size, room - NUMBER_ROOM - PILE_ROOM - 4)
-        yield typeset.at(x + NUMBER_ROOM + 2, text, label, "plain", size)
+        fits = (
+            each
+            for each in (size, size - 1, size - 2)
+            if typeset.width(card.label, "plain", each) <= word_room(room)
+        )
+        small = next(fits, size - 2)
+        label = typeset.cut(card.label, "plain", small, word_room(room))
+        base = y + (ROW - leading(small)) / 2
+        yield typeset.at(x + NUMBER_ROOM + 2, base, label, "plain", small)
         yield Box(x + room - PILE_ROOM, y, PILE_ROOM, ROW, frame=MUTED)
         yield Stroke(x, y + ROW, room - PILE_ROOM, RULE, 0.1)
 

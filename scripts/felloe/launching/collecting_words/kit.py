@@ -8,9 +8,16 @@ from pathlib import Path
 
 sys.path.append(str(Path(__file__).resolve().parents[3]))
 
-from felloe.collecting.identity import Kind
 from felloe.collecting.kit import kit_words
-from felloe.collecting.kit.issuing import KITS, Issuing, Make, compared, foreign, issued
+from felloe.collecting.kit.issuing import (
+    KITS,
+    Issuing,
+    Make,
+    compared,
+    foreign,
+    issued,
+    told_otherwise,
+)
 from felloe.collecting.kit.kit_words import AGAIN, Done
 from felloe.errors import Fault, StudyError
 from felloe.launching.collecting_words.colour_kits import asked_for_colours
@@ -75,7 +82,7 @@ def sort_kits(study: str, folder: Path, settings: Settings, again: bool) -> str:
     done = written(found, make)
     each = {len(one.cards) for one in asked.values()}
     first = kit_words.sort_told(len(asked), each, len(inviting.terms), refused_by_a_run(planned))
-    return told(inviting, done, first, "sort")
+    return told(inviting, done, first, found)
 
 
 def colour_kits(study: str, folder: Path, settings: Settings, again: bool) -> str:
@@ -93,7 +100,7 @@ def colour_kits(study: str, folder: Path, settings: Settings, again: bool) -> st
     each = {len(one.cards) for one in asked.values()}
     fewest = settings["privacy"]["smallest_cell"]
     first = kit_words.colours_told(len(asked), each, counts.values(), fewest)
-    return told(inviting, done, first, "colours")
+    return told(inviting, done, first, found)
 
 
 def written(found: Issuing, make: Make) -> Done:
@@ -117,11 +124,14 @@ def refuse(faults: Sequence[Fault]) -> None:
         raise StudyError(faults)
 
 
-def told(inviting: Inviting, done: Done, first: str, kind: Kind) -> str:
+def told(inviting: Inviting, done: Done, first: str, found: Issuing) -> str:
     """Return what was done, and what to do next."""
     place = os.path.relpath(inviting.folder / KITS)
     gone = tuple(person for person in inviting.given if person not in inviting.people)
-    return kit_words.told(place, first, done, gone, inviting.said(), kind)
+    notes = [*inviting.said(), *told_otherwise(found)]
+    if found.kind == "colours" and done.made:
+        notes.append(kit_words.COLOURS_STORED)
+    return kit_words.told(place, first, done, gone, notes, found.kind)
 
 
 if __name__ == "__main__":

@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from felloe.validation.intake.raw_table import Column, RawTable
 
 Verdict = tuple[str, str] | None  # problem and remedy of a cell, or None
 Judge = Callable[[str], Verdict]
+NO_LABELS: Mapping[str, str] = {}
 
 WHOLE_NUMBER = re.compile(r"(\d+)(?:\.0*)?")
 NUMBER_OR_DATE = re.compile(
@@ -43,6 +44,15 @@ def judge_identifier(value: str) -> Verdict:
         problem = "is no identifier"
         return problem, f"Use small letters a-z, digits, - and _ only.{hint}"
     return None
+
+
+def judge_person(value: str) -> Verdict:
+    """Return (problem, remedy) of a participant's identifier; a name is no example of a code."""
+    verdict = judge_identifier(value)
+    if verdict is None or IDENTIFIER.fullmatch(value) or len(value) > LONGEST_IDENTIFIER:
+        return verdict
+    remedy = "Use small letters a-z, digits, - and _ only: a code such as p07, never a name."
+    return verdict if not value else (verdict[0], remedy)
 
 
 def judge_text(longest: int, needed: bool = False, lines: bool = False) -> Judge:
@@ -226,16 +236,19 @@ def note_dangerous(table: RawTable, name: str) -> None:
             table.note(table.lines[rows[0]], name, f"{value!r} {words}", "warning")
 
 
-def unknown_id(known: Collection[str] | None, what: str, remedy: str) -> Judge:
+def unknown_id(
+    known: Collection[str] | None, what: str, remedy: str, labels: Mapping[str, str] = NO_LABELS
+) -> Judge:
     """Return a judge of identifiers; they must be among the known ones, if these are known."""
     if known is None:
         return judge_identifier
     known_set, guess = set(known), guesser(known)
+    called = {label.casefold(): name for name, label in labels.items()}
 
     def judge(value: str) -> Verdict:
         if value in known_set:
             return None
-        close = guess(value)
+        close = called.get(value.casefold()) or guess(value)
         if close:
             return f"unknown {what}", f"Did you mean '{close}'?"
         return judge_identifier(value) or (f"unknown {what}", remedy)

@@ -8,7 +8,7 @@ import numpy as np
 from felloe.ground.arrays import Array, Bools
 from felloe.validation.intake.cells import (
     has_columns,
-    judge_identifier,
+    judge_person,
     report,
     report_repeated,
     unknown_id,
@@ -55,7 +55,7 @@ def check_design(
     """
     if not has_columns(table, COLUMNS, ("position",), others=terms or ()):
         return None
-    report(table, "participant", judge_identifier)
+    report(table, "participant", judge_person)
     remedy = "Add the term to terms.csv, or delete these rows."
     report(table, "term", unknown_id(terms, "term", remedy))
     report_repeated(table, ["participant", "term"], "the term for the same participant")

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from felloe.validation.intake.cells import (
     Verdict,
     has_columns,
-    judge_identifier,
+    judge_person,
     report,
     report_repeated,
     unknown_id,
@@ -54,11 +54,11 @@ def check_participants(table: RawTable, populations: Mapping[str, str]) -> Regis
     """
     if not has_columns(table, ("participant", "population"), ("minutes",)):
         return Register()
-    report(table, "participant", judge_identifier)
+    report(table, "participant", judge_person)
     report_repeated(table, ["participant"], "the participant")
     if populations:
         remedy = "Declare it under `populations` in study.yaml, or mend the cell."
-        report(table, "population", unknown_id(populations, "population", remedy))
+        report(table, "population", unknown_id(populations, "population", remedy, populations))
     people: dict[str, tuple[str, str, float, int]] = {}
     rows = zip(
         table["participant"].texts(),
