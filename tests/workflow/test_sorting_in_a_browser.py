@@ -172,6 +172,20 @@ def test_words_are_taken_back_as_a_whole(sorting):
         assert answered(page).piles[0].words == ""
 
 
+def test_words_typed_and_rubbed_out_are_no_step(sorting):
+    with sorting() as page:
+        put(page, "new")
+        page.locator('[data-words="1"]').press_sequentially("a")
+        page.keyboard.press("Backspace")
+        page.locator('[data-words="1"]').blur()
+        for place in (1, 1, "new"):
+            put(page, place)
+        page.locator('[data-words="2"]').press_sequentially("sour")
+        page.locator('[data-words="2"]').blur()
+        page.click("#undo")  # the words, and not all that came since the first field
+        assert piles_of(answered(page)) == [("", ["w00", "w01", "w02"]), ("", ["w03"])]
+
+
 def test_words_end_where_the_intake_ends_them(sorting):
     with sorting() as page:
         put(page, "new")
@@ -242,6 +256,20 @@ def test_by_keyboard_alone(browser, tmp_path):
     assert lie["w03"] == lie["w09"]
 
 
+def test_a_number_begun_is_given_up_by_whoever_goes_on_by_hand(sorting):
+    with sorting(asked(15)) as page:
+        for _ in range(11):
+            page.keyboard.press("0")
+        page.keyboard.press("1")  # 1, 10 or 11: a further digit, or Enter
+        put(page, 3)
+        page.keyboard.press("Enter")  # on the button that was pressed
+        assert told(page).startswith("word 12: put into pile 3.")
+        page.keyboard.press("1")
+        page.keyboard.press("Control+z")
+        page.keyboard.press("0")
+        assert told(page).startswith("word 12: put into pile 12.")
+
+
 def test_by_buttons_alone_when_single_keys_are_off(sorting):
     with sorting(asked(3)) as page:
         page.click("#to-read")
@@ -291,6 +319,123 @@ def test_a_finger_drags_the_large_card(sorting):
                 "Input.dispatchTouchEvent", {"type": f"touch{kind}", "touchPoints": points}
             )
         assert piles_of(answered(page)) == [("", ["w00", "w01"])]
+
+
+def touching(page, *steps):
+    """Send touches: (kind, points)."""
+    session = page.context.new_cdp_session(page)
+    for kind, points in steps:
+        touches = [{"x": x, "y": y, "id": at} for at, (x, y) in enumerate(points)]
+        session.send("Input.dispatchTouchEvent", {"type": f"touch{kind}", "touchPoints": touches})
+
+
+def test_a_finger_draws_a_card_while_words_are_typed(sorting):
+    with sorting(size="phone", has_touch=True) as page:
+        page.tap("#put-new")
+        page.tap("#put-new")
+        page.tap(".unfold >> nth=0")
+        page.locator('[data-words="1"]').press_sequentially("mild")
+        box = page.locator(PILE.format(2)).bounding_box()
+        hand, pile = centre(page.locator("#current")), (box["x"] + 20, box["y"] + 20)
+        touching(page, ("Start", [hand]), ("Move", [pile]), ("Move", [pile]), ("End", []))
+        assert told(page, "#progress-said") == "3 of 8 placed"
+        page.locator('[data-words="1"]').blur()
+        page.click("#undo")
+        assert told(page, "#progress-said") == "2 of 8 placed"
+        assert page.input_value('[data-words="1"]') == "mild"
+        page.click("#undo")
+        assert page.input_value('[data-words="1"]') == ""
+
+
+def test_a_second_finger_leaves_nothing_on_the_screen(sorting):
+    with sorting(size="phone", has_touch=True) as page:
+        x, y = centre(page.locator("#current"))
+        both = [(x, y - 60), (x + 20, y)]
+        further = [(x, y - 80), (x + 20, y - 50)]
+        steps = (("Start", [(x, y)]), ("Move", both[:1]), ("Start", both), ("Move", further))
+        touching(page, *steps, ("End", []))
+        assert page.locator(".ghost").count() == 0
+
+
+def test_a_card_held_at_an_edge_goes_on(sorting):
+    with sorting(asked(60)) as page:
+        for _ in range(50):
+            page.keyboard.press("0")
+        page.evaluate("window.scrollTo(0, 0)")
+        page.mouse.move(*centre(page.locator("#current")))
+        page.mouse.down()
+        page.mouse.move(700, 880, steps=4)  # and rests there
+        until(page, "window.scrollY > 300")
+        page.mouse.move(700, 450, steps=2)
+        assert page.locator(".target").count() == 1
+        page.mouse.up()
+        assert told(page, "#progress-said") == "51 of 60 placed"
+
+
+def test_all_that_is_in_hand_is_drawn(sorting):
+    with sorting() as page:
+        for place in ("new", 1, "new"):
+            put(page, place)
+        card(page, "w00").click()
+        card(page, "w01").click(modifiers=["Control"])
+        page.mouse.move(*centre(card(page, "w00")))
+        page.mouse.down()
+        page.mouse.move(*centre(page.locator(PILE.format(2))), steps=4)
+        assert page.inner_text(".ghost") == "word 0, word 1"
+        page.mouse.up()
+        assert piles_of(answered(page)) == [("", ["w02", "w00", "w01"])]
+
+
+INSIDE = """
+() => {
+  const pile = document.activeElement.closest(".pile").getBoundingClientRect();
+  const own = document.activeElement.getBoundingClientRect();
+  return own.left >= pile.left && own.right <= pile.right;
+}
+"""
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_nothing_moves_where_the_keyboard_comes_to_a_small_pile(sorting, language):
+    with sorting(asked(language=language), size="phone") as page:
+        page.keyboard.press("0")
+        before = page.locator(PILE.format("unknown")).bounding_box()
+        tab_to(page, '.pile[data-drop="1"] .put')
+        assert page.evaluate(INSIDE)
+        assert page.locator(PILE.format("unknown")).bounding_box() == before
+        page.click(f"{PILE.format(1)} .unfold")
+
+
+def test_the_buttons_stay_where_they_are_on_a_phone(sorting):
+    with sorting(asked(30), size="phone") as page:
+        where = page.locator("#put-new").bounding_box()["y"]
+        for _ in range(20):
+            page.click("#put-new")
+        page.wait_for_timeout(100)
+        assert page.locator("#put-new").bounding_box()["y"] == pytest.approx(where, abs=12)
+
+
+REACHED = """
+() => {
+  window.scrollTo(0, 0);
+  const button = document.getElementById("undo");
+  button.scrollIntoView({ block: "nearest" });
+  const { left, top, right, bottom } = button.getBoundingClientRect();
+  const seen = document.elementFromPoint((left + right) / 2, (top + bottom) / 2) === button;
+  return seen && window.scrollY === 0; // else piles and card were never on one screen
+}
+"""
+
+
+@pytest.mark.parametrize(("width", "height"), [(844, 390), (911, 430), (640, 400), (320, 568)])
+def test_undo_is_reached_in_a_low_window(sorting, width, height):
+    with sorting(asked(40, defined=["w30"])) as page:
+        page.set_viewport_size({"width": width, "height": height})
+        for _ in range(30):
+            page.keyboard.press("0")
+        page.click("#show-definition")
+        assert page.evaluate(REACHED)
+        assert page.evaluate(FITS)
 
 
 @pytest.mark.parametrize("size", ["phone", "desk"])
@@ -350,6 +495,8 @@ def test_a_closed_window_loses_nothing(browser, tmp_path):
     assert told(again) == "Welcome back. Everything lies as you left it."
     assert in_hand(again) == "word 2"
     assert again.input_value('[data-words="2"]') == "half a wo"
+    again.click("#undo")
+    assert again.input_value('[data-words="2"]') == ""
     again.click("#undo")
     assert in_hand(again) == "word 1"
     # another person's page in the same browser knows nothing of it

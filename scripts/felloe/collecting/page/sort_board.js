@@ -53,7 +53,7 @@ function sortBoard(data, text, state, hand) {
       drawn.set(each.number, made);
     }
     const input = made.querySelector("input");
-    if (input.value !== each.words && document.activeElement !== input) input.value = each.words;
+    if (input.value !== each.words) input.value = each.words;
     const many = counted("cards", each.terms.length);
     made.querySelector(".many").textContent = many;
     made.querySelector(".put .unseen").textContent = ": " + [say("pile") + " " + each.number, state.tidy(each.words), many].filter(Boolean).join(", ");

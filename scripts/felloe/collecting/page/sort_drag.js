@@ -4,6 +4,8 @@
 function sortDrag(act) {
   const FAR = 7; // pixels before a press is a pull
   const EDGE = 60; // pixels from top and bottom where the page moves along
+  const STEP = 12; // pixels that it moves each time
+  const OFTEN = 25; // milliseconds between
   let held = null;
 
   function over(x, y) {
@@ -17,22 +19,35 @@ function sortDrag(act) {
   }
 
   function begin(event) {
-    held.ghost = element("div", { class: "ghost", dir: "auto", "aria-hidden": "true", text: held.source.textContent });
+    held.ghost = element("div", { class: "ghost", dir: "auto", "aria-hidden": "true" });
     document.body.append(held.ghost);
     document.body.classList.add("dragging");
     act.taken(held.source.dataset.term || null);
+    held.ghost.textContent = byId("current").textContent; // of several all
+    held.along = setInterval(along, OFTEN);
     move(event);
   }
 
   function move(event) {
-    held.ghost.style.transform = `translate(${event.clientX + 8}px, ${event.clientY + 8}px)`;
-    light(over(event.clientX, event.clientY));
-    if (event.clientY < EDGE) window.scrollBy(0, -12);
-    else if (event.clientY > innerHeight - EDGE) window.scrollBy(0, 12);
+    held.at = { x: event.clientX, y: event.clientY };
+    held.ghost.style.transform = `translate(${held.at.x + 8}px, ${held.at.y + 8}px)`;
+    light(over(held.at.x, held.at.y));
+  }
+
+  // also while the hand rests at an edge
+  function along() {
+    const { x, y } = held.at;
+    const by = y < EDGE ? -STEP : y > innerHeight - EDGE ? STEP : 0;
+    if (!by) return;
+    window.scrollBy(0, by);
+    light(over(x, y));
   }
 
   function end() {
-    if (held && held.ghost) held.ghost.remove();
+    if (held && held.ghost) {
+      clearInterval(held.along);
+      held.ghost.remove();
+    }
     document.body.classList.remove("dragging");
     light(null);
     held = null;
@@ -45,6 +60,9 @@ function sortDrag(act) {
   }
 
   document.addEventListener("pointerdown", (event) => {
+    if (!event.isPrimary) return; // a second finger
+    end();
+    window.removeEventListener("click", swallow, { capture: true }); // what comes now is a click
     const source = event.target.closest(".card, #current:not(.empty)");
     const finger = event.pointerType === "touch" && !event.target.closest("#current");
     if (!source || finger || event.button !== 0) return;
@@ -65,7 +83,9 @@ function sortDrag(act) {
     const target = over(event.clientX, event.clientY);
     if (target) act.dropped(target.dataset.drop);
   });
-  document.addEventListener("pointercancel", end);
+  document.addEventListener("pointercancel", (event) => {
+    if (held && event.pointerId === held.pointer) end();
+  });
   document.addEventListener("keydown", (event) => {
     if (event.key === "Escape" && held) end();
   });

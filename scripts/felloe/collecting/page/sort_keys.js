@@ -67,7 +67,10 @@ function sortKeys(state, act) {
   function pressed(event) {
     if (!act.isWorking() || event.altKey || event.isComposing) return false;
     if (event.target.matches("input, textarea, select")) return false;
-    if (event.ctrlKey || event.metaKey) return withControl(event);
+    if (event.ctrlKey || event.metaKey) {
+      typed = "";
+      return withControl(event);
+    }
     if (event.key === "Enter" && typed) {
       const number = Number(typed);
       typed = "";
@@ -81,4 +84,5 @@ function sortKeys(state, act) {
   document.addEventListener("keydown", (event) => {
     if (pressed(event)) event.preventDefault();
   });
+  document.addEventListener("pointerdown", () => (typed = "")); // whoever goes on by hand waits for no digit
 }

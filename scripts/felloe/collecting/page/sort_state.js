@@ -39,6 +39,7 @@ function sortState(cards, longestWords) {
 
   function step(next) {
     if (same(next, now)) return false;
+    typed(); // a finger that draws a card leaves the field of words as it is
     past = [...past, now].slice(-MOST_STEPS);
     coming = [];
     now = next;
@@ -69,19 +70,24 @@ function sortState(cards, longestWords) {
 
   // Words are typed letter by letter and taken back as a whole.
   function type(number, words) {
+    if (!pile(number)) return;
     beforeWords = beforeWords || copy(now);
     pile(number).words = words;
   }
 
+  function withTyped() {
+    return beforeWords && !same(beforeWords, now) ? [...past, beforeWords].slice(-MOST_STEPS) : past;
+  }
+
   function typed() {
-    if (beforeWords && !same(beforeWords, now)) {
-      past = [...past, beforeWords].slice(-MOST_STEPS);
-      coming = [];
-    }
+    const steps = withTyped();
+    if (steps !== past) coming = [];
+    past = steps;
     beforeWords = null;
   }
 
   function undo() {
+    typed();
     if (!past.length) return false;
     coming.push(now);
     now = past.pop();
@@ -89,6 +95,7 @@ function sortState(cards, longestWords) {
   }
 
   function redo() {
+    typed();
     if (!coming.length) return false;
     past.push(now);
     now = coming.pop();
@@ -113,13 +120,14 @@ function sortState(cards, longestWords) {
   }
 
   function kept() {
-    return { ...copy(now), past: past.slice(-STEPS_KEPT) };
+    return { ...copy(now), past: withTyped().slice(-STEPS_KEPT) };
   }
 
   function restore(given) {
     now = clean(given);
     past = (Array.isArray(given.past) ? given.past : []).filter((each) => each && typeof each === "object").map(clean);
     coming = [];
+    beforeWords = null;
   }
 
   function load(given) {
