@@ -15,8 +15,13 @@ function pageFrame(data, text, task) {
   let lastSaved = null;
   let lastAct = 0;
 
+  function write() {
+    // of whoever has not agreed nothing is kept; a draft agrees to the text that it was begun under
+    if (agreed) store.write({ agreed: data.consent, seconds, saved: lastSaved, task: task.kept() });
+  }
+
   function keep() {
-    store.write({ agreed, seconds, saved: lastSaved, task: task.kept() });
+    write();
     tell();
   }
 
@@ -113,6 +118,10 @@ function pageFrame(data, text, task) {
   function forget() {
     if (!confirm(say("sure"))) return;
     store.forget();
+    empty();
+  }
+
+  function empty() {
     agreed = false;
     seconds = 0;
     lastSaved = null;
@@ -123,11 +132,14 @@ function pageFrame(data, text, task) {
     byId("start-said").textContent = say("forgotten");
   }
 
+  function savedOf({ saved }) {
+    return saved && typeof saved.content === "string" && typeof saved.at === "string" ? saved : null;
+  }
+
   function take(found) {
-    agreed = found.agreed === true;
+    agreed = found.agreed === data.consent;
     seconds = Number.isFinite(found.seconds) && found.seconds > 0 ? found.seconds : 0;
-    const saved = found.saved;
-    lastSaved = saved && typeof saved.content === "string" && typeof saved.at === "string" ? saved : null;
+    lastSaved = savedOf(found);
     task.restore(found.task && typeof found.task === "object" ? found.task : {});
     task.show();
   }
@@ -135,21 +147,37 @@ function pageFrame(data, text, task) {
   function tick() {
     if (!data.minutes || view !== "work" || document.hidden || Date.now() - lastAct > 1000 * PAUSE) return;
     seconds += TICK;
-    store.write({ agreed, seconds, saved: lastSaved, task: task.kept() });
+    write();
   }
 
   function open() {
     const found = store.read();
     if (found) take(found);
+    write(); // as it was understood, so that a later look finds nothing new
     task.show();
     go(agreed ? "work" : "start", true);
     if (agreed && task.any()) byId("said").textContent = say("back");
-    store.followed((other) => {
-      take(other);
-      if (agreed && view === "start") go("work", true);
-      tell();
-      byId("said").textContent = say("other_window");
+    store.followed(follow, empty);
+    // a window that slept was told nothing
+    document.addEventListener("visibilitychange", () => {
+      const kept = document.hidden ? null : store.read();
+      if (kept && (agreed || !task.any())) follow(kept);
     });
+  }
+
+  // What another window wrote; where only time went by, steps to take back stay.
+  function follow(other) {
+    if (agreed && other.agreed === data.consent && JSON.stringify(other.task) === JSON.stringify(task.kept())) {
+      seconds = Math.max(seconds, Number(other.seconds) || 0);
+      lastSaved = savedOf(other);
+      tell();
+      return;
+    }
+    take(other);
+    if (agreed && view === "start") go("work", true);
+    if (!agreed && view !== "start") go("start", true);
+    tell();
+    byId("said").textContent = say("other_window");
   }
 
   byId("start").addEventListener("click", start);

@@ -39,11 +39,13 @@ function pageStore(identity) {
     forget() {
       if (open) localStorage.removeItem(KEY);
     },
-    // another window of the same page wrote
-    followed(act) {
+    // another window of the same page wrote, or took everything away
+    followed(act, gone) {
       window.addEventListener("storage", (event) => {
-        const found = event.key === KEY && event.newValue ? parsed(event.newValue) : null;
+        if (event.key !== KEY) return;
+        const found = event.newValue ? parsed(event.newValue) : null;
         if (found) act(found);
+        else if (event.newValue === null) gone();
       });
     },
   };

@@ -1,11 +1,13 @@
 """The pages: one person's task as HTML that opens from disk and asks nothing of a network."""
 
+import hashlib
+import json
 import re
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from felloe.collecting.asked import Asked, Card
+from felloe.collecting.asked import Asked, Card, Consent
 from felloe.collecting.identity import Identity
 from felloe.collecting.page.wording import page_words
 from felloe.report.filling import content_hash, fill, script_json
@@ -155,7 +157,7 @@ def consent_told(asked: Asked, words: Words) -> list[tuple[str, list[str]]]:
 
 def holds(asked: Asked, words: Words) -> str:
     """Return what the file tells of a person."""
-    told = words.fill("page.holds", participant=asked.identity.participant)
+    told = speaker(words, asked.identity.kind)("holds", participant=asked.identity.participant)
     return f"{told} {words['page.holds_minutes']}" if asked.consent.minutes else told
 
 
@@ -168,10 +170,17 @@ def page_data(asked: Asked, words: Words) -> dict[str, Any]:
         "interface": words.language,
         "file": file_name(own),
         "minutes": asked.consent.given and asked.consent.minutes,
+        "consent": hash_of_consent(asked.consent),
         "longestWords": LONGEST_WORDS,
         "cards": [card_data(card) for card in asked.cards],
         "words": {**words.group("page.script"), **words.group(f"{own.kind}.script")},
     }
+
+
+def hash_of_consent(consent: Consent) -> str:
+    """Return what tells one consent text from another; a draft agrees to one of them."""
+    told = json.dumps([consent.given, consent.minutes, *(getattr(consent, key) for key in TOLD)])
+    return hashlib.sha256(told.encode("utf-8")).hexdigest()
 
 
 def identity_data(own: Identity) -> Mapping[str, str]:
