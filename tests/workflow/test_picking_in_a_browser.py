@@ -56,7 +56,7 @@ def test_from_the_first_word_to_the_file(picking):
         page.click("#clear")
         found = answered(page)
         assert told(page, "#end-state") == "3 of 8 decided: 2 colours, 1 word without a colour."
-        assert "5 cards are still open" in told(page, "#end-open")
+        assert "5 words are still open" in told(page, "#end-open")
     assert found.picks["w00"] == first
     assert sorted(found.picks) == ["w00", "w02"]
     assert found.unknown == ("w01",)
@@ -138,6 +138,21 @@ def test_where_no_colour_may_be_kept_it_is_said(browser, tmp_path):
     start(page)
     assert page.is_visible("#view-work .not-kept")
     context.close()
+
+
+def test_fields_fit_the_narrowest_screen(picking):
+    with picking() as page:
+        page.set_viewport_size({"width": 320, "height": 568})  # WCAG 2.2, success criterion 1.4.10
+        assert page.evaluate(FITS)
+        # 24 pixels: success criterion 2.5.8
+        assert page.locator(".field").first.bounding_box()["width"] >= 24
+
+
+@pytest.mark.parametrize(("language", "wrong"), [("en", "card"), ("de", "Karte")])
+def test_nobody_who_picks_is_told_of_cards(picking, language, wrong):
+    with picking(asked(kind="colours", language=language)) as page:
+        page.click("#to-end")
+        assert wrong not in page.inner_text("body")
 
 
 def test_words_that_mean_harm_are_shown(picking):
