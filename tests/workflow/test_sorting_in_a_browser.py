@@ -286,6 +286,15 @@ def test_by_buttons_alone_when_single_keys_are_off(sorting):
         assert piles_of(answered(page)) == [("", ["w00", "w01", "w02"])]
 
 
+def test_every_place_to_put_a_card_has_a_name_of_its_own(sorting):
+    with sorting() as page:
+        put(page, "new")
+        put(page, "new")
+        names = page.locator(".put").all_text_contents()
+        assert len(set(names)) == 4
+        assert sum(":" in name for name in names) == 3  # "Start a pile" needs no more
+
+
 def test_by_finger_on_a_phone(sorting):
     with sorting(asked(100), size="phone", has_touch=True) as page:
         for _ in range(12):
