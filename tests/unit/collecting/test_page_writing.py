@@ -88,6 +88,19 @@ def places(text):
     return {name for _, name, _, _ in string.Formatter().parse(text) if name is not None}
 
 
+@pytest.mark.parametrize("language", page_languages())
+@pytest.mark.parametrize("consent", [CONSENT, TIMED], ids=["untimed", "timed"])
+def test_who_begins_is_told_what_others_can_learn(language, consent):
+    page = written(language=language, consent=consent)
+    words = page_words(language)
+    start = page[: page.index('id="start"')]
+    assert words.fill("page.no_name", participant=asked().identity.participant) in start
+    assert words["page.not_secret"] in start
+    assert words["page.unique"] in start
+    assert (words["page.timed"] in start) == consent.minutes
+    assert words["page.unique"] not in written("colours", language=language)
+
+
 def test_there_are_pages_in_every_language_of_the_products():
     assert page_languages() == known_languages()
 

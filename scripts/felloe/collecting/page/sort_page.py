@@ -102,6 +102,7 @@ def page(
         consent=consent_told(asked, words),
         contact=paragraphs(consent.contact) if consent.given else [],
         how=how,
+        private=private(asked, words),
         holds=holds(asked, words),
         say=speaker(words, kind),
         language=words.language,
@@ -153,6 +154,14 @@ def consent_told(asked: Asked, words: Words) -> list[tuple[str, list[str]]]:
     told = [(words[f"page.consent.{key}"], paragraphs(getattr(asked.consent, key))) for key in TOLD]
     told[-1] = (told[-1][0], [" ".join(part.split()) for part in told[-1][1]])  # as typed in a file
     return [(title, parts) for title, parts in told if parts]
+
+
+def private(asked: Asked, words: Words) -> list[str]:
+    """Return what a person has to know of themselves before they begin."""
+    say = speaker(words, asked.identity.kind)
+    told = [say("no_name", participant=asked.identity.participant), say("not_secret")]
+    sorts, timed = asked.identity.kind == "sort", asked.consent.given and asked.consent.minutes
+    return told + ([say("unique")] if sorts else []) + ([say("timed")] if timed else [])
 
 
 def holds(asked: Asked, words: Words) -> str:
