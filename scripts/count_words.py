@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from felloe.ground.files.tables import Row
 from felloe.tiers.tables import PUBLISHED, WORDS
-from felloe.tiers.word_counts import candidates
+from felloe.tiers.word_counts import FEWEST, candidates
 from felloe.tiers.word_rows import groups_by_tier, named_piles
 from felloe.validation.tables import PILE_WORDS, read_analysed
 
@@ -15,7 +15,7 @@ def main(*, analysed: str, pile_words: str, published: str, smallest_cell: int, 
 
     def rows() -> Iterator[Row]:
         for tier, groups in groups_by_tier(PUBLISHED.read(published)).items():
-            for one in candidates(piles, groups, smallest_cell):
+            for one in candidates(piles, groups, max(FEWEST, smallest_cell)):
                 yield {"tier": tier, **vars(one)}
 
     WORDS.write(words, list(rows()))

@@ -302,7 +302,7 @@ WORDS = Table(
             "people",
             "count",
             "people who wrote it for a pile that this group overlaps most of its tier; words of "
-            "fewer than privacy.smallest_cell are nowhere",
+            "fewer than three, or than privacy.smallest_cell, are nowhere",
             unit="participants",
         ),
         Column(

@@ -7,6 +7,8 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
+FEWEST = 3  # people, whatever the settings say: nobody's wording is told alone
+UNSEEN = re.compile("[\u00ad\u200b\u2060\ufeff]")  # what an office program leaves in a word
 BETWEEN = re.compile(r"[,;/\n]")  # several words for one pile are parted by these
 Groups = Mapping[str, frozenset[str]]
 
@@ -58,9 +60,11 @@ def phrases(words: str) -> list[str]:
     """
     Return the single words or phrases of what somebody wrote, each once, as it is told.
 
-    Parted are they by comma, semicolon, stroke and line end; composed (NFC), with single blanks.
+    Parted are they by comma, semicolon, stroke and line end; composed (NFC), with single blanks
+    and without what nobody sees.
     """
-    parts = (" ".join(unicodedata.normalize("NFC", part).split()) for part in BETWEEN.split(words))
+    seen = unicodedata.normalize("NFC", UNSEEN.sub("", words))
+    parts = (" ".join(part.split()) for part in BETWEEN.split(seen))
     return list(dict.fromkeys(part for part in parts if part))
 
 

@@ -36,6 +36,10 @@ def test_words_are_parted_and_blanks_are_one():
     assert phrases(" ,; ") == []
 
 
+def test_what_nobody_sees_makes_no_word_of_its_own():
+    assert phrases("sh\u00adarp\u200b, e\u2060\u0301") == ["sharp", "é"]
+
+
 def test_composed_and_capital_letters_are_the_same_word():
     assert compared("SÜSS") == compared("su\u0308ss") == compared("süß")
 
@@ -108,6 +112,23 @@ def test_the_step_counts_analysed_people_alone(tmp_path):
         ("class", "a", "sharp", 4, 1.0), ("subclass", "a", "sharp", 4, 1.0),
     ]  # fmt: skip
     assert "own words" not in (tmp_path / "o.csv").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(("people", "told"), [(2, []), (3, ["sharp"] * 2)])
+def test_words_of_two_are_told_nowhere_whatever_the_settings_say(tmp_path, people, told):
+    who = tuple(f"p{n}" for n in range(people))
+    terms, piles = Terms(tuple("ab")), np.ones((people, 2), dtype=np.int32)
+    sorts = Sorts(who, ("x",) * people, terms, piles)
+    write_analysed(tmp_path / "analysed.csv", sorts)
+    rows = [{"participant": f"p{n}", "pile": 1, "words": "sharp"} for n in range(people)]
+    PILE_WORDS.write(tmp_path / "words.csv", rows)
+    empty = {name: _blank(name) for name in PUBLISHED.names}
+    group = {"class": "a", "subclass": "a"}
+    PUBLISHED.write(tmp_path / "published.csv", [{**empty, "term": term, **group} for term in "ab"])
+    names = {"analysed": "analysed", "pile_words": "words", "published": "published", "words": "o"}
+    paths = {name: str(tmp_path / f"{file}.csv") for name, file in names.items()}
+    count_words(smallest_cell=2, **paths)
+    assert [row["word"] for row in WORDS.read(tmp_path / "o.csv")] == told
 
 
 def _blank(name):
