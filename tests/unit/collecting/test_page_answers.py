@@ -110,6 +110,8 @@ MAILS = {
     "in capitals outside": lambda text: text.replace("felloe", "Felloe"),
     "unseen blanks": lambda text: text.replace("\n", "\u200b\n\ufeff"),
     "quoted-printable": lambda text: re.sub("(.{50})", r"\1=\n", text.replace("=", "=3D")),
+    "with tags": lambda text: "<p>" + text.replace("\n", "&nbsp;<br />\n") + "</p>",
+    "with and without tags": lambda text: f"{text}\n<p>" + text.replace("\n", "<br>\n") + "</p>",
     "twice the same": lambda text: f"{text}\n\n> {text}",
 }
 

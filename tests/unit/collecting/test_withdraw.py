@@ -18,6 +18,7 @@ from return_examples import (
     TALLY,
     answer,
     colour_answer,
+    copied_text,
     put,
     put_tally,
     tally_rows,
@@ -273,3 +274,67 @@ def test_a_wrong_number_of_words_is_told_with_the_usage(capsys, typed):
 
     assert launcher.main(typed) == 2
     assert f"scripts/run {typed[0]} STUDY" in capsys.readouterr().err
+
+
+def test_nothing_of_somebody_whose_id_begins_so_goes(folder):
+    others = [f"{GONE}-sort", f"{GONE}-colours", f"{GONE}0"]
+    kept = []
+    for other in others:
+        (folder / "kit" / other).mkdir()
+        for name in (f"brine-{other}.html", f"brine-{other}.pdf"):
+            (folder / "kit" / other / name).write_text("theirs")
+            kept.append(folder / "kit" / other / name)
+        kept.append(folder / "returns" / f"brine-{other}.txt")
+        kept[-1].write_bytes(b"damaged")
+    withdraw()
+    assert all(path.is_file() for path in kept)
+
+
+def test_a_table_that_nobody_else_is_in_goes(folder):
+    for path in (folder / "returns").glob("c-*.json"):
+        if GONE not in path.name:
+            path.unlink()
+    gather()
+    withdraw()
+    assert not (folder / "colours.csv").exists()  # a header alone would stop the next run
+
+
+def test_a_mail_with_the_answers_of_several_is_parted_first(folder, capsys):
+    text = copied_text(answer(GONE)) + copied_text(answer(STAYS))
+    (folder / "returns" / f"brine-{GONE}.txt").write_text(text, encoding="utf-8")
+    before = bytes_of(folder)
+    assert withdraw() == 1
+    said = capsys.readouterr().err
+    assert f"brine-{GONE}.txt: holds the answer of '{GONE}' beside others" in said
+    assert bytes_of(folder) == before
+
+
+def test_a_mail_with_two_answers_of_theirs_goes(folder):
+    path = folder / "returns" / "mail.txt"
+    later = answer(GONE, saved="2026-04-01T10:00:00Z")
+    path.write_text(copied_text(answer(GONE)) + copied_text(later), encoding="utf-8")
+    withdraw()
+    assert not path.exists()
+
+
+def test_copies_made_by_hand_are_named_and_what_was_half_written_goes(folder, capsys):
+    attempt = folder / ".sorts2.csv.0123abcd.part"
+    copies = [folder / "sorts.csv.bak", folder / "old" / "sorts.csv", folder / "notes.txt"]
+    (folder / "old").mkdir()
+    for path in (attempt, *copies):
+        path.write_text(f"participant,term,pile\n{GONE},dill,1\n", encoding="utf-8")
+    (folder / "notes.md").write_text(f"{GONE}0 and x{GONE} and {GONE}-a\n", encoding="utf-8")
+    withdraw()
+    named = capsys.readouterr().out.split("These name them too")[1]
+    assert not attempt.exists()
+    assert all(f"/{path.relative_to(folder)}\n" in named for path in copies)
+    assert "notes.md" not in named
+
+
+def test_what_a_link_leads_to_is_named(folder, capsys, tmp_path):
+    there = tmp_path / "elsewhere.json"
+    there.write_text(json.dumps(answer(GONE)), encoding="utf-8")
+    (folder / "returns" / "link.json").symlink_to(there)
+    withdraw()
+    assert str(there) in capsys.readouterr().out.split("These name them too")[1]
+    assert not (folder / "returns" / "link.json").is_symlink()

@@ -10,13 +10,14 @@ from felloe.collecting.gathering.expected import INVITATIONS, Expected
 from felloe.collecting.returned import Returned
 from felloe.errors import Fault
 from felloe.validation.intake.cells import judge_text
-from felloe.validation.intake.characters import cleaned
+from felloe.validation.intake.characters import IDENTIFIER, cleaned
 from felloe.validation.intake.vocabulary import judge_colour
 
 TAKE_OUT = "Take it out of returns/."
 NAMED = 8  # terms in one message
 MOST_MINUTES = 999_999  # what `participants.csv` can hold
-WRITTEN_BY_KIT = "-(?P<who>[a-z0-9][a-z0-9_-]*?)(-sort|-colours)?([ _-]?\\(\\d+\\))?"
+COPY_MARK = re.compile(r"[ _-]?\(\d+\)$")  # of a browser that saved a name twice
+KINDS = ("-sort", "-colours")  # at the end of what a page saves
 
 
 def faults_of(returned: Returned, expected: Expected) -> list[Fault]:
@@ -66,17 +67,26 @@ def not_of_this_study(returned: Returned, expected: Expected) -> Iterator[Fault]
     if named.kind == "colours" and person not in expected.dealt:
         problem = f"'{person}' was asked for no colours, as far as kit/{person}/issued.json says"
         yield Fault(source, 0, "participant", person, problem, "Put the record back.")
-    other = named_for(source, expected.study)
-    if other in expected.people and other != person:
-        problem = f"is named as the return of '{other}', and holds that of '{person}'"
+    named_here = names_in(source, expected.study)
+    others = [name for name in named_here if name in expected.people]
+    if others and person not in named_here:
+        problem = f"is named as the return of '{others[0]}', and holds that of '{person}'"
         remedy = "Ask whose it is, and name the file so."
         yield Fault(source, 0, "participant", person, problem, remedy)
 
 
-def named_for(source: str | Path, study: str) -> str:
-    """Return the participant whom the name of a file gives, if it is named as the kit names."""
-    found = re.fullmatch(re.escape(study) + WRITTEN_BY_KIT, Path(source).stem)
-    return found["who"] if found else ""
+def names_in(source: str | Path, study: str) -> list[str]:
+    """
+    Return the participants whom the name of a file may give, if it is named as the kit names.
+
+    They may be two: `-sort` and `-colours` stand behind an id, and an id may end so.
+    """
+    stem = COPY_MARK.sub("", Path(source).stem)
+    whole = stem.removeprefix(f"{study}-")
+    if whole == stem:
+        return []
+    bare = [whole.removesuffix(kind) for kind in KINDS if whole.endswith(kind)]
+    return [name for name in (whole, *bare) if IDENTIFIER.fullmatch(name)]
 
 
 def of_terms(returned: Returned, expected: Expected) -> Iterator[Fault]:

@@ -1,15 +1,17 @@
 """What a study's folder holds of one person, and how it is taken out."""
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from felloe.collecting.gathering.cutting import WHO, without
-from felloe.collecting.gathering.judging import named_for
+from felloe.collecting.gathering.judging import names_in
 from felloe.collecting.gathering.keeping import copies, digest, read_record, write_record
-from felloe.collecting.gathering.returns import RETURNS, TALLY, files_in, from_text
+from felloe.collecting.gathering.naming import files_that_name, is_attempt, people_of
+from felloe.collecting.gathering.returns import RETURNS, TALLY, files_in, from_text, passed_over
 from felloe.collecting.gathering.withdrawn import add_withdrawn
+from felloe.collecting.page.reading import identities_in
 from felloe.collecting.spreadsheet.reading import identity_of
 from felloe.errors import Fault
 from felloe.ground.files.writing import write_bytes
@@ -35,6 +37,8 @@ class Removal:
         Rows that are taken out of each.
     unseen : list of Path
         Returns of which nobody knows whose they are.
+    named : list of Path
+        Other files with their id in them, which stay: notes, copies made by hand.
     faults : list of Fault
         What a person has to do first.
     """
@@ -44,6 +48,7 @@ class Removal:
     cuts: dict[Path, bytes] = field(default_factory=dict)
     rows: dict[Path, int] = field(default_factory=dict)
     unseen: list[Path] = field(default_factory=list)
+    named: list[Path] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
 
     @property
@@ -64,20 +69,37 @@ def find(study: str, folder: Path, person: str) -> Removal:
     person : str
     """
     found = Removal()
+    asked = {path.parent.name for path in (folder / KIT).glob("*/*")}
+    others = (asked | people_of(folder)) - {person}
     if (folder / RETURNS).is_dir():
+        found.unseen.extend(passed_over(folder / RETURNS))
         for path in files_in(folder / RETURNS, hidden=True):
-            find_in_return(path, study, person, found)
-    find_in_kit(folder / KIT, study, person, found)
+            find_in_return(path, study, person, found, others)
+    find_in_kit(folder / KIT, study, person, found, others)
     for _, path in copies(folder):
         find_in_table(path, person, found, emptied=True)
     for path in tables_in(folder):
-        find_in_table(path, person, found)
+        find_in_table(path, person, found, emptied=path.name not in LAST)
     for path in sorted(folder.glob("*.xlsx")):
         find_in_sheet(path, person, found)
+    find_named(folder, person, found)
     return found
 
 
-def find_in_return(path: Path, study: str, person: str, found: Removal) -> None:
+def find_named(folder: Path, person: str, found: Removal) -> None:
+    """See which other files name somebody; what a killed command left of one goes."""
+    seen = {*found.files, *found.cuts, *found.unseen}
+    for path in files_that_name(folder, person):
+        if path in seen or any(own in path.parents for own in found.folders):
+            continue
+        (found.files if is_attempt(path) else found.named).append(path)
+    # a link goes, and what it leads to stays
+    found.named.extend(path.resolve() for path in found.files if path.is_symlink())
+
+
+def find_in_return(
+    path: Path, study: str, person: str, found: Removal, others: Collection[str] = ()
+) -> None:
     """See whether a return is of somebody, by what it holds, else by its name."""
     name, suffix = path.name.casefold(), path.suffix.casefold()
     if suffix == ".csv":
@@ -89,20 +111,45 @@ def find_in_return(path: Path, study: str, person: str, found: Removal) -> None:
     elif suffix in (".json", ".txt"):
         returned, _ = from_text(path, str(path), None)
         whose = returned[0].identity if returned else None
+        if whose is None and find_in_mail(path, study, person, found):
+            return
     if whose is None:
-        (found.files if named_for(path, study) == person else found.unseen).append(path)
+        place = found.files if is_named_for(path, study, person, others) else found.unseen
+        place.append(path)
     elif (whose.study, whose.participant) == (study, person):
         found.files.append(path)
 
 
-def find_in_kit(kit: Path, study: str, person: str, found: Removal) -> None:
+def find_in_mail(path: Path, study: str, person: str, found: Removal) -> bool:
+    """See whether a text holds several answers, theirs among them; return whether it does."""
+    told = {(each.study, each.participant) for each in identities_in(path.read_bytes())}
+    if (study, person) not in told:
+        return False
+    if len(told) == 1:
+        found.files.append(path)
+        return True
+    problem = f"holds the answer of '{person}' beside others"
+    remedy = "Put each into a file of its own, and type this again. Nothing was removed."
+    found.faults.append(Fault(str(path), problem=problem, remedy=remedy))
+    return True
+
+
+def is_named_for(path: Path, study: str, person: str, others: Collection[str]) -> bool:
+    """Return whether the name of a file is that of a kit of somebody, and of nobody else's."""
+    names = names_in(path, study)
+    return person in names and not any(name in others for name in names)
+
+
+def find_in_kit(
+    kit: Path, study: str, person: str, found: Removal, others: Collection[str] = ()
+) -> None:
     """Find what was made for somebody."""
     own = kit / person
     if own.is_dir() or own.is_symlink():
         found.folders.append(own)
     for path in sorted(kit.rglob("*")) if kit.is_dir() else ():
         if path.is_file() and own not in path.parents:
-            if named_for(path, study) == person:
+            if is_named_for(path, study, person, others):
                 found.files.append(path)
             elif path.suffix == ".csv":
                 find_in_table(path, person, found, needed=False)

@@ -1,6 +1,7 @@
 """The files in `returns/`: each read by the reader of its kind."""
 
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -21,6 +22,8 @@ OTHER_KINDS = {
     ".csv": f" A table typed from paper is called {TALLY}.csv, or begins so.",
 }
 LARGEST_TEXT = 8 << 20  # bytes; a thousand terms have some 60 thousand
+NOT_READ = "files of this kind are not read."
+NO_FILE = "is no file but a link that leads to none; it is not read. Put the files here themselves."
 Read = tuple[list[Returned], list[Fault]]
 Reader = Callable[[Path, str, Expected], Read]
 
@@ -56,11 +59,14 @@ def read_returns(folder: Path, expected: Expected) -> Opened:
     expected : Expected
     """
     opened = Opened()
+    for path in passed_over(folder / RETURNS):
+        opened.remarks.append(f"{path}: {NO_FILE}")
+    opened.faults.extend(closed(folder / RETURNS))
     for path in files_in(folder / RETURNS):
         shown, reader = str(path), reader_of(path)
         if reader is None:
             cure = OTHER_KINDS.get(path.suffix.casefold(), "")
-            opened.remarks.append(f"{shown}: files of this kind are not read.{cure}")
+            opened.remarks.append(f"{shown}: {NOT_READ}{cure}")
             continue
         try:
             returned, faults = reader(path, shown, expected)
@@ -81,6 +87,22 @@ def files_in(folder: Path, hidden: bool = False) -> list[Path]:
         if path.is_file() and (hidden or not any(map(is_hidden, inside))):
             found.append(path)
     return found
+
+
+def passed_over(folder: Path) -> Iterator[Path]:
+    """Yield what looks like a return, and is a link to a folder or to nothing."""
+    for path in sorted(folder.rglob("*")):
+        inside = path.relative_to(folder).parts
+        if path.is_symlink() and not path.is_file() and not any(map(is_hidden, inside)):
+            yield path
+
+
+def closed(folder: Path) -> Iterator[Fault]:
+    """Tell sub-folders that may not be looked into: returns in them would be missing unsaid."""
+    for path in sorted(folder.rglob("*")):
+        if path.is_dir() and not path.is_symlink() and not os.access(path, os.R_OK | os.X_OK):
+            problem = "can't be looked into"
+            yield Fault(str(path), problem=problem, remedy="Check who may read it.")
 
 
 def is_hidden(name: str) -> bool:

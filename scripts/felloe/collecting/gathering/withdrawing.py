@@ -2,16 +2,14 @@
 
 from pathlib import Path
 
-from felloe.collecting.gathering.cutting import WHO
+from felloe.collecting.gathering.naming import people_of
 from felloe.collecting.gathering.removal import Removal, find
 from felloe.collecting.gathering.still_held import results_with, shared_folders, zips_with
 from felloe.collecting.gathering.withdrawn import hash_of, read_withdrawn
 from felloe.errors import Fault, StudyError, nearest
 from felloe.validation.intake.characters import IDENTIFIER
-from felloe.validation.intake.csv_reader import read_csv
 
 PREVIEWS, TRIES, QUICK = "previews", "tries", "--quick"
-LISTS = ("invitations.csv", "participants.csv", "design.csv")
 AGAIN = """\
 These were made with their answers. Make them again, and delete what was made before wherever it
 went: whoever has results with and without them can tell their answers by the difference."""
@@ -20,6 +18,7 @@ ELSEWHERE = (
     "Not seen from here: mails, backups, copies that were passed on, notes and lists of your own, "
     "the key of the pseudonyms."
 )
+NAMED = "These name them too and were left, since nobody knows what they are. Look at them:"
 UNSEEN = "Nobody can tell whose these are. Look, and delete them if they are theirs:"
 
 
@@ -44,16 +43,6 @@ def to_remove(study: str, folder: Path, person: str) -> Removal:
         problem = "no file of this study knows this participant"
         raise StudyError([Fault(str(folder), value=person, problem=problem, remedy=remedy)])
     return found
-
-
-def people_of(folder: Path) -> set[str]:
-    """Return the ids that the lists of a study hold."""
-    people: set[str] = set()
-    for name in LISTS:
-        if (folder / name).is_file():
-            table = read_csv(folder / name, name, WHO)
-            people.update(table[WHO[0]].values if WHO[0] in table else ())
-    return people
 
 
 def still_held(study: str, folder: Path, person: str) -> str:

@@ -3,13 +3,16 @@
 import base64
 import binascii
 import codecs
+import contextlib
 import hashlib
 import re
+from collections.abc import Iterator
 
 BEGINS, ENDS = "felloe return begins", "felloe return ends"
 CHECKED = 8  # hex digits of the hash that stand in the last line
 BLANKS = r"[\s\u00a0\u200b\u2060\ufeff]"
 QUOTED = re.compile(r"^(?:[ \t\u00a0]*\w{0,3}[>|])+", re.MULTILINE)  # `> > `, `AB> `
+HTML = re.compile(r"</?[A-Za-z][^<>]{0,1000}>|&nbsp;")  # of a mail saved as it was sent
 BLOCK = re.compile(
     rf"{BEGINS}(?P<text>(?:(?!{BEGINS}).)*?){ENDS}{BLANKS}*(?P<check>[0-9a-f]{{{CHECKED}}})"
     r"(?![0-9a-z])".replace(" ", rf"{BLANKS}+"),
@@ -46,7 +49,7 @@ def copied_record(text: str) -> bytes:
     DamagedText
         If there is none, or it is not what was copied, or there are several that differ.
     """
-    plain = QUOTED.sub("", text.replace("\r\n", "\n").replace("\r", "\n"))
+    plain = bare(text)
     found = {block_bytes(block) for block in BLOCK.finditer(plain)}
     if not found:
         raise DamagedText(*missing(plain))
@@ -54,6 +57,18 @@ def copied_record(text: str) -> bytes:
         problem = f"holds {len(found)} answers that differ"
         raise DamagedText(problem, "Put each into a file of its own.")
     return found.pop()
+
+
+def bare(text: str) -> str:
+    """Return a text without marks of quoting and without tags."""
+    return QUOTED.sub("", HTML.sub(" ", text.replace("\r\n", "\n").replace("\r", "\n")))
+
+
+def whole_records(text: str) -> Iterator[bytes]:
+    """Yield the bytes of every answer that a text holds undamaged."""
+    for block in BLOCK.finditer(bare(text)):
+        with contextlib.suppress(DamagedText):
+            yield block_bytes(block)
 
 
 def missing(plain: str) -> tuple[str, str]:

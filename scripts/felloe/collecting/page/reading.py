@@ -1,6 +1,9 @@
 """What the page saved, or the text copied from it, read into an answer or into faults."""
 
-from felloe.collecting.page.copied_text import DamagedText, copied_record, decoded
+import contextlib
+
+from felloe.collecting.identity import Identity
+from felloe.collecting.page.copied_text import DamagedText, copied_record, decoded, whole_records
 from felloe.collecting.page.saved_record import BadRecord, returned_record
 from felloe.collecting.returned import Returned
 from felloe.errors import Fault
@@ -46,3 +49,12 @@ def record_text(data: bytes) -> str:
     except UnicodeDecodeError:
         remedy = "Ask for the file that the page saves."
         raise BadRecord("holds an answer that is no text in UTF-8", remedy) from None
+
+
+def identities_in(data: bytes) -> set[Identity]:
+    """Return whose answers stand in a text that may hold several, damaged ones aside."""
+    found = set()
+    for record in whole_records(decoded(data[:LARGEST])):
+        with contextlib.suppress(BadRecord, UnicodeDecodeError):
+            found.add(returned_record(record.decode("utf-8"), "").identity)
+    return found

@@ -10,6 +10,7 @@ from typing import Any
 
 # for a file that has to have a day: its bytes may not depend on when it was made
 UNDATED = datetime(2000, 1, 1, tzinfo=UTC)
+ATTEMPT = re.compile(r"\.(.+)\.[0-9a-f]{8}\.part")  # of a file that is not whole yet
 
 
 @contextmanager
@@ -49,9 +50,8 @@ def open_atomic(path: str | Path, mode: str = "w") -> Iterator[Any]:
 
 def remove_attempts(path: Path) -> None:
     """Remove what was written of a file by somebody who did not come to the end."""
-    attempt = re.compile(re.escape(f".{path.name}.") + r"[0-9a-f]{8}\.part")
     for name in os.listdir(path.parent):
-        if attempt.fullmatch(name):
+        if (attempt := ATTEMPT.fullmatch(name)) and attempt[1] == path.name:
             (path.parent / name).unlink(missing_ok=True)
 
 

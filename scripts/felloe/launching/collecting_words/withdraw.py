@@ -8,7 +8,7 @@ from pathlib import Path
 sys.path.append(str(Path(__file__).resolve().parents[3]))
 
 from felloe.collecting.gathering.removal import remove
-from felloe.collecting.gathering.withdrawing import ELSEWHERE, UNSEEN, still_held, to_remove
+from felloe.collecting.gathering.withdrawing import ELSEWHERE, NAMED, UNSEEN, still_held, to_remove
 from felloe.errors import StudyError
 from felloe.launching.freeze import settings_and_folder
 
@@ -37,6 +37,8 @@ def main(typed: Sequence[str]) -> int:
             print("  Nothing of theirs is left in the study's folder.")
         if found.unseen:
             print("\n".join(["", UNSEEN, *(f"  {path}" for path in found.unseen)]))
+        if found.named:
+            print("\n".join(["", NAMED, *(f"  {path}" for path in found.named)]))
         print(f"\n{held}\n\n{ELSEWHERE}")
     except StudyError as error:
         sys.stderr.write(f"{error}\n")
