@@ -2,8 +2,12 @@
 
 import csv
 import json
+import os
+from pathlib import Path
 
 import pytest
+from felloe.collecting.kit.record import NAME as RECORD
+from felloe.collecting.kit.record import Issued, record_text
 from felloe.launching.collecting_words.gather import main
 from felloe.validation.intake.study import read_study
 from openpyxl import Workbook
@@ -452,3 +456,66 @@ def test_the_oracle_of_the_hash_is_that_of_the_kit(folder):
 
     assert hash_of_terms(dict(reversed(LABELS.items()))) == SHA256
     assert json.loads((put(folder, "a.json", answer(PERSON))).read_text())["terms"] == SHA256
+
+
+def record_order(folder, person, terms):
+    """Write down in which order somebody was given their cards."""
+    path = folder / "kit" / person / RECORD
+    path.write_text(record_text({"sort": Issued({}, tuple(terms))}), encoding="utf-8")
+
+
+def test_a_design_that_is_not_what_was_given_is_refused(folder, capsys):
+    put(folder, "a.json", answer(PERSON))
+    record_order(folder, PERSON, order_of(PERSON))
+    assert gather() == 0
+    one, two, *others = order_of(PERSON)
+    record_order(folder, PERSON, [two, one, *others])
+    said = refused(capsys, folder)
+    assert "design.csv" in said
+    assert f"kit/{PERSON}/{RECORD}" in said
+
+
+def test_links_that_lead_to_no_file_are_named(folder, capsys):
+    put(folder, "a.json", answer(PERSON))
+    (folder / "elsewhere").mkdir()
+    (folder / "returns" / "linked").symlink_to("../elsewhere")
+    (folder / "returns" / "gone.json").symlink_to("nothing.json")
+    assert gather() == 0
+    said = capsys.readouterr().out
+    assert "returns/linked: is no file" in said
+    assert "returns/gone.json: is no file" in said
+
+
+def test_a_folder_that_may_not_be_read_is_refused(folder, capsys, monkeypatch):
+    put(folder, "a.json", answer(PERSON))
+    put(folder, "locked/b.json", answer("p2"))
+    monkeypatch.setattr(os, "access", lambda path, _: Path(path).name != "locked")
+    assert "locked: can't be looked into" in refused(capsys, folder)
+
+
+@pytest.mark.parametrize(("year", "said"), [(2026, False), (9000, True)])
+def test_a_clock_that_is_ahead_is_said(folder, capsys, year, said):
+    put(folder, "a.json", answer(PERSON, saved="2025-03-01T10:00:00Z"))
+    piles = [{"words": "", "terms": order_of(PERSON)}]
+    later = answer(PERSON, saved=f"{year}-01-02T10:00:00Z", piles=piles, unknown=[])
+    put(folder, "b.json", later)
+    assert gather() == 0
+    assert ("is that clock right?" in capsys.readouterr().out) == said
+
+
+@pytest.mark.parametrize("person", ["zoe", "zoe-sort", "zoe-colours"])
+def test_an_id_may_end_as_the_names_of_files_do(folder, person):
+    replace_person(folder, {"p1": "zoe", "p2": "zoe-sort", "p3": "zoe-colours"})
+    put(folder, f"brine-{person}.json", {**answer(PERSON), "participant": person})
+    assert gather() == 0
+    assert {row["participant"] for row in rows(folder, "sorts.csv")} == {person}
+
+
+def replace_person(folder, ids):
+    """Give some people other ids; all are given the order of `PERSON`."""
+    places = enumerate(order_of(PERSON), 1)
+    lines = [f"{own},{term},{place}" for place, term in places for own in ids.values()]
+    text = "\n".join(["participant,term,position", *lines])
+    (folder / "design.csv").write_text(text, encoding="utf-8")
+    people = "\n".join(f"{own},panel" for own in ids.values())
+    (folder / "invitations.csv").write_text(f"participant,population\n{people}\n", "utf-8")

@@ -3,6 +3,8 @@
 import csv
 import io
 import random
+import re
+import zipfile
 
 import pytest
 from felloe.collecting.asked import Asked, Card, Consent
@@ -147,3 +149,94 @@ def test_a_damaged_one_is_refused_by_name_or_gathered_as_it_is_seen(folder, caps
             assert NAME in told.err, number
         elif f"{PERSON} (" not in told.out:  # else listed as incomplete, with its file
             assert sorted_by(folder, PERSON) == seen_in(path), number
+
+
+def save_odd(folder, change):
+    book = filled()
+    change(*places(book)[::2], places(book)[3], book)
+    book.save(folder / "returns" / NAME)
+
+
+def copy_cards(sheet, pile, rows, book):
+    other = book.copy_worksheet(sheet)
+    other.cell(rows[0], pile).value = "3"
+
+
+def type_all(*texts):
+    def change(sheet, pile, rows, book):
+        for row, text in zip(rows, texts, strict=True):
+            sheet.cell(row, pile).value = text
+
+    return change
+
+
+def rename_head(sheet, pile, rows, book):
+    for row in book["read first"].iter_rows():
+        if row[0].value == "head.unknown":
+            row[0].value = "head.other"
+
+
+REFUSED = {
+    "two sheets of cards": (copy_cards, "has 2 sheets with the same heads"),
+    "two piles in a cell": (type_all("1", "1", "2", "2", "2", "1/2"), "'1/2': is no number of one"),
+    "two piles in words": (type_all("1", "1", "2", "2", "2", "1 or 2"), "is no number of one pile"),
+    "a doubt": (type_all("1", "1", "2", "2", "2", "3?"), "is no number of one pile"),
+    "what a head means": (rename_head, "what it says of itself"),
+}
+
+
+@pytest.mark.parametrize(("change", "told"), REFUSED.values(), ids=REFUSED)
+def test_what_could_be_read_in_two_ways_is_refused(folder, capsys, change, told):
+    save_odd(folder, change)
+    assert gather() == 1
+    assert told in capsys.readouterr().err
+
+
+def test_blanks_within_the_name_of_a_pile_make_no_pile_of_its_own(folder):
+    texts = ("wet hay", "wet  hay", "wet\u00a0hay", "Wet hay", "60s", "60s")
+    save_odd(folder, type_all(*texts))
+    assert gather() == 0
+    terms = order_of(PERSON)
+    assert sorted_by(folder, PERSON) == {frozenset(terms[:4]), frozenset(terms[4:])}
+
+
+def test_lines_within_a_cell_of_words_are_words_of_their_own(folder):
+    def change(sheet, pile, rows, book):
+        book["piles"].cell(2, 3).value = "fresh\nvery green"
+
+    save_odd(folder, change)
+    assert gather() == 0
+    assert ",fresh; very green\n" in (folder / "pile_words.csv").read_text("utf-8")
+
+
+def rewritten(path, name, change):
+    """Change one part of a spreadsheet as it lies in the file."""
+    with zipfile.ZipFile(path) as archive:
+        parts = {each: archive.read(each) for each in archive.namelist()}
+    parts[name] = change(parts[name])
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+        for each, data in parts.items():
+            archive.writestr(each, data)
+
+
+def test_rows_out_of_order_are_not_lost_unsaid(folder, capsys):
+    def change(sheet, pile, rows, book):
+        book["piles"].cell(4, 3).value = "fresh"  # the row of pile 3
+
+    def swapped(data):
+        found = re.findall(rb"<row .*?</row>", data, re.DOTALL)
+        return data.replace(found[3], b"").replace(found[5], found[5] + found[3])
+
+    save_odd(folder, change)
+    rewritten(folder / "returns" / NAME, "xl/worksheets/sheet2.xml", swapped)
+    assert gather() == 1
+    assert "'piles': rows of this sheet are out of order" in capsys.readouterr().err
+
+
+def test_one_that_is_too_large_is_not_asked_for_as_a_table(folder, capsys):
+    filled().save(folder / "returns" / NAME)
+    rewritten(folder / "returns" / NAME, "xl/worksheets/sheet3.xml", lambda _: b"0" * (5 << 20))
+    assert gather() == 1
+    said = capsys.readouterr().err
+    assert "unpacks to" in said
+    assert "CSV" not in said

@@ -123,3 +123,17 @@ def test_cards_of_a_design_without_an_order_are_told(tmp_path):
     tally = put_tally(folder, "tally.csv", [TALLY, *tally_rows(PERSON, "111222")])
     _, faults = read_tally(tally, "tally.csv", read_expected(STUDY, folder, SETTINGS))
     assert "does not say in which order" in str(faults[0])
+
+
+@pytest.mark.parametrize("pile", ["1 2", "1-2", "1 or 2"])
+def test_several_piles_of_one_card_are_told(read, pile):
+    returned, (fault,) = read(*tally_rows(PERSON, ["1", "1", "2", pile, "2", "2"]))
+    assert not returned
+    assert "is no number of one pile" in str(fault)
+
+
+def test_blanks_within_the_name_of_a_pile_make_no_pile_of_its_own(read):
+    piles = ["wet hay", "wet  hay", "2", "2", "2", "2"]
+    ((returned,), faults) = read(*tally_rows(PERSON, piles))
+    assert not faults
+    assert [len(pile.terms) for pile in returned.piles] == [2, 4]

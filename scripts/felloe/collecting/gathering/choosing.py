@@ -2,12 +2,13 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 
 from felloe.collecting.identity import Kind
 from felloe.collecting.returned import Returned
 from felloe.errors import Fault
 
+AHEAD = " (that is still to come: is that clock right?)"
 CHOOSE = "Choose one: take the others out of returns/."
 
 
@@ -70,7 +71,8 @@ def last_of(person: str, several: list[Returned], chosen: Chosen) -> Returned:
     for each in ordered:
         if each not in latest:
             chosen.remarks.append(
-                f"{person}: {latest[0].source} counts, saved {at(latest[0].saved)}; passed over is "
+                f"{person}: {latest[0].source} counts, saved {at(latest[0].saved)}"
+                f"{AHEAD if is_ahead(latest[0].saved) else ''}; passed over is "
                 f"{each.source}, saved {at(each.saved)}."
             )
     return latest[0]
@@ -91,6 +93,11 @@ def content(returned: Returned) -> Returned:
         unplaced=tuple(sorted(returned.unplaced)),
         picks=dict(returned.picks),
     )
+
+
+def is_ahead(time: datetime | None) -> bool:
+    """Return whether a time is still to come; zones and slow clocks of our own aside."""
+    return time is not None and time > datetime.now(UTC) + timedelta(days=1)
 
 
 def at(time: datetime | None) -> str:

@@ -1,16 +1,18 @@
 """What was asked of whom: what every return is held against."""
 
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from felloe.allocation.design_file import COLUMNS, design_of, read_design
 from felloe.collecting.gathering.withdrawn import hash_of, read_withdrawn
-from felloe.collecting.identity import hash_of_terms
+from felloe.collecting.identity import Kind, hash_of_terms
 from felloe.collecting.kit.consent import consent_name, read_consent
 from felloe.collecting.kit.issuing import KITS, read_given
+from felloe.collecting.kit.record import NAME as NAME_OF_RECORD
+from felloe.collecting.kit.record import Issued
 from felloe.errors import Fault, StudyError
 from felloe.validation.intake.cells import has_columns, judge_person, report, report_repeated
 from felloe.validation.intake.csv_reader import read_csv
@@ -95,7 +97,10 @@ def read_expected(study: str, folder: Path, settings: Mapping[str, Any]) -> Expe
     shown, of_design = read_shown(design_of(folder), labels)
     given, of_kits = read_given(folder / KITS)
     timed, of_consent = is_timed(folder, limits)
-    faults = [*header.faults, *of_terms, *of_people, *of_design, *of_kits, *of_consent]
+    of_orders = list(other_orders(design_of(folder), shown, given))
+    faults = [
+        *header.faults, *of_terms, *of_people, *of_design, *of_orders, *of_kits, *of_consent
+    ]  # fmt: skip
     if faults:
         raise StudyError(faults)
     return Expected(
@@ -168,6 +173,25 @@ def read_shown(
     for person, term, place in rows:
         shown.setdefault(person, {})[term] = place
     return shown, table.faults
+
+
+def other_orders(
+    path: Path,
+    shown: Mapping[str, Mapping[str, int]],
+    given: Mapping[str, Mapping[Kind, Issued]],
+) -> Iterator[Fault]:
+    """Tell people whose design is not the order of their kit: tallies count cards by it."""
+    for person, places in shown.items():
+        kit = given.get(person, {}).get("sort")
+        if kit is None:
+            continue
+        order = {term: place for place, term in enumerate(kit.order, 1)}
+        if set(order) != set(places) or any(
+            at and at != order[term] for term, at in places.items()
+        ):
+            problem = f"is not what kit/{person}/{NAME_OF_RECORD} says that they were given"
+            remedy = "Put the lines of this participant back: cards are counted by them."
+            yield Fault(str(path), 0, "participant", person, problem, remedy)
 
 
 def report_unknown_terms(

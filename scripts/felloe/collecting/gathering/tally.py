@@ -8,6 +8,7 @@ from pathlib import Path
 
 from felloe.collecting.gathering.expected import Expected
 from felloe.collecting.identity import CODE_LENGTH, Identity
+from felloe.collecting.pile_names import called, unclear
 from felloe.collecting.returned import Pile, Returned
 from felloe.errors import Fault
 from felloe.validation.intake.cells import (
@@ -135,7 +136,7 @@ def needed(judge: Judge) -> Judge:
 
 def judge_tallied_pile(value: str) -> Verdict:
     """Return (problem, remedy) unless the cell is a pile, empty, or says that nobody knows."""
-    return None if value == UNKNOWN else judge_pile(value)
+    return None if value == UNKNOWN else judge_pile(value) or unclear(value)
 
 
 def judge_saved(value: str) -> Verdict:
@@ -183,7 +184,7 @@ def add_card(
     table: RawTable, line: int, person: str, sheet: Sheet, cells: tuple[str, str, str]
 ) -> None:
     """Take one row over, or report why it can't be."""
-    card, pile, words = int(plain_pile(cells[0])), plain_pile(cells[1]) or UNKNOWN, cells[2]
+    card, pile, words = int(plain_pile(cells[0])), called(cells[1]) or UNKNOWN, cells[2]
     if card in sheet.cards:
         problem = f"participant '{person}' has card {card} twice"
         table.fault(line, "card", cells[0], problem, "Keep one of the two rows.")

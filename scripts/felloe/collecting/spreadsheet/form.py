@@ -1,7 +1,7 @@
 """What the sheets of a kit are called and hold, for whoever writes them and whoever reads them."""
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from felloe.collecting.identity import Identity, Kind
 from felloe.validation.intake.characters import cleaned
@@ -18,6 +18,7 @@ HEAD = "head."  # before the name of a column, where `about` says what stands ab
 SHEET = "sheet."
 MINUTES = "minutes"
 IDENTITY = ("kind", "study", "edition", "participant", "terms")
+SAID = ("form", *IDENTITY, "language", "cards")
 CHECK_LENGTH = 12
 UNKNOWN = "?"  # in the column of piles: as a mark beside it
 
@@ -27,9 +28,10 @@ def row_check(identity: Identity, number: int, term: str, word: str) -> str:
     return digest([*identity_texts(identity), str(number), term, cleaned(word)])
 
 
-def whole_check(identity: Identity, cards: int, language: str) -> str:
-    """Return the check over what a kit says of itself."""
-    return digest([*identity_texts(identity), str(cards), language])
+def whole_check(said: Mapping[str, str]) -> str:
+    """Return the check over what a kit says of itself: whose it is, and what its heads mean."""
+    names = [name for name in sorted(said) if name in SAID or name.startswith((HEAD, SHEET))]
+    return digest(f"{name}\t{cleaned(said[name])}" for name in names)
 
 
 def identity_texts(identity: Identity) -> list[str]:

@@ -3,12 +3,14 @@
 import re
 import zipfile
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 from felloe.collecting.identity import Identity, Kind
+from felloe.collecting.pile_names import called, unclear
 from felloe.collecting.returned import Pile, Returned
 from felloe.collecting.spreadsheet.colour_cells import colour_of
 from felloe.collecting.spreadsheet.form import (
@@ -31,7 +33,6 @@ from felloe.validation.intake.cells import (
     NUMBER_OR_DATE,
     WHOLE_NUMBER,
     judge_text,
-    plain_pile,
 )
 from felloe.validation.intake.characters import IDENTIFIER, cleaned, hidden_character
 from felloe.validation.intake.people import PLAIN_NUMBER
@@ -45,9 +46,11 @@ FRESH = "Ask for the file anew: it is to be filled in as it was sent, and nothin
 UNDO = "Undo it, or ask for the file anew; only the coloured cells are to be filled in."
 MARKS = {"x", "×", "✓", "✔", "✗", "1", "?", "yes"}
 NOT_MARKED = {"", "no", "0"}
+BREAKS = re.compile(r"\s*(?:\r|\n|_x000D_)+\s*")
 DASHES = {"-", "–", "—", "/"}
 MODIFIED = re.compile(rb"<dcterms:modified[^>]*>([^<]{10,40})<")
 CORE = "docProps/core.xml"
+ROW = re.compile(rb"""<(?:\w+:)?row\b[^>]*?\br=["'](\d{1,9})["']""")
 MERGED = re.compile(rb"""<(?:\w+:)?mergeCell\b[^>]*\bref=["'][A-Z]+(\d+):[A-Z]+(\d+)["']""")
 Row = dict[str, Any]  # cells by name of the column
 # a sheet, the texts of its head, the line of it, and the rows below with their lines
@@ -114,7 +117,8 @@ def read_spreadsheet(path: str | Path, file: str = "") -> tuple[list[Returned], 
     """
     path, file = Path(path), file or str(path)
     found = read_from(path, file, lambda book: opened(book, path, file), FRESH)
-    return ([], [found]) if isinstance(found, Fault) else found
+    # whatever is wrong with the file: it is no table that could be saved in another form
+    return ([], [replace(found, remedy=FRESH)]) if isinstance(found, Fault) else found
 
 
 def identity_of(path: str | Path) -> Identity | None:
@@ -135,8 +139,8 @@ def begun(book: Any, file: str) -> Sheet | Fault:
         return Fault(file, problem="does not say whose it is any more", remedy=FRESH)
     identity = Identity(kind, *(said[name] for name in IDENTITY[1:]))
     sheet = Sheet(file, said, identity)
-    if said.get("check") != whole_check(identity, sheet.cards, said.get("language", "")):
-        problem = "what it says of itself (study, edition, participant, terms) was changed"
+    if said.get("check") != whole_check(said):
+        problem = "what it says of itself (study, edition, participant, heads ...) was changed"
         return Fault(file, value=identity.participant, problem=problem, remedy=FRESH)
     return sheet
 
@@ -146,6 +150,7 @@ def opened(book: Any, path: Path, file: str) -> tuple[list[Returned], list[Fault
     sheet = begun(book, file)
     if isinstance(sheet, Fault):
         return [], [sheet]
+    report_disorder(book, path, sheet)
     rows = cards_of(book, path, sheet, sheet.cards)
     if sheet.faults:
         return [], sheet.faults
@@ -232,13 +237,15 @@ def cards_of(book: Any, path: Path, sheet: Sheet, count: int) -> list[Row]:
 
 
 def table_with(book: Any, sheet: Sheet, name: str, needed: Sequence[str]) -> Table | None:
-    """Return the sheet of a name with its head and rows; if it was renamed, one with such heads."""
+    """Return the sheet with such heads, whatever it is called now, with its head and rows."""
     pages = [page for page in book.worksheets if hasattr(page, "iter_rows")]
-    called = sheet.said.get(SHEET + name, "")
-    for page in sorted(pages, key=lambda page: page.title != called):
-        if rows := rows_of(page, needed):
-            return page, *rows
-    return None
+    found = [(page, *rows) for page in pages if (rows := rows_of(page, needed))]
+    if len(found) > 1:
+        titles = ", ".join(repr(page.title) for page, *_ in found)
+        problem = f"has {len(found)} sheets with the same heads: {titles}"
+        remedy = "Ask which one is meant, and delete the others."
+        sheet.fault(0, "", sheet.said.get(SHEET + name, ""), problem, remedy)
+    return found[0] if found else None
 
 
 def rows_of(
@@ -260,6 +267,16 @@ def rows_of(
         elif any(cell.value is not None for cell in row):
             found.append((line, row))
     return (head, first, found) if first else None
+
+
+def report_disorder(book: Any, path: Path, sheet: Sheet) -> None:
+    """Report sheets whose rows are out of order: no program writes so, and some would be lost."""
+    with zipfile.ZipFile(path) as archive:
+        for page in book.worksheets:
+            if hasattr(page, "iter_rows"):
+                rows = [int(row) for row in ROW.findall(archive.read(page._worksheet_path))]
+                if any(after <= row for row, after in pairwise(rows)):
+                    sheet.fault(0, "", page.title, "rows of this sheet are out of order", FRESH)
 
 
 def merged(path: Path, page: Any) -> Iterator[tuple[int, int]]:
@@ -336,7 +353,7 @@ def told_time(saved: datetime | None) -> datetime | None:
 
 def pile_at(sheet: Sheet, row: Row) -> str:
     """Return the pile of a card, empty where there is none, `?` where the word is not known."""
-    text = plain_pile(text_at(sheet, row, "pile"))
+    text = called(text_at(sheet, row, "pile"))
     if verdict := judged_pile(text):
         sheet.fault(row["line"], sheet.head("pile"), text, *verdict)
         return ""
@@ -352,6 +369,8 @@ def judged_pile(text: str) -> tuple[str, str] | None:
     if NUMBER_OR_DATE.fullmatch(text):
         problem = "is a number or date but no whole number"
         return problem, "Write the number of one pile: 1, 2, 3 ..."
+    if verdict := unclear(text):
+        return verdict
     if len(text) > LONGEST:
         return f"has {len(text)} characters, the most is {LONGEST}", "Number the piles."
     problem = hidden_character(text)
@@ -381,10 +400,10 @@ def pile_words(sheet: Sheet, book: Any, piles: Mapping[str, Sequence[str]]) -> d
     for line, cells in found:
         row: Row = {"line": line}
         row |= {each: cells[at] for each, at in places.items() if at < len(cells)}
-        words = text_at(sheet, row, "words")
+        words = BREAKS.sub("; ", text_at(sheet, row, "words"))  # each line is a word of its own
         if not words:
             continue
-        pile = plain_pile(text_at(sheet, row, "pile"))
+        pile = called(text_at(sheet, row, "pile"))
         if verdict := judge_text(LONGEST)(words):
             sheet.fault(line, sheet.head("words"), words, *verdict)
         elif pile.casefold() in told:

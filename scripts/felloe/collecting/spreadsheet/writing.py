@@ -266,7 +266,7 @@ def machine_rows(asked: Asked, words: Words) -> list[tuple[str, str]]:
         rows.append((HEAD + "words", words["kit.sheet.words"]))
         rows.append((HEAD + MINUTES, words["kit.sheet.minutes"]))
         rows.append((HEAD + "mark", words["kit.sheet.mark"]))
-    rows.append(("check", whole_check(identity, len(asked.cards), asked.language)))
+    rows.append(("check", whole_check(dict(rows))))
     return rows
 
 

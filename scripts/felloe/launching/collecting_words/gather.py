@@ -19,6 +19,8 @@ from felloe.collecting.gathering.words import (
 from felloe.errors import StudyError
 from felloe.launching.freeze import settings_and_folder
 
+INTERRUPTED = "Not everything was written: {why}. Type the same again when it is mended.\n"
+
 
 def main(typed: Sequence[str]) -> int:
     """
@@ -39,7 +41,7 @@ def main(typed: Sequence[str]) -> int:
         sys.stderr.write(f"{error}\n")
         return 1
     except OSError as error:
-        sys.stderr.write(f"Not everything was written: {error.strerror} ({error.filename}).\n")
+        sys.stderr.write(INTERRUPTED.format(why=f"{error.strerror} ({error.filename})"))
         return 1
     except KeyboardInterrupt:  # the launcher says so
         return 130
