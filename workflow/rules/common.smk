@@ -4,6 +4,7 @@ STUDIES = list(config["studies"])
 STUDY_FILES = {
     "settings": ["study.yaml"],
     "terms": ["terms.csv"],
+    "left_out": ["left_out.csv"],
     "participants": ["participants.csv"],
     "sorts": ["sorts.csv", "sorts.xlsx"],
     "design": ["design.csv", "design.xlsx"],

@@ -3,7 +3,7 @@
 import csv
 import io
 import os
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from pathlib import Path
 
 import numpy as np
@@ -21,6 +21,7 @@ from felloe.validation.intake.cells import (
 from felloe.validation.intake.characters import cleaned
 from felloe.validation.intake.csv_reader import first_row, likely_separator
 from felloe.validation.intake.folder import EXPECTED, SPREADSHEETS, read_table
+from felloe.validation.intake.left_out import LEFT_OUT, without_terms
 from felloe.validation.intake.parts import DESIGN
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import codes_among, read_positions
@@ -30,7 +31,7 @@ ANEW = (
     "Or, before anybody sorted, remove design.csv on purpose and write it anew: everybody is then "
     "shown another set."
 )
-TERM_GONE = f"Put it back: who was issued this term sorts it. {ANEW}"
+TERM_GONE = f"Put it back, or its row into {LEFT_OUT}: who was issued this term sorts it. {ANEW}"
 PERSON_GONE = (
     "Put them back into participants.csv or invitations.csv, or write their new name here. Of who "
     "takes no part any more, delete the lines here; of who withdraws, `withdraw STUDY PARTICIPANT` "
@@ -45,7 +46,7 @@ def design_of(folder: Path) -> Path:
 
 
 def read_issued(
-    path: Path, people: Mapping[str, str], terms: Sequence[str]
+    path: Path, people: Mapping[str, str], terms: Sequence[str], left_out: Collection[str] = ()
 ) -> tuple[dict[str, Ints], list[Fault]]:
     """
     Read who was issued which terms.
@@ -57,6 +58,8 @@ def read_issued(
         Those of the study.
     terms : sequence of str
         In sorted order.
+    left_out : collection of str
+        Terms that people were shown and that are not analysed: their lines are passed over.
 
     Returns
     -------
@@ -64,7 +67,7 @@ def read_issued(
         Places of the terms, by participant.
     faults : list of Fault
     """
-    table, person = checked(path, people, terms)
+    table, person = checked(path, people, terms, left_out)
     known = sorted(people)
     faults = table.faults
     return ({} if faults or person is None else of_people(table, known, terms)), faults
@@ -112,10 +115,10 @@ def read_design(path: Path) -> RawTable:
 
 
 def checked(
-    path: Path, people: Mapping[str, str], terms: Sequence[str]
+    path: Path, people: Mapping[str, str], terms: Sequence[str], left_out: Collection[str] = ()
 ) -> tuple[RawTable, Array | None]:
     """Return the table of a design with its faults, and the person of each row as a code."""
-    table = read_design(path)
+    table = without_terms(read_design(path), left_out)
     if not has_columns(table, COLUMNS[:2], COLUMNS[2:]):
         return table, None
     known = sorted(people)

@@ -136,7 +136,7 @@ def refuse_named(members: Members, home: str, about: Mapping[str, Any]) -> None:
         lines = [f"{name} names {who}." for name, who in found[:SHOWN]]
         lines.append(
             "Nothing was written. Take it out of what was written by hand (decisions.csv, "
-            "terms.csv, study.yaml, settings), and run the study again."
+            "terms.csv, left_out.csv, study.yaml, settings), and run the study again."
         )
         raise StudyError("\n".join(lines))
 

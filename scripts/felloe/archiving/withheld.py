@@ -8,7 +8,7 @@ from felloe.audit.keys import is_personal
 from felloe.ledger import ENTRIES, RESULTS, Entry
 
 # of a study's own files these tell of words and decisions; whatever is not named here stays out
-OPEN_FILES = ("study.yaml", "terms.csv", "protocol.json", "ballot.xlsx")
+OPEN_FILES = ("study.yaml", "terms.csv", "left_out.csv", "protocol.json", "ballot.xlsx")
 OPEN_TABLES = ("names", "decisions", "labels", "crosswalk")  # as .csv or .xlsx
 OPEN_RECORDS = tuple(f"validation/{name}.json" for name in ("study", "stability", "protocol"))
 FONTS = (".ttf", ".ttc", ".otf")

@@ -17,6 +17,7 @@ from felloe.settings import Settings, files_shown, read_settings, resolve
 from felloe.validation.intake.across import check_sizes
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.folder import EXPECTED, read_table
+from felloe.validation.intake.left_out import read_left_out
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
 from felloe.validation.intake.vocabulary import check_terms
@@ -151,7 +152,7 @@ def tables_of_sorts(folder: Path) -> Iterator[tuple[Path, RawTable]]:
 
 
 def read_terms(folder: Path, settings: Settings) -> tuple[list[Row], list[Fault]]:
-    """Return the lexicon, and every fault of its file."""
+    """Return the lexicon, and every fault of its file and of the terms that are left out."""
     name, limits = "terms.csv", Limits(**settings["intake"])
     shown = str(folder / name)
     if not (folder / name).is_file():
@@ -161,7 +162,9 @@ def read_terms(folder: Path, settings: Settings) -> tuple[list[Row], list[Fault]
     terms = check_terms(table, limits)
     if terms and not table.faults:
         sizes = check_sizes([row["term"] for row in terms], limits)
-        return terms, [Fault(shown, 0, f.column, f.value, f.problem, f.remedy) for f in sizes]
+        of_sizes = [Fault(shown, 0, f.column, f.value, f.problem, f.remedy) for f in sizes]
+        _, of_left_out = read_left_out(folder, [row["term"] for row in terms], limits)
+        return terms, [*of_sizes, *of_left_out]
     return terms, table.faults
 
 

@@ -51,6 +51,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path], smallest_cell: in
             **({"license": study.license} if study.license else {}),
             **({"cautions": list(study.cautions)} if study.cautions else {}),
             **shown_record(study.shown, smallest_cell),
+            **({"left_out": list(study.left_out)} if study.left_out else {}),
         },
     )
     TERMS.write(paths["terms"], study.terms)

@@ -61,6 +61,18 @@ def left_out(row: Row, least: int) -> str:
     return f"{row['n']}, {reasons(row['rules'])}"
 
 
+def shown_and_left_out(terms: Sequence[Row]) -> str:
+    """Say, after their number, that terms were shown and are not analysed."""
+    were, they, them = ("further terms were", "They are", "them")
+    if len(terms) == 1:
+        were, they, them = ("further term was", "It is", "it")
+    return (
+        f"{were} shown and left out. {they} counted nowhere, but piles were made with "
+        f"{them} on the table: what lay beside {them} may have been sorted otherwise without. The "
+        "reasons:"
+    )
+
+
 def of_received(rows: Sequence[Row], least: int) -> str:
     """Return of how many received those are who are analysed, where that may be told."""
     n = circulated.received(rows, least)

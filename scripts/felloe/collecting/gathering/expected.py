@@ -16,6 +16,7 @@ from felloe.collecting.kit.record import Issued
 from felloe.errors import Fault, StudyError
 from felloe.validation.intake.cells import has_columns, judge_person, report, report_repeated
 from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.left_out import LEFT_OUT, ids_of, read_left_out
 from felloe.validation.intake.people import check_participants
 from felloe.validation.intake.sorting import codes_among, read_positions
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
@@ -37,7 +38,7 @@ class Expected:
     sha256 : str
         Of the lexicon, see `hash_of_terms`.
     labels : mapping of str to str
-        Of every term, in the study's own language, by id.
+        Of every term that people were shown, in the study's own language, by id.
     populations : mapping of str to str
         Id to label, in the order declared.
     people : mapping of str to str
@@ -53,6 +54,8 @@ class Expected:
         How long wording may be.
     withdrawn : frozenset of str
         Hashes of those who withdrew, see `withdrawn.hash_of`.
+    left_out : frozenset of str
+        Terms among them that the study does not analyse: no table has them.
     """
 
     study: str
@@ -66,6 +69,7 @@ class Expected:
     timed: bool
     limits: Limits
     withdrawn: frozenset[str] = frozenset()
+    left_out: frozenset[str] = frozenset()
 
     def has_withdrawn(self, participant: str) -> bool:
         """Return whether somebody of this id withdrew."""
@@ -87,21 +91,21 @@ def read_expected(study: str, folder: Path, settings: Mapping[str, Any]) -> Expe
     Raises
     ------
     StudyError
-        With every fault of `study.yaml`, `terms.csv`, `invitations.csv`, `design.csv`, the consent
-        text and the records of kits.
+        With every fault of `study.yaml`, `terms.csv`, `left_out.csv`, `invitations.csv`,
+        `design.csv`, the consent text and the records of kits.
     """
     limits = Limits(**settings["intake"])
     header = read_study_file(folder / NAME, str(folder / NAME))
-    labels, of_terms = read_labels(folder / TERMS, limits)
+    analysed, of_terms = read_labels(folder / TERMS, limits)
+    left_out, of_left_out = read_left_out(folder, analysed, limits)
+    labels = {**analysed, **{row["term"]: row["label"] for row in left_out}}
     people, of_people = read_invited(folder / INVITATIONS, header)
     shown, of_design = read_shown(design_of(folder), labels)
     given, of_kits = read_given(folder / KITS)
     timed, of_consent = is_timed(folder, limits)
     of_orders = list(other_orders(design_of(folder), shown, given))
-    faults = [
-        *header.faults, *of_terms, *of_people, *of_design, *of_orders, *of_kits, *of_consent
-    ]  # fmt: skip
-    if faults:
+    faults = [*header.faults, *of_terms, *of_left_out, *of_people, *of_design, *of_orders]
+    if faults := [*faults, *of_kits, *of_consent]:
         raise StudyError(faults)
     return Expected(
         study=study,
@@ -115,6 +119,7 @@ def read_expected(study: str, folder: Path, settings: Mapping[str, Any]) -> Expe
         timed=timed,
         limits=limits,
         withdrawn=read_withdrawn(folder),
+        left_out=ids_of(left_out),
     )
 
 
@@ -199,5 +204,6 @@ def report_unknown_terms(
 ) -> None:
     """Report terms of the design that the lexicon does not have."""
     for term in sorted(set(shown) - set(terms)) if terms else ():
-        problem, remedy = "is no longer in terms.csv", "Put it back: people were shown it."
+        problem = "is no longer in terms.csv"
+        remedy = f"Put it back, or its row into {LEFT_OUT}: people were shown it."
         faults.append(Fault(str(path), 0, "term", term, problem, remedy))

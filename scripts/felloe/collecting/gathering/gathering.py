@@ -1,7 +1,7 @@
 """All returns of a study: read, judged, chosen, and made into tables; nothing is written here."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -25,7 +25,8 @@ class Gathered:
     ----------
     expected : Expected
     chosen : Chosen
-        One return for everybody; those with faults are not among them.
+        One return for everybody, without terms that are left out; those with faults are not
+        among them.
     counted : dict of str to Returned
         The sorts that count.
     incomplete : dict of str to Returned
@@ -76,7 +77,7 @@ def gather(
     for returned in (each for several in opened.returned.values() for each in several):
         wrong = faults_of(returned, expected)
         faults += wrong
-        fitting += [] if wrong else [returned]
+        fitting += [] if wrong else [analysed(returned, expected.left_out)]
     chosen = choose(fitting)
     faults += chosen.faults
     incomplete = {who: each for who, each in chosen.sorts.items() if each.unplaced}
@@ -93,6 +94,27 @@ def gather(
     ]
     tables = {} if faults else tables
     return Gathered(expected, chosen, counted, incomplete, tables, faults, remarks)
+
+
+def analysed(returned: Returned, left_out: Collection[str]) -> Returned:
+    """Return an answer without terms that are left out; a pile of nothing else is none."""
+    if not left_out:
+        return returned
+
+    def kept(terms: Iterable[str]) -> tuple[str, ...]:
+        return tuple(term for term in terms if term not in left_out)
+
+    return replace(
+        returned,
+        piles=tuple(
+            replace(pile, terms=kept(pile.terms))
+            for pile in returned.piles
+            if not pile.terms or kept(pile.terms)
+        ),
+        unknown=kept(returned.unknown),
+        unplaced=kept(returned.unplaced),
+        picks={term: returned.picks[term] for term in kept(returned.picks)},
+    )
 
 
 def refuse_wide(folder: Path) -> None:

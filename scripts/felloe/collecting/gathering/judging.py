@@ -11,6 +11,7 @@ from felloe.collecting.returned import Returned
 from felloe.errors import Fault
 from felloe.validation.intake.cells import judge_text
 from felloe.validation.intake.characters import IDENTIFIER, cleaned
+from felloe.validation.intake.left_out import LEFT_OUT
 from felloe.validation.intake.vocabulary import judge_colour
 
 TAKE_OUT = "Take it out of returns/."
@@ -58,7 +59,7 @@ def not_of_this_study(returned: Returned, expected: Expected) -> Iterator[Fault]
         return
     if named.terms != expected.sha256:
         problem = "was made from another lexicon: terms or labels of terms.csv are others now"
-        remedy = f"Put terms.csv back as it was issued. Or: {TAKE_OUT}"
+        remedy = f"Put terms.csv back as it was issued (with {LEFT_OUT}, if any). Or: {TAKE_OUT}"
         yield Fault(source, 0, "terms", named.terms[:8], problem, remedy)
         return
     if named.kind == "sort" and person not in expected.shown:

@@ -66,10 +66,11 @@ def piles_of(returned: Returned) -> list[Pile]:
 
 
 def placements(person: str, piles: Sequence[Pile], expected: Expected) -> list[Cells]:
-    """Return a row for every term that a person was shown; an empty pile is not placed."""
+    """Return a row for every analysed term that a person was shown; an empty pile: not placed."""
     place = {term: number for number, pile in enumerate(piles, 1) for term in pile.terms}
     shown = expected.shown[person]
-    return [(person, term, place.get(term, ""), shown[term] or "") for term in sorted(shown)]
+    terms = sorted(set(shown) - expected.left_out)
+    return [(person, term, place.get(term, ""), shown[term] or "") for term in terms]
 
 
 def words_of(person: str, piles: Sequence[Pile]) -> list[Cells]:

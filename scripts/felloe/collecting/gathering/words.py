@@ -2,13 +2,18 @@
 
 from collections.abc import Iterable, Sequence
 
+from felloe.collecting.gathering.expected import Expected
 from felloe.collecting.gathering.gathering import Gathered
+from felloe.collecting.kit.kit_words import named
 from felloe.collecting.returned import Returned
+from felloe.validation.intake.left_out import LEFT_OUT, WAY_OUT
 
 WITH_INCOMPLETE = "--with-incomplete"
 NOTHING_WRITTEN = (
     "Nothing was written. Mend this, or take the files out of returns/, and try again."
 )
+REFUSED = "As far as sorts have come, a run would refuse this study:"
+CURE = f"If more sorts do not change that: {WAY_OUT} (config/README.md)."
 CAUTION = """\
 sorts.csv, participants.csv, pile_words.csv and colours.csv tell of single people: keep them, and
 returns/ and gathered/, where nobody else reads them. Whole results do not name them
@@ -21,7 +26,9 @@ def overview(gathered: Gathered, with_incomplete: bool) -> str:
         answered(gathered),
         not_answered(gathered),
         incomplete(gathered.incomplete, with_incomplete),
+        left_out(gathered.expected),
         unknown_words(gathered.counted.values()),
+        nothing_known(gathered),
         colours(gathered),
         listed("Remarks:", gathered.remarks),
     ]
@@ -80,6 +87,39 @@ def unknown_words(counted: Iterable[Returned]) -> str:
         return ""
     most_first = sorted(number, key=lambda term: (-number[term], term))
     return f"Words that people do not know: {', '.join(f'{t} ({number[t]})' for t in most_first)}"
+
+
+def left_out(expected: Expected) -> str:
+    """Return which terms people were shown that no table has."""
+    terms = ", ".join(sorted(expected.left_out))
+    return f"left out: {terms} ({LEFT_OUT})" if terms else ""
+
+
+def nothing_known(gathered: Gathered) -> str:
+    """Return which terms nobody placed, of all or of one population: a run refuses that."""
+    expected = gathered.expected
+    terms = set(expected.labels) - expected.left_out
+    never = {
+        name: terms - placed
+        for name in expected.populations
+        if (placed := placed_by(gathered, name)) is not None
+    }
+    by_nobody = set.intersection(*never.values()) if never else set()
+    lines = [f"nobody placed {named(sorted(by_nobody))}"] if by_nobody else []
+    for name, own in never.items():
+        if own - by_nobody:
+            lines.append(f"nobody of '{name}' placed {named(sorted(own - by_nobody))}")
+    return "\n".join([listed(REFUSED, lines), CURE]) if lines else ""
+
+
+def placed_by(gathered: Gathered, population: str) -> set[str] | None:
+    """Return the terms that somebody of a population placed; None of whom no sort counts."""
+    sorts = [
+        each
+        for who, each in gathered.counted.items()
+        if gathered.expected.people[who] == population
+    ]
+    return {term for each in sorts for pile in each.piles for term in pile.terms} if sorts else None
 
 
 def colours(gathered: Gathered) -> str:

@@ -40,6 +40,12 @@ MENDED = (
     f"Put it back, or add {AGAIN}: these people get new files, the earlier ones are kept in "
     "kit/PARTICIPANT/earlier-1. Send them the new ones; what comes back from either counts."
 )
+LEFT_OUT_KITS = "no kits are made: it names terms that people were shown and that are left out"
+LEFT_OUT_CURE = (
+    "Kits that were given stay valid, and gather reads what comes back. For more kits, of the same "
+    "terms as the others': put these rows back into terms.csv, move this file away, type this "
+    "again, and undo both before you gather."
+)
 WITHDREW = "withdrew from the study, and nothing of theirs may come back"
 WITHDREW_CURE = (
     "Take the line out. If they want to take part after all, give them another code: what is "

@@ -26,6 +26,7 @@ from felloe.launching.collecting_words.sort_kits import asked_to_sort, freeze_or
 from felloe.launching.freeze import settings_and_folder
 from felloe.launching.plan_study.observed import refused_by_a_run
 from felloe.settings import Settings
+from felloe.validation.intake.left_out import LEFT_OUT
 
 COLOURS = "--colours"
 MANY = 20  # kits that take longer than anybody wonders
@@ -43,6 +44,7 @@ def main(typed: Sequence[str]) -> int:
     asked = parser().parse_args(typed)
     try:
         settings, folder = settings_and_folder(asked.study, asked.configfile)
+        refuse_left_out(folder)
         make = colour_kits if asked.colours else sort_kits
         text = make(asked.study, folder, settings, asked.again)
     except StudyError as error:
@@ -122,6 +124,14 @@ def refuse(faults: Sequence[Fault]) -> None:
     """Raise faults, if there are any."""
     if faults:
         raise StudyError(faults)
+
+
+def refuse_left_out(folder: Path) -> None:
+    """Refuse to ask anybody for fewer terms than those who were asked before."""
+    path = folder / LEFT_OUT
+    if os.path.lexists(path):
+        problem, remedy = kit_words.LEFT_OUT_KITS, kit_words.LEFT_OUT_CURE
+        raise StudyError([Fault(str(path), problem=problem, remedy=remedy)])
 
 
 def told(inviting: Inviting, done: Done, first: str, found: Issuing) -> str:

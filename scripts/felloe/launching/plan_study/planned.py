@@ -1,7 +1,7 @@
 """A study as it is planned: what there is of it, and the terms that everybody would be shown."""
 
 import os
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,8 +14,10 @@ from felloe.ground.randomness import Streams
 from felloe.launching.freeze import data_of, read_terms
 from felloe.settings import Settings
 from felloe.validation.intake.folder import SPREADSHEETS
+from felloe.validation.intake.left_out import ids_of, read_left_out
 from felloe.validation.intake.parts import DESIGN
 from felloe.validation.intake.study_file import NAME, read_study_file
+from felloe.validation.settings import Limits
 
 
 @dataclass(frozen=True)
@@ -89,7 +91,8 @@ def read_planned(study: str, folder: Path, settings: Settings) -> Planned:
         raise StudyError(faults)
     terms = [row["term"] for row in rows]
     found = bytes_of(folder)  # before it is read: what changes from now on is noticed
-    issued = issued_before(folder, people, terms)
+    left_out, _ = read_left_out(folder, terms, Limits(**settings["intake"]))
+    issued = issued_before(folder, people, terms, ids_of(left_out))
     whole = None if issued else data_of(folder)
     each = len(terms) if whole else shown_to_each(settings["design"], len(terms))
     streams = Streams(settings["seed"], study)
@@ -104,7 +107,9 @@ def bytes_of(folder: Path) -> bytes | None:
     return path.read_bytes() if path.is_file() else None
 
 
-def issued_before(folder: Path, people: dict[str, str], terms: Sequence[str]) -> dict[str, Ints]:
+def issued_before(
+    folder: Path, people: dict[str, str], terms: Sequence[str], left_out: Collection[str] = ()
+) -> dict[str, Ints]:
     """Return who was issued which terms, nobody where there is no design; or raise its faults."""
     issued: dict[str, Ints] = {}
     path, sheet = design_of(folder), folder / SPREADSHEETS[DESIGN]
@@ -113,7 +118,7 @@ def issued_before(folder: Path, people: dict[str, str], terms: Sequence[str]) ->
         problem, remedy = f"stands beside {DESIGN}", "Keep one of the two files."
         faults = [Fault(str(sheet), problem=problem, remedy=remedy)]
     elif path.is_file():
-        issued, faults = read_issued(path, people, terms)
+        issued, faults = read_issued(path, people, terms, left_out)
     elif os.path.lexists(path):
         problem, remedy = "is no file", "Put a file of this name in its place, or remove it."
         faults = [Fault(str(path), problem=problem, remedy=remedy)]

@@ -7,6 +7,7 @@ import numpy as np
 from felloe.errors import Fault
 from felloe.ground.arrays import Array, Bools
 from felloe.ground.people.sorts import UNPLACED
+from felloe.validation.intake.left_out import WAY_OUT
 from felloe.validation.intake.people import Register
 from felloe.validation.settings import Limits
 from felloe.validation.task import identical_submissions
@@ -70,7 +71,7 @@ def never_together_placed(
         never = np.flatnonzero(np.diag(both) == 0)
         for i in never.tolist():
             problem = f"nobody of '{name}' placed this term"
-            remedy = "Nothing is known about it: take it out of terms.csv and of the sorts."
+            remedy = f"Nothing is known about it: {WAY_OUT}."
             yield Fault(file, 0, "term", terms[i], problem, remedy)
         pairs = np.argwhere(np.triu(both == 0, 1))
         pairs = pairs[~np.isin(pairs, never).any(axis=1)]

@@ -13,6 +13,7 @@ from felloe.validation.intake.cells import (
     report_repeated,
     unknown_id,
 )
+from felloe.validation.intake.left_out import LEFT_OUT
 from felloe.validation.intake.parts import COLUMNS
 from felloe.validation.intake.raw_table import RawTable
 from felloe.validation.intake.sorting import codes_among, read_positions
@@ -94,5 +95,5 @@ def report_left_out(
         remedy = "Add what the participant was shown, or take them out of participants.csv."
         table.fault(0, "participant", participants[i], problem, remedy)
     for j in np.flatnonzero(~shown.any(axis=0)).tolist():
-        remedy = "Add who was shown it, or take the term out of terms.csv."
+        remedy = f"Add who was shown it, or take the term out of terms.csv (into {LEFT_OUT})."
         table.fault(0, "term", terms[j], "nobody was shown this term", remedy)

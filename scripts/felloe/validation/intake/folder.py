@@ -8,6 +8,8 @@ from felloe.errors import Fault, nearest
 from felloe.validation.ballot_form import BALLOT
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.languages import LABELS_FILE
+from felloe.validation.intake.left_out import COLUMNS as LEFT_OUT_COLUMNS
+from felloe.validation.intake.left_out import LEFT_OUT, without_terms
 from felloe.validation.intake.named_piles import COLUMNS, PILE_WORDS
 from felloe.validation.intake.parts import DESIGN
 from felloe.validation.intake.raw_table import RawTable
@@ -17,6 +19,7 @@ from felloe.validation.protocol_record import PROTOCOL
 
 EXPECTED = {
     "terms.csv": ("term", "label", "definition"),
+    LEFT_OUT: LEFT_OUT_COLUMNS,
     "participants.csv": ("participant", "population", "minutes"),
     "sorts.csv": ("participant", "term", "pile", "position"),
     DESIGN: ("participant", "term", "position"),
@@ -30,6 +33,7 @@ SPREADSHEETS = {  # what a table may be instead; the first sheet is read
     name: name.replace(".csv", ".xlsx")
     for name in ("sorts.csv", DESIGN, "names.csv", "decisions.csv", "colours.csv", LABELS_FILE)
 }
+LISTS_OF_TERMS = ("terms.csv", LEFT_OUT)
 UNSHEETED = set(EXPECTED) - set(SPREADSHEETS)
 FONTS = (".ttf", ".ttc", ".otf")  # read if the settings name them
 BEFORE = re.compile(r"invitations\.csv|consent(\.[\w-]+)?\.md")  # read before there are sorts
@@ -49,12 +53,15 @@ class FolderReader:
     ----------
     folder : Path
     faults, notes : list of Fault
+    left_out : frozenset of str
+        Terms that are not analysed: no table but the lists of terms has a row of them.
     """
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.faults: list[Fault] = []
         self.notes: list[Fault] = []
+        self.left_out: frozenset[str] = frozenset()
 
     def fault(self, file: str, problem: str, remedy: str) -> None:
         """Remember a fault of a whole file."""
@@ -83,7 +90,14 @@ class FolderReader:
             else:
                 self.notes.append(Fault(name, problem="this file is not read", severity="note"))
 
-    def table(self, name: str, expected: Sequence[str] | None = None) -> RawTable | None:
+    def table(self, name: str) -> RawTable | None:
+        """Return a table of the folder without terms that are left out; see `whole_table`."""
+        table = self.whole_table(name)
+        if table is None or not self.left_out or name in LISTS_OF_TERMS:
+            return table
+        return without_terms(table, self.left_out)
+
+    def whole_table(self, name: str, expected: Sequence[str] | None = None) -> RawTable | None:
         """Return a table of the folder, or None if it is not there, or there twice."""
         sheet = self.sheet_instead(name)
         path = sheet or self.folder / name

@@ -1,6 +1,6 @@
 """What people called their piles: `pile_words.csv`, held against the sorts."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from felloe.ground.arrays import Array
 from felloe.ground.files.tables import Row, unguarded
@@ -53,6 +53,7 @@ def numbered_words(
     participants: Sequence[str],
     terms: Sequence[str],
     piles: Array,
+    aside: Collection[Key] = (),
 ) -> list[Row]:
     """
     Return the words beside the numbers that piles have once they are validated.
@@ -67,6 +68,8 @@ def numbered_words(
         In sorted order.
     piles : (n_participants, n_terms) array of int
         As validated.
+    aside : collection of Key
+        Piles in which terms lay that are left out: one that held no other is no pile any more.
 
     Returns
     -------
@@ -80,6 +83,8 @@ def numbered_words(
     cells = zip(*(table[name].texts() for name in COLUMNS), table.lines.tolist(), strict=True)
     for person, pile, words, line in cells:
         term = lies_in.get((person, plain_pile(pile)))
+        if term is None and (person, plain_pile(pile)) in aside:
+            continue
         if term is None:
             problem = f"participant '{person}' has no such pile in {sorts.file}"
             table.fault(line, "pile", pile, problem, "Mend the number, or delete the row.")
@@ -87,6 +92,12 @@ def numbered_words(
         number = int(piles[people[person], columns[term]])
         rows.append({"participant": person, "pile": number, "words": unguarded(words)})
     return sorted(rows, key=lambda row: (row["participant"], row["pile"]))
+
+
+def piles_in(aside: RawTable, table: RawTable, terms: Collection[str]) -> Collection[Key]:
+    """Return the piles of people who had words in which terms lay that are left out."""
+    columns = [name for name in aside.columns if name in terms]  # of the wide layout
+    return terms_by_pile(aside, set(table["participant"].values), columns or [*terms]).keys()
 
 
 def terms_by_pile(sorts: RawTable, people: set[str], terms: Sequence[str]) -> dict[Key, str]:

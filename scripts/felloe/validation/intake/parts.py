@@ -32,8 +32,17 @@ def in_parts(folder: str | Path) -> bool:
         return bool(there)
     # a reader of spreadsheets has errors of a dozen kinds
     try:
-        shown = Counter(person for person, term in glance(there[0], COLUMNS) if term)
+        issued = [(person, term) for person, term in glance(there[0], COLUMNS) if term]
         terms = {term for (term,) in glance(Path(folder) / "terms.csv", ["term"])}
+        left_out = left_out_of(Path(folder))
     except Exception:
         return True
+    shown = Counter(person for person, term in issued if term not in left_out)
+    shown.update(dict.fromkeys({person for person, _ in issued}, 0))  # of left-out terms alone
     return set(shown.values()) != {len(terms)}
+
+
+def left_out_of(folder: Path) -> set[str]:
+    """Return the terms that people were shown and that are not analysed, at a glance."""
+    path = folder / "left_out.csv"
+    return {term for (term,) in glance(path, ["term"])} if path.exists() else set()

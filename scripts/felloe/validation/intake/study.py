@@ -26,10 +26,12 @@ from felloe.validation.intake.ballot_rows import FILE as BALLOT_FILE
 from felloe.validation.intake.design import Design, check_design
 from felloe.validation.intake.folder import FolderReader
 from felloe.validation.intake.languages import LABELS_FILE
+from felloe.validation.intake.left_out import LEFT_OUT, check_left_out, ids_of, parted
 from felloe.validation.intake.named_piles import (
     PILE_WORDS,
     check_pile_words,
     numbered_words,
+    piles_in,
 )
 from felloe.validation.intake.parts import DESIGN, in_parts
 from felloe.validation.intake.people import Register, check_participants
@@ -90,6 +92,8 @@ class Study:
         Who was shown what; None where everybody was shown every term.
     pile_words : sequence of dict
         What people called their piles, by the numbers of `piles`.
+    left_out : sequence of dict
+        Terms that people were shown and that are not analysed: `term`, `label`, `reason`.
     """
 
     title: str
@@ -111,6 +115,7 @@ class Study:
     sorts_sha256: str = ""
     shown: Bools | None = None
     pile_words: Sequence[Row] = ()
+    left_out: Sequence[Row] = ()
 
 
 def read_study(
@@ -182,6 +187,7 @@ class StudyReader(FolderReader):
         self.identical_from = identical_from
         self.most_unseen = most_unseen
         self.handed_in: RawTable | None = None  # the sorts, as soon as they are read
+        self.set_aside: RawTable | None = None  # what they say of terms that are left out
 
     def study(self) -> Study | None:
         """Return the study, or None if anything is wrong."""
@@ -190,6 +196,7 @@ class StudyReader(FolderReader):
             self.faults.extend(protocol_faults(self.folder / PROTOCOL))
         header = self.study_file()
         terms, identifiers = self.terms()
+        left_out, identifiers = self.terms_left_out(identifiers)
         register, people = self.people(header)
         extra = self.optional_tables(header, identifiers)
         balloted_sorts = self.add_ballot(header, identifiers, extra)
@@ -237,6 +244,7 @@ class StudyReader(FolderReader):
             sorts_sha256=sorted_by_all,
             shown=shown,
             pile_words=words,
+            left_out=left_out,
         )
 
     def terms(self) -> tuple[list[Row], list[str] | None]:
@@ -250,6 +258,23 @@ class StudyReader(FolderReader):
             self.faults.extend(check_sizes(identifiers, self.limits))
         self.gather(table)
         return terms, identifiers
+
+    def terms_left_out(self, identifiers: list[str] | None) -> tuple[list[Row], list[str] | None]:
+        """
+        Return the terms that are not analysed; from now on no table has a row of them.
+
+        Beside them the identifiers of the others, None if either list is not whole.
+        """
+        table = self.table(LEFT_OUT) if (self.folder / LEFT_OUT).exists() else None
+        if table is None:
+            return [], identifiers
+        rows = check_left_out(table, identifiers or (), self.limits)
+        self.left_out = ids_of(rows) - set(identifiers or ())
+        if rows:
+            problem = f"{len(rows)} term(s) were shown and are not analysed; "
+            table.note(0, "term", f"{problem}what other tables say of them is passed over")
+        self.gather(table)
+        return rows, None if table.faults else identifiers
 
     def people(self, header: StudyFile) -> tuple[Register, list[str] | None]:
         """Return the register, and its participants or None if the list is not whole."""
@@ -294,7 +319,8 @@ class StudyReader(FolderReader):
         """Return what people called their piles, by the numbers that the piles have now."""
         if named is None or self.handed_in is None:
             return []
-        rows = numbered_words(named, self.handed_in, participants, identifiers, piles)
+        aside = piles_in(self.set_aside, named, self.left_out) if self.set_aside is not None else ()
+        rows = numbered_words(named, self.handed_in, participants, identifiers, piles, aside)
         self.faults.extend(named.faults)
         return rows
 
@@ -356,9 +382,10 @@ class StudyReader(FolderReader):
     ) -> Placements | None:
         """Return the placements, or None if anything is wrong with them."""
         wide = ("participant", *(terms or ())) if header.layout == "wide" else None
-        table = self.table("sorts.csv", wide)
-        if table is None:
+        whole = self.whole_table("sorts.csv", wide)
+        if whole is None:
             return None
+        table, self.set_aside = parted(whole, self.left_out, wide is not None)
         self.handed_in = table
         found: Placements | None = None
         without: list[str] = []
