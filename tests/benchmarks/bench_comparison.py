@@ -19,12 +19,17 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "scripts"))
 
 import numpy as np
 from calibration.sorting_people import invented_sorts
-from felloe.comparison import association, label_tests
-from felloe.comparison import term_differences as differences
 from felloe.comparison.consequence import changes_of_splits
-from felloe.comparison.matching import granularity_measures, match_people, matched_contrasts
+from felloe.comparison.correlating import association
+from felloe.comparison.exchanging import label_tests
+from felloe.comparison.exchanging import term_differences as differences
+from felloe.comparison.exchanging.matching import (
+    granularity_measures,
+    match_people,
+    matched_contrasts,
+)
+from felloe.comparison.exchanging.shape import shape_test
 from felloe.comparison.pair import Settings, compare_people
-from felloe.comparison.shape import shape_test
 from felloe.ground.people import halves
 from felloe.ground.people import pairs as people_pairs
 from felloe.ground.people.counts import count_cooccurrence

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from felloe.comparison.corrected import corrected_correlation
+from felloe.comparison.correlating.corrected import corrected_correlation
 from felloe.comparison.pair import Settings, compare_people, evidence_of
 from felloe.comparison.verdict import Evidence, Margins, decide
 from felloe.ground.groups.ranges import GroupNumbers

@@ -10,8 +10,8 @@ from calibration import judging
 from calibration.judging import agreed_margins, answer
 from calibration.operating_table import TESTS, line
 from calibration.partial_cells import CHANCE, DOSSIER, EDITIONS, SCREENING, Cell
-from felloe.comparison.corrected import Z_95
-from felloe.comparison.term_differences import wilson_interval
+from felloe.comparison.correlating.corrected import Z_95
+from felloe.comparison.exchanging.term_differences import wilson_interval
 
 LEVEL = 0.05
 PARTS = (0.0, 0.5, 0.75, 0.9, 1.0001)  # of home probabilities

@@ -36,10 +36,15 @@ from calibration.cases import Case, Invented, invent
 from calibration.judging import agreed_margins, defaults, hash_of, hash_of_text
 from calibration.makes import HELD_OUT, MAKES
 from calibration.run_operating import RUNS, kept
-from felloe.comparison import planning
-from felloe.comparison.corrected import corrected_correlation
-from felloe.comparison.planning import drawn_truths, fewest, people_to_settle, share_shown
-from felloe.comparison.simulated_study import (
+from felloe.comparison.correlating.corrected import corrected_correlation
+from felloe.comparison.more_people import planning
+from felloe.comparison.more_people.planning import (
+    drawn_truths,
+    fewest,
+    people_to_settle,
+    share_shown,
+)
+from felloe.comparison.more_people.simulated_study import (
     Estimates,
     Study,
     drawn_study,

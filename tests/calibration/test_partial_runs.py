@@ -102,7 +102,7 @@ def test_runs_hang_on_the_code_behind_numbers_and_on_nothing_else():
     behind = set(run_partial.modules_behind())
     assert {
         "felloe.ground.people.pairs", "felloe.ground.people.counts", "felloe.ground.people.halves",
-        "felloe.comparison.corrected", "felloe.comparison.matching",
+        "felloe.comparison.correlating.corrected", "felloe.comparison.exchanging.matching",
         "felloe.clustering.replicates.draw_distances", "felloe.clustering.replicates.null",
         "felloe.editions.correspondence", "felloe.validation.screening",
         "felloe.validation.task", "calibration.partial_runs", "partial_example",

@@ -6,7 +6,7 @@ from calibration import run_planning
 from calibration.cases import Case, invent
 from calibration.makes import MAKES
 from calibration.run_planning import looked_at, redrawn_study, rows, simulate
-from felloe.comparison import planning
+from felloe.comparison.more_people import planning
 
 CASE = Case("alike, 10 v 10", (10, 10))
 

@@ -202,7 +202,9 @@ def test_a_changed_page_or_figure_runs_only_itself_and_what_shows_it(project, mo
 
 
 def test_a_changed_computation_runs_its_step(project):
-    ran = jobs_after(project, "comparison/association.py", lambda text: text + "\nADDED = 1\n")
+    ran = jobs_after(
+        project, "comparison/correlating/association.py", lambda text: text + "\nADDED = 1\n"
+    )
     assert "compare_populations" in ran
     assert not ran & {"validate_sorts", "screen_participants", "count_cooccurrence"}
 

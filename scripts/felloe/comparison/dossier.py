@@ -7,15 +7,15 @@ from itertools import combinations
 import numpy as np
 
 from felloe.comparison.consequence import Chart, chart_at
+from felloe.comparison.correlating.shares import shares_together
+from felloe.comparison.more_people.planning import PLANNED, Plan, people_to_settle, question_of
+from felloe.comparison.more_people.simulated_study import estimates_of
 from felloe.comparison.pair import (
     PeopleCompared,
     Settings,
     compare_people,
     evidence_of,
 )
-from felloe.comparison.planning import PLANNED, Plan, people_to_settle, question_of
-from felloe.comparison.shares import shares_together
-from felloe.comparison.simulated_study import estimates_of
 from felloe.comparison.verdict import CANNOT, SEVERITY, Margins, Verdict, decide, holm
 from felloe.errors import StudyError
 from felloe.ground.distances import Distances, rounded_dissimilarity

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 
 from felloe.comparison import words
-from felloe.comparison.shares import shares_together
+from felloe.comparison.correlating.shares import shares_together
 from felloe.ground.arrays import Floats
 from felloe.ground.axis_names import name_rows
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE, figure

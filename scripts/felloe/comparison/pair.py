@@ -5,20 +5,24 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from felloe.comparison.association import Association, associate
 from felloe.comparison.consequence import (
     TierComparison,
     changes_of_splits,
     chart_at,
     compare_charts,
 )
-from felloe.comparison.corrected import UNKNOWN, CorrectedCorrelation, corrected_correlation
-from felloe.comparison.exchange import Draws, LabelTests, exchange_people
-from felloe.comparison.granularity import GranularityDifference, compare_granularity
-from felloe.comparison.label_tests import DispersionTest, permdisp
-from felloe.comparison.noise_ceiling import NoiseCeiling, reliabilities_of
-from felloe.comparison.shape import ShapeTest, shape_test
-from felloe.comparison.term_differences import TermDifferences, term_differences
+from felloe.comparison.correlating.association import Association, associate
+from felloe.comparison.correlating.corrected import (
+    UNKNOWN,
+    CorrectedCorrelation,
+    corrected_correlation,
+)
+from felloe.comparison.correlating.noise_ceiling import NoiseCeiling, reliabilities_of
+from felloe.comparison.exchanging.exchange import Draws, LabelTests, exchange_people
+from felloe.comparison.exchanging.granularity import GranularityDifference, compare_granularity
+from felloe.comparison.exchanging.label_tests import DispersionTest, permdisp
+from felloe.comparison.exchanging.shape import ShapeTest, shape_test
+from felloe.comparison.exchanging.term_differences import TermDifferences, term_differences
 from felloe.comparison.verdict import Evidence
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.distances import Distances, rounded_dissimilarity

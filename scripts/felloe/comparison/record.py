@@ -5,14 +5,14 @@ from typing import Any
 
 import numpy as np
 
-from felloe.comparison.association import Association, MantelResult
 from felloe.comparison.consequence import TIERS, Chart, TierComparison, compare_charts
-from felloe.comparison.corrected import LEVEL, CorrectedCorrelation, statement_of
+from felloe.comparison.correlating.association import Association, MantelResult
+from felloe.comparison.correlating.corrected import LEVEL, CorrectedCorrelation, statement_of
+from felloe.comparison.correlating.noise_ceiling import NoiseCeiling
 from felloe.comparison.dossier import Comparison, Dossier
-from felloe.comparison.noise_ceiling import NoiseCeiling
+from felloe.comparison.exchanging.term_differences import TermDifferences
+from felloe.comparison.more_people.planning import ENOUGH, REPLICATES, Number, Plan
 from felloe.comparison.pair import People, PeopleCompared, PopulationTests, comparable_numbers
-from felloe.comparison.planning import ENOUGH, REPLICATES, Number, Plan
-from felloe.comparison.term_differences import TermDifferences
 from felloe.comparison.verdict import Margins
 from felloe.ground.arrays import Array, Bools
 from felloe.ground.people.pairs import pair_shares, pair_vectors

@@ -6,8 +6,8 @@ import numpy as np
 
 from felloe.comparison.consequence import TIERS, places_by_first_term
 from felloe.comparison.dossier import EQUAL, Comparison, Dossier
+from felloe.comparison.exchanging.term_differences import pair_differences
 from felloe.comparison.tables import CONSEQUENCE, PAIRS, SPLITS, TERMS, TREES
-from felloe.comparison.term_differences import pair_differences
 from felloe.ground.arrays import Bools
 from felloe.ground.files.newick import Node, newick, tree_of_linkage
 from felloe.ground.files.tables import Row

@@ -6,7 +6,7 @@ from typing import Literal
 
 from felloe.circle.agreement import CircularAgreement, circular_agreement
 from felloe.clustering.tree_similarity import TreeSimilarity, compare_trees
-from felloe.comparison.association import (
+from felloe.comparison.correlating.association import (
     ConfigurationMatch,
     MantelResult,
     mantel,

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.comparison.corrected import CorrectedCorrelation, corrected_correlation
-from felloe.comparison.exchange import Draws, LabelTests, exchange_people
-from felloe.comparison.shape import ShapeTest, shape_test
+from felloe.comparison.correlating.corrected import CorrectedCorrelation, corrected_correlation
+from felloe.comparison.exchanging.exchange import Draws, LabelTests, exchange_people
+from felloe.comparison.exchanging.shape import ShapeTest, shape_test
 from felloe.editions.settings import FEWEST_TERMS, Settings
 from felloe.ground.arrays import Array, Bools
 from felloe.ground.people.halves import Reliability, divided_correlations, split_half_reliability

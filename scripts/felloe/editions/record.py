@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
-from felloe.comparison.association import MantelResult
-from felloe.comparison.corrected import statement_of
+from felloe.comparison.correlating.association import MantelResult
+from felloe.comparison.correlating.corrected import statement_of
 from felloe.editions.comparison import Drawn, Measures
 from felloe.editions.correspondence import AgainstChance, Bounds
 from felloe.editions.edition import EditionFiles

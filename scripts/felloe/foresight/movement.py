@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.comparison.label_tests import matched_label_test
-from felloe.comparison.matching import match_people, matched_contrasts
+from felloe.comparison.exchanging.label_tests import matched_label_test
+from felloe.comparison.exchanging.matching import match_people, matched_contrasts
 from felloe.ground.arrays import Array
 from felloe.ground.squares import doubly_centred
 

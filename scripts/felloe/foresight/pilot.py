@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from felloe.comparison.shape import mean_agreement
+from felloe.comparison.exchanging.shape import mean_agreement
 from felloe.foresight.assumptions import Habits, Truth
 from felloe.foresight.sorters import drawn_sorts
 from felloe.ground.arrays import Array

@@ -6,7 +6,7 @@ from typing import Literal
 
 import numpy as np
 
-from felloe.comparison.shares import shares_together
+from felloe.comparison.correlating.shares import shares_together
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.people.counts import Counts

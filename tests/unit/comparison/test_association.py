@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from felloe.comparison.association import (
+from felloe.comparison.correlating.association import (
     exact_mantel,
     mantel,
     match_configurations,

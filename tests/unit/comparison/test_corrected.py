@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, two_populations
-from felloe.comparison.corrected import (
+from felloe.comparison.correlating.corrected import (
     UNKNOWN,
     CorrectedCorrelation,
     agreement_across,

@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from felloe.comparison import label_tests
-from felloe.comparison.matching import granularity_measures, matched_contrasts
+from felloe.comparison.exchanging import label_tests
+from felloe.comparison.exchanging.matching import granularity_measures, matched_contrasts
 from felloe.ground.people.pairs import mirkin_distances, pair_shares, pair_vectors
 from felloe.ground.permutation import permutation_p
 from felloe.ground.squares import doubly_centred

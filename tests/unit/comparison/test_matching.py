@@ -5,7 +5,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, two_populations
-from felloe.comparison.matching import (
+from felloe.comparison.exchanging.matching import (
     LARGEST_SET,
     LEFT_OUT,
     PENALTY,

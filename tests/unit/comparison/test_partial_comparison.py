@@ -6,11 +6,11 @@ from itertools import combinations
 import numpy as np
 import pytest
 from comparison_example import SETTINGS
+from felloe.comparison.correlating.shares import shares_together
 from felloe.comparison.dossier import check_comparable, distances_by_chart
-from felloe.comparison.matching import granularity_measures, match_people
+from felloe.comparison.exchanging.matching import granularity_measures, match_people
 from felloe.comparison.pair import compare_people, evidence_of
 from felloe.comparison.record import granularity_records, missing_record
-from felloe.comparison.shares import shares_together
 from felloe.editions.people import sorters
 from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams

@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 from calibration.sorting_people import CASES, two_populations
 from comparison_example import LABELS, MARGINS, STREAMS
-from felloe.comparison import planning, words
-from felloe.comparison.corrected import CorrectedCorrelation
-from felloe.comparison.planning import (
+from felloe.comparison import words
+from felloe.comparison.correlating.corrected import CorrectedCorrelation
+from felloe.comparison.more_people import planning
+from felloe.comparison.more_people.planning import (
     Number,
     drawn_truths,
     fewest,
@@ -21,7 +22,7 @@ from felloe.comparison.planning import (
     shows_agreement,
     shows_shortfall,
 )
-from felloe.comparison.simulated_study import Estimates, Side, Study, estimates_of
+from felloe.comparison.more_people.simulated_study import Estimates, Side, Study, estimates_of
 from felloe.comparison.verdict import Evidence
 from felloe.ground.people.pairs import pair_vectors, person_covariances
 

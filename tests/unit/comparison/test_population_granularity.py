@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from felloe.comparison.granularity import compare_granularity
+from felloe.comparison.exchanging.granularity import compare_granularity
 
 
 def test_effect_size_is_the_share_of_pairs_won_less_the_share_lost():

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, two_populations
-from felloe.comparison.matching import match_people, matched_contrasts
-from felloe.comparison.shape import (
+from felloe.comparison.exchanging.matching import match_people, matched_contrasts
+from felloe.comparison.exchanging.shape import (
     CURVE,
     Differences,
     blurred,

@@ -5,8 +5,12 @@ import math
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, two_populations
-from felloe.comparison.corrected import agreement_across, agreement_within, corrected_correlation
-from felloe.comparison.simulated_study import (
+from felloe.comparison.correlating.corrected import (
+    agreement_across,
+    agreement_within,
+    corrected_correlation,
+)
+from felloe.comparison.more_people.simulated_study import (
     Estimates,
     Side,
     drawn_across,

@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from felloe.comparison import term_differences as differences
-from felloe.comparison.label_tests import shuffled_people
+from felloe.comparison.exchanging import term_differences as differences
+from felloe.comparison.exchanging.label_tests import shuffled_people
 from felloe.ground.people.pairs import pair_vectors
 
 N_PEOPLE, N_TERMS = 16, 9

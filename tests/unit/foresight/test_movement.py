@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from felloe.comparison.label_tests import matched_label_test
-from felloe.comparison.matching import match_people, matched_contrasts
+from felloe.comparison.exchanging.label_tests import matched_label_test
+from felloe.comparison.exchanging.matching import match_people, matched_contrasts
 from felloe.foresight.assumptions import Habits, even_truth, moved_truth
 from felloe.foresight.disagreement import mirkin_of_many
 from felloe.foresight.movement import (

@@ -12,7 +12,7 @@ from felloe.clustering.replicates.redraws import (
     permuted_basis,
     redrawn_distances,
 )
-from felloe.comparison.shape import mean_agreement
+from felloe.comparison.exchanging.shape import mean_agreement
 from felloe.ground.people.counts import Counts, count_cooccurrence, counts_of, similarity
 from felloe.ground.people.halves import correlate_rows, correlated_samples, similarities
 from felloe.ground.people.pairs import (

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.circle.ring.layout import Layout, OuterRing, lay_out
-from felloe.comparison.shares import shares_together
+from felloe.comparison.correlating.shares import shares_together
 from felloe.ground.arrays import Bools
 from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.files.tables import Row

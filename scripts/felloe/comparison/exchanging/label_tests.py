@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.comparison.matching import standardised
+from felloe.comparison.exchanging.matching import standardised
 from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.permutation import permutation_p
 from felloe.ground.rounding import PRODUCT_DECIMALS

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.comparison.corrected import (
+from felloe.comparison.correlating.corrected import (
     FEWEST,
     Across,
     Agreement,

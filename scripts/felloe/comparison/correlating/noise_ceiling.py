@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.comparison.corrected import CorrectedCorrelation
+from felloe.comparison.correlating.corrected import CorrectedCorrelation
 from felloe.ground.arrays import Bools, Floats
 from felloe.ground.people.halves import Reliability, split_half_reliability
 from felloe.ground.people.pairs import PairVectors

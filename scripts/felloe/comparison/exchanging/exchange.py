@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.comparison.label_tests import (
+from felloe.comparison.exchanging.label_tests import (
     LabelTest,
     adjusted_label_test,
     granularity_bins,
@@ -14,7 +14,7 @@ from felloe.comparison.label_tests import (
     shuffled_people,
     shuffled_within,
 )
-from felloe.comparison.matching import match_people, matched_contrasts
+from felloe.comparison.exchanging.matching import match_people, matched_contrasts
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.people.pairs import PairVectors, mirkin_distances
 from felloe.ground.squares import doubly_centred

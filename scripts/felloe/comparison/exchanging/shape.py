@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.comparison.matching import match_people, matched_contrasts
+from felloe.comparison.exchanging.matching import match_people, matched_contrasts
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.people.canonical_order import canonical_piles
 from felloe.ground.people.pairs import PairVectors, filled, pair_vectors, person_covariances

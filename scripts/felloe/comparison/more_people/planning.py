@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from felloe.comparison.simulated_study import Estimates, Side, Study, drawn_study
+from felloe.comparison.more_people.simulated_study import Estimates, Side, Study, drawn_study
 from felloe.comparison.verdict import Evidence, Margins
 from felloe.ground.randomness import Streams
 

@@ -1,0 +1,1 @@
+"""How far the tables of two populations go together, as they are and less their noise."""

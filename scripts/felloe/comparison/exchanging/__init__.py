@@ -1,0 +1,1 @@
+"""Tests that exchange people between populations: what they need, and what they find."""
