@@ -95,11 +95,9 @@ def ids_of(rows: Collection[Row]) -> frozenset[str]:
     return frozenset(row["term"] for row in rows)
 
 
-def parted(
-    table: RawTable, terms: Collection[str], wide: bool = False
-) -> tuple[RawTable, RawTable | None]:
+def without_terms(table: RawTable, terms: Collection[str], wide: bool = False) -> RawTable:
     """
-    Part a table into what is analysed and what tells of terms that are left out.
+    Return a table without what tells of terms that are left out.
 
     Parameters
     ----------
@@ -111,29 +109,18 @@ def parted(
 
     Returns
     -------
-    analysed : RawTable
-        It takes the faults and notes of the table along.
-    aside : RawTable or None
-        None where nothing tells of them.
+    RawTable
+        It shares the faults and notes of the table.
     """
     if wide:
-        there = [name for name in table.columns if name in terms and name != "participant"]
-        others = {name: each for name, each in table.columns.items() if name not in there}
-        own = {name: table[name] for name in ("participant", *there) if name in table}
-        return (replace(table, columns=others), alone(table, own)) if there else (table, None)
-    gone = tells_of(table, terms)
-    if not gone.any():
-        return table, None
-    kept, aside = np.flatnonzero(~gone), np.flatnonzero(gone)
-    of_others = {name: rows_of(column, kept) for name, column in table.columns.items()}
-    own = {name: rows_of(column, aside) for name, column in table.columns.items()}
-    analysed = replace(table, columns=of_others, lines=table.lines[kept])
-    return analysed, alone(replace(table, lines=table.lines[aside]), own)
-
-
-def without_terms(table: RawTable, terms: Collection[str]) -> RawTable:
-    """Return a table without the rows that tell of terms that are left out."""
-    return parted(table, terms)[0]
+        gone = set(table.columns) & set(terms) - {"participant"}
+        others = {name: each for name, each in table.columns.items() if name not in gone}
+        return replace(table, columns=others)
+    rows = np.flatnonzero(~tells_of(table, terms))
+    if len(rows) == len(table):
+        return table
+    kept = {name: rows_of(column, rows) for name, column in table.columns.items()}
+    return replace(table, columns=kept, lines=table.lines[rows])
 
 
 def tells_of(table: RawTable, terms: Collection[str]) -> Bools:
@@ -158,8 +145,3 @@ def rows_of(column: Column, rows: Ints) -> Column:
     numeric = None if column.numeric is None else column.numeric[rows]
     texts = [column.values[code] for code in used.tolist()]
     return Column(column.name, codes.astype(np.int32), texts, numeric)
-
-
-def alone(table: RawTable, columns: dict[str, Column]) -> RawTable:
-    """Return a part of a table that has no faults and notes."""
-    return replace(table, columns=columns, faults=[], notes=[])

@@ -1,6 +1,6 @@
 """What people called their piles: `pile_words.csv`, held against the sorts."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Sequence, Set
 
 from felloe.ground.arrays import Array
 from felloe.ground.files.tables import Row, unguarded
@@ -53,7 +53,6 @@ def numbered_words(
     participants: Sequence[str],
     terms: Sequence[str],
     piles: Array,
-    aside: Collection[Key] = (),
 ) -> list[Row]:
     """
     Return the words beside the numbers that piles have once they are validated.
@@ -63,13 +62,12 @@ def numbered_words(
     table : RawTable
         `pile_words.csv` without faults; piles that no sort has are reported.
     sorts : RawTable
-        The sorts as they were handed in, without faults.
+        The sorts as they were handed in, without faults; of terms that are left out too. A pile
+        that held no other is no pile any more.
     participants, terms : sequence of str
         In sorted order.
     piles : (n_participants, n_terms) array of int
         As validated.
-    aside : collection of Key
-        Piles in which terms lay that are left out: one that held no other is no pile any more.
 
     Returns
     -------
@@ -78,35 +76,27 @@ def numbered_words(
     """
     people = {name: place for place, name in enumerate(participants)}
     columns = {name: place for place, name in enumerate(terms)}
-    lies_in = terms_by_pile(sorts, set(table["participant"].values), terms)
+    lies_in = term_by_pile(sorts, set(table["participant"].values), columns.keys())
     rows = []
     cells = zip(*(table[name].texts() for name in COLUMNS), table.lines.tolist(), strict=True)
     for person, pile, words, line in cells:
         term = lies_in.get((person, plain_pile(pile)))
-        if term is None and (person, plain_pile(pile)) in aside:
-            continue
         if term is None:
             problem = f"participant '{person}' has no such pile in {sorts.file}"
             table.fault(line, "pile", pile, problem, "Mend the number, or delete the row.")
-            continue
-        number = int(piles[people[person], columns[term]])
-        rows.append({"participant": person, "pile": number, "words": unguarded(words)})
+        elif term in columns:
+            number = int(piles[people[person], columns[term]])
+            rows.append({"participant": person, "pile": number, "words": unguarded(words)})
     return sorted(rows, key=lambda row: (row["participant"], row["pile"]))
 
 
-def piles_in(aside: RawTable, table: RawTable, terms: Collection[str]) -> Collection[Key]:
-    """Return the piles of people who had words in which terms lay that are left out."""
-    columns = [name for name in aside.columns if name in terms]  # of the wide layout
-    return terms_by_pile(aside, set(table["participant"].values), columns or [*terms]).keys()
-
-
-def terms_by_pile(sorts: RawTable, people: set[str], terms: Sequence[str]) -> dict[Key, str]:
-    """Return one term that lies in each pile of some people."""
+def term_by_pile(sorts: RawTable, people: set[str], terms: Set[str]) -> dict[Key, str]:
+    """Return a term that lies in each pile of some people: one of `terms`, if any of them does."""
     found: dict[Key, str] = {}
     who = sorts["participant"].texts()
     cells: Iterable[tuple[str, str, str]]
-    if set(terms) <= set(sorts.columns):  # the wide layout
-        named = [(name, sorts[name].texts()) for name in terms]
+    if terms <= sorts.columns.keys():  # the wide layout
+        named = [(name, sorts[name].texts()) for name in sorts.columns if name != "participant"]
         cells = (
             (person, name, pile)
             for name, column in named
@@ -116,5 +106,7 @@ def terms_by_pile(sorts: RawTable, people: set[str], terms: Sequence[str]) -> di
         cells = zip(who, sorts["term"].texts(), sorts["pile"].texts(), strict=True)
     for person, term, pile in cells:
         if pile and person in people:
-            found[person, plain_pile(pile)] = term
+            key = person, plain_pile(pile)
+            if term in terms or key not in found:
+                found[key] = term
     return found

@@ -26,13 +26,8 @@ from felloe.validation.intake.ballot_rows import FILE as BALLOT_FILE
 from felloe.validation.intake.design import Design, check_design
 from felloe.validation.intake.folder import FolderReader
 from felloe.validation.intake.languages import LABELS_FILE
-from felloe.validation.intake.left_out import LEFT_OUT, check_left_out, ids_of, parted
-from felloe.validation.intake.named_piles import (
-    PILE_WORDS,
-    check_pile_words,
-    numbered_words,
-    piles_in,
-)
+from felloe.validation.intake.left_out import LEFT_OUT, check_left_out, ids_of, without_terms
+from felloe.validation.intake.named_piles import PILE_WORDS, check_pile_words, numbered_words
 from felloe.validation.intake.parts import DESIGN, in_parts
 from felloe.validation.intake.people import Register, check_participants
 from felloe.validation.intake.raw_table import RawTable
@@ -186,8 +181,7 @@ class StudyReader(FolderReader):
         self.limits = limits
         self.identical_from = identical_from
         self.most_unseen = most_unseen
-        self.handed_in: RawTable | None = None  # the sorts, as soon as they are read
-        self.set_aside: RawTable | None = None  # what they say of terms that are left out
+        self.handed_in: RawTable | None = None  # the sorts as they stand, as soon as they are read
 
     def study(self) -> Study | None:
         """Return the study, or None if anything is wrong."""
@@ -319,8 +313,7 @@ class StudyReader(FolderReader):
         """Return what people called their piles, by the numbers that the piles have now."""
         if named is None or self.handed_in is None:
             return []
-        aside = piles_in(self.set_aside, named, self.left_out) if self.set_aside is not None else ()
-        rows = numbered_words(named, self.handed_in, participants, identifiers, piles, aside)
+        rows = numbered_words(named, self.handed_in, participants, identifiers, piles)
         self.faults.extend(named.faults)
         return rows
 
@@ -382,11 +375,10 @@ class StudyReader(FolderReader):
     ) -> Placements | None:
         """Return the placements, or None if anything is wrong with them."""
         wide = ("participant", *(terms or ())) if header.layout == "wide" else None
-        whole = self.whole_table("sorts.csv", wide)
-        if whole is None:
+        self.handed_in = self.whole_table("sorts.csv", wide)
+        if self.handed_in is None:
             return None
-        table, self.set_aside = parted(whole, self.left_out, wide is not None)
-        self.handed_in = table
+        table = without_terms(self.handed_in, self.left_out, wide is not None)
         found: Placements | None = None
         without: list[str] = []
         if table.columns:
