@@ -10,7 +10,7 @@ from felloe.errors import Fault
 from felloe.ground.arrays import Bools
 from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import Row
-from felloe.validation.intake.study import Study
+from felloe.validation.intake.checked_study import Study
 from felloe.validation.received import write_sorts
 from felloe.validation.tables import (
     DECISIONS,
