@@ -49,10 +49,10 @@ def judge_identifier(value: str) -> Verdict:
 def judge_person(value: str) -> Verdict:
     """Return (problem, remedy) of a participant's identifier; a name is no example of a code."""
     verdict = judge_identifier(value)
-    if verdict is None or IDENTIFIER.fullmatch(value) or len(value) > LONGEST_IDENTIFIER:
+    if verdict is None or not value or len(value) > LONGEST_IDENTIFIER:
         return verdict
     remedy = "Use small letters a-z, digits, - and _ only: a code such as p07, never a name."
-    return verdict if not value else (verdict[0], remedy)
+    return verdict[0], remedy
 
 
 def judge_text(longest: int, needed: bool = False, lines: bool = False) -> Judge:
