@@ -3,7 +3,8 @@
 import csv
 import io
 import os
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -39,6 +40,34 @@ PERSON_GONE = (
 )
 
 
+@dataclass(frozen=True)
+class Rows:
+    """
+    The rows of a design.
+
+    Attributes
+    ----------
+    person, term : (n_rows,) array of int
+        Places among those of the study, in sorted order.
+    position : (n_rows,) array of int
+        0 where not given.
+    """
+
+    person: Array
+    term: Ints
+    position: Array
+
+    def by_person(self, key: Array) -> Iterator[tuple[int, Ints]]:
+        """Yield the rows of every participant, in the order of a key."""
+        order = np.lexsort((key, self.person))
+        who, first = np.unique(self.person[order], return_index=True)
+        yield from zip(who.tolist(), np.split(order, first)[1:], strict=True)
+
+
+NONE = np.zeros(0, dtype=np.int64)
+NO_ROWS = Rows(NONE, NONE, NONE)
+
+
 def design_of(folder: Path) -> Path:
     """Return where the design of a study stands, or would: a spreadsheet where only that is."""
     path, sheet = folder / DESIGN, folder / SPREADSHEETS[DESIGN]
@@ -67,10 +96,9 @@ def read_issued(
         Places of the terms, by participant.
     faults : list of Fault
     """
-    table, person = checked(path, people, terms, left_out)
+    rows, faults = checked(path, people, terms, left_out)
     known = sorted(people)
-    faults = table.faults
-    return ({} if faults or person is None else of_people(table, known, terms)), faults
+    return {known[place]: rows.term[own] for place, own in rows.by_person(rows.term)}, faults
 
 
 def read_orders(
@@ -92,20 +120,12 @@ def read_orders(
     dict of str to array of int, or None
         Places of the terms in order; None for whom positions are not 1, 2, 3 and so on.
     """
-    table, person = checked(path, people, terms)
-    if person is None or table.faults:
-        return {}
+    rows, _ = checked(path, people, terms)
     known = sorted(people)
-    position = (
-        read_positions(table, person) if "position" in table else np.zeros(len(table), np.int32)
-    )
-    term = codes_among(table["term"], terms)
-    order = np.lexsort((position, person))
-    who, first = np.unique(person[order], return_index=True)
     found: dict[str, Ints | None] = {}
-    for place, rows in zip(who.tolist(), np.split(order, first[1:]), strict=True):
-        whole = bool((position[rows] == np.arange(1, len(rows) + 1)).all())
-        found[known[place]] = term[rows].astype(np.int64) if whole else None
+    for place, own in rows.by_person(rows.position):
+        whole = bool((rows.position[own] == np.arange(1, len(own) + 1)).all())
+        found[known[place]] = rows.term[own] if whole else None
     return found
 
 
@@ -116,19 +136,21 @@ def read_design(path: Path) -> RawTable:
 
 def checked(
     path: Path, people: Mapping[str, str], terms: Sequence[str], left_out: Collection[str] = ()
-) -> tuple[RawTable, Array | None]:
-    """Return the table of a design with its faults, and the person of each row as a code."""
+) -> tuple[Rows, list[Fault]]:
+    """Return the rows of a design, none of one with faults, and its faults."""
     table = without_terms(read_design(path), left_out)
     if not has_columns(table, COLUMNS[:2], COLUMNS[2:]):
-        return table, None
+        return NO_ROWS, table.faults
     known = sorted(people)
     report(table, "participant", gone(known, "is in neither list of people", PERSON_GONE))
     report(table, "term", gone(terms, "is no longer in terms.csv", TERM_GONE))
     report_repeated(table, COLUMNS[:2], "the term for this participant")
-    person = codes_among(table["participant"], known)
+    person, term = codes_among(table["participant"], known), codes_among(table["term"], terms)
+    position = np.zeros(len(table), dtype=np.int32)
     if "position" in table:
-        read_positions(table, person)
-    return table, person
+        position = read_positions(table, person)
+    rows = Rows(person, term.astype(np.int64), position)
+    return NO_ROWS if table.faults else rows, table.faults
 
 
 def gone(known: Iterable[str], problem: str, remedy: str) -> Judge:
@@ -139,15 +161,6 @@ def gone(known: Iterable[str], problem: str, remedy: str) -> Judge:
         return None if value in there else judge_identifier(value) or (problem, remedy)
 
     return judge
-
-
-def of_people(table: RawTable, people: Sequence[str], terms: Sequence[str]) -> dict[str, Ints]:
-    """Return the places of the terms of every participant of a table without faults."""
-    person, term = codes_among(table["participant"], people), codes_among(table["term"], terms)
-    order = np.lexsort((term, person))
-    who, first = np.unique(person[order], return_index=True)
-    sets = np.split(term[order].astype(np.int64), first[1:])
-    return {people[place]: own for place, own in zip(who.tolist(), sets, strict=True)}
 
 
 def with_people(data: bytes, rows: Iterable[tuple[str, str, int]]) -> bytes:

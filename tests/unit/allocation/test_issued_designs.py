@@ -36,6 +36,11 @@ def test_a_design_needs_no_positions(tmp_path):
     assert issued == {"p1": ["garlic"], "p2": ["crisp", "dill"]}
 
 
+def test_a_design_of_nothing_but_terms_that_are_left_out_issues_nothing(tmp_path):
+    write_rows(tmp_path / "design.csv", [GOOD[0], ["p1", "smoke", "1"], ["p2", "smoke", "1"]])
+    assert read_issued(tmp_path / "design.csv", PEOPLE, TERMS, {"smoke"}) == ({}, [])
+
+
 @pytest.mark.parametrize(
     ("row", "line", "column", "problem", "remedy"),
     [
