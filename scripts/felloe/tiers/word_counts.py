@@ -1,14 +1,16 @@
 """People's own words for their piles, as candidates for the names of groups."""
 
-import math
 import re
 import unicodedata
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
+from statistics import fmean  # the same in whatever order people come
+
+from felloe.validation.intake.characters import INVISIBLE
 
 FEWEST = 3  # people, whatever the settings say: nobody's wording is told alone
-UNSEEN = re.compile("[\u00ad\u200b\u2060\ufeff]")  # what an office program leaves in a word
+UNSEEN = re.compile(f"[\u00ad{INVISIBLE}]")  # what an office program leaves in a word
 BETWEEN = re.compile(r"[,;/\n]")  # several words for one pile are parted by these
 Groups = Mapping[str, frozenset[str]]
 
@@ -117,17 +119,12 @@ def candidates(piles: Iterable[NamedPile], groups: Groups, least: int) -> list[C
                 spelt.setdefault(key, {}).setdefault(phrase, set()).add(pile.person)
     found = [
         Candidate(
-            key[0], told(key[1], spelt[key], least), len(people), mean(people.values())
+            key[0], told(key[1], spelt[key], least), len(people), fmean(people.values())
         )
         for key, people in used.items()
         if len(people) >= least
     ]  # fmt: skip
     return sorted(found, key=lambda one: (one.group, -one.people, -one.jaccard, one.word))
-
-
-def mean(values: Collection[float]) -> float:
-    """Return a mean that is the same in whatever order people come."""
-    return math.fsum(values) / len(values)
 
 
 def told(word: str, spellings: Mapping[str, Collection[str]], least: int) -> str:

@@ -4,9 +4,8 @@ from collections.abc import Iterable
 
 from felloe.ground.files.tables import Row
 from felloe.ground.people.sorts import UNPLACED, Sorts
+from felloe.tiers.publishing import TIERS
 from felloe.tiers.word_counts import NamedPile
-
-TIERS = ("class", "subclass")
 
 
 def named_piles(analysed: Sorts, words: Iterable[Row]) -> list[NamedPile]:
