@@ -21,8 +21,13 @@ LANGUAGES = {
     study: languages_of(folder, HEADERS[study].language)
     for study, folder in config["studies"].items()
 }
-# studies whose people were shown some terms each
-IN_PARTS = {study: in_parts(folder) for study, folder in config["studies"].items()}
+# studies whose people were shown some terms each, as their design says; an archive without people
+# holds no design, and the counts that follow from it
+IN_PARTS = {
+    study: in_parts(folder)
+    or (Path(MARKER).is_file() and Path(f"results/{study}/matrices/unseen.csv").is_file())
+    for study, folder in config["studies"].items()
+}
 # what the project is, for the manifests
 IDENTITY = project_identity()
 
@@ -44,23 +49,15 @@ def study_files(wildcards):
     return [str(folder / name) for name in names if (folder / name).is_file()]
 
 
-def is_partial(study):
-    """Tell whether everybody was shown some of a study's terms, as its design says."""
-    # an archive without people holds no design, and the counts that follow from it
-    kept = Path(MARKER).is_file() and Path(f"results/{study}/matrices/unseen.csv").is_file()
-    return kept or IN_PARTS[study]
-
-
 def designs(wildcards):
     """Return who was shown what in a study, in one form; nothing where all saw every term."""
-    return (
-        [f"results/{wildcards.study}/validation/design.csv"] if is_partial(wildcards.study) else []
-    )
+    path = f"results/{wildcards.study}/validation/design.csv"
+    return [path] if IN_PARTS[wildcards.study] else []
 
 
 def prior_of_study(study):
     """Return how many observers each pair has at the mean; None where all saw every term."""
-    return config["matrices"]["prior"] if is_partial(study) else None
+    return config["matrices"]["prior"] if IN_PARTS[study] else None
 
 
 def prior_of(wildcards):

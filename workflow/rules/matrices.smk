@@ -17,7 +17,7 @@ for study in STUDIES:
                     "unseen": f"results/{study}/matrices/unseen.csv",
                     "observers": f"results/{study}/matrices/observers.json",
                 }
-                if is_partial(study)
+                if IN_PARTS[study]
                 else {}
             ),
             together=[f"results/{study}/matrices/{name}.together.csv" for name in populations],
