@@ -97,6 +97,11 @@ class FolderReader:
             return table
         return without_terms(table, self.left_out)
 
+    def table_if_any(self, name: str) -> RawTable | None:
+        """Return a table that may be missing, which is no fault; see `table`."""
+        forms = (name, SPREADSHEETS.get(name, name))
+        return self.table(name) if any((self.folder / each).exists() for each in forms) else None
+
     def whole_table(self, name: str, expected: Sequence[str] | None = None) -> RawTable | None:
         """Return a table of the folder, or None if it is not there, or there twice."""
         sheet = self.sheet_instead(name)
@@ -118,10 +123,6 @@ class FolderReader:
         except OSError as error:
             self.fault(name, f"can't be read ({error.strerror})", "Check who may read the file.")
             return None
-
-    def has(self, name: str) -> bool:
-        """Return whether a table that may be missing is there, in whatever form."""
-        return any((self.folder / each).exists() for each in (name, SPREADSHEETS[name]))
 
     def sheet_instead(self, name: str) -> Path | None:
         """Return the spreadsheet that stands in place of a table, if there is one."""

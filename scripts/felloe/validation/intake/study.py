@@ -197,7 +197,7 @@ class StudyReader(FolderReader):
 
         Beside them the identifiers of the others, None if either list is not whole.
         """
-        table = self.table(LEFT_OUT) if (self.folder / LEFT_OUT).exists() else None
+        table = self.table_if_any(LEFT_OUT)
         if table is None:
             return [], identifiers
         rows = check_left_out(table, identifiers or (), self.limits)
@@ -222,7 +222,7 @@ class StudyReader(FolderReader):
 
     def design(self, people: list[str] | None, identifiers: list[str] | None) -> Design | None:
         """Return who was shown what; None where everybody was shown every term."""
-        table = self.table(DESIGN) if self.has(DESIGN) else None
+        table = self.table_if_any(DESIGN)
         if table is None:
             return None
         found = check_design(table, people, identifiers)
@@ -235,7 +235,7 @@ class StudyReader(FolderReader):
 
     def pile_words(self, people: list[str] | None) -> RawTable | None:
         """Return what people called their piles, if there is such a table."""
-        table = self.table(PILE_WORDS) if (self.folder / PILE_WORDS).exists() else None
+        table = self.table_if_any(PILE_WORDS)
         if table is not None:
             check_pile_words(table, people, self.limits)
             self.gather(table)
@@ -263,7 +263,7 @@ class StudyReader(FolderReader):
         checks = {**OPTIONAL_TABLES, LABELS_FILE: labels}
         extra: dict[str, list[Row]] = {name: [] for name in checks}
         for name, check in checks.items():
-            table = self.table(name) if self.has(name) else None
+            table = self.table_if_any(name)
             if table is not None:
                 extra[name] = check(table, identifiers, self.limits)
                 self.gather(table)
