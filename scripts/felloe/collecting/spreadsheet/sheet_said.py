@@ -8,8 +8,7 @@ from typing import Any
 from felloe.collecting.identity import Identity, Kind
 from felloe.collecting.spreadsheet.form import FORM, HEAD, IDENTITY, MINUTES, whole_check
 from felloe.errors import Fault
-from felloe.validation.intake.characters import cleaned
-from felloe.validation.intake.spreadsheet import plain_text
+from felloe.validation.intake.spreadsheet import pairs
 
 MOST_PAIRS = 2_000  # rows of a sheet in which it may stand whose file it is
 FRESH = "Ask for the file anew: it is to be filled in as it was sent, and nothing else changed."
@@ -87,12 +86,10 @@ def said_of(book: Any) -> dict[str, str] | None:
         sheet.reset_dimensions()
         found: dict[str, str] = {}
         above: dict[str, str] = {}  # what is told to people, and the minutes that they note
-        for row in sheet.iter_rows(max_row=MOST_PAIRS, max_col=2, values_only=True):
-            if len(row) > 1 and row[0] is not None and row[1] is not None:
-                name = cleaned(plain_text(row[0]))
-                if name == "form":
-                    above, found = {**above, **found}, {}
-                found.setdefault(name, cleaned(plain_text(row[1])))
+        for name, text in pairs(sheet, MOST_PAIRS):
+            if name == "form":
+                above, found = {**above, **found}, {}
+            found.setdefault(name, text)
         if found.get("form", "").startswith("felloe-sheet"):
             noted = above.get(found.get(HEAD + MINUTES, ""), "")
             return {**found, MINUTES: noted}

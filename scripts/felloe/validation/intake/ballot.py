@@ -1,6 +1,6 @@
 """A ballot that was filled in, `ballot.xlsx`: read back as decisions and names."""
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -22,7 +22,13 @@ from felloe.validation.intake.ballot_rows import FILE, FRESH, Ballot, Reader
 from felloe.validation.intake.cells import has_columns, judge_text, note_dangerous, report
 from felloe.validation.intake.characters import cleaned
 from felloe.validation.intake.raw_table import RawTable
-from felloe.validation.intake.spreadsheet import plain_text, read_from, report_layout, table_of
+from felloe.validation.intake.spreadsheet import (
+    pairs,
+    plain_text,
+    read_from,
+    report_layout,
+    table_of,
+)
 from felloe.validation.intake.vocabulary import check_said, one_of
 from felloe.validation.settings import Limits
 
@@ -75,7 +81,7 @@ def opened(
         if name not in there or not hasattr(there[name], "iter_rows"):
             return refused(BALLOT, f"is no ballot: it has no sheet '{name}'")
         there[name].reset_dimensions()
-    said = dict(pairs(there[ABOUT]))
+    said = dict(pairs(there[ABOUT], MOST_PAIRS))
     if complaint := foreign(said, study, edition):
         return complaint
     heads = {said[HEAD + name]: name for name in COLUMNS if HEAD + name in said}
@@ -100,13 +106,6 @@ def call_columns(table: RawTable, heads: Mapping[str, str]) -> None:
     table.faults = [
         replace(one, column=heads.get(str(one.column), one.column)) for one in table.faults
     ]
-
-
-def pairs(sheet: Any) -> Iterable[tuple[str, str]]:
-    """Yield what the sheet `about` says, by what stands before it."""
-    for row in sheet.iter_rows(max_row=MOST_PAIRS, max_col=2, values_only=True):
-        if len(row) > 1 and row[0] is not None and row[1] is not None:
-            yield cleaned(plain_text(row[0])), cleaned(plain_text(row[1]))
 
 
 def lists(sheet: Any) -> dict[str, list[str]]:

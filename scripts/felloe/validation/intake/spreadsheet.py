@@ -3,7 +3,7 @@
 import re
 import warnings
 import zipfile
-from collections.abc import Callable, Collection, Sized
+from collections.abc import Callable, Collection, Iterator, Sized
 from datetime import date, datetime, time
 from pathlib import Path
 from typing import Any, TypeVar
@@ -167,6 +167,13 @@ def plain_text(value: Any) -> str:
         whole = isinstance(value, int) or value.is_integer()
         return str(int(value)) if whole and abs(value) < 1e15 else repr(float(value))
     return str(value)
+
+
+def pairs(sheet: Any, most: int) -> Iterator[tuple[str, str]]:
+    """Yield what the first rows of a sheet say, by what stands before it."""
+    for row in sheet.iter_rows(max_row=most, max_col=2, values_only=True):
+        if len(row) > 1 and row[0] is not None and row[1] is not None:
+            yield cleaned(plain_text(row[0])), cleaned(plain_text(row[1]))
 
 
 def report_layout(path: Path, sheet: Any, table: RawTable, may_hide: Collection[str] = ()) -> None:
