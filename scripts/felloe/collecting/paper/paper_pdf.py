@@ -8,19 +8,14 @@ from typing import TYPE_CHECKING
 from felloe.collecting.asked import Asked
 from felloe.collecting.paper.flowing import HEIGHT, WIDTH, Typeset
 from felloe.collecting.paper.paper_set import paper_sheets
-from felloe.errors import StudyError
-from felloe.ground.files.writing import UNDATED
 from felloe.report.cards.lettering import Lettering
-from felloe.report.cards.letters import spelt
-from felloe.report.cards.pdf import draw
+from felloe.report.cards.letters import refuse_letters
+from felloe.report.cards.pdf import draw, empty
 from felloe.report.cards.pieces import CardSheet, Writing
 from felloe.report.languages.language_words import interface_words
-from felloe.report.typeface.quadratic import as_truetype
 
 if TYPE_CHECKING:
     from fpdf import FPDF
-
-NAMED = 12  # texts that one screen has room for
 
 
 def paper_pdf(asked: Asked, lettering: Lettering) -> bytes:
@@ -57,22 +52,9 @@ def styles_of(sheets: Iterable[CardSheet], lettering: Lettering) -> list[str]:
 
 def blank(asked: Asked, styles: Sequence[str], lettering: Lettering, folder: Path) -> "FPDF":
     """Return a document without pages, with its title, language and fonts; some from a folder."""
-    from fpdf import FPDF
-
-    words = interface_words(asked.language)
-    pdf = FPDF(unit="mm", format=(WIDTH, HEIGHT))
-    pdf.set_creation_date(UNDATED)
-    pdf.set_title(words.fill("kit.paper.title", title=asked.title))
-    pdf.set_lang(asked.language)
-    pdf.set_margin(0)
-    pdf.c_margin = 0
-    pdf.set_auto_page_break(False)
-    made: dict[Path, Path] = {}
-    for style in styles:
-        path = lettering.paths[style]
-        made[path] = made.get(path) or as_truetype(path, folder)
-        pdf.add_font(style, fname=made[path])
-    pdf.set_text_shaping(True)
+    fonts = {style: lettering.paths[style] for style in styles}
+    pdf = empty((WIDTH, HEIGHT), asked.language, fonts, folder)
+    pdf.set_title(interface_words(asked.language).fill("kit.paper.title", title=asked.title))
     return pdf
 
 
@@ -85,20 +67,8 @@ def check_letters(asked: Iterable[Asked], lettering: Lettering) -> None:
     StudyError
         With the texts concerned, their letters, and what to do.
     """
-    found: dict[str, set[str]] = {}
-    for text, (owner, weight) in texts_of(asked).items():
-        if lacking := lettering.lacking(text, weight):
-            found.setdefault(owner, set()).update(lacking)
-    if found:
-        lines = [f"  {owner}: {spelt(letters)}" for owner, letters in found.items()]
-        hidden = len(lines) - NAMED
-        lines = [*lines[:NAMED], *([f"  ... and {hidden} more."] if hidden > 0 else [])]
-        raise StudyError(
-            "The paper set cannot be set, so no kit is made: no font at hand has these letters.\n"
-            + "\n".join(lines)
-            + "\nPut a font file that has them into the study's folder and name it under "
-            "`wheel.fonts` in the settings, or write these texts in other letters."
-        )
+    texts = ((owner, text, weight) for text, (owner, weight) in texts_of(asked).items())
+    refuse_letters("The paper set cannot be set, so no kit is made", texts, lettering)
 
 
 def texts_of(asked: Iterable[Asked]) -> dict[str, tuple[str, str]]:

@@ -1,26 +1,46 @@
-"""Letters that no font has stop the cards before anything is drawn."""
+"""Letters that no font has stop what is printed before anything is drawn."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from felloe.errors import StudyError
 from felloe.report.cards.deck import Deck
 from felloe.report.cards.lettering import Lettering
 from felloe.report.typeface.shaping import code_points
 
-NAMED = 12  # terms that one screen has room for
+NAMED = 12  # texts that one screen has room for
 
 
 def check_letters(deck: Deck, lettering: Lettering) -> None:
     """
-    Refuse texts with letters that no font has.
+    Refuse cards with letters that no font has.
 
     Raises
     ------
     StudyError
         With the cards concerned, their letters, and what to do.
     """
+    refuse_letters("The cards cannot be set", texts_of(deck), lettering)
+
+
+def refuse_letters(so: str, texts: Iterable[tuple[str, str, str]], lettering: Lettering) -> None:
+    """
+    Refuse texts with letters that no font has.
+
+    Parameters
+    ----------
+    so : str
+        What cannot be made of them.
+    texts : iterable of (str, str, str)
+        Whose text, the text, and the weight in which it is set.
+    lettering : Lettering
+
+    Raises
+    ------
+    StudyError
+        With the owners concerned, their letters, and what to do.
+    """
     found: dict[str, set[str]] = {}
-    for owner, text, weight in texts_of(deck):
+    for owner, text, weight in texts:
         if lacking := lettering.lacking(text, weight):
             found.setdefault(owner, set()).update(lacking)
     if found:
@@ -28,7 +48,7 @@ def check_letters(deck: Deck, lettering: Lettering) -> None:
         hidden = len(lines) - NAMED
         lines = [*lines[:NAMED], *([f"  ... and {hidden} more."] if hidden > 0 else [])]
         raise StudyError(
-            "The cards cannot be set: no font at hand has these letters.\n"
+            f"{so}: no font at hand has these letters.\n"
             + "\n".join(lines)
             + "\nPut a font file that has them into the study's folder and name it under "
             "`wheel.fonts` in the settings, or write these texts in other letters."

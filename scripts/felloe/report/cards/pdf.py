@@ -1,6 +1,6 @@
 """The cards as PDF: sheets of A6 with live text and subset fonts, the same bytes each time."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
@@ -44,19 +44,40 @@ def cards_pdf(deck: Deck, lettering: Lettering) -> bytes:
 
 def blank(deck: Deck, lettering: Lettering, folder: Path) -> "FPDF":
     """Return a document without pages, with its title, language and fonts; some from a folder."""
-    from fpdf import FPDF
-
-    pdf = FPDF(unit="mm", format=(WIDTH, HEIGHT))
-    pdf.set_creation_date(UNDATED)
+    pdf = empty((WIDTH, HEIGHT), deck.language, lettering.paths, folder)
     pdf.set_title(f"{deck.words['cards.title']}: {deck.imprint}")
     if deck.marks:
         pdf.set_subject(" ".join(deck.marks))
-    pdf.set_lang(deck.language)
+    return pdf
+
+
+def empty(
+    size: tuple[float, float], language: str, fonts: Mapping[str, Path], folder: Path
+) -> "FPDF":
+    """
+    Return a document without pages, on which everything stands where it is put.
+
+    Parameters
+    ----------
+    size : (float, float)
+        Width and height of a page, mm.
+    language : str
+        Tag.
+    fonts : mapping of str to Path
+        Font file of every style.
+    folder : Path
+        For fonts that have to be written in another form; it has to last as long as the document.
+    """
+    from fpdf import FPDF
+
+    pdf = FPDF(unit="mm", format=size)
+    pdf.set_creation_date(UNDATED)
+    pdf.set_lang(language)
     pdf.set_margin(0)
     pdf.c_margin = 0
     pdf.set_auto_page_break(False)
-    files = {path: as_truetype(path, folder) for path in dict.fromkeys(lettering.paths.values())}
-    for style, path in lettering.paths.items():
+    files = {path: as_truetype(path, folder) for path in dict.fromkeys(fonts.values())}
+    for style, path in fonts.items():
         pdf.add_font(style, fname=files[path])
     pdf.set_text_shaping(True)
     return pdf
