@@ -1,6 +1,5 @@
 """The word `freeze`: what determines a study's analysis, written down before data are seen."""
 
-import argparse
 import os
 import sys
 from collections.abc import Iterator, Sequence
@@ -11,9 +10,10 @@ sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from felloe import __version__
 from felloe.collecting.gathering.returns import RETURNS, files_in
-from felloe.errors import Fault, StudyError, meant_study
+from felloe.errors import Fault, StudyError
 from felloe.ground.files.tables import Row
-from felloe.settings import Settings, files_shown, read_settings, resolve
+from felloe.launching.one_study import ended, reader_of, settings_and_folder
+from felloe.settings import Settings
 from felloe.validation.intake.across import check_sizes
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.folder import EXPECTED, read_table
@@ -30,6 +30,7 @@ DATA_SEEN = "--data-seen"
 SEEN = (
     f"It says that sorts were there when it was frozen ({DATA_SEEN}); every report will say so.\n"
 )
+INTERRUPTED = "Nothing was frozen: {why}."
 FROZEN = """\
 Frozen: {path}
 SHA-256: {sha256}
@@ -54,46 +55,18 @@ def main(words: Sequence[str]) -> int:
     words : sequence of str
         What was typed after `freeze`; settings files are absolute or relative to this folder.
     """
-    typed = parser().parse_args(words)
-    try:
+    does = "Write down what determines a study's analysis, before data are seen."
+    options = {DATA_SEEN: "freeze though sorts are there; it will be said"}
+    typed = reader_of("freeze", does, options).parse_args(words)
+
+    def act() -> int:
         settings, folder = settings_and_folder(typed.study, typed.configfile)
         sha256 = frozen(typed.study, folder, settings, typed.data_seen)
-    except StudyError as error:
-        sys.stderr.write(f"{error}\n")
-        return 1
-    except OSError as error:
-        sys.stderr.write(f"Nothing was frozen: {error.strerror} ({error.filename}).\n")
-        return 1
-    path = os.path.relpath(folder / PROTOCOL)
-    print(FROZEN.format(path=path, sha256=sha256, seen=SEEN if typed.data_seen else ""), end="")
-    return 0
+        path = os.path.relpath(folder / PROTOCOL)
+        print(FROZEN.format(path=path, sha256=sha256, seen=SEEN if typed.data_seen else ""), end="")
+        return 0
 
-
-def parser() -> argparse.ArgumentParser:
-    """Return what reads the words after `freeze`."""
-    reader = argparse.ArgumentParser(
-        prog="scripts/run freeze",
-        description="Write down what determines a study's analysis, before data are seen.",
-    )
-    reader.add_argument("study", metavar="STUDY", help="name of a study in the settings")
-    reader.add_argument(
-        DATA_SEEN, action="store_true", help="freeze though sorts are there; it will be said"
-    )
-    reader.add_argument("--configfile", nargs="*", default=[], metavar="FILE")
-    return reader
-
-
-def settings_and_folder(study: str, configfiles: Sequence[str]) -> tuple[Settings, Path]:
-    """Return the settings, and the folder of a study of theirs; or say which was probably meant."""
-    shown = files_shown(configfiles)
-    settings = resolve(read_settings(configfiles), shown)
-    studies = settings["studies"]
-    if study not in studies:
-        problem, remedy = "is no study of these settings", meant_study(study, studies)
-        raise StudyError(
-            [Fault(shown, column="studies", value=study, problem=problem, remedy=remedy)]
-        )
-    return settings, Path(studies[study])
+    return ended(act, INTERRUPTED)
 
 
 def frozen(study: str, folder: Path, settings: Settings, data_seen: bool) -> str:

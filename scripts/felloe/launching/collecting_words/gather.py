@@ -1,6 +1,5 @@
 """What was typed after `gather`: returns put together as the study's tables."""
 
-import argparse
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -17,9 +16,9 @@ from felloe.collecting.gathering.words import (
     overview,
 )
 from felloe.errors import StudyError
-from felloe.launching.freeze import settings_and_folder
+from felloe.launching.one_study import ended, reader_of, settings_and_folder
 
-INTERRUPTED = "Not everything was written: {why}. Type the same again when it is mended.\n"
+INTERRUPTED = "Not everything was written: {why}. Type the same again when it is mended."
 
 
 def main(typed: Sequence[str]) -> int:
@@ -31,20 +30,16 @@ def main(typed: Sequence[str]) -> int:
     typed : sequence of str
         What was typed after `gather`; settings files are absolute or relative to this folder.
     """
-    asked = parser().parse_args(typed)
-    try:
+    options = {WITH_INCOMPLETE: "count incomplete sorts too"}
+    asked = reader_of("gather", "Put together what people sent back.", options).parse_args(typed)
+
+    def act() -> int:
         settings, folder = settings_and_folder(asked.study, asked.configfile)
         gathered = gather(asked.study, folder, settings, asked.with_incomplete)
         print(overview(gathered, asked.with_incomplete))
         return told(gathered, folder)
-    except StudyError as error:
-        sys.stderr.write(f"{error}\n")
-        return 1
-    except OSError as error:
-        sys.stderr.write(INTERRUPTED.format(why=f"{error.strerror} ({error.filename})"))
-        return 1
-    except KeyboardInterrupt:  # the launcher says so
-        return 130
+
+    return ended(act, INTERRUPTED)
 
 
 def told(gathered: Gathered, folder: Path) -> int:
@@ -54,17 +49,6 @@ def told(gathered: Gathered, folder: Path) -> int:
         return 1
     print(f"\n{listed('Tables:', write_tables(folder, gathered.tables))}\n\n{CAUTION}")
     return 0
-
-
-def parser() -> argparse.ArgumentParser:
-    """Return what reads the words after `gather`."""
-    reader = argparse.ArgumentParser(
-        prog="scripts/run gather", description="Put together what people sent back."
-    )
-    reader.add_argument("study", metavar="STUDY", help="name of a study in the settings")
-    reader.add_argument(WITH_INCOMPLETE, action="store_true", help="count incomplete sorts too")
-    reader.add_argument("--configfile", nargs="*", default=[], metavar="FILE")
-    return reader
 
 
 if __name__ == "__main__":

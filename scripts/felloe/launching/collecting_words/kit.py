@@ -1,6 +1,5 @@
 """What was typed after `kit`: for everybody who is invited, what they are sent."""
 
-import argparse
 import os
 import sys
 from collections.abc import Sequence
@@ -23,13 +22,14 @@ from felloe.errors import Fault, StudyError
 from felloe.launching.collecting_words.colour_kits import asked_for_colours
 from felloe.launching.collecting_words.inviting import Inviting, read_inviting
 from felloe.launching.collecting_words.sort_kits import asked_to_sort, freeze_orders
-from felloe.launching.freeze import settings_and_folder
+from felloe.launching.one_study import ended, reader_of, settings_and_folder
 from felloe.launching.plan_study.observed import refused_by_a_run
 from felloe.settings import Settings
 from felloe.validation.intake.left_out import LEFT_OUT
 
 COLOURS = "--colours"
 MANY = 20  # kits that take longer than anybody wonders
+INTERRUPTED = "Not every kit was written: {why}."
 
 
 def main(typed: Sequence[str]) -> int:
@@ -41,36 +41,21 @@ def main(typed: Sequence[str]) -> int:
     typed : sequence of str
         What was typed after `kit`; settings files are absolute or relative to this folder.
     """
-    asked = parser().parse_args(typed)
-    try:
+    options = {
+        COLOURS: "ask for colours of terms, not for piles",
+        AGAIN: "make kits anew that would differ now",
+    }
+    reader = reader_of("kit", "Make what everybody who is invited is sent.", options)
+    asked = reader.parse_args(typed)
+
+    def act() -> int:
         settings, folder = settings_and_folder(asked.study, asked.configfile)
         refuse_left_out(folder)
         make = colour_kits if asked.colours else sort_kits
-        text = make(asked.study, folder, settings, asked.again)
-    except StudyError as error:
-        sys.stderr.write(f"{error}\n")
-        return 1
-    except OSError as error:
-        sys.stderr.write(f"Not every kit was written: {error.strerror} ({error.filename}).\n")
-        return 1
-    except KeyboardInterrupt:  # the launcher says so
-        return 130
-    print(text)
-    return 0
+        print(make(asked.study, folder, settings, asked.again))
+        return 0
 
-
-def parser() -> argparse.ArgumentParser:
-    """Return what reads the words after `kit`."""
-    reader = argparse.ArgumentParser(
-        prog="scripts/run kit", description="Make what everybody who is invited is sent."
-    )
-    reader.add_argument("study", metavar="STUDY", help="name of a study in the settings")
-    reader.add_argument(
-        COLOURS, action="store_true", help="ask for colours of terms, not for piles"
-    )
-    reader.add_argument(AGAIN, action="store_true", help="make kits anew that would differ now")
-    reader.add_argument("--configfile", nargs="*", default=[], metavar="FILE")
-    return reader
+    return ended(act, INTERRUPTED)
 
 
 def sort_kits(study: str, folder: Path, settings: Settings, again: bool) -> str:

@@ -1,6 +1,5 @@
 """What was typed after `withdraw`: somebody is taken out of a study's files."""
 
-import argparse
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -9,10 +8,9 @@ sys.path.append(str(Path(__file__).resolve().parents[3]))
 
 from felloe.collecting.gathering.removal import remove
 from felloe.collecting.gathering.withdrawing import ELSEWHERE, NAMED, UNSEEN, still_held, to_remove
-from felloe.errors import StudyError
-from felloe.launching.freeze import settings_and_folder
+from felloe.launching.one_study import ended, reader_of, settings_and_folder
 
-INTERRUPTED = "Not everything was removed: {why}. Type the same again when it is mended.\n"
+INTERRUPTED = "Not everything was removed: {why}. Type the same again when it is mended."
 
 
 def main(typed: Sequence[str]) -> int:
@@ -24,42 +22,31 @@ def main(typed: Sequence[str]) -> int:
     typed : sequence of str
         What was typed after `withdraw`; settings files are absolute or relative to this folder.
     """
-    asked = parser().parse_args(typed)
-    study, person = asked.study, asked.participant
-    try:
-        _, folder = settings_and_folder(study, asked.configfile)
-        found = to_remove(study, folder, person)
-        held = still_held(study, folder, person)
-        print(f"{person} withdraws from {study}.")
-        for line in remove(study, folder, person, found):
-            print(f"  {line}")
-        if found.is_empty:
-            print("  Nothing of theirs is left in the study's folder.")
-        if found.unseen:
-            print("\n".join(["", UNSEEN, *(f"  {path}" for path in found.unseen)]))
-        if found.named:
-            print("\n".join(["", NAMED, *(f"  {path}" for path in found.named)]))
-        print(f"\n{held}\n\n{ELSEWHERE}")
-    except StudyError as error:
-        sys.stderr.write(f"{error}\n")
-        return 1
-    except OSError as error:
-        sys.stderr.write(INTERRUPTED.format(why=f"{error.strerror} ({error.filename})"))
-        return 1
-    except KeyboardInterrupt:  # the launcher says so
-        return 130
-    return 0
-
-
-def parser() -> argparse.ArgumentParser:
-    """Return what reads the words after `withdraw`."""
-    reader = argparse.ArgumentParser(
-        prog="scripts/run withdraw", description="Take somebody out of a study."
-    )
-    reader.add_argument("study", metavar="STUDY", help="name of a study in the settings")
+    reader = reader_of("withdraw", "Take somebody out of a study.", {})
     reader.add_argument("participant", metavar="PARTICIPANT", help="their pseudonym")
-    reader.add_argument("--configfile", nargs="*", default=[], metavar="FILE")
-    return reader
+    asked = reader.parse_args(typed)
+
+    def act() -> int:
+        _, folder = settings_and_folder(asked.study, asked.configfile)
+        taken_out(asked.study, folder, asked.participant)
+        return 0
+
+    return ended(act, INTERRUPTED)
+
+
+def taken_out(study: str, folder: Path, person: str) -> None:
+    """Take somebody out; say what was done, as it is done, and what is left."""
+    found = to_remove(study, folder, person)
+    held = still_held(study, folder, person)
+    print(f"{person} withdraws from {study}.")
+    for line in remove(study, folder, person, found):
+        print(f"  {line}")
+    if found.is_empty:
+        print("  Nothing of theirs is left in the study's folder.")
+    for heading, paths in ((UNSEEN, found.unseen), (NAMED, found.named)):
+        if paths:
+            print("\n".join(["", heading, *(f"  {path}" for path in paths)]))
+    print(f"\n{held}\n\n{ELSEWHERE}")
 
 
 if __name__ == "__main__":
