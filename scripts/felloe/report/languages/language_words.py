@@ -99,20 +99,30 @@ def interface_words(language: str) -> Words:
     -------
     Words
     """
-    there = known_languages()
+    return words_in(FOLDER, language)
+
+
+def words_in(folder: Path, language: str) -> Words:
+    """Return the words of a language from the files of a folder; see `interface_words`."""
+    there = languages_in(folder)
     found = next((tag for tag in wider_tags(language) if tag in there), ENGLISH)
-    return Words(found, language, texts_of(found))
+    return Words(found, language, texts_of(found, folder))
 
 
 def known_languages() -> list[str]:
     """Return the tags of the languages that have a file, sorted."""
-    return sorted(path.stem for path in FOLDER.glob("*.yaml"))
+    return languages_in(FOLDER)
+
+
+def languages_in(folder: Path) -> list[str]:
+    """Return the tags of the languages that have a file in a folder, sorted."""
+    return sorted(path.stem for path in folder.glob("*.yaml"))
 
 
 @cache
-def texts_of(language: str) -> Mapping[str, str]:
+def texts_of(language: str, folder: Path = FOLDER) -> Mapping[str, str]:
     """Return the texts of a language's file, by dotted keys."""
-    content = yaml.safe_load((FOLDER / f"{language}.yaml").read_text(encoding="utf-8"))
+    content = yaml.safe_load((folder / f"{language}.yaml").read_text(encoding="utf-8"))
     return dict(flat(content))
 
 
