@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Sequence
 
+from felloe.allocation.words import named
 from felloe.collecting.gathering.expected import Expected
 from felloe.collecting.gathering.gathering import Gathered
-from felloe.collecting.kit.kit_words import named
 from felloe.collecting.returned import Returned
 from felloe.validation.intake.left_out import LEFT_OUT, WAY_OUT
 

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from felloe.allocation.words import named
 from felloe.collecting.asked import Asked
 from felloe.collecting.identity import Kind
 from felloe.collecting.kit.kit_words import (
@@ -17,7 +18,6 @@ from felloe.collecting.kit.kit_words import (
     OTHER_CONSENT,
     Done,
     cure_of,
-    named,
 )
 from felloe.collecting.kit.record import (
     NAME,

@@ -1,13 +1,12 @@
 """What is said of kits to whoever makes them."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
+from felloe.allocation.words import counted, named, span
 from felloe.collecting.identity import Kind
-from felloe.errors import shortened
 
 AGAIN = "--again"
-NAMED = 5  # people or terms named one by one
 MAKING = "Making {kits} kits. If this is stopped, the same command goes on.\n"
 LINK = "leads elsewhere, or is no folder"
 LINK_CURE = "Put a folder in its place, or remove it: kits are written there."
@@ -113,41 +112,30 @@ class Done:
     touched: tuple[str, ...] = ()
 
 
-def named(names: Iterable[str]) -> str:
-    """Return a list of names, the first few of a long one."""
-    names = list(names)
-    shown = ", ".join(shortened(name) for name in names[:NAMED])
-    return f"{shown} and {len(names) - NAMED:,} more" if len(names) > NAMED else shown
-
-
 def cure_of(part: str, kind: Kind) -> str:
     """Return what to do about a part that has changed since kits were given."""
     return DEALT if kind == "colours" and part == "order" else KEPT.get(part, MENDED)
 
 
-def counted(number: int, one: str, more: str) -> str:
-    """Return a number with its noun."""
-    return f"{number:,} {one if number == 1 else more}"
-
-
-def span(numbers: Iterable[int]) -> str:
+def range_of(numbers: Collection[int]) -> str:
     """Return the range of some numbers, or the one that all of them are."""
-    found = sorted(set(numbers)) or [0]
-    return f"{found[0]:,}" if len(found) == 1 else f"{found[0]:,} to {found[-1]:,}"
+    return span(min(numbers, default=0), max(numbers, default=0))
 
 
-def sort_told(people: int, each: Collection[int], terms: int, too_few: Collection[str] = ()) -> str:
+def sort_told(people: int, each: Collection[int], terms: int, too_few: Sequence[str]) -> str:
     """Tell how many people sort how many terms, and of which populations they are too few."""
     told = SORTED if set(each) == {terms} else PART
-    first = told.format(people=counted(people, "person", "people"), each=span(each), terms=terms)
+    first = told.format(
+        people=counted(people, "person", "people"), each=range_of(each), terms=terms
+    )
     return f"{first}\n{TOO_FEW.format(populations=named(too_few))}" if too_few else first
 
 
-def colours_told(people: int, each: Iterable[int], counts: Collection[int], fewest: int) -> str:
+def colours_told(people: int, each: Collection[int], counts: Collection[int], fewest: int) -> str:
     """Tell how many people pick how many colours, how often a term was dealt, and if too seldom."""
     people_told = counted(people, "person", "people")
-    spread = f"{span(counts)} {'person' if set(counts) == {1} else 'people'}"
-    first = COLOURED.format(people=people_told, each=span(each), spread=spread)
+    spread = f"{range_of(counts)} {'person' if set(counts) == {1} else 'people'}"
+    first = COLOURED.format(people=people_told, each=range_of(each), spread=spread)
     seldom = sum(count < fewest for count in counts)
     terms = counted(seldom, "term has", "terms have")
     return f"{first}\n{SELDOM.format(terms=terms, fewest=fewest)}" if seldom else first

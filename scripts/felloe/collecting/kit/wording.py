@@ -4,16 +4,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from felloe.allocation.words import counted, named
 from felloe.collecting.asked import Asked, Card, Consent
 from felloe.collecting.identity import Identity
-from felloe.collecting.kit.consent import (
-    ConsentFile,
-    differing,
-    read_consent,
-)
+from felloe.collecting.kit.consent import ConsentFile, differing, read_consent
 from felloe.collecting.kit.invited import NAME as INVITATIONS
 from felloe.collecting.kit.invited import Invited
-from felloe.collecting.kit.kit_words import counted, named
 from felloe.collecting.page.wording import page_languages
 from felloe.errors import Fault
 from felloe.ground.files.tables import Row

@@ -2,8 +2,9 @@
 
 from felloe.allocation.design_file import read_orders
 from felloe.allocation.people_files import read_people
+from felloe.allocation.words import named
 from felloe.collecting.asked import Asked
-from felloe.collecting.kit.kit_words import NO_ORDER, NO_ORDER_CURE, named
+from felloe.collecting.kit.kit_words import NO_ORDER, NO_ORDER_CURE
 from felloe.errors import Fault, StudyError
 from felloe.launching.collecting_words.inviting import Inviting
 from felloe.launching.plan_study.issuing import add_rows, refuse, rows_of
