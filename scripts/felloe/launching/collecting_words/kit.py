@@ -2,11 +2,14 @@
 
 import os
 import sys
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 sys.path.append(str(Path(__file__).resolve().parents[3]))
 
+from felloe.collecting.asked import Asked
+from felloe.collecting.identity import Kind
 from felloe.collecting.kit import kit_words
 from felloe.collecting.kit.issuing import (
     KITS,
@@ -62,9 +65,7 @@ def sort_kits(study: str, folder: Path, settings: Settings, again: bool) -> str:
     """Make the kits to sort with; return what was done."""
     inviting = read_inviting(study, folder, settings)
     asked, planned = asked_to_sort(inviting)
-    found = ready(compared(folder / KITS, "sort", asked, inviting.given, again))
-    make = inviting.making("sort", asked)
-    refuse(foreign(found, make))
+    found, make = ready(inviting, "sort", asked, again)
     freeze_orders(planned)
     done = written(found, make)
     each = {len(one.cards) for one in asked.values()}
@@ -76,17 +77,13 @@ def colour_kits(study: str, folder: Path, settings: Settings, again: bool) -> st
     """Make the kits to pick colours with; return what was done."""
     inviting = read_inviting(study, folder, settings)
     asked = asked_for_colours(inviting)
-    found = ready(compared(folder / KITS, "colours", asked, inviting.given, again))
-    make = inviting.making("colours", asked)
-    refuse(foreign(found, make))
+    found, make = ready(inviting, "colours", asked, again)
     done = written(found, make)
-    counts = dict.fromkeys(inviting.terms, 0)
-    for one in asked.values():
-        for card in one.cards:
-            counts[card.term] += 1
+    dealt = Counter(card.term for one in asked.values() for card in one.cards)
+    counts = [dealt[term] for term in inviting.terms]
     each = {len(one.cards) for one in asked.values()}
     fewest = settings["privacy"]["smallest_cell"]
-    first = kit_words.colours_told(len(asked), each, counts.values(), fewest)
+    first = kit_words.colours_told(len(asked), each, counts, fewest)
     return told(inviting, done, first, found)
 
 
@@ -99,10 +96,15 @@ def written(found: Issuing, make: Make) -> Done:
     return issued(found, make)
 
 
-def ready(found: Issuing) -> Issuing:
-    """Return what is to be done, or raise the reasons for which it may not be."""
+def ready(
+    inviting: Inviting, kind: Kind, asked: Mapping[str, Asked], again: bool
+) -> tuple[Issuing, Make]:
+    """Return what is to be done and what makes it, or raise the reasons for which it may not be."""
+    found = compared(inviting.folder / KITS, kind, asked, inviting.given, again)
     refuse(found.faults)
-    return found
+    make = inviting.making(kind, asked)
+    refuse(foreign(found, make))
+    return found, make
 
 
 def refuse(faults: Sequence[Fault]) -> None:

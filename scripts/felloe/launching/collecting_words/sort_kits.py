@@ -1,7 +1,6 @@
 """The order in which everybody sorts: as frozen in `design.csv`, or drawn and frozen now."""
 
 from felloe.allocation.design_file import read_orders
-from felloe.allocation.people_files import read_people
 from felloe.allocation.words import named
 from felloe.collecting.asked import Asked
 from felloe.collecting.kit.kit_words import NO_ORDER, NO_ORDER_CURE
@@ -46,8 +45,7 @@ def issued_orders(planned: Planned) -> dict[str, list[str]]:
     """Return in which order those sort who stand in the design; nothing where it says none."""
     if not planned.issued:
         return {}
-    people, _ = read_people(planned.folder, planned.populations)
-    orders = read_orders(planned.design, people, planned.terms)
+    orders = read_orders(planned.design, planned.people, planned.terms)
     return {
         person: [] if order is None else [planned.terms[place] for place in order.tolist()]
         for person, order in orders.items()
