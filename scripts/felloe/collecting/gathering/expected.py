@@ -10,12 +10,16 @@ from felloe.allocation.design_file import COLUMNS, design_of, read_design
 from felloe.collecting.gathering.withdrawn import hash_of, read_withdrawn
 from felloe.collecting.identity import Kind, hash_of_terms
 from felloe.collecting.kit.consent import consent_name, read_consent
+from felloe.collecting.kit.invited import COLUMNS as INVITED
+from felloe.collecting.kit.invited import LANGUAGE
+from felloe.collecting.kit.invited import NAME as INVITATIONS
 from felloe.collecting.kit.issuing import KITS, read_given
 from felloe.collecting.kit.record import NAME as NAME_OF_RECORD
 from felloe.collecting.kit.record import Issued
 from felloe.errors import Fault, StudyError
 from felloe.validation.intake.cells import has_columns, judge_person, report, report_repeated
 from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.folder import EXPECTED
 from felloe.validation.intake.left_out import LEFT_OUT, ids_of, read_left_out
 from felloe.validation.intake.people import check_participants
 from felloe.validation.intake.sorting import codes_among, read_positions
@@ -23,7 +27,6 @@ from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
 from felloe.validation.intake.vocabulary import check_terms
 from felloe.validation.settings import Limits
 
-INVITATIONS = "invitations.csv"
 TERMS = "terms.csv"
 
 
@@ -68,8 +71,8 @@ class Expected:
     dealt: Mapping[str, tuple[str, ...]]
     timed: bool
     limits: Limits
-    withdrawn: frozenset[str] = frozenset()
-    left_out: frozenset[str] = frozenset()
+    withdrawn: frozenset[str]
+    left_out: frozenset[str]
 
     def has_withdrawn(self, participant: str) -> bool:
         """Return whether somebody of this id withdrew."""
@@ -141,18 +144,20 @@ def is_timed(folder: Path, limits: Limits) -> tuple[bool, list[Fault]]:
 
 def read_labels(path: Path, limits: Limits) -> tuple[dict[str, str], list[Fault]]:
     """Return the label of every term, and the faults of the lexicon."""
-    if faults := missing(path, "Write it; its columns are: term, label, definition."):
+    columns = EXPECTED[TERMS]
+    if faults := missing(path, f"Write it; its columns are: {', '.join(columns)}."):
         return {}, faults
-    table = read_csv(path, str(path), ("term", "label", "definition"))
+    table = read_csv(path, str(path), columns)
     rows = check_terms(table, limits)
     return {row["term"]: row["label"] for row in rows}, table.faults
 
 
 def read_invited(path: Path, header: StudyFile) -> tuple[dict[str, str], list[Fault]]:
     """Return the population of everybody who was invited, and the faults of the list."""
-    if faults := missing(path, "Write it; its columns are: participant, population, language."):
+    columns = (*INVITED, LANGUAGE)
+    if faults := missing(path, f"Write it; its columns are: {', '.join(columns)}."):
         return {}, faults
-    table = read_csv(path, str(path), ("participant", "population", "language"))
+    table = read_csv(path, str(path), columns)
     register = check_participants(table, header.populations)
     return dict(zip(register.participants, register.populations, strict=True)), table.faults
 

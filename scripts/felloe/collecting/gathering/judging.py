@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
-from felloe.collecting.gathering.expected import INVITATIONS, Expected
+from felloe.collecting.gathering.expected import Expected
+from felloe.collecting.kit.invited import NAME as INVITATIONS
 from felloe.collecting.returned import Returned
 from felloe.errors import Fault
 from felloe.validation.intake.cells import judge_text

@@ -1,7 +1,6 @@
 """Tables put into a study's folder: nothing overwritten without a copy, nobody's edit lost."""
 
 import hashlib
-import json
 import os
 import re
 from collections.abc import Collection, Iterator, Mapping
@@ -9,7 +8,7 @@ from pathlib import Path
 
 from felloe.collecting.gathering.withdrawn import FOLDER
 from felloe.errors import Fault
-from felloe.ground.files.records import json_text
+from felloe.ground.files.records import json_text, read_json
 from felloe.ground.files.writing import write_bytes, write_text
 
 RECORD = "written.json"  # hashes of what was written, so that an edit by hand is noticed
@@ -21,7 +20,7 @@ Known = dict[str, list[str]]  # SHA-256 of what may stand in each table
 def read_record(folder: Path) -> Known:
     """Return the hashes of what was written into each table; nothing if nobody knows."""
     try:
-        record = json.loads((folder / FOLDER / RECORD).read_text(encoding="utf-8"))
+        record = read_json(folder / FOLDER / RECORD)
     except (OSError, ValueError):
         return {}
     if not isinstance(record, dict):

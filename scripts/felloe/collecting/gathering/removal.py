@@ -11,13 +11,13 @@ from felloe.collecting.gathering.keeping import copies, digest, read_record, wri
 from felloe.collecting.gathering.naming import files_that_name, is_attempt, people_of
 from felloe.collecting.gathering.returns import RETURNS, TALLY, files_in, from_text, passed_over
 from felloe.collecting.gathering.withdrawn import add_withdrawn
+from felloe.collecting.kit.issuing import KITS
 from felloe.collecting.page.reading import identities_in
 from felloe.collecting.spreadsheet.reading import identity_of
 from felloe.errors import Fault
 from felloe.ground.files.writing import write_bytes
 from felloe.validation.intake.spreadsheet import read_xlsx
 
-KIT = "kit"
 # in this order: what was said before who said it, and who was invited last
 LAST = ("sorts.csv", "participants.csv", "design.csv", "invitations.csv")
 
@@ -69,13 +69,13 @@ def find(study: str, folder: Path, person: str) -> Removal:
     person : str
     """
     found = Removal()
-    asked = {path.parent.name for path in (folder / KIT).glob("*/*")}
+    asked = {path.parent.name for path in (folder / KITS).glob("*/*")}
     others = (asked | people_of(folder)) - {person}
     if (folder / RETURNS).is_dir():
         found.unseen.extend(passed_over(folder / RETURNS))
         for path in files_in(folder / RETURNS, hidden=True):
             find_in_return(path, study, person, found, others)
-    find_in_kit(folder / KIT, study, person, found, others)
+    find_in_kit(folder / KITS, study, person, found, others)
     for _, path in copies(folder):
         find_in_table(path, person, found, emptied=True)
     for path in tables_in(folder):
@@ -98,7 +98,7 @@ def find_named(folder: Path, person: str, found: Removal) -> None:
 
 
 def find_in_return(
-    path: Path, study: str, person: str, found: Removal, others: Collection[str] = ()
+    path: Path, study: str, person: str, found: Removal, others: Collection[str]
 ) -> None:
     """See whether a return is of somebody, by what it holds, else by its name."""
     name, suffix = path.name.casefold(), path.suffix.casefold()
@@ -141,7 +141,7 @@ def is_named_for(path: Path, study: str, person: str, others: Collection[str]) -
 
 
 def find_in_kit(
-    kit: Path, study: str, person: str, found: Removal, others: Collection[str] = ()
+    kit: Path, study: str, person: str, found: Removal, others: Collection[str]
 ) -> None:
     """Find what was made for somebody."""
     own = kit / person

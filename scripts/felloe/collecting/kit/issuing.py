@@ -29,6 +29,7 @@ from felloe.collecting.kit.record import (
     record_text,
 )
 from felloe.errors import Fault
+from felloe.ground.files.hashes import sha256_of
 from felloe.ground.files.writing import write_bytes, write_text
 
 KITS = "kit"
@@ -216,8 +217,7 @@ def touched(place: Path, own: Issued, missing: Iterable[str]) -> bool:
     """Return whether a file is no longer as it was given."""
     there = {name: digest for name, digest in own.files.items() if name not in set(missing)}
     return any(
-        not (place / name).is_file()
-        or hashlib.sha256((place / name).read_bytes()).hexdigest() != digest
+        not (place / name).is_file() or sha256_of(place / name) != digest
         for name, digest in there.items()
     )
 

@@ -10,7 +10,7 @@ from typing import Any
 from felloe.collecting.asked import Asked
 from felloe.collecting.identity import Kind
 from felloe.errors import Fault
-from felloe.ground.files.records import json_text
+from felloe.ground.files.records import json_text, read_json
 
 NAME = "issued.json"
 FORM = "felloe-kit-1"
@@ -89,8 +89,7 @@ def read_record(folder: Path) -> tuple[dict[Kind, Issued], list[Fault]]:
     try:
         if path.stat().st_size > MOST_BYTES:
             raise ValueError("too long")
-        content = json.loads(path.read_text(encoding="utf-8"))
-        return kits_of(content), []
+        return kits_of(read_json(path)), []
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         problem = "is not the record that was written here"
         return {}, [Fault(str(path), problem=problem, remedy=CURE)]

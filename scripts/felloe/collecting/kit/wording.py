@@ -15,13 +15,13 @@ from felloe.errors import Fault
 from felloe.ground.files.tables import Row
 from felloe.ground.language_tags import wider_tags
 from felloe.report.languages.language_words import interface_words, known_languages
-from felloe.validation.intake.csv_reader import read_csv
-from felloe.validation.intake.spreadsheet import read_xlsx
+from felloe.validation.intake.folder import read_table
+from felloe.validation.intake.languages import LABELS_FILE, LABELS_SHEET
 from felloe.validation.intake.study_file import StudyFile
 from felloe.validation.intake.translations import LABEL_COLUMNS, check_labels
 from felloe.validation.settings import Limits
 
-LABELS = ("labels.csv", "labels.xlsx")
+LABELS = (LABELS_FILE, LABELS_SHEET)
 
 
 @dataclass(frozen=True)
@@ -162,9 +162,7 @@ def read_labels(sources: Sources) -> tuple[list[Row], list[Fault]]:
         return [], [Fault(shown[1], problem=f"stands beside {LABELS[0]}", remedy="Keep one.")]
     if not there:
         return [], []
-    path = sources.folder / there[0]
-    is_sheet = path.suffix == ".xlsx"
-    table = read_xlsx(path, shown[0]) if is_sheet else read_csv(path, shown[0], LABEL_COLUMNS)
+    table = read_table(sources.folder / there[0], shown[0], LABEL_COLUMNS)
     terms = [row["term"] for row in sources.terms]
     rows = check_labels(table, terms, sources.limits, sources.header.language)
     return rows, table.faults

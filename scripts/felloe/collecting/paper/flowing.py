@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from felloe.ground.drawing import INK, MUTED
+from felloe.ground.drawing import INK, MUTED, POINT_MM
 from felloe.report.cards.lettering import Lettering, right_to_left, tidied
 from felloe.report.cards.pieces import ASCENT, CardPiece, CardSheet, Writing
 from felloe.report.cards.pouring import leading
@@ -14,7 +14,6 @@ MARGIN = 14.0
 INNER = WIDTH - 2 * MARGIN
 FOOT = 7.0  # points
 BOTTOM = HEIGHT - MARGIN - leading(FOOT) - 2.0  # above the line that says which page it is
-POINT = 25.4 / 72
 
 
 @dataclass(frozen=True)
@@ -77,7 +76,7 @@ class Typeset:
     ) -> Writing:
         """Return one line whose left end and top are given."""
         style = self.lettering.style_of(text, weight)
-        base = top + ASCENT * size * POINT
+        base = top + ASCENT * size * POINT_MM
         return Writing(x, base, text, style, size, tone, to_the_left=right_to_left(text))
 
     def centred(

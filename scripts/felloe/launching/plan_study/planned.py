@@ -108,7 +108,7 @@ def bytes_of(folder: Path) -> bytes | None:
 
 
 def issued_before(
-    folder: Path, people: dict[str, str], terms: Sequence[str], left_out: Collection[str] = ()
+    folder: Path, people: dict[str, str], terms: Sequence[str], left_out: Collection[str]
 ) -> dict[str, Ints]:
     """Return who was issued which terms, nobody where there is no design; or raise its faults."""
     issued: dict[str, Ints] = {}
