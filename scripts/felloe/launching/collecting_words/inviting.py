@@ -78,7 +78,7 @@ class Inviting:
             If texts have letters that no font at hand has.
         """
         if kind == "colours":
-            return colour_files
+            return screen_files
         from felloe.collecting.paper.paper_pdf import check_letters, paper_pdf
         from felloe.report.cards.fonts import font_files
         from felloe.report.cards.lettering import Lettering
@@ -86,7 +86,7 @@ class Inviting:
         fonts = [self.folder / name for name in self.settings["wheel"]["fonts"]]
         lettering = Lettering(font_files(fonts))
         check_letters(asked.values(), lettering)
-        return lambda one: {**sort_files(one), f"{name_of(one)}.pdf": paper_pdf(one, lettering)}
+        return lambda one: {**screen_files(one), f"{name_of(one)}.pdf": paper_pdf(one, lettering)}
 
     def said(self) -> list[str]:
         """Return what has to be said of the study's kits, whichever they are."""
@@ -131,23 +131,15 @@ def invited_again(study: str, folder: Path, people: Mapping[str, Invited]) -> li
 
 
 def name_of(asked: Asked) -> str:
-    """Return the name of a person's files, without what says their kind."""
-    return f"{asked.identity.study}-{asked.identity.participant}"
+    """Return the name of a person's files, without what says their form."""
+    kind = "-colours" if asked.identity.kind == "colours" else ""
+    return f"{asked.identity.study}-{asked.identity.participant}{kind}"
 
 
-def sort_files(asked: Asked) -> Files:
-    """Return spreadsheet and page of one person who sorts."""
-    from felloe.collecting.page.sort_page import sort_page
+def screen_files(asked: Asked) -> Files:
+    """Return spreadsheet and page of one person."""
+    from felloe.collecting.page.sort_page import colour_page, sort_page
     from felloe.collecting.spreadsheet.writing import kit_workbook
 
-    name = name_of(asked)
-    return {f"{name}.xlsx": kit_workbook(asked), f"{name}.html": sort_page(asked).encode()}
-
-
-def colour_files(asked: Asked) -> Files:
-    """Return spreadsheet and page of one person who picks colours."""
-    from felloe.collecting.page.sort_page import colour_page
-    from felloe.collecting.spreadsheet.writing import kit_workbook
-
-    name = f"{name_of(asked)}-colours"
-    return {f"{name}.xlsx": kit_workbook(asked), f"{name}.html": colour_page(asked).encode()}
+    page = (colour_page if asked.identity.kind == "colours" else sort_page)(asked)
+    return {f"{name_of(asked)}.xlsx": kit_workbook(asked), f"{name_of(asked)}.html": page.encode()}
