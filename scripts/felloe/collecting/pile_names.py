@@ -6,6 +6,7 @@ from felloe.validation.intake.cells import WHOLE_NUMBER, plain_pile
 
 # `1/2`, `1 2`, `3?`, `#3`: a number with signs alone; `1 or 2`: numbers with a word between
 SEVERAL = re.compile(r"[\W\d_]*\d[\W\d_]*|\d+\W+\w+\W+\d+")
+UNKNOWN = "?"  # instead of a pile: the person does not know the word
 ONE_NUMBER = (
     "is no number of one pile",
     "Write one number alone: 1, 2, 3 ...; a card lies in one pile.",

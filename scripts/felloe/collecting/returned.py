@@ -6,6 +6,8 @@ from datetime import datetime
 
 from felloe.collecting.identity import Identity
 
+LONGEST_WORDS = 200  # characters of what a pile is called, as many as a label has at the most
+
 
 @dataclass(frozen=True)
 class Pile:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from felloe.collecting.gathering.expected import Expected
 from felloe.collecting.identity import CODE_LENGTH, Identity
-from felloe.collecting.pile_names import called, unclear
+from felloe.collecting.pile_names import UNKNOWN, called, unclear
 from felloe.collecting.returned import Pile, Returned
 from felloe.errors import Fault
 from felloe.validation.intake.cells import (
@@ -28,7 +28,6 @@ from felloe.validation.intake.raw_table import RawTable
 
 COLUMNS = ("study", "participant", "terms", "card", "pile")
 OPTIONAL = ("words", "saved", "minutes")
-UNKNOWN = "?"  # the person does not know the word
 CODE = re.compile(rf"[0-9a-f]{{{CODE_LENGTH}}}")
 SAVED = re.compile(r"\d{4}-\d{2}-\d{2}([T ]\d{2}:\d{2}(:\d{2})?(Z|[+-]\d{2}:\d{2})?)?", re.ASCII)
 

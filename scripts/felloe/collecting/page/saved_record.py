@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from typing import Any, NoReturn
 
 from felloe.collecting.identity import Identity
-from felloe.collecting.returned import Pile, Returned
+from felloe.collecting.returned import LONGEST_WORDS, Pile, Returned
 from felloe.errors import shortened
 from felloe.ground.language_tags import canonical_tag
 from felloe.validation.intake.characters import (
@@ -25,7 +25,6 @@ BODIES = {
 }
 NEEDED = {"sort": BODIES["sort"], "colours": ("picks",)}
 SAVED = "%Y-%m-%dT%H:%M:%SZ"
-LONGEST_WORDS = 200
 MOST_TERMS = 1000
 MOST_MINUTES = 100_000
 REMEDY = "It was changed after it was saved: ask for the file as the page saved it."

@@ -10,13 +10,13 @@ from typing import Any
 from felloe.collecting.asked import Asked, Card, Consent
 from felloe.collecting.identity import Identity
 from felloe.collecting.page.wording import page_words
+from felloe.collecting.returned import LONGEST_WORDS
 from felloe.report.filling import content_hash, fill, script_json
 from felloe.report.languages.language_words import Words
 from felloe.report.tones import DARK_TONES, TONES, scheme_variables
 
 HERE = Path(__file__).parent
 READS = ("collecting/page/*.html.j2", "collecting/page/*.js", "collecting/page/*.css")
-LONGEST_WORDS = 200  # characters of what a pile is called, as many as a label has at the most
 TOLD = ("purpose", "stored", "withdraw", "contact", "text")  # of the consent, in this order
 SHARED = ("page_text.js", "page_store.js", "return_hash.js", "return_file.js", "page_frame.js")
 KEYS = (

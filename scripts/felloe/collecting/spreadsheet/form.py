@@ -20,7 +20,6 @@ MINUTES = "minutes"
 IDENTITY = ("kind", "study", "edition", "participant", "terms")
 SAID = ("form", *IDENTITY, "language", "cards")
 CHECK_LENGTH = 12
-UNKNOWN = "?"  # in the column of piles: as a mark beside it
 
 
 def row_check(identity: Identity, number: int, term: str, word: str) -> str:

@@ -5,10 +5,10 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from felloe.collecting.pile_names import called, unclear
-from felloe.collecting.returned import Pile, Returned
+from felloe.collecting.pile_names import UNKNOWN, called, unclear
+from felloe.collecting.returned import LONGEST_WORDS, Pile, Returned
 from felloe.collecting.spreadsheet.colour_cells import colour_of
-from felloe.collecting.spreadsheet.form import HEAD, MINUTES, SHEET, UNKNOWN
+from felloe.collecting.spreadsheet.form import HEAD, MINUTES, SHEET
 from felloe.collecting.spreadsheet.sheet_rows import Row, table_with, text_at
 from felloe.collecting.spreadsheet.sheet_said import UNDO, Sheet
 from felloe.errors import shortened
@@ -22,7 +22,6 @@ from felloe.validation.intake.cells import (
 from felloe.validation.intake.characters import cleaned, hidden_character
 from felloe.validation.intake.people import PLAIN_NUMBER
 
-LONGEST = 200  # characters of a pile's number or words
 MARKS = {"x", "×", "✓", "✔", "✗", "1", "?", "yes"}
 NOT_MARKED = {"", "no", "0"}
 BREAKS = re.compile(r"\s*(?:\r|\n|_x000D_)+\s*")
@@ -82,8 +81,8 @@ def judged_pile(text: str) -> tuple[str, str] | None:
         return problem, "Write the number of one pile: 1, 2, 3 ..."
     if verdict := unclear(text):
         return verdict
-    if len(text) > LONGEST:
-        return f"has {len(text)} characters, the most is {LONGEST}", "Number the piles."
+    if len(text) > LONGEST_WORDS:
+        return f"has {len(text)} characters, the most is {LONGEST_WORDS}", "Number the piles."
     problem = hidden_character(text)
     return (problem, "Type the cell anew.") if problem else None
 
@@ -115,7 +114,7 @@ def pile_words(sheet: Sheet, book: Any, piles: Mapping[str, Sequence[str]]) -> d
         if not words:
             continue
         pile = called(text_at(sheet, row, "pile"))
-        if verdict := judge_text(LONGEST)(words):
+        if verdict := judge_text(LONGEST_WORDS)(words):
             sheet.fault(line, sheet.head("words"), words, *verdict)
         elif pile.casefold() in told:
             remedy = "Keep one row for the pile."
