@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from felloe.collecting.gathering.cutting import WHO, without
+from felloe.collecting.gathering.cutting import WHO, Cut, without
 from felloe.collecting.gathering.judging import names_in
 from felloe.collecting.gathering.keeping import copies, digest, read_record, write_record
 from felloe.collecting.gathering.naming import files_that_name, is_attempt, people_of
@@ -31,10 +31,8 @@ class Removal:
     ----------
     folders, files : list of Path
         To be removed whole.
-    cuts : dict of Path to bytes
+    cuts : dict of Path to Cut
         Tables as they are to be, in the order in which they are written.
-    rows : dict of Path to int
-        Rows that are taken out of each.
     unseen : list of Path
         Returns of which nobody knows whose they are.
     named : list of Path
@@ -45,8 +43,7 @@ class Removal:
 
     folders: list[Path] = field(default_factory=list)
     files: list[Path] = field(default_factory=list)
-    cuts: dict[Path, bytes] = field(default_factory=dict)
-    rows: dict[Path, int] = field(default_factory=dict)
+    cuts: dict[Path, Cut] = field(default_factory=dict)
     unseen: list[Path] = field(default_factory=list)
     named: list[Path] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
@@ -179,7 +176,7 @@ def find_in_table(
     if emptied and not cut.left:
         found.files.append(path)
         return
-    found.cuts[path], found.rows[path] = cut.data, cut.rows
+    found.cuts[path] = cut
 
 
 def find_in_sheet(path: Path, person: str, found: Removal) -> None:
@@ -200,9 +197,9 @@ def remove(study: str, folder: Path, person: str, found: Removal) -> Iterator[st
     """
     add_withdrawn(folder, study, person)
     known = read_record(folder)
-    for path, data in found.cuts.items():
+    for path, cut in found.cuts.items():
         if path.parent == folder and digest(path.read_bytes()) in known.get(path.name, []):
-            known[path.name].append(digest(data))
+            known[path.name].append(digest(cut.data))
     if known:
         write_record(folder, known)
     for path in found.files:
@@ -214,9 +211,9 @@ def remove(study: str, folder: Path, person: str, found: Removal) -> Iterator[st
         else:
             shutil.rmtree(path)
         yield f"{path}/: removed"
-    for path, data in found.cuts.items():
-        write_bytes(path.resolve(), data)
-        yield f"{path}: {found.rows[path]:,} row{'s' if found.rows[path] > 1 else ''} taken out"
+    for path, cut in found.cuts.items():
+        write_bytes(path.resolve(), cut.data)
+        yield f"{path}: {cut.rows:,} row{'s' if cut.rows > 1 else ''} taken out"
     if known:
         write_record(folder, {name: as_it_is(folder / name, known[name]) for name in known})
 
