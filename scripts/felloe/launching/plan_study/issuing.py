@@ -10,9 +10,9 @@ from felloe.allocation.design_file import with_people
 from felloe.allocation.people_files import no_list
 from felloe.errors import Fault, StudyError
 from felloe.ground.files.writing import write_bytes
-from felloe.launching.freeze import tables_of_sorts
 from felloe.launching.plan_study.observed import refused_by_a_run
 from felloe.launching.plan_study.planned import Planned, bytes_of
+from felloe.launching.study_so_far import tables_of_sorts
 from felloe.validation.intake.parts import DESIGN
 
 WRITE = "--write-design"

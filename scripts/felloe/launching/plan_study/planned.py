@@ -11,7 +11,7 @@ from felloe.allocation.people_files import nobody_named, read_people
 from felloe.errors import Fault, StudyError
 from felloe.ground.arrays import Ints
 from felloe.ground.randomness import Streams
-from felloe.launching.freeze import data_of, read_terms
+from felloe.launching.study_so_far import data_of, read_terms
 from felloe.settings import Settings
 from felloe.validation.intake.folder import SPREADSHEETS
 from felloe.validation.intake.left_out import ids_of, read_left_out
