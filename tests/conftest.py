@@ -4,7 +4,8 @@ import pytest
 from published import Reference
 from small_study import run_small_study
 
-pytest.register_assert_rewrite("browsing", "ten_terms")  # a failure shows both sides there too
+# a failure shows both sides there too
+pytest.register_assert_rewrite("browsing", "ten_terms", "typed_words")
 
 
 @pytest.fixture(scope="session")

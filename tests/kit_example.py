@@ -20,7 +20,8 @@ You may stop.
 GERMAN = CONSENT.replace("---\np", "---\ninstruction: Legen Sie zusammen, was passt.\np", 1)
 INVITED = [["participant", "population", "language"], ["p1", "panel", ""], ["m1", "makers", ""]]
 LABELS = {term: term.title() for term in TERMS}
-SETTINGS = "studies: {brine: asked}\n"
+STUDY, EDITION = "brine", "2026"
+SETTINGS = f"studies: {{{STUDY}: asked}}\n"
 
 
 def write_asking(folder):
@@ -33,10 +34,10 @@ def write_asking(folder):
     return folder
 
 
-def asked_of(kind="sort", participant="p1", consent=None, labels=None, study="brine", **changes):
+def asked_of(kind="sort", participant="p1", consent=None, labels=None, study=STUDY, **changes):
     """Return what one person is asked, terms in the order given."""
     labels = labels or LABELS
-    identity = Identity(kind, study, "2026", participant, hash_of_terms(labels))
+    identity = Identity(kind, study, EDITION, participant, hash_of_terms(labels))
     told = {
         "language": "en",
         "title": "Words of the brine",

@@ -5,14 +5,13 @@ import csv
 import hashlib
 import json
 
+from felloe.collecting.asked import Consent
 from felloe.collecting.kit.record import NAME as RECORD
 from felloe.collecting.kit.record import Issued, record_text
-from kit_example import CONSENT
+from felloe.collecting.spreadsheet.writing import kit_workbook
+from kit_example import CONSENT, EDITION, LABELS, STUDY, asked_of
 from study_folder import PEOPLE, TERMS, write_folder
 
-STUDY, EDITION = "brine", "2026"
-SETTINGS = f"studies: {{{STUDY}: asked}}\n"
-LABELS = {term: term.title() for term in TERMS}
 # written out from the definition in `identity.py`, not by its function
 SHA256 = hashlib.sha256(
     "".join(f"{term}\t{LABELS[term]}\n" for term in sorted(LABELS)).encode()
@@ -78,6 +77,12 @@ def colour_answer(person, picks, **changes):
     left = [term for term in order_of(person) if term not in picks]
     told = answer(person, kind="colours", picks=picks, **{"unplaced": left, **changes})
     return {key: told[key] for key in told if key not in ("piles", "unknown")}
+
+
+def issued_sheet(person):
+    """Return the bytes of the spreadsheet that is sent to a person."""
+    labels = {term: LABELS[term] for term in order_of(person)}
+    return kit_workbook(asked_of(participant=person, consent=Consent(False), labels=labels))
 
 
 def put(folder, name, told):

@@ -95,6 +95,17 @@ def write_rows(path, rows, delimiter=",", newline="\n", encoding="utf-8"):
         csv.writer(stream, delimiter=delimiter, lineterminator=newline).writerows(rows)
 
 
+def read_rows(path):
+    """Return the rows of a CSV by the names of their columns."""
+    with open(path, encoding="utf-8", newline="") as stream:
+        return list(csv.DictReader(stream))
+
+
+def bytes_of(folder):
+    """Return the bytes of every file below a folder."""
+    return {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
 def write_folder(folder, changed=None, layout="long"):
     """Write a valid study, or one with some of its tables changed (None: left out)."""
     folder.mkdir(parents=True, exist_ok=True)
@@ -124,8 +135,7 @@ def canonical(folder, into):
 
 def reference_rows(name):
     """Return the rows of a published table."""
-    with open(REFERENCES / name, encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(stream))
+    return read_rows(REFERENCES / name)
 
 
 def reference_study(folder, rows, population=None):

@@ -8,12 +8,10 @@ from pathlib import Path
 import pytest
 from felloe.collecting.kit.record import NAME as RECORD
 from felloe.collecting.kit.record import Issued, record_text
-from felloe.launching.collecting_words.gather import main
 from felloe.validation.intake.study import read_study
 from openpyxl import Workbook
 from return_examples import (
     PEOPLE,
-    SETTINGS,
     SHA256,
     TALLY,
     TERMS,
@@ -24,49 +22,17 @@ from return_examples import (
     put,
     put_tally,
     tally_rows,
-    write_asked,
 )
-from study_folder import LIMITS
+from study_folder import LIMITS, bytes_of, read_rows
+from typed_words import gather, refusal
 
 PERSON, OTHER = "p0", "p1"
-
-
-@pytest.fixture
-def folder(tmp_path, monkeypatch):
-    """A study before any answer, in the working folder."""
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
-    return write_asked(tmp_path / "asked")
-
-
-def gather(*typed):
-    return main(["brine", *typed, "--configfile", "mine.yaml"])
-
-
-def rows(folder, name):
-    with open(folder / name, encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(stream))
-
-
-def bytes_of(folder):
-    return {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
-
-
-def refused(capsys, folder, *typed):
-    """Return what a refusal says; nothing may have been written."""
-    before = bytes_of(folder)
-    capsys.readouterr()
-    assert gather(*typed) == 1
-    assert bytes_of(folder) == before
-    said = capsys.readouterr().err
-    assert "Traceback" not in said
-    return said
 
 
 def test_sorts_hold_what_was_shown_in_the_order_of_the_design(folder):
     put(folder, "a.json", answer(PERSON))
     assert gather() == 0
-    found = rows(folder, "sorts.csv")
+    found = read_rows(folder / "sorts.csv")
     terms = order_of(PERSON)
     assert [row["term"] for row in found] == sorted(TERMS)
     assert {row["term"]: int(row["position"]) for row in found} == {
@@ -80,8 +46,8 @@ def test_sorts_hold_what_was_shown_in_the_order_of_the_design(folder):
 def test_words_stand_beside_the_pile_of_the_sorts(folder):
     put(folder, "a.json", answer(PERSON))
     gather()
-    pile = {row["term"]: row["pile"] for row in rows(folder, "sorts.csv")}
-    (row,) = rows(folder, "pile_words.csv")
+    pile = {row["term"]: row["pile"] for row in read_rows(folder / "sorts.csv")}
+    (row,) = read_rows(folder / "pile_words.csv")
     assert row == {"participant": PERSON, "pile": pile[order_of(PERSON)[0]], "words": "Sharp p0"}
 
 
@@ -89,7 +55,7 @@ def test_populations_come_from_the_invitations_and_minutes_from_who_gave_them(fo
     put(folder, "a.json", answer(PERSON, minutes=12.5))
     put(folder, "deep/er/b.json", answer(OTHER))
     gather()
-    assert rows(folder, "participants.csv") == [
+    assert read_rows(folder / "participants.csv") == [
         {"participant": PERSON, "population": PEOPLE[PERSON], "minutes": "12.5"},
         {"participant": OTHER, "population": PEOPLE[OTHER], "minutes": ""},
     ]
@@ -98,7 +64,7 @@ def test_populations_come_from_the_invitations_and_minutes_from_who_gave_them(fo
 def test_colours_come_with_their_respondents(folder):
     put(folder, "c.json", colour_answer(PERSON, {"dill": "#00aa11", "brine": "#112233"}))
     assert gather() == 0
-    assert rows(folder, "colours.csv") == [
+    assert read_rows(folder / "colours.csv") == [
         {"term": "brine", "respondent": PERSON, "colour": "#112233"},
         {"term": "dill", "respondent": PERSON, "colour": "#00aa11"},
     ]
@@ -142,7 +108,7 @@ def test_a_return_of_another_study_edition_person_or_lexicon_is_refused_by_name(
 ):
     put(folder, "strange.json", answer(PERSON, **{key: ALIEN[key]}))
     put(folder, "good.json", answer(OTHER))
-    said = refused(capsys, folder)
+    said = refusal(capsys, folder, gather)
     assert "strange.json" in said
     assert ALIEN[key][:8] in said
     assert "good.json" not in said
@@ -150,7 +116,7 @@ def test_a_return_of_another_study_edition_person_or_lexicon_is_refused_by_name(
 
 def test_a_file_named_for_one_person_that_holds_another_is_refused(folder, capsys):
     put(folder, "brine-p1-sort (2).json", answer(PERSON))
-    said = refused(capsys, folder)
+    said = refusal(capsys, folder, gather)
     assert "named as the return of 'p1'" in said
 
 
@@ -160,7 +126,7 @@ def test_the_later_of_two_counts_and_it_is_said(folder, capsys):
     put(folder, "a.json", answer(PERSON, saved="2026-03-02T00:00:00Z", piles=later, unknown=[]))
     put(folder, "b.json", answer(PERSON))
     assert gather() == 0
-    assert {row["pile"] for row in rows(folder, "sorts.csv")} == {"1"}
+    assert {row["pile"] for row in read_rows(folder / "sorts.csv")} == {"1"}
     said = capsys.readouterr().out
     assert "a.json counts" in said
     assert "b.json, saved 2026-03-01T10:00:00" in said
@@ -176,7 +142,7 @@ def test_two_that_cannot_be_told_by_time_are_refused(folder, capsys, saved):
         put(folder, "b.json", answer(PERSON))
     told["saved"] = told["saved"] or "2026-03-01T10:00:00Z"
     put(folder, "a.json", told)
-    assert "Choose one" in refused(capsys, folder)
+    assert "Choose one" in refusal(capsys, folder, gather)
 
 
 def test_the_same_answer_sent_twice_counts_once(folder, capsys):
@@ -198,14 +164,14 @@ def test_incomplete_ones_are_listed_and_left_out(folder, capsys):
     assert gather() == 0
     said = capsys.readouterr().out
     assert f"3 of 6 terms are missing: {', '.join(sorted(order_of(PERSON)[3:]))}" in said
-    assert {row["participant"] for row in rows(folder, "sorts.csv")} == {OTHER}
-    assert [row["participant"] for row in rows(folder, "participants.csv")] == [OTHER]
+    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == {OTHER}
+    assert [row["participant"] for row in read_rows(folder / "participants.csv")] == [OTHER]
 
 
 def test_incomplete_ones_count_as_not_placed_where_that_is_asked(folder):
     put(folder, "a.json", unfinished(PERSON))
     assert gather("--with-incomplete") == 0
-    empty = {row["term"] for row in rows(folder, "sorts.csv") if row["pile"] == ""}
+    empty = {row["term"] for row in read_rows(folder / "sorts.csv") if row["pile"] == ""}
     assert empty == set(order_of(PERSON)[3:])
 
 
@@ -225,24 +191,24 @@ def test_a_term_that_was_not_shown_is_refused(folder, capsys):
     lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
     path.write_text("".join(line for line in lines if f"{PERSON},{gone}," not in line), "utf-8")
     put(folder, "a.json", answer(PERSON))
-    assert f"'{PERSON}' was not shown '{gone}'" in refused(capsys, folder)
+    assert f"'{PERSON}' was not shown '{gone}'" in refusal(capsys, folder, gather)
 
 
 def test_a_return_that_says_nothing_of_a_term_or_says_it_twice_is_refused(folder, capsys):
     told = answer(PERSON)
     lost = told["piles"][0]["terms"].pop(0)
     put(folder, "a.json", told)
-    assert f"says nothing of 1 term: {lost}" in refused(capsys, folder)
+    assert f"says nothing of 1 term: {lost}" in refusal(capsys, folder, gather)
     told["piles"][0]["terms"] += [lost, lost]
     put(folder, "a.json", told)
-    assert "twice" in refused(capsys, folder)
+    assert "twice" in refusal(capsys, folder, gather)
 
 
 def test_one_refused_return_stops_all_tables(folder, capsys):
     put(folder, "a.json", answer(PERSON))
     gather()
     put(folder, "b.json", answer(OTHER, study="cider"))
-    refused(capsys, folder)
+    refusal(capsys, folder, gather)
 
 
 def test_what_is_overwritten_is_copied_before(folder):
@@ -261,13 +227,13 @@ def test_an_edit_by_hand_is_noticed_and_kept(folder, capsys, name):
     gather()
     path = folder / name
     path.write_bytes(path.read_bytes().replace(b"p0", b"p1"))
-    assert "changed by hand" in refused(capsys, folder)
+    assert "changed by hand" in refusal(capsys, folder, gather)
 
 
 def test_sorts_that_were_not_gathered_are_kept(folder, capsys):
     put(folder, "a.json", answer(PERSON))
     (folder / "sorts.csv").write_text("participant,term,pile\np0,dill,1\n", encoding="utf-8")
-    assert "was not gathered from returns" in refused(capsys, folder)
+    assert "was not gathered from returns" in refusal(capsys, folder, gather)
 
 
 def test_a_table_that_no_return_backs_any_more_is_taken_away_with_a_copy(folder):
@@ -301,16 +267,16 @@ def test_minutes_are_left_out_unless_the_consent_text_says_that_they_are_kept(fo
     path = folder / "consent.md"
     path.write_text(path.read_text("utf-8").replace("minutes: yes", "minutes: no"), "utf-8")
     assert gather() == 0
-    assert rows(folder, "participants.csv") == [
+    assert read_rows(folder / "participants.csv") == [
         {"participant": PERSON, "population": PEOPLE[PERSON]}
     ]
     assert "Minutes of 1 are left out" in capsys.readouterr().out
     path.unlink()
     assert gather() == 0
-    assert "minutes" not in rows(folder, "participants.csv")[0]
+    assert "minutes" not in read_rows(folder / "participants.csv")[0]
     path.write_text("no consent text\n", "utf-8")
     assert gather() == 0
-    assert "minutes" not in rows(folder, "participants.csv")[0]
+    assert "minutes" not in read_rows(folder / "participants.csv")[0]
 
 
 def deal(folder, person, terms):
@@ -328,10 +294,10 @@ def test_colours_are_held_against_the_terms_that_were_dealt(folder, capsys):
     assert gather() == 0
     path.unlink()
     alien = put(folder, "d.json", colour_answer(PERSON, picks))
-    assert f"'{PERSON}' was not asked for the colour of" in refused(capsys, folder)
+    assert f"'{PERSON}' was not asked for the colour of" in refusal(capsys, folder, gather)
     alien.unlink()
     lost = put(folder, "e.json", colour_answer(PERSON, picks, unplaced=[]))
-    assert "says nothing of 1 term: salt" in refused(capsys, folder)
+    assert "says nothing of 1 term: salt" in refusal(capsys, folder, gather)
     lost.unlink()
     none = {**colour_answer(PERSON, picks, unplaced=[]), "unknown": ["salt"]}  # none fits
     put(folder, "f.json", none)
@@ -341,7 +307,7 @@ def test_colours_are_held_against_the_terms_that_were_dealt(folder, capsys):
 def test_colours_of_somebody_of_whose_kit_there_is_no_record_are_refused(folder, capsys):
     (folder / "kit" / PERSON / "issued.json").unlink()
     put(folder, "c.json", colour_answer(PERSON, {"dill": "#00aa11"}))
-    assert f"kit/{PERSON}/issued.json" in refused(capsys, folder)
+    assert f"kit/{PERSON}/issued.json" in refusal(capsys, folder, gather)
 
 
 @pytest.mark.parametrize("after", range(1, 7))
@@ -355,8 +321,8 @@ def test_who_is_interrupted_gathers_again(folder, monkeypatch, after):
     monkeypatch.chdir(folder.parent)
     put(folder, "c.json", answer("p2"))
     assert gather() == 0
-    assert {row["participant"] for row in rows(folder, "sorts.csv")} == {PERSON, OTHER, "p2"}
-    assert len(rows(folder, "participants.csv")) == 3
+    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == {PERSON, OTHER, "p2"}
+    assert len(read_rows(folder / "participants.csv")) == 3
 
 
 def stop_after(monkeypatch, n):
@@ -377,7 +343,7 @@ def stop_after(monkeypatch, n):
 
 
 def test_nothing_to_gather_is_said(folder, capsys):
-    assert "nothing to gather" in refused(capsys, folder)
+    assert "nothing to gather" in refusal(capsys, folder, gather)
 
 
 def test_files_of_no_known_kind_are_named(folder, capsys):
@@ -416,21 +382,21 @@ def test_a_lexicon_that_was_changed_since_is_noticed(folder, capsys):
     put(folder, "a.json", answer(PERSON))
     path = folder / "terms.csv"
     path.write_bytes(path.read_bytes().replace(b"Dill", b"Dills"))
-    assert "another lexicon" in refused(capsys, folder)
+    assert "another lexicon" in refusal(capsys, folder, gather)
 
 
 def test_a_text_copied_into_a_mail_is_read(folder):
     mail = f"Dear all,\n\n{copied_text(answer(PERSON))}\nYours\n"
     (folder / "returns" / "mail.txt").write_text(mail, encoding="utf-8")
     assert gather() == 0
-    assert {row["participant"] for row in rows(folder, "sorts.csv")} == {PERSON}
+    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == {PERSON}
 
 
 def test_the_wide_layout_is_refused(folder, capsys):
     put(folder, "a.json", answer(PERSON))
     path = folder / "study.yaml"
     path.write_text(path.read_text("utf-8").replace("layout: long", "layout: wide"), "utf-8")
-    assert "long layout" in refused(capsys, folder)
+    assert "long layout" in refusal(capsys, folder, gather)
 
 
 def test_words_that_a_spreadsheet_would_run_are_written_so_that_none_does(folder):
@@ -438,14 +404,14 @@ def test_words_that_a_spreadsheet_would_run_are_written_so_that_none_does(folder
     told["piles"][0]["words"] = "=cmd()"
     put(folder, "a.json", told)
     gather()
-    assert rows(folder, "pile_words.csv")[0]["words"] == "'=cmd()"
+    assert read_rows(folder / "pile_words.csv")[0]["words"] == "'=cmd()"
 
 
 def test_a_study_without_invitations_or_design_is_told_what_is_missing(folder, capsys):
     put(folder, "a.json", answer(PERSON))
     for name in ("invitations.csv", "design.csv"):
         (folder / name).unlink()
-    said = refused(capsys, folder)
+    said = refusal(capsys, folder, gather)
     assert "invitations.csv: the file is missing" in said
     assert "design.csv: the file is missing" in said
 
@@ -470,7 +436,7 @@ def test_a_design_that_is_not_what_was_given_is_refused(folder, capsys):
     assert gather() == 0
     one, two, *others = order_of(PERSON)
     record_order(folder, PERSON, [two, one, *others])
-    said = refused(capsys, folder)
+    said = refusal(capsys, folder, gather)
     assert "design.csv" in said
     assert f"kit/{PERSON}/{RECORD}" in said
 
@@ -490,7 +456,7 @@ def test_a_folder_that_may_not_be_read_is_refused(folder, capsys, monkeypatch):
     put(folder, "a.json", answer(PERSON))
     put(folder, "locked/b.json", answer("p2"))
     monkeypatch.setattr(os, "access", lambda path, _: Path(path).name != "locked")
-    assert "locked: can't be looked into" in refused(capsys, folder)
+    assert "locked: can't be looked into" in refusal(capsys, folder, gather)
 
 
 @pytest.mark.parametrize(("year", "said"), [(2026, False), (9000, True)])
@@ -508,7 +474,7 @@ def test_an_id_may_end_as_the_names_of_files_do(folder, person):
     replace_person(folder, {"p1": "zoe", "p2": "zoe-sort", "p3": "zoe-colours"})
     put(folder, f"brine-{person}.json", {**answer(PERSON), "participant": person})
     assert gather() == 0
-    assert {row["participant"] for row in rows(folder, "sorts.csv")} == {person}
+    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == {person}
 
 
 def replace_person(folder, ids):

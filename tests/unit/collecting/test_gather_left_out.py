@@ -1,59 +1,35 @@
 """Terms left out of the study: what was issued with them is gathered without them."""
 
-import csv
 import io
 
 import pytest
-from felloe.collecting.asked import Asked, Card, Consent
-from felloe.collecting.identity import Identity
-from felloe.collecting.spreadsheet.writing import kit_workbook
 from felloe.launching.collecting_words.gather import main as gather_word
-from felloe.launching.collecting_words.kit import main as kit_word
-from felloe.launching.collecting_words.withdraw import main as withdraw_word
 from felloe.launching.freeze import main as freeze_word
 from felloe.launching.plan_study.command import main as plan_word
 from felloe.validation.intake.study import read_study
 from openpyxl import load_workbook
 from return_examples import (
-    EDITION,
     LABELS,
     PEOPLE,
-    SETTINGS,
-    SHA256,
     STUDY,
     TALLY,
     TERMS,
     answer,
     colour_answer,
     copied_text,
+    issued_sheet,
     order_of,
     put,
     put_tally,
     tally_rows,
-    write_asked,
 )
-from study_folder import LIMITS, write_rows
+from study_folder import LIMITS, bytes_of, read_rows, write_rows
+from typed_words import gather, kit, typed, withdraw
 
 GONE = "smoke"
 KEPT = sorted(set(TERMS) - {GONE})
 LEFT = [["term", "label", "reason"], [GONE, LABELS[GONE], "the makers do not know it"]]
 KINDS = ("page", "mail", "paper", "spreadsheet")
-
-
-@pytest.fixture
-def folder(tmp_path, monkeypatch):
-    """A study that was issued and not answered, in the working folder."""
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
-    return write_asked(tmp_path / "asked")
-
-
-def typed(word, *more):
-    return word([STUDY, *more, "--configfile", "mine.yaml"])
-
-
-def gather(*more):
-    return typed(gather_word, *more)
 
 
 def leave_out(folder, *rows, reasons=LEFT):
@@ -84,10 +60,7 @@ def told_by(person, **changes):
 
 def filled_in(person):
     """Return a kit's spreadsheet, filled in."""
-    cards = tuple(Card(term, LABELS[term]) for term in order_of(person))
-    identity = Identity("sort", STUDY, EDITION, person, SHA256)
-    asked = Asked(identity, "en", "Words", "Put together.", Consent(False), cards)
-    book = load_workbook(io.BytesIO(kit_workbook(asked)))
+    book = load_workbook(io.BytesIO(issued_sheet(person)))
     piles, unknown = piles_of(person)
     of_label = {LABELS[term]: str(at) for at, terms in enumerate(piles, 1) for term in terms}
     for row in book["cards"].iter_rows():
@@ -120,15 +93,10 @@ def send_all(folder):
         send(folder, KINDS[at % len(KINDS)], person)
 
 
-def rows(folder, name):
-    with open(folder / name, encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(stream))
-
-
 def sorted_by(folder):
     """Return the piles that the gathered sorts have, by person, in the order of their numbers."""
     found = {}
-    for row in rows(folder, "sorts.csv"):
+    for row in read_rows(folder / "sorts.csv"):
         found.setdefault(row["participant"], {}).setdefault(row["pile"], set()).add(row["term"])
     return found
 
@@ -139,7 +107,7 @@ def test_every_kind_of_return_is_read_and_no_table_has_the_term(folder, capsys, 
     put(folder, "c.json", colour_answer("p0", {GONE: "#333333", "dill": "#00aa11"}))
     if before:
         assert gather() == 0
-        assert GONE in {row["term"] for row in rows(folder, "sorts.csv")}
+        assert GONE in {row["term"] for row in read_rows(folder / "sorts.csv")}
     leave_out(folder)
     capsys.readouterr()
     assert gather() == 0
@@ -150,14 +118,14 @@ def test_every_kind_of_return_is_read_and_no_table_has_the_term(folder, capsys, 
         wanted = [sorted(set(terms) - {GONE}) for terms in piles_of(person)[0]]
         numbered = [sorted(piles[str(at)]) for at in range(1, len(piles) + 1)]
         assert numbered == sorted(terms for terms in wanted if terms), person
-    assert [(row["term"], row["colour"]) for row in rows(folder, "colours.csv")] == [
+    assert [(row["term"], row["colour"]) for row in read_rows(folder / "colours.csv")] == [
         ("dill", "#00aa11")
     ]
-    for row in rows(folder, "sorts.csv"):
+    for row in read_rows(folder / "sorts.csv"):
         assert int(row["position"]) == order_of(row["participant"]).index(row["term"]) + 1
-    before_again = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    before_again = bytes_of(folder)
     assert gather() == 0
-    assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()} == before_again
+    assert bytes_of(folder) == before_again
     study = read_study(folder, LIMITS)
     assert [row["term"] for row in study.terms] == KEPT
     assert study.shown is None
@@ -167,7 +135,7 @@ def test_a_pile_of_nothing_else_vanishes_with_its_words(folder, capsys):
     put(folder, "a.json", told_by("p0"))  # p0 puts it into a pile of its own, words 0
     leave_out(folder)
     assert gather() == 0
-    said = {row["words"] for row in rows(folder, "pile_words.csv")}
+    said = {row["words"] for row in read_rows(folder / "pile_words.csv")}
     assert said == {"words 1", "words 2"}
     assert "nothing lies" not in capsys.readouterr().out
 
@@ -181,7 +149,7 @@ def test_who_left_nothing_else_undone_is_through(folder, capsys):
     leave_out(folder)
     gather()
     assert "Incomplete" not in capsys.readouterr().out
-    assert {row["participant"] for row in rows(folder, "sorts.csv")} == {"p2"}
+    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == {"p2"}
 
 
 def test_another_label_is_another_lexicon(folder, capsys):
@@ -252,9 +220,9 @@ def test_of_a_population_without_sorts_nothing_is_told(folder, capsys):
 @pytest.mark.parametrize("more", [(), ("--colours",), ("--again",)])
 def test_no_kit_is_made_and_what_to_do_is_told(folder, capsys, more):
     leave_out(folder)
-    before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
-    assert typed(kit_word, *more) == 1
-    assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()} == before
+    before = bytes_of(folder)
+    assert kit(*more) == 1
+    assert bytes_of(folder) == before
     said = capsys.readouterr().err
     assert "stay valid" in said
     assert "put these rows back into terms.csv" in said
@@ -271,12 +239,12 @@ def test_who_comes_late_gets_the_kit_of_the_others_on_the_way_that_is_told(folde
     (folder / "left_out.csv").unlink()
     with open(folder / "invitations.csv", "a", encoding="utf-8") as stream:
         stream.write("late,makers\n")
-    assert typed(kit_word) == 0
+    assert kit() == 0
     for name, data in kept.items():
         (folder / name).write_bytes(data)
     (row,) = [
         row
-        for row in rows(folder, "design.csv")
+        for row in read_rows(folder / "design.csv")
         if (row["participant"], row["term"]) == ("late", GONE)
     ]
     assert row["position"]
@@ -296,8 +264,8 @@ def test_withdrawing_and_freezing_go_on(folder, capsys):
     send_all(folder)
     leave_out(folder)
     assert gather() == 0
-    assert typed(withdraw_word, "p3") == 0
-    assert {row["participant"] for row in rows(folder, "sorts.csv")} == set(PEOPLE) - {"p3"}
+    assert withdraw("p3") == 0
+    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == set(PEOPLE) - {"p3"}
     assert gather() == 0
     assert typed(freeze_word, "--data-seen") == 0
     assert (folder / "protocol.json").is_file()

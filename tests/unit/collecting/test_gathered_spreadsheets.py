@@ -1,28 +1,15 @@
 """Spreadsheets of the kit, filled in and damaged at random, are gathered as they say or refused."""
 
-import csv
 import io
 import random
 import re
 import zipfile
 
 import pytest
-from felloe.collecting.asked import Asked, Card, Consent
-from felloe.collecting.identity import Identity
-from felloe.collecting.spreadsheet.writing import kit_workbook
-from felloe.launching.collecting_words.gather import main
 from openpyxl import load_workbook
-from return_examples import (
-    EDITION,
-    LABELS,
-    SETTINGS,
-    SHA256,
-    STUDY,
-    answer,
-    order_of,
-    put,
-    write_asked,
-)
+from return_examples import STUDY, answer, issued_sheet, order_of, put
+from study_folder import bytes_of, read_rows
+from typed_words import gather
 
 PERSON, OTHER = "p1", "p2"
 NAME = f"{STUDY}-{PERSON}.xlsx"
@@ -32,20 +19,9 @@ MUTANTS, IN_ONE = 60, 20
 
 
 @pytest.fixture
-def folder(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
-    folder = write_asked(tmp_path / "asked")
+def folder(folder):
     put(folder, "other.json", answer(OTHER))
     return folder
-
-
-def issued():
-    """Return a spreadsheet as it is sent to `PERSON`."""
-    cards = tuple(Card(term, LABELS[term]) for term in order_of(PERSON))
-    identity = Identity("sort", STUDY, EDITION, PERSON, SHA256)
-    asked = Asked(identity, "en", "Words", "Put together what belongs.", Consent(False), cards)
-    return load_workbook(io.BytesIO(kit_workbook(asked)))
 
 
 def places(book):
@@ -60,24 +36,19 @@ def places(book):
 
 
 def filled():
-    book = issued()
+    book = load_workbook(io.BytesIO(issued_sheet(PERSON)))
     sheet, _, pile, rows = places(book)
     for row, text in zip(rows, PILES, strict=True):
         sheet.cell(row, pile).value = text
     return book
 
 
-def gather():
-    return main([STUDY, "--configfile", "mine.yaml"])
-
-
 def sorted_by(folder, person):
     """Return the piles of a person as sets of terms."""
     piles = {}
-    with open(folder / "sorts.csv", encoding="utf-8", newline="") as stream:
-        for row in csv.DictReader(stream):
-            if row["participant"] == person and row["pile"]:
-                piles.setdefault(row["pile"], set()).add(row["term"])
+    for row in read_rows(folder / "sorts.csv"):
+        if row["participant"] == person and row["pile"]:
+            piles.setdefault(row["pile"], set()).add(row["term"])
     return {frozenset(terms) for terms in piles.values()}
 
 
@@ -101,10 +72,7 @@ def test_a_spreadsheet_is_gathered_as_it_was_filled_in(folder):
 
 
 def test_one_that_nobody_filled_in_is_said_and_counts_as_no_answer(folder, capsys):
-    cards = tuple(Card(term, LABELS[term]) for term in order_of(PERSON))
-    identity = Identity("sort", STUDY, EDITION, PERSON, SHA256)
-    asked = Asked(identity, "en", "Words", "Put together what belongs.", Consent(False), cards)
-    (folder / "returns" / NAME).write_bytes(kit_workbook(asked))
+    (folder / "returns" / NAME).write_bytes(issued_sheet(PERSON))
     assert gather() == 0
     said = capsys.readouterr().out
     assert f"{NAME}: is as it was sent" in said
@@ -140,11 +108,11 @@ def test_a_damaged_one_is_refused_by_name_or_gathered_as_it_is_seen(folder, caps
         mutate(book, number)
         book.save(path)
         capsys.readouterr()
-        before = {each: each.read_bytes() for each in folder.rglob("*") if each.is_file()}
+        before = bytes_of(folder)
         status, told = gather(), capsys.readouterr()
         assert "Traceback" not in told.err, number
         if status:
-            after = {each: each.read_bytes() for each in folder.rglob("*") if each.is_file()}
+            after = bytes_of(folder)
             assert after == before, number
             assert NAME in told.err, number
         elif f"{PERSON} (" not in told.out:  # else listed as incomplete, with its file

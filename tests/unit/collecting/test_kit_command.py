@@ -1,6 +1,5 @@
 """The word `kit`: files for everybody invited, frozen orders, and what it refuses."""
 
-import csv
 import json
 import shutil
 
@@ -8,47 +7,16 @@ import pytest
 from felloe.collecting.spreadsheet.reading import read_spreadsheet
 from felloe.launching import launcher
 from felloe.launching.collecting_words.kit import main
-from felloe.launching.collecting_words.withdraw import main as withdraw
-from kit_example import GERMAN, INVITED, SETTINGS, write_asking
+from kit_example import GERMAN, INVITED, SETTINGS
 from openpyxl import load_workbook
-from study_folder import TERMS, long_rows, write_rows
+from study_folder import TERMS, bytes_of, long_rows, read_rows, write_rows
+from typed_words import kit, refusal, typed, withdraw
 
 ENDS = ("html", "pdf", "xlsx")
 
 
-@pytest.fixture
-def here(tmp_path, monkeypatch):
-    """A study with two people invited."""
-    monkeypatch.chdir(tmp_path)
-    write_asking(tmp_path / "asked")
-    (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
-    return tmp_path
-
-
-def kit(*typed):
-    return main(["brine", *typed, "--configfile", "mine.yaml"])
-
-
-def bytes_of(here):
-    return {path: path.read_bytes() for path in here.rglob("*") if path.is_file()}
-
-
-def refused(capsys, here, *typed):
-    """Return what a refusal says; nothing may have been written."""
-    before = bytes_of(here)
-    capsys.readouterr()
-    assert kit(*typed) == 1
-    assert bytes_of(here) == before
-    said = capsys.readouterr()
-    assert said.out == ""
-    assert "Traceback" not in said.err
-    assert len(said.err.splitlines()) < 20
-    return said.err
-
-
 def design(here):
-    with open(here / "asked" / "design.csv", encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(stream))
+    return read_rows(here / "asked" / "design.csv")
 
 
 def invite(here, *rows):
@@ -163,10 +131,10 @@ def test_the_frozen_order_is_read_by_its_positions(here):
 def test_a_design_that_does_not_number_the_cards_is_refused(here, capsys, places):
     rows = [["p1", term, place] for term, place in zip(TERMS, places)]
     write_rows(here / "asked/design.csv", [["participant", "term", "position"], *rows])
-    said = refused(capsys, here)
+    said = refusal(capsys, here, kit)
     assert "does not number the terms 1, 2, 3 and so on for p1" in said
     write_rows(here / "asked/design.csv", [["participant", "term"], *(row[:2] for row in rows)])
-    assert "paper cards bear these numbers" in refused(capsys, here)
+    assert "paper cards bear these numbers" in refusal(capsys, here, kit)
 
 
 def test_a_lexicon_in_parts_shows_each_some_terms(here, capsys):
@@ -203,7 +171,7 @@ def test_what_a_language_lacks_is_named_all_at_once(here, capsys):
     invite(here, ["p3", "panel", "de"], ["p4", "panel", "fr"])
     labels = [[term, "term", "de", term] for term in TERMS[1:]]
     write_rows(here / "asked/labels.csv", [["id", "tier", "language", "label"], *labels])
-    said = refused(capsys, here)
+    said = refusal(capsys, here, kit)
     assert "consent.de.md: the file is missing" in said
     assert "1 term has no label in 'de': brine" in said
     assert "'fr': is a language for which the kit has no words" in said
@@ -227,19 +195,19 @@ def test_what_a_language_lacks_is_named_all_at_once(here, capsys):
 )
 def test_a_faulty_invitation_is_named(here, capsys, rows, problem):
     invite(here, *rows)
-    assert problem in refused(capsys, here)
+    assert problem in refusal(capsys, here, kit)
 
 
 @pytest.mark.parametrize("name", ["consent.md", "invitations.csv", "study.yaml", "terms.csv"])
 def test_nothing_is_made_without_a_file(here, capsys, name):
     (here / "asked" / name).unlink()
-    said = refused(capsys, here)
+    said = refusal(capsys, here, kit)
     assert f"asked/{name}: the file is missing" in said
 
 
 def test_an_incomplete_consent_makes_nothing(here, capsys):
     edit(here, "consent.md", "contact: Secretary of the guild\n", "")
-    assert "the key 'contact' is missing" in refused(capsys, here)
+    assert "the key 'contact' is missing" in refusal(capsys, here, kit)
     assert not (here / "asked/kit").exists()
 
 
@@ -261,7 +229,7 @@ def test_changed_words_are_refused_or_kits_made_again(here, capsys, name):
     kit()
     before = {path.name: path.read_bytes() for path in (here / "asked/kit/p1").iterdir()}
     edit(here, *CHANGES[name])
-    said = refused(capsys, here)
+    said = refusal(capsys, here, kit)
     assert "not what kits were made from (m1, p1)" in said
     assert "--again" in said
     assert kit("--again") == 0
@@ -279,7 +247,7 @@ def test_changed_words_are_refused_or_kits_made_again(here, capsys, name):
 def test_a_changed_lexicon_is_refused_whatever_is_typed(here, capsys, again):
     kit()
     edit(here, "terms.csv", "Brine", "Salt water")
-    said = refused(capsys, here, *again)
+    said = refusal(capsys, here, kit, *again)
     assert "terms.csv is not what kits were made from" in said
     assert "move the folder kit/ away on purpose" in said
     assert said.count("m1, p1") == 1  # the rest changes with it, and is not told as well
@@ -290,7 +258,7 @@ def test_a_changed_edition_is_refused(here, capsys):
     text = (here / "asked/study.yaml").read_text()
     edition = text.split("edition: ")[1].split("\n")[0]
     edit(here, "study.yaml", f"edition: {edition}", "edition: 1999")
-    assert "the edition is not the one" in refused(capsys, here, "--again")
+    assert "the edition is not the one" in refusal(capsys, here, kit, "--again")
 
 
 def test_a_changed_order_is_refused(here, capsys):
@@ -298,7 +266,9 @@ def test_a_changed_order_is_refused(here, capsys):
     rows = [[*row.values()] for row in design(here)]
     rows[0][2], rows[1][2] = rows[1][2], rows[0][2]
     write_rows(here / "asked/design.csv", [["participant", "term", "position"], *rows])
-    assert "design.csv does not hold what kits were made from" in refused(capsys, here, "--again")
+    assert "design.csv does not hold what kits were made from" in refusal(
+        capsys, here, kit, "--again"
+    )
 
 
 def test_definitions_are_shown_where_the_setting_says_so(here, capsys):
@@ -308,7 +278,7 @@ def test_definitions_are_shown_where_the_setting_says_so(here, capsys):
     sheet = load_workbook(here / "asked/kit/p1/brine-p1.xlsx")["cards"]
     assert sheet["C3"].value == "Definition"
     (here / "mine.yaml").write_text(SETTINGS)
-    assert "labels or definitions are not" in refused(capsys, here)
+    assert "labels or definitions are not" in refusal(capsys, here, kit)
 
 
 def test_missing_files_come_back_and_others_stay_whatever_was_done_to_them(here, capsys):
@@ -332,7 +302,7 @@ def test_a_file_that_stands_where_a_kit_goes_is_not_overwritten(here, capsys):
     own = here / "asked/kit/p1"
     own.mkdir(parents=True)
     (own / "brine-p1.xlsx").write_bytes(b"somebody's")
-    assert "was not made by this command" in refused(capsys, here)
+    assert "was not made by this command" in refusal(capsys, here, kit)
 
 
 def test_what_was_cut_short_is_finished(here):
@@ -361,7 +331,7 @@ def test_who_is_no_longer_invited_is_said_and_left_alone(here, capsys):
 def test_a_broken_record_is_named(here, capsys, content):
     kit()
     (here / "asked/kit/p1/issued.json").write_text(content)
-    assert "kit/p1/issued.json: is not the record" in refused(capsys, here)
+    assert "kit/p1/issued.json: is not the record" in refusal(capsys, here, kit)
 
 
 @pytest.mark.parametrize("place", ["kit", "kit/p1"])
@@ -370,20 +340,20 @@ def test_links_and_files_in_the_place_of_folders_are_refused(here, capsys, place
     path = here / "asked" / place
     path.parent.mkdir(exist_ok=True)
     path.symlink_to(here / "elsewhere")
-    assert "leads elsewhere" in refused(capsys, here)
+    assert "leads elsewhere" in refusal(capsys, here, kit)
     path.unlink()
     path.write_text("")
-    assert "is no folder" in refused(capsys, here)
+    assert "is no folder" in refusal(capsys, here, kit)
 
 
 def test_sorts_without_a_design_are_refused(here, capsys):
     write_rows(here / "asked/sorts.csv", long_rows())
-    assert "there are sorts and no design" in refused(capsys, here)
+    assert "there are sorts and no design" in refusal(capsys, here, kit)
 
 
 def test_letters_that_no_font_has_make_nothing(here, capsys):
     edit(here, "terms.csv", "Brine", "Brine \U00012000")
-    assert "no font at hand has these letters" in refused(capsys, here)
+    assert "no font at hand has these letters" in refusal(capsys, here, kit)
 
 
 def test_colours_are_asked_of_each_for_a_share(here, capsys):
@@ -406,7 +376,7 @@ def test_colours_are_asked_of_each_for_a_share(here, capsys):
 
 def test_no_code_is_made_of_a_name(here, capsys):
     invite(here, ["Anna Müller", "panel", ""])
-    assert "anna" not in refused(capsys, here)
+    assert "anna" not in refusal(capsys, here, kit)
 
 
 def test_a_consent_text_that_differs_from_that_of_the_other_kind_is_said(here, capsys):
@@ -461,15 +431,15 @@ def test_a_wrong_command_line_ends_with_two(typed, said, capsys):
 
 
 def test_an_unknown_study_is_named(here, capsys):
-    assert main(["brin", "--configfile", "mine.yaml"]) == 1
+    assert typed(main, study="brin") == 1
     assert "Did you mean 'brine'?" in capsys.readouterr().err
 
 
 def test_who_withdrew_is_not_invited_again(here, capsys):
     assert kit() == 0
-    assert withdraw(["brine", "p1", "--configfile", "mine.yaml"]) == 0
+    assert withdraw("p1") == 0
     invite(here)  # p1 too
-    said = refused(capsys, here)
+    said = refusal(capsys, here, kit)
     assert "invitations.csv, line 2" in said
     assert "p1" in said
     assert "withdrew" in said

@@ -5,18 +5,17 @@ import json
 import random
 
 import pytest
-from felloe.launching.collecting_words.gather import main
 from return_examples import (
     PEOPLE,
-    SETTINGS,
     TALLY,
     answer,
     colour_answer,
     order_of,
     put,
     tally_rows,
-    write_asked,
 )
+from study_folder import bytes_of, read_rows
+from typed_words import gather
 
 MUTANTS, IN_ONE = 300, 30
 TABLES = ("sorts.csv", "participants.csv", "pile_words.csv", "colours.csv")
@@ -121,10 +120,7 @@ def said_by_tables(folder, person):
     """Return what the tables say of a person, in the same form."""
 
     def rows(name):
-        if not (folder / name).is_file():
-            return []
-        with open(folder / name, encoding="utf-8", newline="") as stream:
-            return list(csv.DictReader(stream))
+        return read_rows(folder / name) if (folder / name).is_file() else []
 
     piles = {}
     for row in rows("sorts.csv"):
@@ -145,10 +141,7 @@ def unguarded(words):
 
 
 @pytest.fixture
-def folder(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
-    folder = write_asked(tmp_path / "asked")
+def folder(folder):
     for person in PEOPLE:
         if person != MUTATED:
             put(folder, f"{person}.json", answer(person))
@@ -157,19 +150,19 @@ def folder(tmp_path, monkeypatch):
 
 @pytest.mark.parametrize("start", range(0, MUTANTS, IN_ONE))
 def test_a_damaged_return_is_refused_by_name_or_counts_as_it_stands(folder, capsys, start):
-    assert main(["brine", "--configfile", "mine.yaml"]) == 0
+    assert gather() == 0
     others = {name: said_by_tables(folder, "p0") for name in TABLES}
     capsys.readouterr()
     for number in range(start, start + IN_ONE):
         name, data = mutant(number)
         path = folder / "returns" / name
         path.write_bytes(data)
-        before = {each: each.read_bytes() for each in folder.rglob("*") if each.is_file()}
-        status = main(["brine", "--configfile", "mine.yaml"])
+        before = bytes_of(folder)
+        status = gather()
         told = capsys.readouterr()
         assert "Traceback" not in told.err, number
         if status:
-            after = {each: each.read_bytes() for each in folder.rglob("*") if each.is_file()}
+            after = bytes_of(folder)
             assert after == before, number
             assert name in told.err, number
             assert len(told.err.splitlines()) < 60, number

@@ -1,6 +1,5 @@
 """The word `withdraw`: somebody is taken out everywhere, and what still holds them is said."""
 
-import csv
 import io
 import json
 import zipfile
@@ -8,13 +7,10 @@ import zipfile
 import pytest
 from felloe.collecting.spreadsheet.reading import read_spreadsheet
 from felloe.collecting.spreadsheet.writing import kit_workbook
-from felloe.launching.collecting_words import gather as gather_word
-from felloe.launching.collecting_words.withdraw import main
 from kit_example import asked_of
 from openpyxl import Workbook, load_workbook
 from return_examples import (
     PEOPLE,
-    SETTINGS,
     TALLY,
     answer,
     colour_answer,
@@ -22,21 +18,19 @@ from return_examples import (
     put,
     put_tally,
     tally_rows,
-    write_asked,
 )
+from study_folder import bytes_of, read_rows
+from typed_words import gather, withdraw
 
 GONE, STAYS = "p2", "p3"
 TABLES = ("sorts", "participants", "pile_words", "colours", "design", "invitations")
 
 
 @pytest.fixture
-def folder(tmp_path, monkeypatch):
+def folder(folder):
     """A gathered study with returns of all kinds and a kit; `GONE` is in every file."""
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "mine.yaml").write_text(SETTINGS, encoding="utf-8")
-    folder = write_asked(tmp_path / "asked")
     put(folder, "one.json", answer(GONE, minutes=3))
-    gather()
+    assert gather() == 0
     for person in PEOPLE:
         if person not in (GONE, "p5"):
             put(folder, f"deep/{person}.json", answer(person, minutes=4))
@@ -45,20 +39,8 @@ def folder(tmp_path, monkeypatch):
     put_tally(folder, "tally.csv", [TALLY, *rows])
     for person in PEOPLE:
         (folder / "kit" / person / f"brine-{person}.html").write_text(person)
-    gather()
+    assert gather() == 0
     return folder
-
-
-def gather():
-    assert gather_word.main(["brine", "--configfile", "mine.yaml"]) == 0
-
-
-def withdraw(person=GONE, study="brine"):
-    return main([study, person, "--configfile", "mine.yaml"])
-
-
-def bytes_of(folder):
-    return {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
 
 
 def test_the_example_holds_them_in_every_table_and_copy(folder):
@@ -68,7 +50,7 @@ def test_the_example_holds_them_in_every_table_and_copy(folder):
 
 
 def test_no_file_names_them_afterwards(folder):
-    assert withdraw() == 0
+    assert withdraw(GONE) == 0
     for path, data in bytes_of(folder).items():
         assert GONE.encode() not in data, path
         assert GONE not in str(path.relative_to(folder))
@@ -76,7 +58,7 @@ def test_no_file_names_them_afterwards(folder):
 
 def test_others_keep_every_byte(folder):
     before = bytes_of(folder)
-    withdraw()
+    withdraw(GONE)
     after = bytes_of(folder)
     for path, data in before.items():
         if path.suffix == ".csv" and path in after and path.name != "written.json":
@@ -87,16 +69,16 @@ def test_others_keep_every_byte(folder):
 
 
 def test_gathering_afterwards_changes_no_byte(folder):
-    withdraw()
+    withdraw(GONE)
     before = bytes_of(folder)
-    gather()
+    assert gather() == 0
     assert bytes_of(folder) == before
 
 
 def test_typed_twice_is_harmless(folder, capsys):
-    withdraw()
+    withdraw(GONE)
     before = bytes_of(folder)
-    assert withdraw() == 0
+    assert withdraw(GONE) == 0
     assert bytes_of(folder) == before
     assert "Nothing of theirs is left" in capsys.readouterr().out
 
@@ -110,32 +92,31 @@ def test_an_unknown_participant_is_refused(folder, capsys, person):
 
 
 def test_a_late_return_of_theirs_is_refused(folder, capsys):
-    withdraw()
+    withdraw(GONE)
     put(folder, "late.json", answer(GONE))
-    assert gather_word.main(["brine", "--configfile", "mine.yaml"]) == 1
+    assert gather() == 1
     assert "somebody who withdrew" in capsys.readouterr().err
-    assert withdraw() == 0
+    assert withdraw(GONE) == 0
     assert not (folder / "returns" / "late.json").exists()
 
 
 def test_rows_of_a_tally_go_and_the_others_stay(folder):
     rows = [*tally_rows("p5", "111222"), *tally_rows(GONE, "121212", study="other")]
     path = put_tally(folder, "tally.csv", [TALLY, *rows])
-    withdraw()
-    with open(path, encoding="utf-8", newline="") as stream:
-        assert {row["participant"] for row in csv.DictReader(stream)} == {"p5"}
+    withdraw(GONE)
+    assert {row["participant"] for row in read_rows(path)} == {"p5"}
 
 
 def test_a_tally_of_theirs_alone_goes_whole(folder):
     path = put_tally(folder, "tally-2.csv", [TALLY, *tally_rows(GONE, "111222")])
-    withdraw()
+    withdraw(GONE)
     assert not path.exists()
 
 
 def test_a_damaged_return_that_is_named_for_them_goes_and_others_are_listed(folder, capsys):
     for name in (f"brine-{GONE}-sort (1).json", "damaged.json"):
         (folder / "returns" / name).write_bytes(b"{")
-    withdraw()
+    withdraw(GONE)
     said = capsys.readouterr().out
     assert not (folder / "returns" / f"brine-{GONE}-sort (1).json").exists()
     assert "damaged.json" in said.split("Nobody can tell whose these are")[1]
@@ -157,7 +138,7 @@ def test_a_spreadsheet_is_theirs_by_what_it_says_though_no_answer_can_be_read(fo
     others = sheet_of(returns / "scan 2.xlsx", STAYS, "2026-01-01")
     alien = sheet_of(returns / "scan 3.xlsx", GONE, "1", study="cider")
     assert read_spreadsheet(theirs)[0] == []
-    withdraw()
+    withdraw(GONE)
     assert not theirs.exists()
     assert others.exists()
     assert alien.exists()
@@ -169,7 +150,7 @@ def test_quotes_line_ends_and_blanks_of_a_table_stay_as_they_are(folder):
     path.write_bytes(
         b'\xef\xbb\xbfparticipant;population\r\n"p0";panel\r\n\r\n" p2 ";panel\r\n"p3";"makers"\r\n'
     )
-    withdraw()
+    withdraw(GONE)
     assert path.read_bytes() == (
         b'\xef\xbb\xbfparticipant;population\r\n"p0";panel\r\n\r\n"p3";"makers"\r\n'
     )
@@ -181,7 +162,7 @@ def test_a_spreadsheet_with_them_is_refused_before_anything_is_done(folder, caps
     book.active.append(["dill", GONE, "#001122"])
     book.save(folder / "old colours.xlsx")
     before = bytes_of(folder)
-    assert withdraw() == 1
+    assert withdraw(GONE) == 1
     assert bytes_of(folder) == before
     assert "spreadsheets are not rewritten" in capsys.readouterr().err
 
@@ -201,12 +182,12 @@ def test_whoever_is_interrupted_types_the_same_again(folder, monkeypatch, after)
 
     with monkeypatch.context() as patched:
         patched.setattr(removal, "write_bytes", write)
-        finished = withdraw() == 0
+        finished = withdraw(GONE) == 0
     assert finished == (left[0] >= 0)
-    assert withdraw() == 0
+    assert withdraw(GONE) == 0
     assert not [path for path, data in bytes_of(folder).items() if GONE.encode() in data]
     before = bytes_of(folder)
-    gather()
+    assert gather() == 0
     assert bytes_of(folder) == before
 
 
@@ -240,7 +221,7 @@ def test_results_and_archives_that_hold_them_are_said_until_they_are_made_again(
     write_results(Path("results/cider"), PEOPLE)  # the same pseudonyms, other people
     write_zip(Path("shared/cider.zip"), Path("results/cider"), True)
     capsys.readouterr()
-    withdraw()
+    withdraw(GONE)
     said = capsys.readouterr().out
     assert "results/brine: run the study again" in said
     assert "results/editions/old--brine: run the study again" in said
@@ -249,20 +230,20 @@ def test_results_and_archives_that_hold_them_are_said_until_they_are_made_again(
     assert "archives/brine.with-people.zip: names them" in said
     assert "shared/brine.zip: does not name them" in said
     write_results(home, set(PEOPLE) - {GONE})
-    withdraw()
+    withdraw(GONE)
     said = capsys.readouterr().out
     assert "results/brine:" not in said
     assert "archives/brine.with-people.zip: names them" in said
     assert "shared/brine.zip: does not name them" in said
     write_zip(Path("archives/brine.with-people.zip"), home, True)
     write_zip(Path("shared/brine.zip"), home, False)
-    withdraw()
+    withdraw(GONE)
     assert "No results or archives in this folder hold them" in capsys.readouterr().out
 
 
 def test_a_file_of_theirs_that_is_no_answer_of_this_study_stays(folder):
     path = put(folder, "cider.json", answer(GONE, study="cider"))
-    withdraw()
+    withdraw(GONE)
     assert path.exists()
 
 
@@ -286,7 +267,7 @@ def test_nothing_of_somebody_whose_id_begins_so_goes(folder):
             kept.append(folder / "kit" / other / name)
         kept.append(folder / "returns" / f"brine-{other}.txt")
         kept[-1].write_bytes(b"damaged")
-    withdraw()
+    withdraw(GONE)
     assert all(path.is_file() for path in kept)
 
 
@@ -294,8 +275,8 @@ def test_a_table_that_nobody_else_is_in_goes(folder):
     for path in (folder / "returns").glob("c-*.json"):
         if GONE not in path.name:
             path.unlink()
-    gather()
-    withdraw()
+    assert gather() == 0
+    withdraw(GONE)
     assert not (folder / "colours.csv").exists()  # a header alone would stop the next run
 
 
@@ -303,7 +284,7 @@ def test_a_mail_with_the_answers_of_several_is_parted_first(folder, capsys):
     text = copied_text(answer(GONE)) + copied_text(answer(STAYS))
     (folder / "returns" / f"brine-{GONE}.txt").write_text(text, encoding="utf-8")
     before = bytes_of(folder)
-    assert withdraw() == 1
+    assert withdraw(GONE) == 1
     said = capsys.readouterr().err
     assert f"brine-{GONE}.txt: holds the answer of '{GONE}' beside others" in said
     assert bytes_of(folder) == before
@@ -313,7 +294,7 @@ def test_a_mail_with_two_answers_of_theirs_goes(folder):
     path = folder / "returns" / "mail.txt"
     later = answer(GONE, saved="2026-04-01T10:00:00Z")
     path.write_text(copied_text(answer(GONE)) + copied_text(later), encoding="utf-8")
-    withdraw()
+    withdraw(GONE)
     assert not path.exists()
 
 
@@ -324,7 +305,7 @@ def test_copies_made_by_hand_are_named_and_what_was_half_written_goes(folder, ca
     for path in (attempt, *copies):
         path.write_text(f"participant,term,pile\n{GONE},dill,1\n", encoding="utf-8")
     (folder / "notes.md").write_text(f"{GONE}0 and x{GONE} and {GONE}-a\n", encoding="utf-8")
-    withdraw()
+    withdraw(GONE)
     named = capsys.readouterr().out.split("These name them too")[1]
     assert not attempt.exists()
     assert all(f"/{path.relative_to(folder)}\n" in named for path in copies)
@@ -335,6 +316,6 @@ def test_what_a_link_leads_to_is_named(folder, capsys, tmp_path):
     there = tmp_path / "elsewhere.json"
     there.write_text(json.dumps(answer(GONE)), encoding="utf-8")
     (folder / "returns" / "link.json").symlink_to(there)
-    withdraw()
+    withdraw(GONE)
     assert str(there) in capsys.readouterr().out.split("These name them too")[1]
     assert not (folder / "returns" / "link.json").is_symlink()

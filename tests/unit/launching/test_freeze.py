@@ -12,6 +12,7 @@ from felloe.launching import launcher
 from felloe.launching.freeze import main
 from openpyxl import Workbook
 from study_folder import write_folder, write_rows
+from typed_words import refusal
 
 FREEZE = Path(__file__).parents[3] / "scripts" / "felloe" / "launching" / "freeze.py"
 HEADER = ["participant", "term", "pile"]
@@ -33,13 +34,7 @@ def freeze(*words):
 
 def refused(capsys, here, *words):
     """Return what a refusal says; nothing may have been written."""
-    before = {path: path.read_bytes() for path in here.rglob("*") if path.is_file()}
-    assert freeze(*words) == 1
-    assert {path: path.read_bytes() for path in here.rglob("*") if path.is_file()} == before
-    said = capsys.readouterr()
-    assert said.out == ""
-    assert "Traceback" not in said.err
-    return said.err
+    return refusal(capsys, here, freeze, *words)
 
 
 def test_the_hash_that_is_printed_is_that_of_the_file(here, capsys):

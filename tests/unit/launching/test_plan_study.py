@@ -8,14 +8,13 @@ from design_example import (
     SETTINGS,
     WORDS,
     append,
-    bytes_of,
     design,
     people_file,
     plan,
     refused,
     write,
 )
-from study_folder import long_rows, write_folder, write_rows
+from study_folder import bytes_of, long_rows, write_folder, write_rows
 
 
 @pytest.fixture
