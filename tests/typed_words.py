@@ -1,5 +1,6 @@
-"""Words of collecting typed for a study in the working folder, and what any word's refusal says."""
+"""Words of collecting as typed, what a refusal says, and a disk that fills up."""
 
+from felloe.ground.files import writing
 from felloe.launching.collecting_words import gather as gather_word
 from felloe.launching.collecting_words import kit as kit_word
 from felloe.launching.collecting_words import withdraw as withdraw_word
@@ -35,3 +36,19 @@ def refusal(capsys, folder, word, *more):
     assert "Traceback" not in said.err
     assert len(said.err.splitlines()) < 20
     return said.err
+
+
+def fill_disk(patched, module, files):
+    """Let the disk be full once a module has written some files; return how many more fit."""
+    left = [files]
+
+    def write(path, data):
+        left[0] -= 1
+        if left[0] < 0:
+            raise OSError(28, "No space left on device", str(path))
+        writing.write_bytes(path, data)
+
+    patched.setattr(module, "write_bytes", write)
+    if hasattr(module, "write_text"):
+        patched.setattr(module, "write_text", lambda path, text: write(path, text.encode()))
+    return left

@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 import pytest
+from felloe.collecting.gathering import keeping
 from felloe.collecting.kit.record import NAME as RECORD
 from felloe.collecting.kit.record import Issued, record_text
 from felloe.validation.intake.study import read_study
@@ -24,7 +25,7 @@ from return_examples import (
     tally_rows,
 )
 from study_folder import LIMITS, bytes_of, read_rows
-from typed_words import gather, refusal
+from typed_words import fill_disk, gather, refusal
 
 PERSON, OTHER = "p0", "p1"
 
@@ -315,31 +316,13 @@ def test_who_is_interrupted_gathers_again(folder, monkeypatch, after):
     put(folder, "a.json", answer(PERSON))
     gather()
     put(folder, "b.json", answer(OTHER))
-    stop_after(monkeypatch, after)
-    gather()
-    monkeypatch.undo()
-    monkeypatch.chdir(folder.parent)
+    with monkeypatch.context() as patched:
+        fill_disk(patched, keeping, after)
+        gather()
     put(folder, "c.json", answer("p2"))
     assert gather() == 0
     assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == {PERSON, OTHER, "p2"}
     assert len(read_rows(folder / "participants.csv")) == 3
-
-
-def stop_after(monkeypatch, n):
-    """Let the disk be full after some files."""
-    from felloe.collecting.gathering import keeping
-    from felloe.ground.files import writing
-
-    left = [n]
-
-    def write(path, data):
-        left[0] -= 1
-        if left[0] < 0:
-            raise OSError(28, "No space left on device", str(path))
-        writing.write_bytes(path, data)
-
-    monkeypatch.setattr(keeping, "write_bytes", write)
-    monkeypatch.setattr(keeping, "write_text", lambda path, text: write(path, text.encode()))
 
 
 def test_nothing_to_gather_is_said(folder, capsys):

@@ -5,6 +5,7 @@ import json
 import zipfile
 
 import pytest
+from felloe.collecting.gathering import removal
 from felloe.collecting.spreadsheet.reading import read_spreadsheet
 from felloe.collecting.spreadsheet.writing import kit_workbook
 from kit_example import asked_of
@@ -20,7 +21,7 @@ from return_examples import (
     tally_rows,
 )
 from study_folder import bytes_of, read_rows
-from typed_words import gather, withdraw
+from typed_words import fill_disk, gather, withdraw
 
 GONE, STAYS = "p2", "p3"
 TABLES = ("sorts", "participants", "pile_words", "colours", "design", "invitations")
@@ -169,19 +170,8 @@ def test_a_spreadsheet_with_them_is_refused_before_anything_is_done(folder, caps
 
 @pytest.mark.parametrize("after", range(9))
 def test_whoever_is_interrupted_types_the_same_again(folder, monkeypatch, after):
-    from felloe.collecting.gathering import removal
-    from felloe.ground.files import writing
-
-    left = [after]
-
-    def write(path, data):
-        left[0] -= 1
-        if left[0] < 0:
-            raise OSError(28, "No space left on device", str(path))
-        writing.write_bytes(path, data)
-
     with monkeypatch.context() as patched:
-        patched.setattr(removal, "write_bytes", write)
+        left = fill_disk(patched, removal, after)
         finished = withdraw(GONE) == 0
     assert finished == (left[0] >= 0)
     assert withdraw(GONE) == 0
