@@ -3,17 +3,7 @@
 from itertools import combinations
 
 import pytest
-from design_example import (
-    LATE,
-    SETTINGS,
-    WORDS,
-    append,
-    design,
-    people_file,
-    plan,
-    refused,
-    write,
-)
+from design_example import LATE, SETTINGS, WORDS, append, design, people_file, plan, refused, write
 from study_folder import bytes_of, long_rows, write_folder, write_rows
 
 
