@@ -2,7 +2,7 @@
 
 from felloe.collecting.asked import Asked, Card, Consent
 from felloe.collecting.identity import Identity, hash_of_terms
-from study_folder import TERMS, write_folder
+from study_folder import TERMS, read_rows, with_text, write_folder, write_rows
 
 CONSENT = """\
 ---
@@ -32,6 +32,20 @@ def write_asking(folder):
     write_folder(folder, {**tables, "invitations.csv": INVITED})
     (folder / "consent.md").write_text(CONSENT, encoding="utf-8")
     return folder
+
+
+def invite(here, *rows):
+    """Write the invitations again, with more people."""
+    write_rows(here / "asked" / "invitations.csv", [*INVITED, *rows])
+
+
+def edit(here, name, old, new):
+    """Write a file of the study in other words."""
+    with_text(name, old, new)(here / "asked")
+
+
+def design(here):
+    return read_rows(here / "asked" / "design.csv")
 
 
 def asked_of(kind="sort", participant="p1", consent=None, labels=None, study=STUDY, **changes):

@@ -7,27 +7,12 @@ import pytest
 from felloe.collecting.spreadsheet.reading import read_spreadsheet
 from felloe.launching import launcher
 from felloe.launching.collecting_words.kit import main
-from kit_example import GERMAN, INVITED, SETTINGS
+from kit_example import GERMAN, INVITED, SETTINGS, design, edit, invite
 from openpyxl import load_workbook
-from study_folder import TERMS, bytes_of, long_rows, read_rows, write_rows
+from study_folder import TERMS, bytes_of, long_rows, write_rows
 from typed_words import kit, refusal, typed, withdraw
 
 ENDS = ("html", "pdf", "xlsx")
-
-
-def design(here):
-    return read_rows(here / "asked" / "design.csv")
-
-
-def invite(here, *rows):
-    write_rows(here / "asked" / "invitations.csv", [*INVITED, *rows])
-
-
-def edit(here, name, old, new):
-    path = here / "asked" / name
-    text = path.read_text(encoding="utf-8")
-    assert old in text
-    path.write_text(text.replace(old, new, 1), encoding="utf-8")
 
 
 def test_everybody_gets_three_files_and_an_order(here, capsys):
