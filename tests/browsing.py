@@ -12,25 +12,45 @@ PAGES = {
     "ballot": "brine-2026/report/ballot.html",
     "editions": "editions/brine-2016--brine-2026/report.html",
 }
+FITS = "document.documentElement.scrollWidth <= innerWidth"
+# what a browser says and does where it may keep nothing
+BLOCKED = "Object.defineProperty(window, 'localStorage', { get() { throw new Error('no'); } });"
 SCALE = "document.querySelector('.scene').getScreenCTM().a"
 
 
 @contextmanager
-def opened(browser, path, size="desk", scheme="light", fragment="", **options):
-    """Open a page from disk; nothing may be asked of a network, and no error be told."""
+def windows(browser, size="desk", scheme="light", script="", **options):
+    """
+    Return what opens pages from disk side by side in one browser, a script run before their own.
+
+    Nothing may be asked of a network, and no error be told in any.
+    """
     width, height = SIZES[size]
     view = {"width": width, "height": height}
-    context = browser.new_context(viewport=view, color_scheme=scheme, **options)
-    page, wrong = context.new_page(), []
-    page.on("console", lambda said: wrong.append(said.text) if said.type == "error" else None)
-    page.on("pageerror", lambda error: wrong.append(str(error)))
-    page.on("request", lambda asked: wrong.append(asked.url) if is_foreign(asked.url) else None)
-    page.goto(f"{path.resolve().as_uri()}{fragment}")
+    context, wrong = browser.new_context(viewport=view, color_scheme=scheme, **options), []
+    if script:
+        context.add_init_script(script)
+
+    def opening(path, fragment=""):
+        page = context.new_page()
+        page.on("console", lambda said: wrong.append(said.text) if said.type == "error" else None)
+        page.on("pageerror", lambda error: wrong.append(str(error)))
+        page.on("request", lambda asked: wrong.append(asked.url) if is_foreign(asked.url) else None)
+        page.goto(f"{path.resolve().as_uri()}{fragment}")
+        return page
+
     try:
-        yield page
+        yield opening
         assert wrong == []
     finally:
         context.close()
+
+
+@contextmanager
+def opened(browser, path, size="desk", scheme="light", fragment="", **options):
+    """Open a page from disk in a browser of its own."""
+    with windows(browser, size, scheme, **options) as opening:
+        yield opening(path, fragment)
 
 
 def is_foreign(address):

@@ -2,14 +2,14 @@
 
 import re
 from contextlib import contextmanager
+from mimetypes import guess_type
 
-from browsing import opened
+from asked_example import asked
+from browsing import opened, until
 from felloe.collecting.page.reading import read_return
 from felloe.collecting.page.sort_page import colour_page, sort_page
 
 PAGES = {"sort": sort_page, "colours": colour_page}
-# what a browser says and does where it may keep nothing
-BLOCKED = "Object.defineProperty(window, 'localStorage', { get() { throw new Error('no'); } });"
 NO_CLIPBOARD = "void (navigator.clipboard.writeText = () => Promise.reject(new Error()));"
 HOLDS_FOCUS = "document.activeElement.matches({!r})"
 
@@ -19,6 +19,15 @@ def written(folder, task):
     path = folder / f"{task.identity.participant}-{task.identity.kind}.html"
     path.write_text(PAGES[task.identity.kind](task), encoding="utf-8")
     return path
+
+
+def starting(browser, folder, kind):
+    """Return what opens the page of a task of a kind, started."""
+
+    def opening(task=None, **how):
+        return started(browser, written(folder, task or asked(kind=kind)), **how)
+
+    return opening
 
 
 @contextmanager
@@ -42,6 +51,14 @@ def saved(page):
     with page.expect_download() as waiting:
         page.click("#save")
     return waiting.value.path().read_bytes()
+
+
+def reopen(page, data, view="end", name="x.json", said=""):
+    """Open a file that was saved or sent, and wait until the page says something of it."""
+    file = {"name": name, "mimeType": guess_type(name)[0], "buffer": data}
+    page.set_input_files(f"#reopen-{view}", file)
+    told = f"document.getElementById('{view}-said').textContent"
+    until(page, f"{told} !== '' && {told}.includes('{said}')")
 
 
 def answered(page):

@@ -5,7 +5,7 @@ import csv
 import hashlib
 import json
 
-from kit_pages import in_hand, saved, start
+from kit_pages import in_hand, saved, started
 from openpyxl import load_workbook
 from small_study import ABSENT_TERM, PEOPLE, STUDY, TERMS, sorts
 
@@ -115,24 +115,20 @@ def sort_on_screen(browser, path, person):
     piles, unknown = sort_of(person)
     pile_of = {term: pile for pile, terms in piles.items() for term in terms}
     made = []  # piles are numbered as they come
-    page = browser.new_context(accept_downloads=True).new_page()
-    page.goto(path.as_uri())
-    start(page)
-    for _ in TERMS:
-        term = LABELS[in_hand(page)]
-        pile = pile_of.get(term)
-        if term in unknown:
-            page.keyboard.press("?")
-        elif pile in made:
-            page.keyboard.press(str(made.index(pile) + 1))
-        else:
-            page.keyboard.press("0")  # a new pile
-            made.append(pile)
-    for number, pile in enumerate(made, start=1):
-        page.fill(f'[data-words="{number}"]', words_of(person, pile))
-    data = saved(page)
-    page.context.close()
-    return data
+    with started(browser, path) as page:
+        for _ in TERMS:
+            term = LABELS[in_hand(page)]
+            pile = pile_of.get(term)
+            if term in unknown:
+                page.keyboard.press("?")
+            elif pile in made:
+                page.keyboard.press(str(made.index(pile) + 1))
+            else:
+                page.keyboard.press("0")  # a new pile
+                made.append(pile)
+        for number, pile in enumerate(made, start=1):
+            page.fill(f'[data-words="{number}"]', words_of(person, pile))
+        return saved(page)
 
 
 def colour_of(person, term):

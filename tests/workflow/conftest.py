@@ -8,6 +8,7 @@ import pytest
 from browsing import PAGES, opened
 from called import called
 from felloe.report.chart import read_chart
+from kit_pages import starting
 from small_study import SETTINGS, STUDY, write_small_study
 from unmistakable import PLACES, write_unmistakable_study
 
@@ -117,3 +118,9 @@ def chart(demo):
 def wheel(browser, demo):
     """Return what opens the wheel's page."""
     return lambda **how: opened(browser, demo / PAGES["wheel"], **how)
+
+
+@pytest.fixture
+def sorting(browser, tmp_path):
+    """Return what opens the page for sorting, started."""
+    return starting(browser, tmp_path, "sort")

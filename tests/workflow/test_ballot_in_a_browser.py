@@ -17,7 +17,7 @@ from ballot_filling import (
     row_of,
     table,
 )
-from browsing import SIZES, opened, violations
+from browsing import BLOCKED, FITS, SIZES, opened, violations, windows
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.tiers.decisions import replay
 from felloe.tiers.rows import read_data_chart, read_decisions, read_names
@@ -80,7 +80,7 @@ def test_everybody_can_fill_in_the_ballot(ballot, size, scheme):
         page.check(f'{section(CLASS_CLOVE)} input[value="other clove"]')
         assert page.inner_text("#problems")
         assert violations(page) == []
-        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        assert page.evaluate(FITS)
 
 
 def test_the_page_forbids_itself_a_network(page_file):
@@ -195,44 +195,33 @@ def test_the_day_is_todays_unless_another_is_chosen(ballot):
 
 
 def test_a_draft_outlives_a_closed_window(browser, page_file, tmp_path):
-    address = page_file.resolve().as_uri()
-    context = browser.new_context()
-    page = context.new_page()
-    page.goto(address)
-    answer(page, ELM, move_of(page, ELM), "half a sen")
-    page.close()
-    again = context.new_page()
-    again.goto(address)
-    assert again.is_checked(f'{section(ELM)} input[value="{move_of(again, ELM)}"]')
-    assert again.input_value(f"{section(ELM)} textarea") == "half a sen"
-    assert "1" in again.inner_text("#draft-state")
-    # another window of the same browser, of another chart: told, and not applied
-    other = tmp_path / "ballot.html"
-    chart = json.loads(again.text_content("#data"))["chart"]
-    other.write_text(
-        page_file.read_text(encoding="utf-8").replace(chart, "f" * 64), encoding="utf-8"
-    )
-    older = context.new_page()
-    older.goto(other.as_uri())
-    assert older.is_visible("#older")
-    assert older.is_checked(f'{section(ELM)} input[value="open"]')
-    older.click("#older-take")
-    assert not older.is_checked(f'{section(ELM)} input[value="open"]')
-    assert older.is_hidden("#older")
-    context.close()
+    with windows(browser) as opening:
+        page = opening(page_file)
+        answer(page, ELM, move_of(page, ELM), "half a sen")
+        page.close()
+        again = opening(page_file)
+        assert again.is_checked(f'{section(ELM)} input[value="{move_of(again, ELM)}"]')
+        assert again.input_value(f"{section(ELM)} textarea") == "half a sen"
+        assert "1" in again.inner_text("#draft-state")
+        # another window of the same browser, of another chart: told, and not applied
+        other = tmp_path / "ballot.html"
+        chart = json.loads(again.text_content("#data"))["chart"]
+        other.write_text(
+            page_file.read_text(encoding="utf-8").replace(chart, "f" * 64), encoding="utf-8"
+        )
+        older = opening(other)
+        assert older.is_visible("#older")
+        assert older.is_checked(f'{section(ELM)} input[value="open"]')
+        older.click("#older-take")
+        assert not older.is_checked(f'{section(ELM)} input[value="open"]')
+        assert older.is_hidden("#older")
 
 
 def test_where_nothing_may_be_kept_it_is_said(browser, page_file):
-    context = browser.new_context()
-    context.add_init_script(
-        "Object.defineProperty(window, 'localStorage', { get() { throw new Error('no'); } });"
-    )
-    page = context.new_page()
-    page.goto(page_file.resolve().as_uri())
-    assert "keeps no draft" in page.inner_text("#draft-state")
-    answer(page, ELM, move_of(page, ELM))
-    assert rows_of(texts(page)["decisions"])
-    context.close()
+    with opened(browser, page_file, script=BLOCKED) as page:
+        assert "keeps no draft" in page.inner_text("#draft-state")
+        answer(page, ELM, move_of(page, ELM))
+        assert rows_of(texts(page)["decisions"])
 
 
 def test_emptying_asks_first(ballot):
@@ -347,18 +336,15 @@ def assert_names_single_out_groups(names, now):
     assert len(met) == len(set(met))
 
 
-def test_a_sheet_of_paper_has_a_box_for_each_choice(browser, page_file, tmp_path):
-    context = browser.new_context()
-    page = context.new_page()
-    page.goto(page_file.resolve().as_uri())
-    printed = Path(tmp_path / "ballot.pdf")
-    page.pdf(path=printed, prefer_css_page_size=True)
-    page.emulate_media(media="print")
-    assert not page.is_visible("#result")
-    assert page.is_visible(f"{section(ELM)} .on-paper")
-    assert page.locator(f"{section(ELM)} .options:not(.further *) input").first.is_visible()
-    heights = page.eval_on_selector_all(
-        ".question", "all => all.map((one) => one.getBoundingClientRect().height)"
-    )
-    assert max(heights) < 96 / 25.4 * 268  # none is cut: a page has 268 mm between its margins
-    context.close()
+def test_a_sheet_of_paper_has_a_box_for_each_choice(ballot, tmp_path):
+    with ballot() as page:
+        printed = Path(tmp_path / "ballot.pdf")
+        page.pdf(path=printed, prefer_css_page_size=True)
+        page.emulate_media(media="print")
+        assert not page.is_visible("#result")
+        assert page.is_visible(f"{section(ELM)} .on-paper")
+        assert page.locator(f"{section(ELM)} .options:not(.further *) input").first.is_visible()
+        heights = page.eval_on_selector_all(
+            ".question", "all => all.map((one) => one.getBoundingClientRect().height)"
+        )
+        assert max(heights) < 96 / 25.4 * 268  # none is cut: a page has 268 mm between its margins

@@ -3,15 +3,7 @@
 import json
 
 import pytest
-from browsing import (
-    PAGES,
-    SCALE,
-    SIZES,
-    middle_of,
-    opened,
-    until,
-    violations,
-)
+from browsing import FITS, PAGES, SCALE, SIZES, middle_of, opened, until, violations
 from felloe.report.chart import chart_terms
 
 READ = 12.0  # pixels; smaller type is for no text that has to be read
@@ -108,7 +100,7 @@ def test_no_text_is_too_small_and_nothing_runs_out_of_the_page(wheel, size):
         page.locator(".class-item > summary").first.click()
         page.locator(".term-item > summary").first.click()
         assert page.evaluate(SMALL.replace("LEAST", str(READ))) == []
-        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        assert page.evaluate(FITS)
 
 
 def test_the_words_of_the_wheel_can_be_read_on_a_desk(wheel, chart):

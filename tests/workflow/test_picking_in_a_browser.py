@@ -4,21 +4,26 @@ import random
 
 import pytest
 from asked_example import HOSTILE, asked, everything_in
-from browsing import SIZES, opened, until, violations
+from browsing import BLOCKED, FITS, SIZES, opened, violations
 from felloe.colours.contrast import contrast_ratio
-from kit_pages import BLOCKED, answered, in_hand, saved, start, started, tab_to, told, written
-
-FITS = "document.documentElement.scrollWidth <= innerWidth"
+from kit_pages import (
+    answered,
+    in_hand,
+    reopen,
+    saved,
+    start,
+    started,
+    starting,
+    tab_to,
+    told,
+    written,
+)
 
 
 @pytest.fixture
 def picking(browser, tmp_path):
     """Return what opens the page of a task, started."""
-
-    def opening(task=None, **how):
-        return started(browser, written(tmp_path, task or asked(kind="colours")), **how)
-
-    return opening
+    return starting(browser, tmp_path, "colours")
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -123,21 +128,14 @@ def test_what_was_picked_comes_back_to_the_last_digit(browser, tmp_path):
             page.click("#next")  # looking at a word changes nothing
         assert answered(page).picks == first.picks
     with opened(browser, path) as page:
-        file = {"name": "x.json", "mimeType": "application/json", "buffer": data}
-        page.set_input_files("#reopen-start", file)
-        until(page, "document.getElementById('start-said').textContent !== ''")
+        reopen(page, data, "start")
         start(page)
         assert answered(page).picks == first.picks
 
 
-def test_where_no_colour_may_be_kept_it_is_said(browser, tmp_path):
-    context = browser.new_context()
-    context.add_init_script(BLOCKED)
-    page = context.new_page()
-    page.goto(written(tmp_path, asked(kind="colours")).resolve().as_uri())
-    start(page)
-    assert page.is_visible("#view-work .not-kept")
-    context.close()
+def test_where_no_colour_may_be_kept_it_is_said(picking):
+    with picking(script=BLOCKED) as page:
+        assert page.is_visible("#view-work .not-kept")
 
 
 def test_fields_fit_the_narrowest_screen(picking):

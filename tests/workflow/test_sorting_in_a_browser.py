@@ -3,16 +3,18 @@
 import hashlib
 import json
 import random
+from dataclasses import replace
 
 import pytest
 from asked_example import HOSTILE, NO_CONSENT, TIMED, asked, everything_in
-from browsing import SIZES, opened, until, violations
+from browsing import BLOCKED, FITS, SIZES, opened, until, violations, windows
+from cards_and_piles import PILE, card, centre, drag, put, touching
 from kit_pages import (
-    BLOCKED,
     NO_CLIPBOARD,
     answered,
     in_hand,
     piles_of,
+    reopen,
     saved,
     start,
     started,
@@ -21,39 +23,6 @@ from kit_pages import (
     whole,
     written,
 )
-
-PILE = '.pile[data-drop="{}"]'
-FITS = "document.documentElement.scrollWidth <= innerWidth"
-
-
-@pytest.fixture
-def sorting(browser, tmp_path):
-    """Return what opens the page of a task, started."""
-
-    def opening(task=None, **how):
-        return started(browser, written(tmp_path, task or asked()), **how)
-
-    return opening
-
-
-def put(page, place):
-    page.click(f"{PILE.format(place)} .put")
-
-
-def card(page, term):
-    return page.locator(f'#table .card[data-term="{term}"]')
-
-
-def centre(locator):
-    box = locator.bounding_box()
-    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-
-
-def drag(page, source, target):
-    page.mouse.move(*centre(source))
-    page.mouse.down()
-    page.mouse.move(*centre(target), steps=5)
-    page.mouse.up()
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -321,21 +290,8 @@ def test_a_finger_drags_the_large_card(sorting):
     with sorting(size="phone", has_touch=True) as page:
         page.tap("#put-new")
         hand, pile = centre(page.locator("#current")), centre(page.locator(PILE.format(1)))
-        touches = page.context.new_cdp_session(page)
-        for kind, at in (("Start", hand), ("Move", pile), ("Move", pile), ("End", None)):
-            points = [{"x": at[0], "y": at[1]}] if at else []
-            touches.send(
-                "Input.dispatchTouchEvent", {"type": f"touch{kind}", "touchPoints": points}
-            )
+        touching(page, ("Start", [hand]), ("Move", [pile]), ("Move", [pile]), ("End", []))
         assert piles_of(answered(page)) == [("", ["w00", "w01"])]
-
-
-def touching(page, *steps):
-    """Send touches: (kind, points)."""
-    session = page.context.new_cdp_session(page)
-    for kind, points in steps:
-        touches = [{"x": x, "y": y, "id": at} for at, (x, y) in enumerate(points)]
-        session.send("Input.dispatchTouchEvent", {"type": f"touch{kind}", "touchPoints": touches})
 
 
 def test_a_finger_draws_a_card_while_words_are_typed(sorting):
@@ -474,8 +430,7 @@ def test_piles_of_any_size_stand_apart_and_leave_no_holes(sorting):
     piles = [{"words": "", "terms": [next(terms) for _ in range(size)]} for size in sizes]
     with sorting(asked(100)) as page:
         file = json.dumps({**json.loads(saved(page)), "piles": piles, "unplaced": []}).encode()
-        upload = {"name": "x.json", "mimeType": "application/json", "buffer": file}
-        page.set_input_files("#reopen-end", upload)
+        reopen(page, file)
         page.click("#to-work")
         for width in (1280, 390, 800, 1900):
             page.set_viewport_size({"width": width, "height": 800})
@@ -490,36 +445,31 @@ def test_piles_of_any_size_stand_apart_and_leave_no_holes(sorting):
 
 
 def test_a_closed_window_loses_nothing(browser, tmp_path):
-    address = written(tmp_path, asked()).resolve().as_uri()
-    context = browser.new_context()
-    page = context.new_page()
-    page.goto(address)
-    start(page)
-    put(page, "new")
-    put(page, "new")
-    page.locator('[data-words="2"]').press_sequentially("half a wo")
-    page.close()
-    again = context.new_page()
-    again.goto(address)
-    assert told(again) == "Welcome back. Everything lies as you left it."
-    assert in_hand(again) == "word 2"
-    assert again.input_value('[data-words="2"]') == "half a wo"
-    again.click("#undo")
-    assert again.input_value('[data-words="2"]') == ""
-    again.click("#undo")
-    assert in_hand(again) == "word 1"
-    # another person's page in the same browser knows nothing of it
-    task = asked()
-    other = type(task.identity)(**{**vars(task.identity), "participant": "p08"})
-    fresh = context.new_page()
-    fresh.goto(written(tmp_path, type(task)(**{**vars(task), "identity": other})).as_uri())
-    assert fresh.is_visible("#agree")
-    # a second window follows the first
-    second = context.new_page()
-    second.goto(address)
-    put(second, 1)
-    until(again, "document.getElementById('progress').value === 2")
-    context.close()
+    path = written(tmp_path, asked())
+    with windows(browser) as opening:
+        page = opening(path)
+        start(page)
+        put(page, "new")
+        put(page, "new")
+        page.locator('[data-words="2"]').press_sequentially("half a wo")
+        page.close()
+        again = opening(path)
+        assert told(again) == "Welcome back. Everything lies as you left it."
+        assert in_hand(again) == "word 2"
+        assert again.input_value('[data-words="2"]') == "half a wo"
+        again.click("#undo")
+        assert again.input_value('[data-words="2"]') == ""
+        again.click("#undo")
+        assert in_hand(again) == "word 1"
+        # another person's page in the same browser knows nothing of it
+        task = asked()
+        other = replace(task, identity=replace(task.identity, participant="p08"))
+        fresh = opening(written(tmp_path, other))
+        assert fresh.is_visible("#agree")
+        # a second window follows the first
+        second = opening(path)
+        put(second, 1)
+        until(again, "document.getElementById('progress').value === 2")
 
 
 def test_whatever_stands_under_its_name_it_opens(browser, tmp_path):
@@ -542,35 +492,29 @@ def test_whatever_stands_under_its_name_it_opens(browser, tmp_path):
 
 
 def test_where_nothing_may_be_kept_it_is_said_and_a_file_goes_on(browser, tmp_path):
-    address = written(tmp_path, asked()).resolve().as_uri()
-    context = browser.new_context()
-    context.add_init_script(BLOCKED)
-    page = context.new_page()
-    page.goto(address)
-    assert page.is_visible("#view-start .not-kept")
-    start(page)
-    assert page.is_visible("#view-work .not-kept")
-    put(page, "new")
-    put(page, "unknown")
-    page.fill('[data-words="1"]', "first")
-    asking = []
-    page.on("dialog", lambda dialog: (asking.append(dialog.type), dialog.dismiss()))
-    page.close(run_before_unload=True)
-    page.wait_for_timeout(300)
-    assert asking == ["beforeunload"]
-    data = saved(page)
-    again = context.new_page()
-    again.goto(address)
-    file = {"name": "x.json", "mimeType": "application/json", "buffer": data}
-    again.set_input_files("#reopen-start", file)
-    until(again, "document.getElementById('start-said').textContent !== ''")
-    start(again)
-    assert in_hand(again) == "word 2"
-    put(again, 1)
-    found = answered(again)
-    assert piles_of(found) == [("first", ["w00", "w02"])]
-    assert found.unknown == ("w01",)
-    context.close()
+    path = written(tmp_path, asked())
+    with windows(browser, script=BLOCKED) as opening:
+        page = opening(path)
+        assert page.is_visible("#view-start .not-kept")
+        start(page)
+        assert page.is_visible("#view-work .not-kept")
+        put(page, "new")
+        put(page, "unknown")
+        page.fill('[data-words="1"]', "first")
+        asking = []
+        page.on("dialog", lambda dialog: (asking.append(dialog.type), dialog.dismiss()))
+        page.close(run_before_unload=True)
+        page.wait_for_timeout(300)
+        assert asking == ["beforeunload"]
+        data = saved(page)
+        again = opening(path)
+        reopen(again, data, "start")
+        start(again)
+        assert in_hand(again) == "word 2"
+        put(again, 1)
+        found = answered(again)
+        assert piles_of(found) == [("first", ["w00", "w02"])]
+        assert found.unknown == ("w01",)
 
 
 def test_a_copied_text_goes_on_like_a_file(sorting):
@@ -585,14 +529,10 @@ def test_a_copied_text_goes_on_like_a_file(sorting):
         page.click("#undo")
         page.click("#undo")
         page.click("#to-end")
-        upload = {"name": "mail.txt", "mimeType": "text/plain", "buffer": mail.encode()}
-        page.set_input_files("#reopen-end", upload)
-        until(page, "document.getElementById('end-said').textContent.includes('opened')")
+        reopen(page, mail.encode(), name="mail.txt", said="opened")
         assert piles_of(answered(page)) == [("grün", ["w00"])]
         damaged = mail.replace(mail[90:100], mail[90:100].swapcase())
-        upload["buffer"] = damaged.encode()
-        page.set_input_files("#reopen-end", upload)
-        until(page, "document.getElementById('end-said').textContent.includes('no file')")
+        reopen(page, damaged.encode(), name="mail.txt", said="no file")
 
 
 def test_where_storage_works_nothing_is_said_of_it(sorting):
@@ -606,13 +546,9 @@ def test_a_file_of_somebody_else_changes_nothing(sorting):
         mine = json.loads(saved(page))
         for name, value in (("participant", "p08"), ("edition", "2027"), ("terms", "0" * 64)):
             file = json.dumps({**mine, name: value, "piles": []}).encode()
-            upload = {"name": "x.json", "mimeType": "application/json", "buffer": file}
-            page.set_input_files("#reopen-end", upload)
-            until(page, "document.getElementById('end-said').textContent.includes('another')")
+            reopen(page, file, said="another")
             page.evaluate("document.getElementById('end-said').textContent = ''")
-        upload = {"name": "x.json", "mimeType": "application/json", "buffer": b"<html>"}
-        page.set_input_files("#reopen-end", upload)
-        until(page, "document.getElementById('end-said').textContent.includes('no file')")
+        reopen(page, b"<html>", said="no file")
         assert piles_of(answered(page)) == [("", ["w00"])]
 
 
