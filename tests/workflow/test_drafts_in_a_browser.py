@@ -3,9 +3,21 @@
 from dataclasses import replace
 
 import pytest
-from asked_example import asked
-from browsing import until, windows
-from kit_pages import piles_of, reopen, saved, start, told, whole, written
+from asked_example import asked, everything_in
+from browsing import BLOCKED, until, windows
+from cards_and_piles import put
+from kit_pages import (
+    answered,
+    in_hand,
+    piles_of,
+    reopen,
+    saved,
+    start,
+    started,
+    told,
+    whole,
+    written,
+)
 
 BACK = "document.getElementById('progress').value === {}"
 
@@ -121,3 +133,96 @@ def test_words_half_typed_are_a_step_after_a_closed_window_too(opening, path):
     page = opening(path)
     page.click("#undo")
     assert piles_of(whole(saved(page))) == [("", ["w00"])]
+
+
+def test_a_closed_window_loses_nothing(browser, tmp_path):
+    path = written(tmp_path, asked())
+    with windows(browser) as opening:
+        page = opening(path)
+        start(page)
+        put(page, "new")
+        put(page, "new")
+        page.locator('[data-words="2"]').press_sequentially("half a wo")
+        page.close()
+        again = opening(path)
+        assert told(again) == "Welcome back. Everything lies as you left it."
+        assert in_hand(again) == "word 2"
+        assert again.input_value('[data-words="2"]') == "half a wo"
+        again.click("#undo")
+        assert again.input_value('[data-words="2"]') == ""
+        again.click("#undo")
+        assert in_hand(again) == "word 1"
+        # another person's page in the same browser knows nothing of it
+        task = asked()
+        other = replace(task, identity=replace(task.identity, participant="p08"))
+        fresh = opening(written(tmp_path, other))
+        assert fresh.is_visible("#agree")
+        # a second window follows the first
+        second = opening(path)
+        put(second, 1)
+        until(again, "document.getElementById('progress').value === 2")
+
+
+def test_whatever_stands_under_its_name_it_opens(browser, tmp_path):
+    path = written(tmp_path, asked())
+    drafts = (
+        "no json", "[]", "null", '{"agreed": true, "task": []}',
+        '{"agreed": true, "seconds": "x", "saved": 5, "task": {"piles": [null, {"number": -1, '
+        '"words": 5, "terms": ["w00", "w00", "nobody", 7]}, {"terms": ["w00", "w01"]}], '
+        '"unknown": "w02", "past": [5, {"piles": 3}]}}',
+    )  # fmt: skip
+    for draft in drafts:
+        with started(browser, path) as page:
+            page.evaluate(
+                "(text) => localStorage.setItem(Object.keys(localStorage)[0], text)", draft
+            )
+            page.reload()
+            if page.is_visible("#start"):
+                start(page)
+            assert everything_in(answered(page)) == [f"w{at:02}" for at in range(8)]
+
+
+def test_where_nothing_may_be_kept_it_is_said_and_a_file_goes_on(browser, tmp_path):
+    path = written(tmp_path, asked())
+    with windows(browser, script=BLOCKED) as opening:
+        page = opening(path)
+        assert page.is_visible("#view-start .not-kept")
+        start(page)
+        assert page.is_visible("#view-work .not-kept")
+        put(page, "new")
+        put(page, "unknown")
+        page.fill('[data-words="1"]', "first")
+        asking = []
+        page.on("dialog", lambda dialog: (asking.append(dialog.type), dialog.dismiss()))
+        page.close(run_before_unload=True)
+        page.wait_for_timeout(300)
+        assert asking == ["beforeunload"]
+        data = saved(page)
+        again = opening(path)
+        reopen(again, data, "start")
+        start(again)
+        assert in_hand(again) == "word 2"
+        put(again, 1)
+        found = answered(again)
+        assert piles_of(found) == [("first", ["w00", "w02"])]
+        assert found.unknown == ("w01",)
+
+
+def test_where_storage_works_nothing_is_said_of_it(sorting):
+    with sorting() as page:
+        assert page.locator(".not-kept:visible").count() == 0
+
+
+def test_emptying_asks_first(sorting):
+    with sorting() as page:
+        put(page, "new")
+        page.click("#to-end")
+        page.once("dialog", lambda dialog: dialog.dismiss())
+        page.click("#forget")
+        assert page.evaluate("localStorage.length") == 1
+        page.once("dialog", lambda dialog: dialog.accept())
+        page.click("#forget")
+        assert page.evaluate("localStorage.length") == 0
+        page.reload()
+        assert page.is_visible("#agree")
+        assert not page.is_checked("#agree")
