@@ -1,8 +1,6 @@
 """A small study whose people were asked, and what they send back, written by hand."""
 
-import base64
 import csv
-import hashlib
 import json
 
 from felloe.collecting.asked import Consent
@@ -10,12 +8,10 @@ from felloe.collecting.kit.record import NAME as RECORD
 from felloe.collecting.kit.record import Issued, record_text
 from felloe.collecting.spreadsheet.writing import kit_workbook
 from kit_example import CONSENT, EDITION, LABELS, STUDY, asked_of
+from return_oracle import hash_by_definition, text_by_definition
 from study_folder import PEOPLE, TERMS, write_folder
 
-# written out from the definition in `identity.py`, not by its function
-SHA256 = hashlib.sha256(
-    "".join(f"{term}\t{LABELS[term]}\n" for term in sorted(LABELS)).encode()
-).hexdigest()
+SHA256 = hash_by_definition(LABELS)
 
 
 def order_of(person):
@@ -113,7 +109,4 @@ TALLY = ["study", "participant", "terms", "card", "pile"]
 def copied_text(told):
     """Return the text that the page shows to be copied."""
     data = json.dumps(told, ensure_ascii=False, separators=(",", ":")).encode()
-    text = base64.b64encode(data).decode()
-    lines = [text[start : start + 60] for start in range(0, len(text), 60)]
-    check = hashlib.sha256(data).hexdigest()[:8]
-    return "\n".join(["felloe return begins", *lines, f"felloe return ends {check}", ""])
+    return text_by_definition(data) + "\n"

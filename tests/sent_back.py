@@ -1,17 +1,14 @@
 """People of the small study answer their kits: in every form that an answer can have."""
 
-import base64
 import csv
-import hashlib
 import json
 
 from kit_pages import in_hand, saved, started
 from openpyxl import load_workbook
+from return_oracle import hash_by_definition, text_by_definition
 from small_study import ABSENT_TERM, PEOPLE, STUDY, TERMS, sorts
 
-HASH = hashlib.sha256(  # by the definition in `collecting/identity.py`, not by its function
-    "".join(f"{term}\t{TERMS[term][0]}\n" for term in sorted(TERMS)).encode()
-).hexdigest()
+HASH = hash_by_definition({term: label for term, (label, *_) in TERMS.items()})
 NUMBERS = {person: at for at, person in enumerate(PEOPLE)}
 LABELS = {label: term for term, (label, *_) in TERMS.items()}
 CALLED = ("Timber", "=Roots", "Spice")  # what people call piles; a spreadsheet would run the second
@@ -64,11 +61,7 @@ def head(kind, person):
 
 def mail(record):
     """Return a mail that quotes the text to copy, as mail programs do."""
-    data = record.encode()
-    text = base64.b64encode(data).decode()
-    lines = [text[start : start + 60] for start in range(0, len(text), 60)]
-    check = hashlib.sha256(data).hexdigest()[:8]
-    quoted = "\r\n> ".join(["felloe return begins", *lines, f"felloe return ends {check}"])
+    quoted = text_by_definition(record.encode()).replace("\n", "\r\n> ")
     return f"Dear all,\r\nhere it is = at last.\r\n\r\nYou wrote:\r\n> {quoted}\r\n>\r\n"
 
 
