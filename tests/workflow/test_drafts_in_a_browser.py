@@ -135,36 +135,33 @@ def test_words_half_typed_are_a_step_after_a_closed_window_too(opening, path):
     assert piles_of(whole(saved(page))) == [("", ["w00"])]
 
 
-def test_a_closed_window_loses_nothing(browser, tmp_path):
-    path = written(tmp_path, asked())
-    with windows(browser) as opening:
-        page = opening(path)
-        start(page)
-        put(page, "new")
-        put(page, "new")
-        page.locator('[data-words="2"]').press_sequentially("half a wo")
-        page.close()
-        again = opening(path)
-        assert told(again) == "Welcome back. Everything lies as you left it."
-        assert in_hand(again) == "word 2"
-        assert again.input_value('[data-words="2"]') == "half a wo"
-        again.click("#undo")
-        assert again.input_value('[data-words="2"]') == ""
-        again.click("#undo")
-        assert in_hand(again) == "word 1"
-        # another person's page in the same browser knows nothing of it
-        task = asked()
-        other = replace(task, identity=replace(task.identity, participant="p08"))
-        fresh = opening(written(tmp_path, other))
-        assert fresh.is_visible("#agree")
-        # a second window follows the first
-        second = opening(path)
-        put(second, 1)
-        until(again, "document.getElementById('progress').value === 2")
+def test_a_closed_window_loses_nothing(opening, path, tmp_path):
+    page = opening(path)
+    start(page)
+    put(page, "new")
+    put(page, "new")
+    page.locator('[data-words="2"]').press_sequentially("half a wo")
+    page.close()
+    again = opening(path)
+    assert told(again) == "Welcome back. Everything lies as you left it."
+    assert in_hand(again) == "word 2"
+    assert again.input_value('[data-words="2"]') == "half a wo"
+    again.click("#undo")
+    assert again.input_value('[data-words="2"]') == ""
+    again.click("#undo")
+    assert in_hand(again) == "word 1"
+    # another person's page in the same browser knows nothing of it
+    task = asked()
+    other = replace(task, identity=replace(task.identity, participant="p08"))
+    fresh = opening(written(tmp_path, other))
+    assert fresh.is_visible("#agree")
+    # a second window follows the first
+    second = opening(path)
+    put(second, 1)
+    until(again, "document.getElementById('progress').value === 2")
 
 
-def test_whatever_stands_under_its_name_it_opens(browser, tmp_path):
-    path = written(tmp_path, asked())
+def test_whatever_stands_under_its_name_it_opens(browser, path):
     drafts = (
         "no json", "[]", "null", '{"agreed": true, "task": []}',
         '{"agreed": true, "seconds": "x", "saved": 5, "task": {"piles": [null, {"number": -1, '
@@ -182,8 +179,7 @@ def test_whatever_stands_under_its_name_it_opens(browser, tmp_path):
             assert everything_in(answered(page)) == [f"w{at:02}" for at in range(8)]
 
 
-def test_where_nothing_may_be_kept_it_is_said_and_a_file_goes_on(browser, tmp_path):
-    path = written(tmp_path, asked())
+def test_where_nothing_may_be_kept_it_is_said_and_a_file_goes_on(browser, path):
     with windows(browser, script=BLOCKED) as opening:
         page = opening(path)
         assert page.is_visible("#view-start .not-kept")
