@@ -35,15 +35,19 @@ def run_felloe(*arguments, cwd):
     return called(RUN, *arguments, cwd=cwd, timeout=1500)
 
 
+def run_through(*arguments, cwd):
+    """Call it as a user does, to an end that is good; return what it said."""
+    done = run_felloe(*arguments, cwd=cwd)
+    assert done.returncode == 0, done.stdout[-3000:] + done.stderr[-6000:]
+    return done
+
+
 def whole_run(folder, cores, parts, extra=""):
     """Run the demo with quick settings in a new folder; return the results folder."""
     folder.mkdir(parents=True)
     settings = folder / "quick.yaml"
     settings.write_text(QUICK % parts + extra, encoding="utf-8")
-    finished = run_felloe(
-        "--configfile", "quick.yaml", "--directory", ".", "--cores", cores, cwd=folder
-    )
-    assert finished.returncode == 0, finished.stdout[-2000:] + finished.stderr[-6000:]
+    run_through("--configfile", "quick.yaml", "--directory", ".", "--cores", cores, cwd=folder)
     return folder / "results"
 
 
@@ -65,8 +69,7 @@ def small_run(tmp_path_factory):
     folder = tmp_path_factory.mktemp("whole") / "a folder"
     write_small_study(folder / STUDY)
     (folder / "small.yaml").write_text(SETTINGS, encoding="utf-8")
-    finished = run_felloe("--configfile", "small.yaml", "--directory", ".", cwd=folder)
-    assert finished.returncode == 0, finished.stdout[-3000:] + finished.stderr[-3000:]
+    run_through(*PLACES, cwd=folder)
     return folder
 
 
@@ -88,8 +91,7 @@ def unmistakable_run(tmp_path_factory):
         (), ("share", "guild"), ("share", "guild", "--folder"),
         ("archive", "guild", "--without-people"),
     ):  # fmt: skip
-        done = run_felloe(*words, *PLACES, cwd=folder)
-        assert done.returncode == 0, done.stdout[-2000:] + done.stderr[-4000:]
+        run_through(*words, *PLACES, cwd=folder)
     return folder
 
 

@@ -6,12 +6,12 @@ import zipfile
 
 import pytest
 from small_study import PEOPLE, SETTINGS, STUDY, TERMS, sorts, write_small_study
-from study_folder import write_rows
-from workflow.conftest import run_felloe
+from study_folder import read_rows, write_rows
+from unmistakable import PLACES
+from workflow.conftest import run_felloe, run_through
 
 GONE = "mace"
 REASON = "No maker knows the word & none placed it."
-PLACES = ("--configfile", "small.yaml", "--directory", ".")
 
 
 @pytest.fixture(scope="module")
@@ -34,8 +34,7 @@ def road(tmp_path_factory):
     write_rows(folder / "terms.csv", [head, *(row for row in words if row[0] != GONE)])
     own = next(row for row in words if row[0] == GONE)
     write_rows(folder / "left_out.csv", [[*head, "reason"], [*own, REASON]])
-    done = run_felloe(*PLACES, cwd=home)
-    assert done.returncode == 0, done.stdout[-3000:] + done.stderr[-3000:]
+    run_through(*PLACES, cwd=home)
     return refused, home
 
 
@@ -54,8 +53,8 @@ def test_no_table_of_the_results_has_the_term(road):
         with open(path, encoding="utf-8", newline="") as stream:
             rows = list(csv.reader(stream))
         assert not [row for row in rows if GONE in row], path
-    with open(results / "validation" / "terms.csv", encoding="utf-8", newline="") as stream:
-        assert [row["term"] for row in csv.DictReader(stream)] == sorted(set(TERMS) - {GONE})
+    kept = [row["term"] for row in read_rows(results / "validation" / "terms.csv")]
+    assert kept == sorted(set(TERMS) - {GONE})
 
 
 def test_record_and_report_tell_it_and_the_manifest_has_the_file(road):
@@ -74,8 +73,7 @@ def test_record_and_report_tell_it_and_the_manifest_has_the_file(road):
 
 @pytest.mark.parametrize("words", [("share",), ("archive", STUDY, "--without-people")])
 def test_what_is_passed_on_has_the_file_too(road, words):
-    done = run_felloe(*words, *PLACES, cwd=road[1])
-    assert done.returncode == 0, done.stdout + done.stderr
+    run_through(*words, *PLACES, cwd=road[1])
     (path,) = (road[1] / ("shared" if words[0] == "share" else "archives")).glob("*.zip")
     with zipfile.ZipFile(path) as packed:
         names = packed.namelist()

@@ -1,6 +1,5 @@
 """From a lexicon to a report: kits, answers of every kind, gathered, run, and one withdraws."""
 
-import csv
 import shutil
 from itertools import combinations
 from types import SimpleNamespace
@@ -25,10 +24,10 @@ from sent_back import (
     write_tally,
 )
 from small_study import PEOPLE, SETTINGS, STUDY, TERMS, write_small_study
-from study_folder import LIMITS, write_rows
-from workflow.conftest import run_felloe
+from study_folder import LIMITS, bytes_of, read_rows, write_rows
+from unmistakable import PLACES
+from workflow.conftest import run_through
 
-PLACES = ("--configfile", "small.yaml", "--directory", ".")
 CONSENT = """\
 ---
 purpose: The guild revises its vocabulary.
@@ -48,20 +47,9 @@ def kind_of(person):
     return KINDS[NUMBERS[person] % len(KINDS)]
 
 
-def rows_of(path):
-    with open(path, encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(stream))
-
-
-def bytes_of(folder):
-    return {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
-
-
 def typed(*words, cwd):
     """Type a command that has to succeed; return what it says."""
-    done = run_felloe(*words, *PLACES, cwd=cwd)
-    assert done.returncode == 0, done.stdout[-3000:] + done.stderr[-3000:]
-    return done.stdout
+    return run_through(*words, *PLACES, cwd=cwd).stdout
 
 
 def write_asking(folder):
@@ -99,7 +87,7 @@ def send_sorts(folder, browser):
             text = mail(saved_sort(person))
             (returns / f"mail {NUMBERS[person]}.txt").write_bytes(text.encode())
         else:
-            own = [row for row in rows_of(folder / "design.csv") if row["participant"] == person]
+            own = [row for row in read_rows(folder / "design.csv") if row["participant"] == person]
             own.sort(key=lambda row: int(row["position"]))
             on_paper[person] = [row["term"] for row in own]
     write_tally(returns / "tally-secretary.csv", on_paper)
@@ -162,7 +150,7 @@ def test_kits_and_gathering_typed_twice_change_no_byte(road):
 
 def test_the_sorts_are_those_that_people_made(road):
     found = {person: {} for person in PEOPLE}
-    for row in rows_of(road.folder / "sorts.csv"):
+    for row in read_rows(road.folder / "sorts.csv"):
         found[row["participant"]].setdefault(row["pile"], set()).add(row["term"])
     for person, piles in found.items():
         wanted, unknown = sort_of(person)
@@ -172,8 +160,11 @@ def test_the_sorts_are_those_that_people_made(road):
 
 def test_terms_come_in_the_order_in_which_they_lay_before_each(road):
     keys = ("participant", "term", "position")
-    design = {tuple(row[key] for key in keys) for row in rows_of(road.folder / "design.csv")}
-    assert {tuple(row[key] for key in keys) for row in rows_of(road.folder / "sorts.csv")} == design
+    sorts, design = (
+        {tuple(row[key] for key in keys) for row in read_rows(road.folder / name)}
+        for name in ("sorts.csv", "design.csv")
+    )
+    assert sorts == design
     orders = {}
     for person, term, position in design:
         orders.setdefault(person, {})[int(position)] = term
@@ -183,11 +174,11 @@ def test_terms_come_in_the_order_in_which_they_lay_before_each(road):
 
 def test_words_for_piles_are_those_that_people_wrote(road):
     piles = {}
-    for row in rows_of(road.folder / "sorts.csv"):
+    for row in read_rows(road.folder / "sorts.csv"):
         piles.setdefault((row["participant"], row["pile"]), set()).add(row["term"])
     found = {
         (row["participant"], frozenset(piles[row["participant"], row["pile"]])): row["words"]
-        for row in rows_of(road.folder / "pile_words.csv")
+        for row in read_rows(road.folder / "pile_words.csv")
     }
     wanted = {}
     for person in PEOPLE:
@@ -199,7 +190,7 @@ def test_words_for_piles_are_those_that_people_wrote(road):
 
 
 def test_minutes_are_kept_of_those_who_told_them(road):
-    for row in rows_of(road.folder / "participants.csv"):
+    for row in read_rows(road.folder / "participants.csv"):
         person = row["participant"]
         assert row["population"] == PEOPLE[person]
         if person != ON_SCREEN:
@@ -210,7 +201,7 @@ def test_minutes_are_kept_of_those_who_told_them(road):
 def test_colours_are_those_that_people_picked(road):
     found = {
         (row["respondent"], row["term"]): row["colour"]
-        for row in rows_of(road.folder / "colours.csv")
+        for row in read_rows(road.folder / "colours.csv")
     }
     wanted = {
         (person, term): colour_of(person, term)
@@ -225,7 +216,7 @@ def test_the_report_rests_on_what_people_sent(road):
     """Pairs are counted here in plain loops over what people sent, and come out of the road."""
     kept = {
         row["participant"]
-        for row in rows_of(road.results / "validation" / "participants.csv")
+        for row in read_rows(road.results / "validation" / "participants.csv")
         if row["status"] == "kept"
     }
     assert len(kept) > 12
@@ -234,7 +225,7 @@ def test_the_report_rests_on_what_people_sent(road):
         for terms in sort_of(person)[0].values():
             for pair in combinations(sorted(terms), 2):
                 together[pair] += 1
-    for row in rows_of(road.results / "matrices" / "pooled.together.csv"):
+    for row in read_rows(road.results / "matrices" / "pooled.together.csv"):
         for term in TERMS:
             if row["term"] < term:
                 assert int(row[term]) == together[row["term"], term]
@@ -249,7 +240,7 @@ def test_peoples_words_are_candidates_and_nobodys_alone(road):
     told = set().union(*tells.values())
     assert {"spice", "=roots"} <= {word.lower() for word in told}
     assert ONE_PERSONS not in {word.lower() for word in told}
-    rows = rows_of(road.results / "tiers" / "word_candidates.csv")
+    rows = read_rows(road.results / "tiers" / "word_candidates.csv")
     assert all(int(row["people"]) >= 3 for row in rows)
     assert "'=Roots" in {row["word"] for row in rows}
 
@@ -275,7 +266,7 @@ def test_who_withdraws_is_gone_from_the_folder_and_results_are_named(road, tmp_p
     for path, data in bytes_of(folder).items():
         assert GONE not in str(path.relative_to(folder))
         assert GONE.encode() not in data, path
-    assert {row["participant"] for row in rows_of(folder / "sorts.csv")} == set(PEOPLE) - {GONE}
+    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == set(PEOPLE) - {GONE}
     before = bytes_of(folder)
     typed("gather", STUDY, cwd=home)
     typed("kit", STUDY, cwd=home)
