@@ -3,7 +3,8 @@
 import csv
 
 from felloe.launching.plan_study.command import main
-from study_folder import TERMS, read_rows
+from study_folder import TERMS
+from tables_as_text import read_texts
 from typed_words import refusal
 
 SETTINGS = "studies: {brine: words}\ndesign: {whole_up_to: 0, terms_per_participant: 3}\n"
@@ -25,7 +26,7 @@ def refused(capsys, here, *typed):
 
 
 def design(here):
-    return read_rows(here / "words" / "design.csv")
+    return read_texts(here / "words" / "design.csv")
 
 
 def append(path, *rows):

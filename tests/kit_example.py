@@ -2,7 +2,8 @@
 
 from felloe.collecting.asked import Asked, Card, Consent
 from felloe.collecting.identity import Identity, hash_of_terms
-from study_folder import TERMS, read_rows, with_text, write_folder, write_rows
+from study_folder import TERMS, with_text, write_folder, write_rows
+from tables_as_text import read_texts
 
 CONSENT = """\
 ---
@@ -45,7 +46,7 @@ def edit(here, name, old, new):
 
 
 def design(here):
-    return read_rows(here / "asked" / "design.csv")
+    return read_texts(here / "asked" / "design.csv")
 
 
 def asked_of(kind="sort", participant="p1", consent=None, labels=None, study=STUDY, **changes):

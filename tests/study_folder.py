@@ -8,6 +8,7 @@ from felloe.settings import DEFAULTS, read_yaml
 from felloe.validation.canonical import write_study
 from felloe.validation.intake.study import read_study
 from felloe.validation.settings import Limits, ScreeningRules
+from tables_as_text import read_texts
 
 SETTINGS = read_yaml(DEFAULTS)
 LIMITS = Limits(**SETTINGS["intake"])
@@ -95,12 +96,6 @@ def write_rows(path, rows, delimiter=",", newline="\n", encoding="utf-8"):
         csv.writer(stream, delimiter=delimiter, lineterminator=newline).writerows(rows)
 
 
-def read_rows(path):
-    """Return the rows of a CSV by the names of their columns."""
-    with open(path, encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(stream))
-
-
 def bytes_of(folder):
     """Return the bytes of every file below a folder."""
     return {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
@@ -135,7 +130,7 @@ def canonical(folder, into):
 
 def reference_rows(name):
     """Return the rows of a published table."""
-    return read_rows(REFERENCES / name)
+    return read_texts(REFERENCES / name)
 
 
 def reference_study(folder, rows, population=None):

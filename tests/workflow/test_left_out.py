@@ -6,7 +6,8 @@ import zipfile
 
 import pytest
 from small_study import PEOPLE, SETTINGS, STUDY, TERMS, sorts, write_small_study
-from study_folder import read_rows, write_rows
+from study_folder import write_rows
+from tables_as_text import read_texts
 from unmistakable import PLACES
 from workflow.conftest import run_felloe, run_through
 
@@ -53,7 +54,7 @@ def test_no_table_of_the_results_has_the_term(road):
         with open(path, encoding="utf-8", newline="") as stream:
             rows = list(csv.reader(stream))
         assert not [row for row in rows if GONE in row], path
-    kept = [row["term"] for row in read_rows(results / "validation" / "terms.csv")]
+    kept = [row["term"] for row in read_texts(results / "validation" / "terms.csv")]
     assert kept == sorted(set(TERMS) - {GONE})
 
 

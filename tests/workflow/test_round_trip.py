@@ -24,7 +24,8 @@ from sent_back import (
     write_tally,
 )
 from small_study import PEOPLE, SETTINGS, STUDY, TERMS, write_small_study
-from study_folder import LIMITS, bytes_of, read_rows, write_rows
+from study_folder import LIMITS, bytes_of, write_rows
+from tables_as_text import read_texts
 from unmistakable import PLACES
 from workflow.conftest import run_through
 
@@ -87,7 +88,7 @@ def send_sorts(folder, browser):
             text = mail(saved_sort(person))
             (returns / f"mail {NUMBERS[person]}.txt").write_bytes(text.encode())
         else:
-            own = [row for row in read_rows(folder / "design.csv") if row["participant"] == person]
+            own = [row for row in read_texts(folder / "design.csv") if row["participant"] == person]
             own.sort(key=lambda row: int(row["position"]))
             on_paper[person] = [row["term"] for row in own]
     write_tally(returns / "tally-secretary.csv", on_paper)
@@ -150,7 +151,7 @@ def test_kits_and_gathering_typed_twice_change_no_byte(road):
 
 def test_the_sorts_are_those_that_people_made(road):
     found = {person: {} for person in PEOPLE}
-    for row in read_rows(road.folder / "sorts.csv"):
+    for row in read_texts(road.folder / "sorts.csv"):
         found[row["participant"]].setdefault(row["pile"], set()).add(row["term"])
     for person, piles in found.items():
         wanted, unknown = sort_of(person)
@@ -161,7 +162,7 @@ def test_the_sorts_are_those_that_people_made(road):
 def test_terms_come_in_the_order_in_which_they_lay_before_each(road):
     keys = ("participant", "term", "position")
     sorts, design = (
-        {tuple(row[key] for key in keys) for row in read_rows(road.folder / name)}
+        {tuple(row[key] for key in keys) for row in read_texts(road.folder / name)}
         for name in ("sorts.csv", "design.csv")
     )
     assert sorts == design
@@ -174,11 +175,11 @@ def test_terms_come_in_the_order_in_which_they_lay_before_each(road):
 
 def test_words_for_piles_are_those_that_people_wrote(road):
     piles = {}
-    for row in read_rows(road.folder / "sorts.csv"):
+    for row in read_texts(road.folder / "sorts.csv"):
         piles.setdefault((row["participant"], row["pile"]), set()).add(row["term"])
     found = {
         (row["participant"], frozenset(piles[row["participant"], row["pile"]])): row["words"]
-        for row in read_rows(road.folder / "pile_words.csv")
+        for row in read_texts(road.folder / "pile_words.csv")
     }
     wanted = {}
     for person in PEOPLE:
@@ -190,7 +191,7 @@ def test_words_for_piles_are_those_that_people_wrote(road):
 
 
 def test_minutes_are_kept_of_those_who_told_them(road):
-    for row in read_rows(road.folder / "participants.csv"):
+    for row in read_texts(road.folder / "participants.csv"):
         person = row["participant"]
         assert row["population"] == PEOPLE[person]
         if person != ON_SCREEN:
@@ -201,7 +202,7 @@ def test_minutes_are_kept_of_those_who_told_them(road):
 def test_colours_are_those_that_people_picked(road):
     found = {
         (row["respondent"], row["term"]): row["colour"]
-        for row in read_rows(road.folder / "colours.csv")
+        for row in read_texts(road.folder / "colours.csv")
     }
     wanted = {
         (person, term): colour_of(person, term)
@@ -216,7 +217,7 @@ def test_the_report_rests_on_what_people_sent(road):
     """Pairs are counted here in plain loops over what people sent, and come out of the road."""
     kept = {
         row["participant"]
-        for row in read_rows(road.results / "validation" / "participants.csv")
+        for row in read_texts(road.results / "validation" / "participants.csv")
         if row["status"] == "kept"
     }
     assert len(kept) > 12
@@ -225,7 +226,7 @@ def test_the_report_rests_on_what_people_sent(road):
         for terms in sort_of(person)[0].values():
             for pair in combinations(sorted(terms), 2):
                 together[pair] += 1
-    for row in read_rows(road.results / "matrices" / "pooled.together.csv"):
+    for row in read_texts(road.results / "matrices" / "pooled.together.csv"):
         for term in TERMS:
             if row["term"] < term:
                 assert int(row[term]) == together[row["term"], term]
@@ -240,7 +241,7 @@ def test_peoples_words_are_candidates_and_nobodys_alone(road):
     told = set().union(*tells.values())
     assert {"spice", "=roots"} <= {word.lower() for word in told}
     assert ONE_PERSONS not in {word.lower() for word in told}
-    rows = read_rows(road.results / "tiers" / "word_candidates.csv")
+    rows = read_texts(road.results / "tiers" / "word_candidates.csv")
     assert all(int(row["people"]) >= 3 for row in rows)
     assert "'=Roots" in {row["word"] for row in rows}
 
@@ -266,7 +267,7 @@ def test_who_withdraws_is_gone_from_the_folder_and_results_are_named(road, tmp_p
     for path, data in bytes_of(folder).items():
         assert GONE not in str(path.relative_to(folder))
         assert GONE.encode() not in data, path
-    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == set(PEOPLE) - {GONE}
+    assert {row["participant"] for row in read_texts(folder / "sorts.csv")} == set(PEOPLE) - {GONE}
     before = bytes_of(folder)
     typed("gather", STUDY, cwd=home)
     typed("kit", STUDY, cwd=home)

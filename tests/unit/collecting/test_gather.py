@@ -7,7 +7,8 @@ import pytest
 from felloe.validation.intake.study import read_study
 from openpyxl import Workbook
 from return_examples import PEOPLE, SHA256, TERMS, answer, copied_text, order_of, put
-from study_folder import LIMITS, read_rows
+from study_folder import LIMITS
+from tables_as_text import read_texts
 from typed_words import gather
 
 PERSON, OTHER = "p0", "p1"
@@ -16,7 +17,7 @@ PERSON, OTHER = "p0", "p1"
 def test_sorts_hold_what_was_shown_in_the_order_of_the_design(folder):
     put(folder, "a.json", answer(PERSON))
     assert gather() == 0
-    found = read_rows(folder / "sorts.csv")
+    found = read_texts(folder / "sorts.csv")
     terms = order_of(PERSON)
     assert [row["term"] for row in found] == sorted(TERMS)
     assert {row["term"]: int(row["position"]) for row in found} == {
@@ -30,8 +31,8 @@ def test_sorts_hold_what_was_shown_in_the_order_of_the_design(folder):
 def test_words_stand_beside_the_pile_of_the_sorts(folder):
     put(folder, "a.json", answer(PERSON))
     gather()
-    pile = {row["term"]: row["pile"] for row in read_rows(folder / "sorts.csv")}
-    (row,) = read_rows(folder / "pile_words.csv")
+    pile = {row["term"]: row["pile"] for row in read_texts(folder / "sorts.csv")}
+    (row,) = read_texts(folder / "pile_words.csv")
     assert row == {"participant": PERSON, "pile": pile[order_of(PERSON)[0]], "words": "Sharp p0"}
 
 
@@ -39,7 +40,7 @@ def test_populations_come_from_the_invitations_and_minutes_from_who_gave_them(fo
     put(folder, "a.json", answer(PERSON, minutes=12.5))
     put(folder, "deep/er/b.json", answer(OTHER))
     gather()
-    assert read_rows(folder / "participants.csv") == [
+    assert read_texts(folder / "participants.csv") == [
         {"participant": PERSON, "population": PEOPLE[PERSON], "minutes": "12.5"},
         {"participant": OTHER, "population": PEOPLE[OTHER], "minutes": ""},
     ]
@@ -76,23 +77,23 @@ def test_minutes_are_left_out_unless_the_consent_text_says_that_they_are_kept(fo
     path = folder / "consent.md"
     path.write_text(path.read_text("utf-8").replace("minutes: yes", "minutes: no"), "utf-8")
     assert gather() == 0
-    assert read_rows(folder / "participants.csv") == [
+    assert read_texts(folder / "participants.csv") == [
         {"participant": PERSON, "population": PEOPLE[PERSON]}
     ]
     assert "Minutes of 1 are left out" in capsys.readouterr().out
     path.unlink()
     assert gather() == 0
-    assert "minutes" not in read_rows(folder / "participants.csv")[0]
+    assert "minutes" not in read_texts(folder / "participants.csv")[0]
     path.write_text("no consent text\n", "utf-8")
     assert gather() == 0
-    assert "minutes" not in read_rows(folder / "participants.csv")[0]
+    assert "minutes" not in read_texts(folder / "participants.csv")[0]
 
 
 def test_a_text_copied_into_a_mail_is_read(folder):
     mail = f"Dear all,\n\n{copied_text(answer(PERSON))}\nYours\n"
     (folder / "returns" / "mail.txt").write_text(mail, encoding="utf-8")
     assert gather() == 0
-    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == {PERSON}
+    assert {row["participant"] for row in read_texts(folder / "sorts.csv")} == {PERSON}
 
 
 def test_words_that_a_spreadsheet_would_run_are_written_so_that_none_does(folder):
@@ -100,7 +101,7 @@ def test_words_that_a_spreadsheet_would_run_are_written_so_that_none_does(folder
     told["piles"][0]["words"] = "=cmd()"
     put(folder, "a.json", told)
     gather()
-    assert read_rows(folder / "pile_words.csv")[0]["words"] == "'=cmd()"
+    assert read_texts(folder / "pile_words.csv")[0]["words"] == "'=cmd()"
 
 
 def test_the_oracle_of_the_hash_is_that_of_the_kit(folder):
@@ -116,7 +117,7 @@ def test_an_id_may_end_as_the_names_of_files_do(folder, person):
     replace_person(folder, {"p1": "zoe", "p2": "zoe-sort", "p3": "zoe-colours"})
     put(folder, f"brine-{person}.json", {**answer(PERSON), "participant": person})
     assert gather() == 0
-    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == {person}
+    assert {row["participant"] for row in read_texts(folder / "sorts.csv")} == {person}
 
 
 def replace_person(folder, ids):

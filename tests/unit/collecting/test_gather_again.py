@@ -3,7 +3,8 @@
 import pytest
 from felloe.collecting.gathering import keeping
 from return_examples import PEOPLE, answer, colour_answer, put
-from study_folder import bytes_of, read_rows
+from study_folder import bytes_of
+from tables_as_text import read_texts
 from typed_words import fill_disk, gather, refusal
 
 PERSON, OTHER = "p0", "p1"
@@ -67,5 +68,5 @@ def test_who_is_interrupted_gathers_again(folder, monkeypatch, after):
         gather()
     put(folder, "c.json", answer("p2"))
     assert gather() == 0
-    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == {PERSON, OTHER, "p2"}
-    assert len(read_rows(folder / "participants.csv")) == 3
+    assert {row["participant"] for row in read_texts(folder / "sorts.csv")} == {PERSON, OTHER, "p2"}
+    assert len(read_texts(folder / "participants.csv")) == 3

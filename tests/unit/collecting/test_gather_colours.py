@@ -3,7 +3,7 @@
 import json
 
 from return_examples import colour_answer, put
-from study_folder import read_rows
+from tables_as_text import read_texts
 from typed_words import gather, refusal
 
 PERSON = "p0"
@@ -12,7 +12,7 @@ PERSON = "p0"
 def test_colours_come_with_their_respondents(folder):
     put(folder, "c.json", colour_answer(PERSON, {"dill": "#00aa11", "brine": "#112233"}))
     assert gather() == 0
-    assert read_rows(folder / "colours.csv") == [
+    assert read_texts(folder / "colours.csv") == [
         {"term": "brine", "respondent": PERSON, "colour": "#112233"},
         {"term": "dill", "respondent": PERSON, "colour": "#00aa11"},
     ]

@@ -2,7 +2,7 @@
 
 import pytest
 from return_examples import PEOPLE, TALLY, answer, order_of, put, put_tally, tally_rows
-from study_folder import read_rows
+from tables_as_text import read_texts
 from typed_words import gather, refusal
 
 PERSON, OTHER = "p0", "p1"
@@ -14,7 +14,7 @@ def test_the_later_of_two_counts_and_it_is_said(folder, capsys):
     put(folder, "a.json", answer(PERSON, saved="2026-03-02T00:00:00Z", piles=later, unknown=[]))
     put(folder, "b.json", answer(PERSON))
     assert gather() == 0
-    assert {row["pile"] for row in read_rows(folder / "sorts.csv")} == {"1"}
+    assert {row["pile"] for row in read_texts(folder / "sorts.csv")} == {"1"}
     said = capsys.readouterr().out
     assert "a.json counts" in said
     assert "b.json, saved 2026-03-01T10:00:00" in said
@@ -52,14 +52,14 @@ def test_incomplete_ones_are_listed_and_left_out(folder, capsys):
     assert gather() == 0
     said = capsys.readouterr().out
     assert f"3 of 6 terms are missing: {', '.join(sorted(order_of(PERSON)[3:]))}" in said
-    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == {OTHER}
-    assert [row["participant"] for row in read_rows(folder / "participants.csv")] == [OTHER]
+    assert {row["participant"] for row in read_texts(folder / "sorts.csv")} == {OTHER}
+    assert [row["participant"] for row in read_texts(folder / "participants.csv")] == [OTHER]
 
 
 def test_incomplete_ones_count_as_not_placed_where_that_is_asked(folder):
     put(folder, "a.json", unfinished(PERSON))
     assert gather("--with-incomplete") == 0
-    empty = {row["term"] for row in read_rows(folder / "sorts.csv") if row["pile"] == ""}
+    empty = {row["term"] for row in read_texts(folder / "sorts.csv") if row["pile"] == ""}
     assert empty == set(order_of(PERSON)[3:])
 
 

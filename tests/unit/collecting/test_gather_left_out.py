@@ -23,7 +23,8 @@ from return_examples import (
     put_tally,
     tally_rows,
 )
-from study_folder import LIMITS, bytes_of, read_rows, write_rows
+from study_folder import LIMITS, bytes_of, write_rows
+from tables_as_text import read_texts
 from typed_words import gather, kit, typed, withdraw
 
 GONE = "smoke"
@@ -96,7 +97,7 @@ def send_all(folder):
 def sorted_by(folder):
     """Return the piles that the gathered sorts have, by person, in the order of their numbers."""
     found = {}
-    for row in read_rows(folder / "sorts.csv"):
+    for row in read_texts(folder / "sorts.csv"):
         found.setdefault(row["participant"], {}).setdefault(row["pile"], set()).add(row["term"])
     return found
 
@@ -107,7 +108,7 @@ def test_every_kind_of_return_is_read_and_no_table_has_the_term(folder, capsys, 
     put(folder, "c.json", colour_answer("p0", {GONE: "#333333", "dill": "#00aa11"}))
     if before:
         assert gather() == 0
-        assert GONE in {row["term"] for row in read_rows(folder / "sorts.csv")}
+        assert GONE in {row["term"] for row in read_texts(folder / "sorts.csv")}
     leave_out(folder)
     capsys.readouterr()
     assert gather() == 0
@@ -118,10 +119,10 @@ def test_every_kind_of_return_is_read_and_no_table_has_the_term(folder, capsys, 
         wanted = [sorted(set(terms) - {GONE}) for terms in piles_of(person)[0]]
         numbered = [sorted(piles[str(at)]) for at in range(1, len(piles) + 1)]
         assert numbered == sorted(terms for terms in wanted if terms), person
-    assert [(row["term"], row["colour"]) for row in read_rows(folder / "colours.csv")] == [
+    assert [(row["term"], row["colour"]) for row in read_texts(folder / "colours.csv")] == [
         ("dill", "#00aa11")
     ]
-    for row in read_rows(folder / "sorts.csv"):
+    for row in read_texts(folder / "sorts.csv"):
         assert int(row["position"]) == order_of(row["participant"]).index(row["term"]) + 1
     before_again = bytes_of(folder)
     assert gather() == 0
@@ -135,7 +136,7 @@ def test_a_pile_of_nothing_else_vanishes_with_its_words(folder, capsys):
     put(folder, "a.json", told_by("p0"))  # p0 puts it into a pile of its own, words 0
     leave_out(folder)
     assert gather() == 0
-    said = {row["words"] for row in read_rows(folder / "pile_words.csv")}
+    said = {row["words"] for row in read_texts(folder / "pile_words.csv")}
     assert said == {"words 1", "words 2"}
     assert "nothing lies" not in capsys.readouterr().out
 
@@ -149,7 +150,7 @@ def test_who_left_nothing_else_undone_is_through(folder, capsys):
     leave_out(folder)
     gather()
     assert "Incomplete" not in capsys.readouterr().out
-    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == {"p2"}
+    assert {row["participant"] for row in read_texts(folder / "sorts.csv")} == {"p2"}
 
 
 def test_another_label_is_another_lexicon(folder, capsys):
@@ -244,7 +245,7 @@ def test_who_comes_late_gets_the_kit_of_the_others_on_the_way_that_is_told(folde
         (folder / name).write_bytes(data)
     (row,) = [
         row
-        for row in read_rows(folder / "design.csv")
+        for row in read_texts(folder / "design.csv")
         if (row["participant"], row["term"]) == ("late", GONE)
     ]
     assert row["position"]
@@ -265,7 +266,7 @@ def test_withdrawing_and_freezing_go_on(folder, capsys):
     leave_out(folder)
     assert gather() == 0
     assert withdraw("p3") == 0
-    assert {row["participant"] for row in read_rows(folder / "sorts.csv")} == set(PEOPLE) - {"p3"}
+    assert {row["participant"] for row in read_texts(folder / "sorts.csv")} == set(PEOPLE) - {"p3"}
     assert gather() == 0
     assert typed(freeze_word, "--data-seen") == 0
     assert (folder / "protocol.json").is_file()

@@ -8,7 +8,8 @@ import zipfile
 import pytest
 from openpyxl import load_workbook
 from return_examples import STUDY, answer, issued_sheet, order_of, put
-from study_folder import bytes_of, read_rows
+from study_folder import bytes_of
+from tables_as_text import read_texts
 from typed_words import gather
 
 PERSON, OTHER = "p1", "p2"
@@ -46,7 +47,7 @@ def filled():
 def sorted_by(folder, person):
     """Return the piles of a person as sets of terms."""
     piles = {}
-    for row in read_rows(folder / "sorts.csv"):
+    for row in read_texts(folder / "sorts.csv"):
         if row["participant"] == person and row["pile"]:
             piles.setdefault(row["pile"], set()).add(row["term"])
     return {frozenset(terms) for terms in piles.values()}

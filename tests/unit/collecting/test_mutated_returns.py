@@ -14,7 +14,8 @@ from return_examples import (
     put,
     tally_rows,
 )
-from study_folder import bytes_of, read_rows
+from study_folder import bytes_of
+from tables_as_text import read_texts
 from typed_words import gather
 
 MUTANTS, IN_ONE = 300, 30
@@ -120,7 +121,7 @@ def said_by_tables(folder, person):
     """Return what the tables say of a person, in the same form."""
 
     def rows(name):
-        return read_rows(folder / name) if (folder / name).is_file() else []
+        return read_texts(folder / name) if (folder / name).is_file() else []
 
     piles = {}
     for row in rows("sorts.csv"):

@@ -20,7 +20,8 @@ from return_examples import (
     put_tally,
     tally_rows,
 )
-from study_folder import bytes_of, read_rows
+from study_folder import bytes_of
+from tables_as_text import read_texts
 from typed_words import fill_disk, gather, withdraw
 
 GONE, STAYS = "p2", "p3"
@@ -105,7 +106,7 @@ def test_rows_of_a_tally_go_and_the_others_stay(folder):
     rows = [*tally_rows("p5", "111222"), *tally_rows(GONE, "121212", study="other")]
     path = put_tally(folder, "tally.csv", [TALLY, *rows])
     withdraw(GONE)
-    assert {row["participant"] for row in read_rows(path)} == {"p5"}
+    assert {row["participant"] for row in read_texts(path)} == {"p5"}
 
 
 def test_a_tally_of_theirs_alone_goes_whole(folder):
