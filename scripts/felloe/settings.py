@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from felloe import study_places
 from felloe.errors import Fault, StudyError, nearest, shortened
+from felloe.ground.edition_lists import Pair, folder_of, homes_of, pairs_of
 from felloe.ground.files.strict_yaml import MOST_DIGITS, plain_mapping, read_mapping, unquoted
 from felloe.ground.preview import lowered
 
@@ -167,52 +168,76 @@ def setting_faults(settings: Settings, shown: str) -> Iterator[Fault]:
         yield from schema_faults(error, shown)
     if errors:
         return
-    yield from pair_faults(settings, shown)
+    yield from list_faults(settings, shown)
     yield from edition_faults(settings["editions"], shown)
     yield from range_faults(settings, shown)
 
 
-def pair_faults(settings: Settings, shown: str) -> Iterator[Fault]:
-    """Yield every pair of editions that does not name two studies, or has no path of its own."""
+def list_faults(settings: Settings, shown: str) -> Iterator[Fault]:
+    """Yield every list of editions that names a study wrongly, or has no path of its own."""
     yield from path_faults(settings["editions"], settings["studies"], shown)
-    for pair in settings["editions"]:
-        for name in pair:
+    for place, names in enumerate(settings["editions"]):
+        for name in names:
             if name not in settings["studies"]:
                 close = nearest(name, settings["studies"])
                 hint = f" Did you mean '{close}'?" if close else ""
                 problem = "is no study of these settings"
-                remedy = f"Name it under `studies`, or take the pair out.{hint}"
+                remedy = f"Name it under `studies`, or take it out of the list.{hint}"
                 yield Fault(shown, column="editions", value=name, problem=problem, remedy=remedy)
-        if pair[0] == pair[1]:
-            problem, remedy = "is compared with itself", "Name two studies."
-            yield Fault(shown, column="editions", value=pair[0], problem=problem, remedy=remedy)
+        for name in dict.fromkeys(name for name in names if names.count(name) > 1):
+            if len(names) == 2:
+                column, problem, remedy = "editions", "is compared with itself", "Name two studies."
+            else:
+                column, problem = f"editions.{place}", "stands twice in the list"
+                remedy = "Name each study once, the oldest first."
+            yield Fault(shown, column=column, value=name, problem=problem, remedy=remedy)
 
 
 def path_faults(
-    pairs: Sequence[Sequence[str]], studies: Iterable[str], shown: str
+    lists: Sequence[Sequence[str]], studies: Iterable[str], shown: str
 ) -> Iterator[Fault]:
     """
-    Yield the fault of every pair whose folder of results is another pair's too.
+    Yield the fault of every list whose folder of results, or timeline in it, is another's too.
 
-    The folder is called `{older}--{newer}`, and a study's name may hold `--` itself.
+    The folder of a pair is called `{older}--{newer}`, that of a longer list after its first and
+    last study, and a study's name may hold `--` itself.
     """
-    known, given = set(studies), [tuple(pair) for pair in pairs]
-    for place, pair in enumerate(given):
-        folder, problem = "--".join(pair), ""
-        other = next((read for read in readings(folder, known) if read != pair), None)
-        if pair in given[:place]:
-            problem, remedy = "the pair stands twice", "Keep one of the two."
-        elif other and other in given[:place]:
-            continue  # told with the first of the two
-        elif other and other in given:
-            problem = f"would share results/editions/{folder} with [{', '.join(other)}]"
-            remedy = "Rename a study, so that no name holds '--'."
-        elif other:
-            problem = f"results/editions/{folder} could be that of [{', '.join(other)}] as well"
-            remedy = "Rename a study, so that no name holds '--'."
+    known, given = set(studies), [tuple(each) for each in lists]
+    homes, told = homes_of(given), set[Pair]()
+    for place, names in enumerate(given):
+        problem, remedy = shared_list(names, given[:place])
+        for home in homes_of([names]) if not problem else []:
+            if not problem and home not in told:
+                told.add(home)
+                problem, remedy = shared_folder(home, homes, known)
         if problem:
-            value = f"[{', '.join(pair)}]"
+            value = f"[{', '.join(names)}]"
             yield Fault(shown, 0, f"editions.{place}", value, problem, remedy)
+
+
+def shared_list(names: Sequence[str], before: Sequence[Sequence[str]]) -> tuple[str, str]:
+    """Return why a list cannot stand after others, with the remedy; empty if it can."""
+    if names in before:
+        what = "pair" if len(names) == 2 else "list"
+        return f"the {what} stands twice", "Keep one of the two."
+    for other in before:
+        ends = (other[0], other[-1]) == (names[0], names[-1])
+        if ends and len(names) > 2 and len(other) > 2:
+            folder = folder_of((names[0], names[-1]))
+            problem = f"would share results/editions/{folder}/timeline.csv with "
+            return problem + f"[{', '.join(other)}]", "Keep one of the two lists, or join them."
+    return "", ""
+
+
+def shared_folder(home: Pair, homes: Sequence[Pair], known: Collection[str]) -> tuple[str, str]:
+    """Return why the folder of a pair or timeline could be another's; empty if it could not."""
+    folder, remedy = folder_of(home), "Rename a study, so that no name holds '--'."
+    other = next((read for read in readings(folder, known) if read != home), None)
+    if other is None or (other in homes and homes.index(other) < homes.index(home)):
+        return "", ""  # what two share is told with the first
+    if other in homes:
+        return f"would share results/editions/{folder} with [{', '.join(other)}]", remedy
+    return f"results/editions/{folder} could be that of [{', '.join(other)}] as well", remedy
 
 
 def readings(folder: str, known: Collection[str]) -> Iterator[tuple[str, str]]:
@@ -279,20 +304,29 @@ def unbounded_numbers(value: Any, shown: str, place: str = "") -> Iterator[Fault
         yield from unbounded_numbers(value[key], shown, f"{place}.{key}".lstrip("."))
 
 
-def edition_faults(pairs: Sequence[Sequence[str]], shown: str) -> Iterator[Fault]:
-    """Yield the fault of editions that would be older than themselves."""
-    older: dict[str, str] = {}
-    for before, after in pairs:
-        older.setdefault(after, before)  # a wheel is turned to lie like the first older one
-    for start in older:
-        name, seen = start, set[str]()
-        while name in older and name not in seen:
-            seen.add(name)
-            name = older[name]
-        if name == start and start == min(seen) and len(seen) > 1:
+def edition_faults(lists: Sequence[Sequence[str]], shown: str) -> Iterator[Fault]:
+    """Yield the fault of editions that would be older than themselves, by all pairs together."""
+    older: dict[str, set[str]] = {}
+    for before, after in pairs_of([one for one in lists if len(set(one)) == len(one)]):
+        older.setdefault(after, set()).add(before)
+    ancestors = {name: ancestors_of(name, older) for name in older}
+    for name in sorted(older):
+        ring = {each for each in ancestors[name] if name in ancestors.get(each, ())}
+        if len(ring) > 1 and name == min(ring):
             problem = "would be older than itself"
-            remedy = "Write each pair as [older, newer]."
-            yield Fault(shown, column="editions", value=start, problem=problem, remedy=remedy)
+            remedy = "Write each pair or list with the older edition first."
+            yield Fault(shown, column="editions", value=name, problem=problem, remedy=remedy)
+
+
+def ancestors_of(name: str, older: Mapping[str, Collection[str]]) -> set[str]:
+    """Return every edition that is older than one, itself too where the pairs go round."""
+    found, ahead = set[str](), list(older[name])
+    while ahead:
+        each = ahead.pop()
+        if each not in found:
+            found.add(each)
+            ahead.extend(older.get(each, ()))
+    return found
 
 
 def schema_faults(error: "ValidationError", shown: str) -> Iterator[Fault]:

@@ -1,7 +1,7 @@
 """Where the folders of studies lie, and how the settings name them wherever a run works."""
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -52,11 +52,11 @@ def named(places: Mapping[str, str], default: Mapping[str, str]) -> dict[str, st
     return names
 
 
-def joined_studies(study: str, editions: list[list[str]]) -> list[str]:
-    """Return a study and all that pairs of editions join to it, directly or not, sorted."""
+def joined_studies(study: str, editions: Sequence[Sequence[str]]) -> list[str]:
+    """Return a study and all that lists of editions join to it, directly or not, sorted."""
     joined = {study}
     while True:
-        more = joined.union(*(pair for pair in editions if not joined.isdisjoint(pair)))
+        more = joined.union(*(one for one in editions if not joined.isdisjoint(one)))
         if more == joined:
             return sorted(joined)
         joined = more
@@ -77,15 +77,15 @@ def fed_back(settings: Mapping[str, Any], default: Mapping[str, str], study: str
     Returns
     -------
     dict
-        With the study and those that pairs of editions join to it. The number of parts in which
+        With the study and those that lists of editions join to it. The number of parts in which
         replicates are drawn changes no result and is left out, and so is what a preview would
         change, unless this is one.
     """
     joined = joined_studies(study, settings["editions"])
     studies = {name: place for name, place in settings["studies"].items() if name in joined}
-    pairs = [list(pair) for pair in settings["editions"] if pair[0] in joined]
+    lists = [list(one) for one in settings["editions"] if one[0] in joined]
     kept = {key: value for key, value in settings.items() if key not in ("studies", "editions")}
     if not settings["preview"]:
         del kept["quick"]
     kept["bootstrap"] = {k: v for k, v in settings["bootstrap"].items() if k != "parts"}
-    return {"studies": named(studies, default), "editions": pairs, **kept}
+    return {"studies": named(studies, default), "editions": lists, **kept}

@@ -17,6 +17,7 @@ CAUTIONS = (
     "Sorting needs no tasting. Whoever prepares or tastes references follows the cautions in "
     "report/report.html and local food law, and has somebody trained to see to it.",
 )
+TOLD = {"report.html": "what changed", "timeline.html": "every term through all editions"}
 LICENSED = "Licence: {license}."
 
 
@@ -24,7 +25,7 @@ def readme(
     study: str,
     about: Mapping[str, Any],
     project: Mapping[str, str],
-    pairs: Sequence[str],
+    pages: Sequence[str],
     least: int,
 ) -> str:
     """
@@ -37,8 +38,8 @@ def readme(
         Its `validation/study.json`.
     project : mapping
         Version and hash of the code, from the manifest.
-    pairs : sequence of str
-        Comparisons of editions that are here.
+    pages : sequence of str
+        Pages about editions that are here.
     least : int
     """
     home = f"results/{study}"
@@ -51,7 +52,7 @@ def readme(
                 f"{home}/report/report.html: the study from question to chart",
                 f"{home}/figures/wheel.pdf and {home}/report/wheel.html: the wheel",
                 f"{home}/report/tables.xlsx: every table, with a sheet that explains the columns",
-                *(f"results/editions/{pair}/report.html: what changed" for pair in pairs),
+                *(f"{page}: {TOLD.get(page.rpartition('/')[2], 'editions')}" for page in pages),
             ],
         ),
         wrapped(
@@ -86,7 +87,7 @@ def not_included(
     inputs : sequence of str
         Files of the study's folder.
     pairs : sequence of str
-        Comparisons of editions that are here.
+        Folders of comparisons and timelines that are here.
     """
     folders = [home, *(f"results/editions/{pair}" for pair in pairs)]
     told = [

@@ -26,6 +26,7 @@ SHARED = "shared"
 SHOWN = 10  # files on a screen
 README, NOT_INCLUDED, SUMS = "README.txt", "NOT_INCLUDED.txt", "SHA256SUMS"
 PEOPLE = "validation/"
+EDITIONS = "results/editions/"
 DOSSIER, ABOUT = "comparison/populations.json", "validation/study.json"
 # lists of files, which hash or name what is not passed on
 LISTS = ("ro-crate-metadata.json",)
@@ -47,7 +48,7 @@ class Chosen:
     people, lists : list of str
         Left out: what tells of people; what lists or hashes it.
     pairs : list of str
-        Comparisons of editions that this study is part of.
+        Folders of comparisons and timelines that this study is part of.
     """
 
     taken: list[str]
@@ -83,7 +84,8 @@ def share_of(study: str, kept: Sequence[Kept], least: int) -> Members:
     members: Members = {name: shared_content(name, chosen.taken) for name in chosen.taken}
     refuse_named(members, home, about)
     manifest = next(each.manifest for each in kept if each.home == home)
-    members[README] = readme(study, about, manifest["project"], chosen.pairs, least).encode()
+    pages = [name for name in chosen.taken if name.startswith(EDITIONS) and name.endswith(".html")]
+    members[README] = readme(study, about, manifest["project"], pages, least).encode()
     members[NOT_INCLUDED] = not_included(
         home, chosen.people, chosen.lists, sorted(manifest["inputs"]), chosen.pairs
     ).encode()
@@ -145,8 +147,8 @@ def choose(study: str, kept: Sequence[Kept]) -> Chosen:
     """Choose among the results of a study and of the comparisons that it is part of."""
     taken, people, lists, pairs = [], [], [], []
     for each in kept:
-        sides = (each.manifest.get("older"), each.manifest.get("newer"))
-        if study in sides:
+        told = [each.manifest.get("older"), each.manifest.get("newer")]
+        if study in [*told, *each.manifest.get("timeline", ())]:
             pairs.append(posixpath.basename(each.home))
         elif each.manifest.get("study") != study:
             continue

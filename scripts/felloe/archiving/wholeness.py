@@ -8,6 +8,7 @@ from typing import Any
 from felloe import study_places
 from felloe.audit.runs import MANIFEST, read_manifest
 from felloe.errors import StudyError, shortened
+from felloe.ground.edition_lists import folder_of, homes_of
 from felloe.ground.files.hashes import sha256_of
 from felloe.ledger import Entry, entries_of
 from felloe.settings import Settings, fed_back
@@ -72,9 +73,9 @@ def kept_results(
     """
     identity = project_identity()
     joined = study_places.joined_studies(study, settings["editions"])
-    pairs = [tuple(pair) for pair in settings["editions"] if pair[0] in joined]
+    edited = [one for one in settings["editions"] if one[0] in joined]
     homes = {f"results/{name}": name for name in joined}
-    homes |= {f"results/editions/{older}--{newer}": newer for older, newer in pairs}
+    homes |= {f"results/editions/{folder_of(home)}": home[-1] for home in homes_of(edited)}
     found, faults = [], []
     for home, name in homes.items():
         manifest = manifest_of(home)

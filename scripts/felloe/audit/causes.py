@@ -72,7 +72,7 @@ def changed_studies(was: Run, now: Run) -> Iterator[Change]:
     one, other = (dict(side) if isinstance(side, Mapping) else {} for side in sides)
     for name in sorted({*one, *other}):
         if one.get(name) != other.get(name):
-            yield Change(STUDY, str(name))
+            yield Change(STUDY, study_of(f"{name}/"))
 
 
 def later(run: Run, side: str) -> Iterator[Change]:

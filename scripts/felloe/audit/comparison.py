@@ -24,8 +24,8 @@ from felloe.audit.quick import beside_manifest
 from felloe.audit.reading import read_outcome
 from felloe.audit.records import compare_contents, kind_of
 from felloe.audit.runs import Run, read_run
+from felloe.ground.edition_lists import EDITIONS
 
-EDITIONS = "editions"
 ENVIRONMENT = "environment.json"
 PAIRED = "--"  # between the two studies in the name of a pair's folder
 

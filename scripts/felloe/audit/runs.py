@@ -112,7 +112,7 @@ def flattened_settings(config: Any) -> dict[str, str]:
 
 
 def name_of(folder: Path, manifest: Mapping[str, Any]) -> str:
-    """Return the name of the study, or of the pair of editions, that a folder is about."""
+    """Return the name of the study, or of the editions, that a folder is about."""
     if "older" in manifest and "newer" in manifest:
         return f"{manifest['older']}--{manifest['newer']}"
     return str(manifest.get("study", folder.name))

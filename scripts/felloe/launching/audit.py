@@ -9,13 +9,14 @@ from typing import Any
 
 sys.path.append(str(Path(__file__).resolve().parents[2]))
 
-from felloe.audit.comparison import EDITIONS, compare_folders, compare_results, folders_of
+from felloe.audit.comparison import compare_folders, compare_results, folders_of
 from felloe.audit.page import page_of_runs
 from felloe.audit.quick import Present, held_against_manifest
 from felloe.audit.quick_words import screen_of_quick
 from felloe.audit.runs import flattened_settings
 from felloe.audit.screen import screen_of_runs, screen_of_verify
 from felloe.errors import StudyError, unknown_study
+from felloe.ground.edition_lists import EDITIONS, folder_of, homes_of
 from felloe.ground.files.hashes import hashes_of
 from felloe.ground.files.writing import write_text
 from felloe.settings import fed_back, read_settings, resolve
@@ -62,9 +63,9 @@ def quick(asked: Mapping[str, Any]) -> int:
         config = flattened_settings(fed_back(settings, name))
         present = Present(hashes_of(files, source), config, identity, package_versions())
         found[name] = held_against_manifest(Path(asked["was"]) / name, present)
-    for older, newer in settings["editions"] if not asked["study"] else []:
-        name = f"{older}--{newer}"
-        config = flattened_settings(fed_back(settings, newer))
+    for home in homes_of(settings["editions"]) if not asked["study"] else []:
+        name = folder_of(home)
+        config = flattened_settings(fed_back(settings, home[-1]))
         present = Present(None, config, identity, package_versions())
         found[name] = held_against_manifest(Path(asked["was"]) / EDITIONS / name, present)
     print(screen_of_quick(found))
@@ -76,8 +77,8 @@ def runs(asked: Mapping[str, Any]) -> int:
     was, now = Path(asked["was"]), Path(asked["now"])
     if asked["configured"]:
         settings = resolve(read_settings(asked["configfiles"]))
-        pairs = [f"{EDITIONS}/{older}--{newer}" for older, newer in settings["editions"]]
-        names = [*settings["studies"], *pairs]
+        homes = [f"{EDITIONS}/{folder_of(home)}" for home in homes_of(settings["editions"])]
+        names = [*settings["studies"], *homes]
         found = tuple(compare_folders(was / name, now / name) for name in names)
     elif (was / "manifest.json").is_file():
         found = (compare_folders(was, now),)

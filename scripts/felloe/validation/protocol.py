@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from felloe.ground.edition_lists import pairs_of
 from felloe.ground.files.numbers import is_blank
 from felloe.ground.files.tables import Row
 from felloe.ground.preview import lowered
@@ -90,7 +91,7 @@ def protocol_of(
         Whether there were sorts already.
     """
     # the wheel is turned to lie like that of the older edition; who follows later changes nothing
-    older = [pair[0] for pair in settings["editions"] if pair[1] == study]
+    older = [before for before, after in pairs_of(settings["editions"]) if after == study]
     return {
         "format": FORMAT,
         "felloe": version,

@@ -207,6 +207,10 @@ def test_results_and_archives_that_hold_them_are_said_until_they_are_made_again(
     write_results(home, PEOPLE)
     (Path("results/editions/old--brine")).mkdir(parents=True)
     (Path("results/editions/old--other")).mkdir(parents=True)
+    between = Path("results/editions/old--new")
+    between.mkdir()
+    manifest = '{"older": "old", "newer": "new", "timeline": ["old", "brine", "new"]}'
+    (between / "manifest.json").write_text(manifest, encoding="utf-8")
     write_zip(Path("archives/brine.with-people.zip"), home, True)
     write_zip(Path("shared/brine.zip"), home, False)
     write_results(Path("results/cider"), PEOPLE)  # the same pseudonyms, other people
@@ -216,6 +220,7 @@ def test_results_and_archives_that_hold_them_are_said_until_they_are_made_again(
     said = capsys.readouterr().out
     assert "results/brine: run the study again" in said
     assert "results/editions/old--brine: run the study again" in said
+    assert "results/editions/old--new: run the study again" in said
     assert "old--other" not in said
     assert "cider" not in said
     assert "archives/brine.with-people.zip: names them" in said

@@ -144,6 +144,54 @@ def test_a_pair_that_stands_twice_is_refused(study):
     assert "'editions.1': '[a, b]': the pair stands twice" in told
 
 
+def test_a_list_of_three_studies_is_taken_and_may_stand_beside_the_pair_of_its_ends(study):
+    names = dict.fromkeys(["a", "b", "c"], "mine")
+    lists = [["a", "b", "c"], ["a", "c"], ["a", "b"]]
+    assert resolve({"studies": names, "editions": lists})["editions"] == lists
+
+
+def test_a_study_that_stands_twice_in_a_list_is_refused(study):
+    (told,) = refused_pairs(["a", "b"], [["a", "b", "a"]])
+    assert "'editions.0': 'a': stands twice in the list" in told
+
+
+def test_two_lists_from_the_same_first_to_the_same_last_study_are_refused(study):
+    (told,) = refused_pairs(["a", "b", "c", "d"], [["a", "b", "d"], ["a", "c", "d"]])
+    assert "'editions.1'" in told
+    assert "results/editions/a--d/timeline.csv with [a, b, d]" in told
+
+
+def test_a_list_that_stands_twice_is_refused(study):
+    (told,) = refused_pairs(["a", "b", "c"], [["a", "b", "c"], ["a", "b", "c"]])
+    assert "the list stands twice" in told
+
+
+def test_a_timeline_whose_folder_could_be_a_pairs_is_refused(study):
+    # [a, x, b--c] would be told in results/editions/a--b--c, which is that of [a--b, c]
+    names, lists = ["a", "x", "b--c", "a--b", "c"], [["a--b", "c"], ["a", "x", "b--c"]]
+    (told,) = refused_pairs(names, lists)
+    assert "'editions.0'" in told
+    assert "would share results/editions/a--b--c with [a, b--c]" in told
+
+
+@pytest.mark.parametrize(
+    "lists",
+    [
+        [["a", "b", "c"], ["c", "a"]],
+        [["a", "b"], ["b", "c", "d"], ["d", "a"]],
+        [["a", "c"], ["b", "c"], ["c", "b"]],  # not along the first older edition of each
+    ],
+)
+def test_lists_that_go_round_are_refused_once(study, lists):
+    (told,) = refused_pairs(["a", "b", "c", "d"], lists)
+    assert "would be older than itself" in told
+
+
+def test_an_empty_list_or_one_study_is_refused(study):
+    for value in ([], ["mine"]):
+        assert "editions.0" in refusal({"studies": study, "editions": [value]})
+
+
 def test_a_name_with_two_dashes_is_no_fault_where_its_path_is_read_in_one_way(study):
     names = dict.fromkeys(["a--b", "c", "d"], "mine")
     pairs = [["a--b", "c"], ["c", "d"]]

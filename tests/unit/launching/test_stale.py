@@ -69,6 +69,11 @@ def test_languages_that_a_study_has_no_more_are_told(
     assert [line for line in told(folder) if "products" in line] == expected
 
 
+def test_a_timeline_that_is_named_no_more_is_told_beside_a_comparison_that_is(results):
+    (line,) = told(results("editions/old--new/timeline.json"))
+    assert line.startswith("editions/old--new holds a timeline of no list in these settings")
+
+
 @pytest.mark.parametrize("name", ["new--old", "older--old"])
 def test_a_comparison_that_is_named_no_more_is_told(name, results):
     (line,) = told(results(f"editions/{name}/report.html"))

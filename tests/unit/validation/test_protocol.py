@@ -36,7 +36,7 @@ TERMS = [
 SETTINGS = {
     "seed": 7,
     "studies": {"guild": "here/guild"},
-    "editions": [["before", "guild"], ["guild", "after"]],
+    "editions": [["before", "guild", "after"]],
     "comparison": {"margins": {"alpha": 0.05}},
     "tiers": {"classes_range": [6, 12]},
     "bootstrap": {"replicates": 100, "parts": 2},

@@ -1,14 +1,16 @@
 """Results and archives that still hold somebody who withdrew."""
 
+import json
 import zipfile
 from collections.abc import Collection, Iterator
 from pathlib import Path, PurePosixPath
 
 from felloe.collecting.gathering.cutting import without
+from felloe.ground.edition_lists import EDITIONS
 from felloe.validation.tables import PICKS, REGISTER
 
 RESULTS = ("results", "previews/results", "tries/*/results")
-EDITIONS = "editions"
+MANIFEST = "manifest.json"
 ZIPS = ("archives/*.zip", "shared/*.zip", "*.zip")
 CHART = "report/chart.json"  # it differs as soon as a sort more or less was charted
 
@@ -32,14 +34,20 @@ def results_with(study: str, person: str) -> list[Path]:
             if not names_in_folder(results / study, person):
                 continue
             found.append(results / study)
-            pairs = sorted((results / EDITIONS).glob("*--*"))
-            found += [pair for pair in pairs if is_of(pair.name, study)]
+            told = sorted((results / EDITIONS).glob("*--*"))
+            found += [each for each in told if is_of(each, study)]
     return found
 
 
-def is_of(pair: str, study: str) -> bool:
-    """Return whether the name of a comparison has a study on one of its sides."""
-    return pair.startswith(f"{study}--") or pair.endswith(f"--{study}")
+def is_of(folder: Path, study: str) -> bool:
+    """Return whether a comparison has a study on one of its sides, or a timeline goes by it."""
+    if folder.name.startswith(f"{study}--") or folder.name.endswith(f"--{study}"):
+        return True
+    try:
+        manifest = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))
+        return study in manifest.get("timeline", ())
+    except (OSError, ValueError, AttributeError, TypeError):
+        return False
 
 
 def names_in_folder(home: Path, person: str) -> bool:

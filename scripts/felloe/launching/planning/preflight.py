@@ -7,6 +7,7 @@ from pathlib import Path
 sys.path.append(str(Path(__file__).resolve().parents[3]))
 
 from felloe.errors import StudyError
+from felloe.ground.edition_lists import EDITIONS, folder_of, homes_of
 from felloe.launching.planning.folder_check import folder_faults
 from felloe.settings import files_shown, read_settings, resolve
 from felloe.validation.intake.study_file import read_headers
@@ -17,8 +18,8 @@ def main(configfiles: Sequence[str]) -> int:
     try:
         settings = resolve(read_settings(configfiles), files_shown(configfiles))
         read_headers(settings["studies"])
-        pairs = ["editions/" + "--".join(pair) for pair in settings["editions"]]
-        faults = folder_faults(Path.cwd(), [*settings["studies"], *pairs])
+        homes = [f"{EDITIONS}/{folder_of(home)}" for home in homes_of(settings["editions"])]
+        faults = folder_faults(Path.cwd(), [*settings["studies"], *homes])
         if faults:
             raise StudyError(faults)
     except StudyError as error:

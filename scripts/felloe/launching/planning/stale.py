@@ -5,12 +5,14 @@ from pathlib import Path
 from typing import Any
 
 from felloe.errors import StudyError, shortened
+from felloe.ground.edition_lists import EDITIONS, Lists, folder_of, pairs_of, timelines_of
 from felloe.settings import read_settings, resolve
 from felloe.validation.intake.languages import LABELS_FILE, LABELS_SHEET, languages_of
 from felloe.validation.intake.study_file import StudyFile, read_headers
 
 MARKS = ("validation", "manifest.json")  # a folder with one of these was made by a run
-EDITION_MARKS = ("comparison.json", "report.html")
+PAIR_MARKS = ("comparison.json", "report.html")
+TIMELINE_MARKS = ("timeline.json", "timeline.html")
 COUNTS = (".together.csv", ".both.csv")  # of a population
 CHART = "chart.*.json"  # in a further language
 POOLED = "pooled"
@@ -36,21 +38,16 @@ def stale_results(
     Returns
     -------
     list of str
-        Studies, then pairs of editions, then populations and languages. What no run made is
-        passed over.
+        Studies, then pairs of editions and timelines, then populations and languages. What no run
+        made is passed over.
     """
     results = Path(results)
     found = [
         f"{named(folder)} is of no study in these settings; {LEFT}."
         for folder in made_folders(results, MARKS)
-        if folder.name not in settings["studies"] and folder.name != "editions"
+        if folder.name not in settings["studies"] and folder.name != EDITIONS
     ]
-    pairs = {"--".join(pair) for pair in settings["editions"]}
-    found += [
-        f"{named(folder)} is of no pair of editions in these settings; {LEFT}."
-        for folder in made_folders(results / "editions", EDITION_MARKS)
-        if folder.name not in pairs
-    ]
+    found += stale_editions(results / EDITIONS, settings["editions"])
     for study, header in headers.items():
         declared = {*header.populations, POOLED}
         folder = results / study / "matrices"
@@ -67,6 +64,20 @@ def stale_results(
             for name in dropped_languages(report, settings["studies"][study], header)
         ]
     return found
+
+
+def stale_editions(folder: Path, lists: Lists) -> Iterator[str]:
+    """Yield a sentence for every pair and timeline in a folder that no list names."""
+    pairs = {folder_of(home) for home in pairs_of(lists)}
+    timelines = {folder_of(home) for home in timelines_of(lists)}
+    for each in made_folders(folder, PAIR_MARKS):
+        if each.name not in pairs | timelines:
+            yield f"{named(each)} is of no pair of editions in these settings; {LEFT}."
+        elif each.name not in pairs:
+            yield f"{named(each)} holds a comparison of no pair in these settings; {LEFT}."
+    for each in made_folders(folder, TIMELINE_MARKS):
+        if each.name not in timelines:
+            yield f"{named(each)} holds a timeline of no list in these settings; {LEFT}."
 
 
 def dropped_languages(report: Path, folder: str, header: StudyFile) -> list[str]:

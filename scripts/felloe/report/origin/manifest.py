@@ -1,13 +1,13 @@
 """The manifest: what went in, what came out, with which settings, code and versions."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from felloe.errors import StudyError
 from felloe.ground.files.hashes import sha256_of, sums_text
 from felloe.ground.files.records import write_json
 from felloe.ground.files.writing import write_text
-from felloe.ledger import OWN, RESULTS, Entry
+from felloe.ledger import OWN, RESULTS, Entry, home_of
 from felloe.versions import package_versions
 
 
@@ -113,8 +113,9 @@ def of_other_studies(entries: Mapping[str, Entry], home: str) -> dict[str, dict[
     for entry in entries.values():
         for path, value in entry.inputs.items():
             if path.startswith(RESULTS) and not path.startswith(f"{home}/"):
-                _, study, inside = path.split("/", 2)
-                found.setdefault(study, {})[inside] = value
+                folder = home_of(path)
+                inside = path.removeprefix(f"{folder}/")
+                found.setdefault(folder.removeprefix(RESULTS), {})[inside] = value
     return {study: dict(sorted(found[study].items())) for study in sorted(found)}
 
 
@@ -136,7 +137,7 @@ def write_manifest(
     path : str
         Ends in `manifest.json`; what other studies' results it names lie outside its folder.
     about : dict
-        What it is of: `study` and `pooling`, or `older` and `newer`.
+        What it is of: `study` and `pooling`, or `older` and `newer`, and what lies between them.
     identity : dict of str to str
         `version`, `code` and `lock` of the project.
     config : dict
@@ -176,6 +177,12 @@ def write_sums(path: str, outputs: Mapping[str, str], manifest: str) -> None:
     """
     sums = {**outputs, "manifest.json": sha256_of(manifest)}
     write_text(path, sums_text(sums))
+
+
+def written_by(entries: Mapping[str, Entry], outputs: Iterable[str]) -> dict[str, Entry]:
+    """Return the entries that wrote some of these results, as paths from the working folder."""
+    known = set(outputs)
+    return {name: entry for name, entry in entries.items() if not known.isdisjoint(entry.outputs)}
 
 
 def reading_steps(entries: Mapping[str, Entry], without: Sequence[str]) -> dict[str, Entry]:
