@@ -270,8 +270,11 @@ def believed(found: Correspondence, chance: AgainstChance, level: float) -> Corr
     held = {
         (a, b) for a, b in found.matched.items() if chance.p_value <= level and p_of[a, b] <= level
     }
+    # a class whose match is no better than chance is left over, as one without any is
     return replace(
         found,
+        split_from=left_over(found.counts.T, found.newer, found.older, {b for _, b in held}),
+        merged_into=left_over(found.counts, found.older, found.newer, {a for a, _ in held}),
         adrift_older=frozenset(found.older) - {a for a, _ in held},
         adrift_newer=frozenset(found.newer) - {b for _, b in held},
     )

@@ -19,8 +19,8 @@ from felloe.ground.files.tables import Row
 
 CLASS_RULE = (
     "Classes are matched one to one by the largest overlap of their common terms, never by name. "
-    "A class left over counts as a part of the class that holds more than half of its common "
-    "terms: a term that followed it there has not migrated."
+    "A class left over, or matched no better than chance, counts as a part of the class that holds "
+    "more than half of its common terms: a term that followed it there has not migrated."
 )
 MIGRATION_RULE = (
     "A term has migrated if its classes in the two editions do not correspond. The move is "

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from edition_examples import TRUTH, charted, judged, of_classes, of_points
 from felloe.editions import correspondence as module
-from felloe.editions.correspondence import against_chance
+from felloe.editions.correspondence import against_chance, believed, match_classes
 from felloe.ground.groups.agreement import adjusted_rand
 from scipy.stats import hypergeom
 
@@ -133,3 +133,25 @@ def test_of_two_small_classes_that_overlap_by_chance_nothing_is_said():
     older = ["a"] * 15 + ["b"] * 15 + ["c", "c", "d", "d"]
     newer = ["x"] * 15 + ["y"] * 15 + ["v", "w", "v", "w"]
     assert judged(older, newer) == ["none"] * 30 + ["no_correspondence"] * 4
+
+
+def test_a_class_that_is_matched_no_better_than_chance_may_have_joined_another():
+    # three of b's four terms went to x, where a went; one to one it can only be matched with y
+    older = "a a a a a a b b b b e e e e d d d d d d".split()
+    newer = "x x x x x x x x x y w w w w z z z z z z".split()
+    found = match_classes(older, newer)
+    assert found.matched["b"] == "y"
+    chance = against_chance(older, newer, np.random.default_rng(1), 999)
+    told = believed(found, chance, 0.05)
+    assert told.relation("b", "x") == "merged"
+    assert told.relation("b", "y") == "no_correspondence"
+    assert told.relation("a", "x") == "stayed"
+
+
+def test_a_class_that_is_matched_no_better_than_chance_may_have_been_split_off():
+    older = "x x x x x x x x x y w w w w z z z z z z".split()
+    newer = "a a a a a a b b b b e e e e d d d d d d".split()
+    chance = against_chance(older, newer, np.random.default_rng(1), 999)
+    told = believed(match_classes(older, newer), chance, 0.05)
+    assert told.relation("x", "b") == "split"
+    assert told.relation("x", "a") == "stayed"
