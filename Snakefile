@@ -17,6 +17,7 @@ ROOT = Path(workflow.basedir)
 sys.path.append(str(ROOT / "scripts"))
 
 from felloe.errors import StudyError
+from felloe.ground.edition_lists import folder_of, homes_of, pairs_of, timelines_of
 from felloe.launching.withheld import MARKER
 from felloe.provenance import code_of
 from felloe.settings import fed_back, read_settings, resolve
@@ -42,15 +43,18 @@ include: "workflow/rules/common.smk"
 
 for (
     stage
-) in "validation matrices comparison clustering tiers sensitivity circle colours report editions".split():
+) in "validation matrices comparison clustering tiers sensitivity circle colours report editions timeline".split():
     if (ROOT / f"workflow/rules/{stage}.smk").is_file():
 
         include: f"workflow/rules/{stage}.smk"
 
 
 rule all:
-    """Everything for every study, and every pair of editions."""
+    """Everything for every study, every pair of editions and every timeline."""
     default_target: True
     input:
         expand("results/{study}/manifest.json", study=STUDIES),
-        [f"results/editions/{older}--{newer}/manifest.json" for older, newer in config["editions"]],
+        [
+            f"results/editions/{folder_of(home)}/manifest.json"
+            for home in homes_of(config["editions"])
+        ],

@@ -1,10 +1,10 @@
-"""Step: what went into the comparison of two editions and what came out, by their hashes."""
+"""Step: what went into a comparison or a timeline and what came out, by their hashes."""
 
 from typing import Any
 
 from felloe.ground.files.hashes import hashes_of
 from felloe.ledger import entries_of
-from felloe.report.origin.manifest import reading_steps, write_manifest, write_sums
+from felloe.report.origin.manifest import write_manifest, write_sums, written_by
 from felloe.report.origin.surroundings import write_surroundings
 
 
@@ -16,22 +16,23 @@ def main(
     environment: str,
     older: str,
     newer: str,
+    timeline: list[str],
     folder: str,
     settings_files: list[str],
     identity: dict[str, str],
     config: dict[str, Any],
     reads_ledger: bool,
 ) -> None:
-    """Hash what the comparison read and wrote; say with what it was made."""
+    """Hash what was read and written; say with what it was made."""
     outputs = hashes_of(results, folder)
     write_manifest(
         manifest,
-        about={"older": older, "newer": newer},
+        about={"older": older, "newer": newer, **({"timeline": timeline} if timeline else {})},
         identity=identity,
         config=config,
         inputs={},
         outputs=outputs,
-        entries=reading_steps(entries_of(folder), ["write_edition_manifest"]),
+        entries=written_by(entries_of(folder), results),
     )
     write_sums(sums, outputs, manifest)
     write_surroundings(environment, settings_files)

@@ -30,6 +30,10 @@ STAGES = {  # each with the stages upstream of it; the ground lies under all
         "validation", "matrices", "comparison", "clustering", "tiers", "sensitivity", "circle",
         "colours", "report",
     ),
+    "timeline": (
+        "validation", "matrices", "comparison", "clustering", "tiers", "sensitivity", "circle",
+        "colours", "report", "editions",
+    ),
 }  # fmt: skip
 # rooms whose code no rule runs: the launcher asks them
 WITHOUT_RULES = {

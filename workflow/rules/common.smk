@@ -28,6 +28,9 @@ IN_PARTS = {
     or (Path(MARKER).is_file() and Path(f"results/{study}/matrices/unseen.csv").is_file())
     for study, folder in config["studies"].items()
 }
+# what is compared, and what is followed through three editions and more, by first and last study
+PAIRS = pairs_of(config["editions"])
+TIMELINES = timelines_of(config["editions"])
 # what the project is, for the manifests
 IDENTITY = project_identity()
 
@@ -114,7 +117,7 @@ def all_validated():
 
 def older_edition(study):
     """Return the study that this one is compared with as its newer edition, or None."""
-    return next((older for older, newer in config["editions"] if newer == study), None)
+    return next((older for older, newer in PAIRS if newer == study), None)
 
 
 def older_order(wildcards):

@@ -2,6 +2,23 @@
 
 EDITION_FIGURES = ("migration", "distances")
 KINDS = ("svg", "pdf", "png")
+COMPARED = [
+    *("comparison.json", "terms.csv", "crosswalk.ttl", "report.html"),
+    *(f"figures/{name}.{kind}" for name in EDITION_FIGURES for kind in KINDS),
+]
+FOLLOWED = ["timeline.csv", "timeline.json", "timeline.html", *(f"timeline.{k}" for k in KINDS)]
+
+
+def timeline_of(wildcards):
+    """Return the studies whose timeline stands in a folder of editions; none if there is none."""
+    return TIMELINES.get((wildcards.older, wildcards.newer), [])
+
+
+def edition_results(wildcards):
+    """Return the results of a folder: of a comparison, of a timeline, or of both."""
+    pair = (wildcards.older, wildcards.newer)
+    names = (COMPARED if pair in PAIRS else []) + (FOLLOWED if pair in TIMELINES else [])
+    return [f"results/editions/{wildcards.older}--{wildcards.newer}/{name}" for name in names]
 
 
 rule compare_editions:
@@ -132,13 +149,9 @@ rule report_editions:
 
 
 rule write_edition_manifest:
-    """Record the hashes of what the comparison read and wrote, the settings and the versions."""
+    """Record the hashes of what comparison and timeline read and wrote, settings and versions."""
     input:
-        results=[
-            f"results/editions/{{older}}--{{newer}}/{name}"
-            for name in ["comparison.json", "terms.csv", "crosswalk.ttl", "report.html"]
-            + [f"figures/{name}.{kind}" for name in EDITION_FIGURES for kind in KINDS]
-        ],
+        results=edition_results,
     output:
         manifest="results/editions/{older}--{newer}/manifest.json",
         sums="results/editions/{older}--{newer}/SHA256SUMS",
@@ -153,6 +166,7 @@ rule write_edition_manifest:
         code=code_of("write_edition_manifest"),
         older="{older}",
         newer="{newer}",
+        timeline=timeline_of,
         folder=subpath(output.manifest, parent=True),
         settings_files=settings_files,
         identity=IDENTITY,

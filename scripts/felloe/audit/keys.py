@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from felloe.editions import tables as editions
 from felloe.ground.files.tables import Table
 from felloe.report.catalogue import TABLES
+from felloe.timeline import tables as timeline
 
 NAMING = ("id", "ids", "text", "count")  # kinds of columns that can say what a row is about
 # Where the leading columns are not what a row is about: the numbers of merges and analyses mean
@@ -15,13 +16,16 @@ KEYS: dict[str, tuple[str, ...]] = {
     "clustering/support.csv": ("members",),
     "sensitivity/universes.csv": ("screening", "weighting", "linkage", "n_classes"),
     "tiers/decisions.csv": ("term", "beside", "reason"),
+    "timeline.csv": ("path",),
 }
 MOST_COLUMNS = 6  # leading columns of an undeclared table that are tried
 
 
 def declared(path: str) -> Table | None:
     """Return what a table is declared to be, None if no stage declares it."""
-    return next((table for table in (*TABLES, *editions.TABLES) if table.fits(path)), None)
+    return next(
+        (table for table in (*TABLES, *editions.TABLES, *timeline.TABLES) if table.fits(path)), None
+    )
 
 
 def key_candidates(path: str, header: Sequence[str]) -> tuple[str, ...]:

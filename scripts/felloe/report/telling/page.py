@@ -194,9 +194,11 @@ class Page:
         tag = Markup('th scope="row"') if first else Markup("td")
         return Markup("<{}{}>{}</{}>").format(tag, align(style), text, "th" if first else "td")
 
-    def figure(self, name: str, alt: str, caption: str, *, so: str) -> Markup:
+    def figure(
+        self, name: str, alt: str, caption: str, *, so: str, folder: str = "figures/"
+    ) -> Markup:
         """Return a figure and what follows from it as part of the page, nothing if not drawn."""
-        vector, bitmap = f"figures/{name}.svg", f"figures/{name}.png"
+        vector, bitmap = f"{folder}{name}.svg", f"{folder}{name}.png"
         paths = self.evidence.paths
         if vector in paths and paths[vector].stat().st_size <= LARGEST_VECTOR:
             chosen, kind = vector, "svg+xml"
@@ -209,7 +211,8 @@ class Page:
             '<figure id="figure-{}"><img alt="{}" src="data:image/{};base64,{}">'
             '<figcaption>{} <a class="path" href="{}">{}</a>{}</figcaption>{}</figure>'
         ).format(
-            name, alt, kind, data, caption, self.base + chosen, chosen, self.too_tall(name),
+            name, alt, kind, data, caption, self.base + chosen, chosen,
+            self.too_tall(folder + name),
             self.follows(so),
         )  # fmt: skip
 
@@ -223,7 +226,7 @@ class Page:
 
     def too_tall(self, name: str) -> Markup:
         """Return the sentence for paper where a drawing is too tall to be read on one page."""
-        box = VIEW.search(self.head_of(f"figures/{name}.svg"))
+        box = VIEW.search(self.head_of(f"{name}.svg"))
         if box is None or float(box[2]) <= TALLEST * float(box[1]):
             return Markup("")
         return Markup(

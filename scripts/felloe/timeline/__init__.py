@@ -1,0 +1,1 @@
+"""Every term's path through three editions and more."""
