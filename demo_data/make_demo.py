@@ -1,5 +1,5 @@
 """
-Write the three invented demo studies, byte for byte the same on every run.
+Write the four invented demo studies, byte for byte the same on every run.
 
 Usage: ``python demo_data/make_demo.py [folder]``; without a folder the files beside this script
 are written. Needs NumPy and the standard library.
@@ -12,6 +12,7 @@ from pathlib import Path
 import numpy as np
 from demo_colours import pick_colours
 from demo_editions import CAUTIONS, EDITIONS
+from demo_former import FORMER, became, former_words
 from demo_parts import DESIGN, STUDY, parts_lexicon, write_parts
 from demo_sorters import (
     NOWHERE,
@@ -43,6 +44,9 @@ def main(folder=HERE):
     write_csv(
         Path(folder) / "moved.csv", ["term", "class_2016", "class_2026", "kind"], moved_terms(words)
     )
+    oldest = former_words(words, read_source("former_lexicon.csv"))
+    write_study(Path(folder), FORMER, oldest, read_source("former_groups.csv"))
+    write_former_planted(Path(folder) / f"{FORMER.study}.planted.csv", oldest)
     lexicon = parts_lexicon(read_source("pantry.csv"))
     write_parts(Path(folder), HERE / STUDY / DESIGN, lexicon, write_csv, write_planted)
 
@@ -128,10 +132,11 @@ def write_study(folder, edition, words, groups):
     write_names(study / "names.csv", groups, edition.year)
     if edition.year == 2026:
         write_labels(study / "labels.csv")
-    write_decisions(study / "decisions.csv", edition.year)
+    if edition is not FORMER:  # of which no decision is known
+        write_decisions(study / "decisions.csv", edition.year)
     hues = {
         row["class"]: tuple(float(row[part]) for part in ("hue", "saturation", "lightness"))
-        for row in read_source("hues.csv")
+        for row in (*read_source("hues.csv"), *read_source("former_hues.csv"))
     }
     colours = pick_colours(np.random.default_rng([SEED, edition.year, 1]), lexicon, hues)
     write_csv(study / "colours.csv", ["term", "respondent", "colour"], colours)
@@ -272,6 +277,17 @@ def write_planted(path, lexicon):
         rows.append((term, *home, second.replace("/", "-"), contested.replace("/", "-")))
     columns = ["term", "class", "subclass", "second_subclass", "makers_subclass"]
     write_csv(path, columns, rows)
+
+
+def write_former_planted(path, words):
+    """Write beside the planted structure of 2006 what became of each term in 2016."""
+    rows = []
+    for word in sorted(words, key=lambda word: word["term"]):
+        place = word[f"place_{FORMER.year}"]
+        home = (class_of(place), place.replace("/", "-"))
+        rows.append((word["term"], *home, "", "", *became(word)))
+    columns = ["term", "class", "subclass", "second_subclass", "makers_subclass"]
+    write_csv(path, [*columns, "class_2016", "kind"], rows)
 
 
 if __name__ == "__main__":

@@ -42,6 +42,7 @@ def test_the_generator_writes_the_committed_bytes(rewritten):
 @pytest.mark.parametrize(
     ("study", "n_terms", "populations"),
     [
+        ("brine-2006", 67, {"judges": 15, "makers": 28}),
         ("brine-2016", 72, {"judges": 17, "makers": 35}),
         ("brine-2026", 96, {"panel": 22, "makers": 52}),
     ],
@@ -91,7 +92,7 @@ def test_sixty_terms_are_shared_four_renamed_and_eight_retired():
 
 @pytest.mark.parametrize(
     ("study", "n_classes", "n_subclasses", "n_nowhere"),
-    [("brine-2016", 8, 18, 1), ("brine-2026", 9, 24, 2)],
+    [("brine-2006", 8, 17, 0), ("brine-2016", 8, 18, 1), ("brine-2026", 9, 24, 2)],
 )
 def test_the_planted_structure_covers_the_terms(study, n_classes, n_subclasses, n_nowhere):
     planted = read(f"{study}.planted.csv")
@@ -115,6 +116,22 @@ def test_the_moved_terms_are_those_whose_planted_class_differs():
     listed = read("moved.csv")
     assert {(row["term"], row["class_2016"], row["class_2026"]) for row in listed} == differing
     assert sum(row["kind"] == "moved" for row in listed) == 6
+
+
+def test_what_became_of_the_terms_of_2006_is_what_the_planted_classes_say():
+    older, newer = planted_classes("brine-2006"), planted_classes("brine-2016")
+    listed = {row["term"]: row for row in read("brine-2006.planted.csv")}
+    counts = Counter(row["kind"] for row in listed.values())
+    assert counts == {
+        "stayed": 39, "joined": 12, "moved": 6, "divided": 4, "retired": 3, "returned": 3
+    }  # fmt: skip
+    assert {term: row["class_2016"] for term, row in listed.items()} == {
+        term: newer.get(term, "") for term in older
+    }
+    for term, row in listed.items():
+        assert (row["kind"] == "stayed") == (older[term] == newer.get(term))
+    back = {term for term, row in listed.items() if row["kind"] == "returned"}
+    assert back == (older.keys() & terms_of("brine-2026").keys()) - newer.keys()
 
 
 @pytest.mark.parametrize("study", STUDIES)
