@@ -17,7 +17,11 @@ CAUTIONS = (
     "Sorting needs no tasting. Whoever prepares or tastes references follows the cautions in "
     "report/report.html and local food law, and has somebody trained to see to it.",
 )
-TOLD = {"report.html": "what changed", "timeline.html": "every term through all editions"}
+TOLD = {
+    "report.html": "what changed",
+    "members.html": "each old word",
+    "timeline.html": "every term through all editions",
+}
 LICENSED = "Licence: {license}."
 
 
