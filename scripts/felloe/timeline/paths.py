@@ -4,7 +4,9 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-RETURNED = "returned"  # a change beside those of two editions
+# changes as the editions' terms.csv has them, and one beside them
+KEPT, RENAMED, NEW, RETIRED = "kept", "renamed", "new", "retired"
+RETURNED = "returned"
 Node = tuple[int, str]  # an edition's place in the list, and a term's id in it
 
 

@@ -7,13 +7,13 @@ from typing import Any
 
 from felloe.clustering.tables import CLASS_SHARES
 from felloe.editions.correspondence import Bounds
-from felloe.editions.fates import NEW, RETIRED, class_probability
+from felloe.editions.fates import class_probability
 from felloe.editions.tables import TERMS
 from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import Row
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
 from felloe.timeline.follow import Between, Stop
-from felloe.timeline.paths import Step
+from felloe.timeline.paths import NEW, RETIRED, Step
 from felloe.timeline.rows import Wording
 from felloe.validation.tables import TERMS as LEXICON
 

@@ -4,11 +4,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from felloe.editions.correspondence import NO_CORRESPONDENCE, NOISE, NONE, POSSIBLE, ROBUST
-from felloe.editions.fates import KEPT, RENAMED
 from felloe.ground.files.tables import Row
 from felloe.timeline.classes import BORN, CONTINUED, FIRST, GONE, JOINED, PARTED
 from felloe.timeline.follow import NOT_COMPARED
-from felloe.timeline.paths import RETURNED
+from felloe.timeline.paths import KEPT, RENAMED, RETURNED
 
 PATHS = (
     "A term's path is told from what each pair of neighbouring editions says became of it: the "
