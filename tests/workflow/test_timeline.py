@@ -2,6 +2,8 @@
 
 import json
 import math
+import shutil
+import zipfile
 
 import pytest
 import yaml
@@ -127,6 +129,29 @@ def test_the_study_in_the_middle_is_shared_with_the_timeline(work):
     assert (shared / HOME / "timeline.html").is_file()
     told = (shared / "README.txt").read_text(encoding="utf-8")
     assert f"{HOME}/timeline.html: every term through all editions" in told
+
+
+def test_an_archive_of_one_study_holds_all_that_the_lists_join_to_it(work):
+    done = run_felloe(
+        "archive", "w-2016", "--configfile", "three.yaml", "--directory", ".", cwd=work
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    (archive,) = (work / "archives").glob("*.zip")
+    with zipfile.ZipFile(archive) as held:
+        names = held.namelist()
+    for path in (f"{HOME}/timeline.html", f"{HOME}/report.html", "results/w-2026/manifest.json"):
+        assert any(name.endswith(path) for name in names)
+
+
+def test_two_runs_are_compared_down_to_the_cells_of_the_timeline(work, tmp_path):
+    other = tmp_path / "results"
+    shutil.copytree(work / "results", other)
+    table = other / "editions/w-2006--w-2026/timeline.csv"
+    table.write_text(table.read_text(encoding="utf-8").replace("Mover", "Moved"), encoding="utf-8")
+    words = ("compare-runs", "results", other, "--directory", ".")
+    done = run_felloe(*words, cwd=work)
+    assert done.returncode == 1, done.stdout + done.stderr
+    assert "timeline.csv" in done.stdout
 
 
 def test_the_same_again_runs_nothing(work):
