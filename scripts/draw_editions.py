@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from felloe.circle.tables import read_spans
 from felloe.clustering.tree_files import read_distances
 from felloe.comparison.provisional_words import marked
 from felloe.editions.fates import KEPT, RENAMED
-from felloe.editions.figures import draw_distances, draw_migration, migration_height
+from felloe.editions.figures import draw_distances, draw_migration, migration_of
 from felloe.editions.tables import TERMS
+from felloe.editions.wheels.hues import partners_of
 from felloe.editions.words import distances_title, migration_title
 from felloe.ground.drawing import figure, save_figure, use_fonts
 from felloe.ground.files.records import read_json
@@ -20,6 +22,8 @@ def main(
     terms: str,
     older_distances: str,
     newer_distances: str,
+    older_order: str,
+    newer_order: str,
     migration: list[str],
     distances: list[str],
     preview: bool = False,
@@ -34,8 +38,10 @@ def main(
         marked(editions[1], record["newer"]["provisional"]),
     )
     common = [row for row in rows if row["change"] in (KEPT, RENAMED)]
-    fig = figure(190, migration_height(common))
-    draw_migration(fig.add_axes((0, 0, 1, 1)), common, editions, marks)
+    rings = tuple(read_spans(older_order)), tuple(read_spans(newer_order))
+    drawn = migration_of(common, rings, partners_of(record["classes"]))
+    fig = figure(190, drawn.height)
+    draw_migration(fig.add_axes((0, 0, 1, 1)), drawn, editions, marks)
     save_figure(fig, migration, title=migration_title(*marks), preview=preview)
     newer = read_distances(newer_distances).on(row["term"] for row in common)
     older = read_distances(older_distances).on(row["term_older"] for row in common)

@@ -1,6 +1,6 @@
 """Reads the results of two studies; writes how the newer edition stands to the older one."""
 
-EDITION_FIGURES = ("migration", "distances")
+EDITION_FIGURES = ("wheels", "migration", "distances")
 KINDS = ("svg", "pdf", "png")
 COMPARED = [
     *("comparison.json", "terms.csv", "crosswalk.ttl", "report.html"),
@@ -101,6 +101,8 @@ rule draw_editions:
         terms="results/editions/{older}--{newer}/terms.csv",
         older_distances="results/{older}/clustering/distances.csv",
         newer_distances="results/{newer}/clustering/distances.csv",
+        older_order="results/{older}/circle/order.csv",
+        newer_order="results/{newer}/circle/order.csv",
         fonts=edition_fonts,
     output:
         migration=multiext(
@@ -174,3 +176,6 @@ rule write_edition_manifest:
         reads_ledger=True,
     script:
         "../../scripts/write_edition_manifest.py"
+
+
+include: "editions_wheels.smk"

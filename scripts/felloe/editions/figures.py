@@ -2,11 +2,15 @@
 
 import textwrap
 from collections.abc import Callable, Mapping, Sequence, Set
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from felloe.editions.correspondence import NO_CORRESPONDENCE, NOISE, NONE, POSSIBLE, ROBUST
+from felloe.editions.crossings import Columns, fewest_crossings
+from felloe.editions.figure_words import crossings_told
+from felloe.editions.wheels.hues import Partners
 from felloe.editions.words import PAIRS_TITLE, WAYS, class_label, distance_axes
 from felloe.ground.distances import Distances
 from felloe.ground.drawing import ACCENT, CLASS_CYCLE, INK, MUTED, RULE
@@ -20,6 +24,7 @@ Places = Mapping[str, float]  # the row of each term, from the top
 ROW_MM = 3.6  # one term
 GAP_ROWS = 0.9  # between classes
 HEAD_ROWS = 3.0
+FOOT_ROWS = 4.0
 LEFT, RIGHT = 0.36, 0.64  # of the width, where the two columns stand
 NAME_CHARACTERS = 16  # of a class in one line
 LABEL_CHARACTERS = 24  # of a term at full size; longer ones are set smaller
@@ -33,48 +38,80 @@ STYLES = {**MOVES, NO_CORRESPONDENCE: (0.7, (0, (6, 2, 1, 2)))}
 KEY_PLACES = (0.05, 0.36, 0.56, 0.77)  # of the width, where the entries of the key begin
 
 
-def migration_height(rows: Sequence[Row]) -> float:
+@dataclass(frozen=True)
+class Migration:
     """
-    Return the height that `draw_migration` needs.
+    Where the terms stand in the picture of two columns.
+
+    Attributes
+    ----------
+    rows : sequence of dict
+        One per common term, from the editions' table of terms.
+    columns : ((list of str, dict), (list of str, dict))
+        Of the older and the newer edition: class ids from the top, and the row of each term.
+    crossings : Columns
+        How many ways cross.
+    partners : Partners
+        Which classes stand for each other.
+    """
+
+    rows: Sequence[Row]
+    columns: tuple[tuple[list[str], Places], tuple[list[str], Places]]
+    crossings: Columns
+    partners: Partners
+
+    @property
+    def lowest(self) -> float:
+        """The number of rows that the longer column takes."""
+        return len(self.rows) + GAP_ROWS * max(len(order) for order, _ in self.columns)
+
+    @property
+    def height(self) -> float:
+        """Of the picture, millimetres."""
+        return (self.lowest + HEAD_ROWS + FOOT_ROWS) * ROW_MM
+
+
+def migration_of(
+    rows: Sequence[Row], rings: tuple[Sequence[str], Sequence[str]], partners: Partners
+) -> Migration:
+    """
+    Put the classes of both editions into an order with as few crossings as can be found.
 
     Parameters
     ----------
     rows : list of dict
         One per common term.
+    rings : (sequence of str, sequence of str)
+        The classes in the order of either wheel; the picture is free to leave it, and says how
+        many ways would cross in it.
+    partners : Partners
 
     Returns
     -------
-    float
-        Millimetres.
+    Migration
     """
-    return (lowest(rows, columns_of(rows)) + HEAD_ROWS + 2.5) * ROW_MM
-
-
-def lowest(rows: Sequence[Row], columns: Sequence[tuple[list[str], Places]]) -> float:
-    """Return the number of rows that the longer column takes."""
-    most = max(len(order) for order, _ in columns)
-    return len(rows) + GAP_ROWS * most
-
-
-def columns_of(rows: Sequence[Row]) -> list[tuple[list[str], Places]]:
-    """
-    Put the classes of both editions into an order with few crossings.
-
-    Returns
-    -------
-    list of (classes, places)
-        For the older and the newer edition: class ids from the top, and the row of each term.
-    """
-    older = sorted({row["class_older"] for row in rows})
-    first = placed(rows, older, "class_older", lambda row: row["class_newer"])
-    newer = sorted(
-        {row["class_newer"] for row in rows},
-        key=lambda name: (mean_place(rows, first, "class_newer", name), name),
-    )
+    sides = "class_older", "class_newer"
+    given = [
+        in_ring_order({row[side] for row in rows}, ring)
+        for side, ring in zip(sides, rings, strict=True)
+    ]
+    number = [{name: place for place, name in enumerate(names)} for names in given]
+    shared = np.zeros((len(given[0]), len(given[1])), dtype=np.int64)
+    for row in rows:
+        shared[number[0][row["class_older"]], number[1][row["class_newer"]]] += 1
+    found = fewest_crossings(shared)
+    older = [given[0][place] for place in found.older]
+    newer = [given[1][place] for place in found.newer]
     rank = {name: place for place, name in enumerate(newer)}
     first = placed(rows, older, "class_older", lambda row: rank[row["class_newer"]])
     second = placed(rows, newer, "class_newer", lambda row: first[row["term"]])
-    return [(older, first), (newer, second)]
+    return Migration(rows, ((older, first), (newer, second)), found, partners)
+
+
+def in_ring_order(names: Set[str], ring: Sequence[str]) -> list[str]:
+    """Return classes in the order of a wheel; those that are not on it come last."""
+    place = {name: at for at, name in enumerate(ring)}
+    return sorted(names, key=lambda name: (place.get(name, len(ring)), name))
 
 
 def placed(
@@ -92,14 +129,8 @@ def placed(
     return places
 
 
-def mean_place(rows: Sequence[Row], places: Places, column: str, name: str) -> float:
-    """Return the mean row of the terms of one class."""
-    lines = [places[row["term"]] for row in rows if row[column] == name]
-    return round(sum(lines) / len(lines), 6)
-
-
 def draw_migration(
-    ax: "Axes", rows: Sequence[Row], editions: tuple[str, str], heads: tuple[str, str]
+    ax: "Axes", drawn: Migration, editions: tuple[str, str], heads: tuple[str, str]
 ) -> None:
     """
     Draw every common term's way from its older class to its newer one.
@@ -107,35 +138,47 @@ def draw_migration(
     Parameters
     ----------
     ax : matplotlib.axes.Axes
-        As wide as the page and `migration_height` high.
-    rows : list of dict
-        One per common term, from the editions' table of terms.
+        As wide as the page and `drawn.height` high.
+    drawn : Migration
     editions : (str, str)
         What the two are called.
     heads : (str, str)
         The same over their columns, with what has to be said of them.
     """
-    columns = columns_of(rows)
-    ax.set(xlim=(0, 1), ylim=(lowest(rows, columns) + 2.5, -HEAD_ROWS))
+    rows, columns = drawn.rows, drawn.columns
+    ax.set(xlim=(0, 1), ylim=(drawn.lowest + FOOT_ROWS, -HEAD_ROWS))
     ax.set_axis_off()
-    colours = {
-        name: CLASS_CYCLE[place % len(CLASS_CYCLE)] for place, name in enumerate(columns[0][0])
-    }
     (_, first), (_, second) = columns
+    of_older, of_newer = colours_of(drawn)
     for row in sorted(rows, key=lambda row: (row["migration"] != NONE, row["term"])):
         draw_way(
             ax,
             first[row["term"]],
             second[row["term"]],
             row["migration"],
-            colours[row["class_older"]],
+            of_older[row["class_older"]],
         )
     for x, head, align in ((LEFT, heads[0], "right"), (RIGHT, heads[1], "left")):
         ax.text(x, -1.6, head, ha=align, va="center", fontsize=11, fontweight="bold", color=INK)
-    for side, edition, (classes, places) in zip(("older", "newer"), editions, columns, strict=True):
+    for side, edition, (classes, places), colours in zip(
+        ("older", "newer"), editions, columns, (of_older, of_newer), strict=True
+    ):
         draw_labels(ax, rows, side, places)
         draw_classes(ax, rows, (side, edition), classes, places, colours)
-    draw_key(ax, lowest(rows, columns) + 1.2, {row["migration"] for row in rows})
+    grades = {row["migration"] for row in rows}
+    draw_key(ax, drawn.lowest + 1.2, grades)
+    told = crossings_told(drawn.crossings)
+    ax.text(KEY_PLACES[0], drawn.lowest + 3.1, told, va="center", fontsize=7, color=MUTED)
+
+
+def colours_of(drawn: Migration) -> tuple[dict[str, str], dict[str, str]]:
+    """Return the colours of the older classes by their place, and of the newer ones: the same."""
+    older = {
+        name: CLASS_CYCLE[place % len(CLASS_CYCLE)]
+        for place, name in enumerate(sorted(drawn.columns[0][0]))
+    }
+    partner = drawn.partners.of_newer
+    return older, {name: older.get(partner.get(name, ""), MUTED) for name in drawn.columns[1][0]}
 
 
 def draw_way(ax: "Axes", start: float, end: float, grade: str, colour: str) -> None:
@@ -176,9 +219,8 @@ def draw_classes(
     for name in classes:
         members = [row for row in rows if row[f"class_{side}"] == name]
         lines = [places[row["term"]] for row in members]
-        colour = colours[name] if side == "older" else MUTED
         ends = [min(lines) - 0.42, max(lines) + 0.42]
-        ax.plot([x, x], ends, color=colour, lw=3, solid_capstyle="butt")
+        ax.plot([x, x], ends, color=colours[name], lw=3, solid_capstyle="butt")
         label = class_label(edition, members[0][f"class_name_{side}"])
         title = textwrap.fill(label, NAME_CHARACTERS)
         middle = sum(ends) / 2

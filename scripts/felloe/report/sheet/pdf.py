@@ -79,7 +79,9 @@ class _Writer:
         """Draw some parts."""
         for part in parts:
             if isinstance(part, Group):
+                self.x, self.y = self.x + part.at[0], self.y + part.at[1]
                 self.parts(part.parts)
+                self.x, self.y = self.x - part.at[0], self.y - part.at[1]
             elif isinstance(part, Shape):
                 self.shape(part)
             elif isinstance(part, Text) and self.is_editable(part):

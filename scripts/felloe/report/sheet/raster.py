@@ -1,12 +1,12 @@
 """A sheet as a picture, every letter an outline."""
 
 import io
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from felloe.ground.drawing import POINT_MM, figure
 from felloe.report.sheet.outlines import as_shape
-from felloe.report.sheet.shapes import Shape, Sheet, arc_as_curves, leaves
+from felloe.report.sheet.shapes import Group, Point, Shape, Sheet, arc_as_curves, shifted
 from felloe.report.typeface.shaping import Typesetter
 
 DPI = 300
@@ -94,13 +94,17 @@ def paths_of(sheet: Sheet, setter: Typesetter) -> list[tuple[Shape, Any]]:
 
 def shapes(sheet: Sheet, setter: Typesetter) -> list[Shape]:
     """Return everything on a sheet as shapes; the letters of a line as one."""
-    found = []
-    for part in leaves(sheet.body):
-        if isinstance(part, Shape):
-            found.append(part)
-            continue
-        found.append(as_shape(part, setter))
-    return found
+    return list(shapes_of(sheet.body, setter))
+
+
+def shapes_of(group: Group, setter: Typesetter, around: Point = (0.0, 0.0)) -> Iterator[Shape]:
+    """Yield the parts of a group as shapes, seen from the centre of the sheet."""
+    around = around[0] + group.at[0], around[1] + group.at[1]
+    for part in group.parts:
+        if isinstance(part, Group):
+            yield from shapes_of(part, setter, around)
+        else:
+            yield shifted(part if isinstance(part, Shape) else as_shape(part, setter), around)
 
 
 def path_of(shape: Shape) -> Any:

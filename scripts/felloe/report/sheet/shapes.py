@@ -6,7 +6,7 @@ degrees clockwise from the top.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import atan2, cos, degrees, radians, sin, tan
 from typing import Literal, TypedDict, Unpack
 
@@ -108,12 +108,23 @@ class ArcText:
 
 @dataclass
 class Group:
-    """Parts that belong together; `title` is what a reader who points at them is told."""
+    """
+    Parts that belong together.
+
+    Attributes
+    ----------
+    name, title, kind : str
+        `title` is what a reader who points at them is told.
+    parts : list of Part
+    at : Point
+        Where the centre lies around which they stand, seen from that of the group around them.
+    """
 
     name: str = ""
     title: str = ""
     kind: str = ""
     parts: list["Part"] = field(default_factory=list)
+    at: Point = (0.0, 0.0)
 
     def add(self, *parts: "Part") -> None:
         """Add parts, the later ones over the earlier ones."""
@@ -238,6 +249,22 @@ def box(x: float, y: float, wide: float, high: float, /, **look: Unpack[Look]) -
     corners = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
     steps: list[Step] = [("M", corners[0]), *(("L", each) for each in corners[1:]), ("Z", ())]
     return Shape(tuple(steps), **look)
+
+
+def shifted(shape: Shape, by: Point) -> Shape:
+    """Return an outline elsewhere; arcs, which lie around the centre, become curves."""
+    if by == (0.0, 0.0):
+        return shape
+    steps: list[Step] = []
+    last = start = (0.0, 0.0)
+    for step in shape.steps:
+        for name, values in arc_as_curves(last, step) if step[0] == "A" else [step]:
+            moved = tuple(value + by[at % 2] for at, value in enumerate(values))
+            steps.append((name, moved))
+            last = (values[-2], values[-1]) if values else start
+        if step[0] == "M":
+            start = last
+    return replace(shape, steps=tuple(steps))
 
 
 def arc_as_curves(start: Point, step: Step) -> list[Step]:

@@ -121,7 +121,7 @@ class _Writer:
         written = "".join(
             f" {name}={quoteattr(value)}" for name, value in told(group).items() if value
         )
-        yield f"{' ' * depth}<g{written}>"
+        yield f"{' ' * depth}<g{written}{place_of(group)}>"
         if group.title and not self.attributes:
             yield f"{' ' * depth} <title>{escape(group.title)}</title>"
         yield from self.parts(group.parts, depth + 1)
@@ -165,6 +165,13 @@ class _Writer:
 def named(group: Group) -> dict[str, str]:
     """Return the attributes of a group in a file of its own."""
     return {"id": group.name, "class": group.kind}
+
+
+def place_of(group: Group) -> str:
+    """Return the attribute that says where the centre of a group lies."""
+    if group.at == (0.0, 0.0):
+        return ""
+    return f' transform="translate({number(group.at[0])} {number(group.at[1])})"'
 
 
 def class_of(part: Shape | Text | ArcText, also: str = "") -> str:

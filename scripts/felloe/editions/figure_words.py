@@ -1,0 +1,125 @@
+"""What stands on the pictures of two editions compared, beside their terms and classes."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from felloe.editions.correspondence import POSSIBLE, ROBUST
+from felloe.editions.crossings import Columns
+from felloe.editions.fates import NEW, RETIRED
+from felloe.ground.files.tables import Row
+
+LANGUAGE = "en"  # of all that is said here
+MOVES = {ROBUST: "robust move", POSSIBLE: "possible move"}
+SPLIT_TERM, MERGED_TERM = "split", "merged"  # changes of terms that are not one to one
+CHANGES = {
+    NEW: "new term",
+    RETIRED: "retired term",
+    SPLIT_TERM: "term split or merged",
+}
+LIE = (
+    "Both wheels as published, at one rotation. Under each term the piece of the rim: of 100 "
+    "redraws of the study so many put it into the class of that colour; open: placed by the "
+    "committee."
+)
+NOT_JOINED = "Moves that are no more than noise are not joined."
+OF_GROUP = (
+    "A line with an open end leads to a group: the term gave it its name and has no place of its "
+    "own on that wheel."
+)
+NO_MOVE = "No common term is known to have moved to another class."
+UNWORDED = (
+    "The terms are too many or too long to be written here; each edition's own wheel has them."
+)
+UNNAMED = "The joined terms are too many to be named between the wheels; terms.csv names them."
+
+
+def wheels_title(older: str, newer: str) -> str:
+    """Return what the picture of both wheels is called, from the names of both editions."""
+    return f"Wheels of {older} and {newer}"
+
+
+def size_of(number: int) -> str:
+    """Return how many terms an edition has."""
+    return f"{number} {'term' if number == 1 else 'terms'}"
+
+
+def hues_told(older: str, newer: str, shared: bool) -> str:
+    """Return how the classes of the older wheel came to their hues."""
+    told = (
+        f"A class of {older} has the hue of the class of {newer} that it corresponds to by the "
+        "common terms of both, whatever the two are called."
+    )
+    if shared:
+        told += " Where two classes became one, both have its hue."
+    return told
+
+
+def without(older: str, newer: str) -> str:
+    """Return what the grey of a class of the older wheel means."""
+    return f"class of {older} without counterpart in {newer}"
+
+
+def only_newer(newer: str, older: str, names: Sequence[str]) -> str:
+    """Return which classes of the newer wheel have no counterpart; "" for none."""
+    if not names:
+        return ""
+    return f"Without counterpart in {older}, of {newer}: {', '.join(names)}."
+
+
+def letters_told(names: Sequence[str]) -> str:
+    """Return which names stand under a letter; "" for none."""
+    return f"Names without room on the rim: {'; '.join(names)}." if names else ""
+
+
+def label_of(row: Row) -> str:
+    """Return how a term is named between the wheels."""
+    if row["label_older"] and row["label_older"] != row["label"]:
+        return f"{row['label_older']} \u2192 {row['label']}"
+    return str(row["label"])
+
+
+def way_told(row: Row) -> str:
+    """Return from which class to which a term moved, for readers who point at it or hear it."""
+    return (
+        f"{label_of(row)}: {row['class_name_older']} \u2192 {row['class_name_newer']} "
+        f"({MOVES[row['migration']]})"
+    )
+
+
+def wheels_described(
+    editions: tuple[str, str], moved: Sequence[Row], counts: Mapping[str, int]
+) -> str:
+    """
+    Return the picture of both wheels in words.
+
+    Parameters
+    ----------
+    editions : (str, str)
+    moved : sequence of dict
+        Rows of the terms that are joined.
+    counts : dict of str to int
+        New and retired terms.
+    """
+    older, newer = editions
+    parts = [f"The published wheels of {older}, left, and {newer}, right, at one rotation."]
+    parts += [f"{way_told(row)}." for row in moved] or [NO_MOVE]
+    parts.append(f"New terms: {counts[NEW]}. Retired terms: {counts[RETIRED]}.")
+    return " ".join(parts)
+
+
+def crossings_told(columns: Columns) -> str:
+    """Return how many ways cross in the picture of two columns, and in the order of the wheels."""
+    known = (
+        "no order of the classes has fewer" if columns.exact else "the fewest that a search found"
+    )
+    return (
+        f"Crossings of lines: {columns.after} ({known}); with the classes in the order of the two "
+        f"wheels {columns.before}."
+    )
+
+
+def preview_told(record: Mapping[str, Any]) -> str:
+    """Return the mark of a preview; "" for none. `record` is comparison.json."""
+    from felloe.report.mark_words import PREVIEW
+
+    return PREVIEW if record["preview"] else ""

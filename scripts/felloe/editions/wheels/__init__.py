@@ -1,0 +1,1 @@
+"""The published wheels of two editions side by side."""
