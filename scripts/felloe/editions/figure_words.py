@@ -17,9 +17,9 @@ CHANGES = {
     SPLIT_TERM: "term split or merged",
 }
 LIE = (
-    "Both wheels as published, at one rotation. Under each term the piece of the rim: of 100 "
-    "redraws of the study so many put it into the class of that colour; open: placed by the "
-    "committee."
+    "Both wheels as published, at one rotation, without their trees and subclasses. The piece of "
+    "the rim over each term: of 100 redraws of the study so many put it into the class of that "
+    "colour; open: placed by the committee."
 )
 NOT_JOINED = "Moves that are no more than noise are not joined."
 OF_GROUP = (
@@ -27,10 +27,13 @@ OF_GROUP = (
     "own on that wheel."
 )
 NO_MOVE = "No common term is known to have moved to another class."
-UNWORDED = (
-    "The terms are too many or too long to be written here; each edition's own wheel has them."
-)
-UNNAMED = "The joined terms are too many to be named between the wheels; terms.csv names them."
+WRITTEN = {  # which terms are written
+    "all": [],
+    "marked": [
+        "Terms without a mark are not written, for want of room; each edition's own wheel has them."
+    ],
+    "none": ["The terms are not written, for want of room; each edition's own wheel has them."],
+}
 
 
 def wheels_title(older: str, newer: str) -> str:

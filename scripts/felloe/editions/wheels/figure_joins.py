@@ -1,7 +1,7 @@
 """The lines that join the terms that moved, each with its term's name between the wheels."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from felloe.editions.correspondence import POSSIBLE, ROBUST
@@ -73,6 +73,11 @@ def type_size(places: Sequence[float]) -> float:
     return size if size >= SMALLEST else 0.0
 
 
+def stroke_of(grade: str, thin: float = 1.0) -> tuple[float, tuple[float, ...]]:
+    """Return the width and the dash of a line; many lines are thinner, and stay full or dashed."""
+    return thin * WIDTHS[grade], DASHES[grade]
+
+
 def draw_joins(
     moved: Sequence[Row],
     bearings: Sequence[Bearings],
@@ -98,6 +103,7 @@ def draw_joins(
         return group
     places = label_places(bearings, form)
     size = type_size(places)
+    thin = min(1.0, 0.6 * form.lanes / WIDTHS[ROBUST])  # lanes stay apart
     middle = (form.centres[0][0] + form.centres[1][0]) / 2
     lines = [Group(f"move-{row['term']}", way_told(row), "move") for row in moved]
     for number, facing in enumerate((LEFT, RIGHT)):
@@ -108,17 +114,17 @@ def draw_joins(
         first = form.radius + CLEAR
         for at, way in zip(here, ways(ends, form.radius + START, first, form.lanes), strict=True):
             part = Group(kind="side", at=centre)
-            part.add(*draw_way(way, facing, moved[at]["migration"], looks[number][at]))
+            part.add(*draw_way(way, facing, moved[at]["migration"], looks[number][at], thin))
             lines[at].add(part)
     for row, part, height, *both in zip(moved, lines, places, *looks, strict=True):
         place = middle, form.centres[0][1] + height
-        colours = [end.colour for end in both]
-        part.add(*draw_label(label_of(row), place, size, form, level, colours, row["migration"]))
+        colours, stroke = [end.colour for end in both], stroke_of(row["migration"], thin)
+        part.add(*draw_label(label_of(row), place, size, form, level, colours, stroke))
     group.add(*lines)
     return group
 
 
-def draw_way(way: Way, facing: float, grade: str, end: End) -> list[Shape]:
+def draw_way(way: Way, facing: float, grade: str, end: End, thin: float) -> list[Shape]:
     """Draw one line from its wheel to its label, with a dot where it begins."""
     flip = 1.0 if facing == LEFT else -1.0
 
@@ -133,8 +139,9 @@ def draw_way(way: Way, facing: float, grade: str, end: End) -> list[Shape]:
         if abs(enters - leaves) > 0.01:
             steps += arc_steps(radius, facing + flip * enters, facing + flip * leaves)
     steps.append(("L", to(way.end)))
+    width, dash = stroke_of(grade, thin)
     return [
-        Shape(tuple(steps), stroke=end.colour, width=WIDTHS[grade], dash=DASHES[grade]),
+        Shape(tuple(steps), stroke=end.colour, width=width, dash=dash),
         disc(to(way.start), DOT, fill=end.colour if end.own else PAPER, stroke=end.colour,
              width=0.3),
     ]  # fmt: skip
@@ -147,7 +154,7 @@ def draw_label(
     form: Form,
     level: Level,
     colours: Sequence[str],
-    grade: str,
+    stroke: tuple[float, tuple[float, ...]],
 ) -> list[Shape | Text]:
     """Write a term between the wheels, its lines led to both its ends."""
     x, y = at
@@ -160,8 +167,8 @@ def draw_label(
     parts: list[Shape | Text] = []
     for sign, colour in zip((-1.0, 1.0), colours, strict=True):
         ends = (x + sign * (half + 2 * FREE), y), (x + sign * (own + FREE if size else 0.0), y)
-        lead = line(*ends, stroke=colour, width=WIDTHS[grade])
-        parts.append(Shape(lead.steps, stroke=colour, width=WIDTHS[grade], dash=DASHES[grade]))
+        lead = line(*ends, stroke=colour, width=stroke[0])
+        parts.append(replace(lead, dash=stroke[1]))
     if size:
         parts += level.texts(text, x, y + MIDDLE * set_size, set_size, anchor="middle")
     return parts

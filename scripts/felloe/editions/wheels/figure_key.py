@@ -8,7 +8,7 @@ from felloe.editions.correspondence import POSSIBLE, ROBUST
 from felloe.editions.fates import NEW, RETIRED
 from felloe.editions.wheels.figure_joins import DASHES, WIDTHS
 from felloe.editions.wheels.figure_marks import mark_at
-from felloe.editions.wheels.form import FOOT, MARGIN, WIDTH, Form
+from felloe.editions.wheels.form import MARGIN, WIDTH, Form
 from felloe.editions.wheels.hues import NEUTRAL, alone, shared_hues
 from felloe.ground.drawing import ACCENT, INK, MUTED
 from felloe.report.chart import Record
@@ -50,10 +50,12 @@ def draw_pair_head(
     return group
 
 
-def draw_pair_key(pair: "Pair", form: Form, level: Level, beside: Sequence[str]) -> Group:
-    """Explain lines, marks and hues, those that there are."""
+def draw_pair_key(
+    pair: "Pair", form: Form, level: Level, beside: Sequence[str]
+) -> tuple[Group, float]:
+    """Explain lines, marks and hues, those that there are; return where the key ends as well."""
     group, size = Group(kind="key"), form.wheel.key
-    x, y = MARGIN, form.height - FOOT + 7.0
+    x, y = MARGIN, form.foot
     for icon, wide, text in entries(pair, form):
         room = wide + 1.6 + level.width(text, size)
         if x > MARGIN and x + room > WIDTH - MARGIN:
@@ -64,7 +66,7 @@ def draw_pair_key(pair: "Pair", form: Form, level: Level, beside: Sequence[str])
     for text in (sentences(pair), *beside):
         lines, y = level.block(text, MARGIN, y, WIDTH - 2 * MARGIN, size, MUTED)
         group.add(*lines)
-    return group
+    return group, y
 
 
 def entries(pair: "Pair", form: Form) -> list[tuple[Icon, float, str]]:

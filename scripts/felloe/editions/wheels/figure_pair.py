@@ -11,7 +11,16 @@ from felloe.editions import figure_words as words
 from felloe.editions.wheels.figure_joins import End, draw_joins, label_width
 from felloe.editions.wheels.figure_key import draw_pair_head, draw_pair_key
 from felloe.editions.wheels.figure_marks import Marks, draw_mark, marks_of
-from felloe.editions.wheels.form import bearings_of, far_side, form_of, plan_wheel
+from felloe.editions.wheels.form import (
+    ALL,
+    MARGIN,
+    WIDTH,
+    Planned,
+    bearings_of,
+    far_side,
+    form_of,
+    plan_wheels,
+)
 from felloe.editions.wheels.hues import Partners, in_hues_of, partners_of
 from felloe.editions.wheels.lanes import LEFT, RIGHT
 from felloe.ground.drawing import INK, MUTED
@@ -20,7 +29,7 @@ from felloe.report.chart import Record, chart_terms, on_ring
 from felloe.report.sheet.drawing import spoken
 from felloe.report.sheet.felloes import draw_felloe
 from felloe.report.sheet.level import Level
-from felloe.report.sheet.name_fitting import Numbers, letters_of
+from felloe.report.sheet.name_fitting import letters_of
 from felloe.report.sheet.plan import Plan
 from felloe.report.sheet.shapes import Group, Sheet
 from felloe.report.sheet.spoke_fitting import Word, middle_of
@@ -122,25 +131,25 @@ def draw_pair(pair: Pair, setter: Typesetter) -> Sheet:
     ]
     labels = [words.label_of(row) for row in pair.moved]
     form = form_of(label_width(labels, setter), far_side(bearings))
-    numbers = Numbers()
-    plans = [plan_wheel(chart, form.wheel, setter, numbers) for chart in pair.charts]
+    planned = plan_wheels(pair.charts, pair.marks, form.wheel, setter)
     level = Level(setter, form.wheel)
     body = Group("sheet", kind="sheet")
     for side, chart, plan, marks, centre in zip(
-        SIDES, pair.charts, plans, pair.marks, form.centres, strict=True
+        SIDES, pair.charts, planned.plans, pair.marks, form.centres, strict=True
     ):
         wheel = draw_one(side, chart, plan, marks, level)
         wheel.at = centre
         body.add(wheel)
+    key, lowest = draw_pair_key(pair, form, level, told_beside(planned, ends))
     body.add(
         draw_joins(pair.moved, bearings, ends, form, level),
         draw_pair_head(pair.charts, pair.editions, pair.preview, form, level),
-        draw_pair_key(pair, form, level, told_beside(numbers, plans, ends)),
+        key,
     )
     return Sheet(
-        form.wheel.width, form.height, (0.0, 0.0), words.wheels_title(*pair.editions),
+        WIDTH, lowest + MARGIN, (0.0, 0.0), words.wheels_title(*pair.editions),
         words.wheels_described(pair.editions, pair.moved, pair.changes), words.LANGUAGE, body,
-        all(plan.form.worded for plan in plans),
+        planned.written == ALL,
     )  # fmt: skip
 
 
@@ -164,16 +173,13 @@ def end_of(chart: Record, term: str) -> End:
     )
 
 
-def told_beside(
-    numbers: Numbers, plans: Sequence[Plan], ends: Sequence[Sequence[End]]
-) -> list[str]:
+def told_beside(planned: Planned, ends: Sequence[Sequence[End]]) -> list[str]:
     """Return what has to be said of this pair that most pairs do not need."""
     told = []
     if not all(end.own for side in ends for end in side):
         told.append(words.OF_GROUP)
-    if not all(plan.form.worded for plan in plans):
-        told.append(words.UNWORDED)
-    named = [f"{letters_of(at)} {name}" for at, name in numbers.given]
+    told += words.WRITTEN[planned.written]
+    named = [f"{letters_of(at)} {name}" for at, name in planned.numbered]
     return [*told, *filter(None, [words.letters_told(named)])]
 
 
