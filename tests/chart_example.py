@@ -4,6 +4,7 @@ from collections import Counter
 from itertools import pairwise
 
 import numpy as np
+from choose_colours import main as choose_colours
 from felloe.circle.tables import ADJACENCY, ORDER
 from felloe.clustering.tables import SUPPORT
 from felloe.clustering.tree_files import write_tree
@@ -11,6 +12,8 @@ from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import write_square
 from felloe.ground.groups.tree import Tree
 from felloe.ground.terms import Terms
+from felloe.report.chart import assemble_chart, read_sources
+from felloe.settings import DEFAULTS, read_yaml
 from felloe.tiers.tables import GROUPS, PLACES, PUBLISHED
 from felloe.validation.tables import DECISIONS, FLOW, PICKS, TERMS
 
@@ -71,6 +74,25 @@ def write_example(folder, n_classes=9, n_terms=96, words=WORDS, absorb=True, pic
     write_tree(paths["tree"], tree_of_rows(rows))
     write_adjacency(paths["adjacency"], list(dict.fromkeys(row[2] for row in rows)))
     PICKS.write(paths["picks"], everybodys(picks))
+    return paths
+
+
+def chart_of(folder, **options):
+    """Return a chart made up for tests."""
+    return assemble_chart(read_sources(**sources_of(folder, **options)), LIMITS)
+
+
+def sources_of(folder, **options):
+    """Return the files that a chart is put together from, colours chosen by the real step."""
+    paths = write_example(folder, **options)
+    choose_colours(
+        picks=paths.pop("picks"),
+        places=paths["published"].with_name("places.csv"),
+        order=paths["order"],
+        settings=read_yaml(DEFAULTS)["colours"],
+        smallest_cell=1,
+        colours=paths["colours"],
+    )
     return paths
 
 

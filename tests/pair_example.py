@@ -1,9 +1,9 @@
 """Two invented charts of editions that share most terms, some of which moved."""
 
+from chart_example import chart_of
 from felloe.editions.correspondence import match_classes
 from felloe.editions.tables import TERMS
 from felloe.report.chart import chart_terms
-from test_chart import chart_of
 
 GERMAN = (
     "Sauerkrautsaft", "nasse Wellpappe", "Gewürznelke", "rohe Rote Bete", "geröstete Zwiebel",

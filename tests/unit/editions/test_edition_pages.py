@@ -24,6 +24,8 @@ def drawn(settings, compared):
         **outputs_in(compared),
         older_distances=settings["older_distances"],
         newer_distances=settings["newer_distances"],
+        older_order=settings["older_order"],
+        newer_order=settings["newer_order"],
         migration=figures[0],
         distances=figures[1],
     )

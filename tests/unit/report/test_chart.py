@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 import yaml
-from chart_example import LIMITS, write_example
+from chart_example import LIMITS, chart_of, sources_of
 from choose_colours import main as choose_colours
 from felloe.circle.tables import ORDER, from_a_boundary
 from felloe.colours.tables import COLOURS
@@ -24,25 +24,7 @@ from jsonschema import Draft202012Validator
 
 SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
 SCHEMA = SCHEMAS / "report.chart.schema.yaml"
-
-
-def chart_of(folder, **options):
-    """Return a chart made up for tests."""
-    return assemble_chart(read_sources(**sources_of(folder, **options)), LIMITS)
-
-
-def sources_of(folder, **options):
-    """Return the files that a chart is put together from, colours chosen by the real step."""
-    paths = write_example(folder, **options)
-    choose_colours(
-        picks=paths.pop("picks"),
-        places=paths["published"].with_name("places.csv"),
-        order=paths["order"],
-        settings=read_yaml(DEFAULTS)["colours"],
-        smallest_cell=1,
-        colours=paths["colours"],
-    )
-    return paths
+__all__ = ["SCHEMA", "chart_of"]  # other tests ask for both here
 
 
 @pytest.fixture(scope="module")
