@@ -1,7 +1,6 @@
 """What stands on the pictures of two editions compared, beside their terms and classes."""
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from felloe.editions.correspondence import POSSIBLE, ROBUST
 from felloe.editions.crossings import Columns
@@ -81,6 +80,11 @@ def label_of(row: Row) -> str:
     return str(row["label"])
 
 
+def path_told(class_name: str, label: str) -> str:
+    """Return where a term stands, for readers who point at it."""
+    return " / ".join(dict.fromkeys((class_name, label)))
+
+
 def way_told(row: Row) -> str:
     """Return from which class to which a term moved, for readers who point at it or hear it."""
     return (
@@ -119,10 +123,3 @@ def crossings_told(columns: Columns) -> str:
         f"Crossings of lines: {columns.after} ({known}); with the classes in the order of the two "
         f"wheels {columns.before}."
     )
-
-
-def preview_told(record: Mapping[str, Any]) -> str:
-    """Return the mark of a preview; "" for none. `record` is comparison.json."""
-    from felloe.report.mark_words import PREVIEW
-
-    return PREVIEW if record["preview"] else ""

@@ -23,10 +23,9 @@ from felloe.editions.wheels.form import (
 )
 from felloe.editions.wheels.hues import Partners, in_hues_of, partners_of
 from felloe.editions.wheels.lanes import LEFT, RIGHT
-from felloe.ground.drawing import INK, MUTED
+from felloe.ground.drawing import INK, MUTED, PREVIEW
 from felloe.ground.files.tables import Row
 from felloe.report.chart import Record, chart_terms, on_ring
-from felloe.report.sheet.drawing import spoken
 from felloe.report.sheet.felloes import draw_felloe
 from felloe.report.sheet.level import Level
 from felloe.report.sheet.name_fitting import letters_of
@@ -96,7 +95,7 @@ def pair_of(record: Mapping[str, Any], rows: Sequence[Row], older: Record, newer
         [row for row in rows if row["migration"] in words.MOVES],
         marks,
         Counter(row["change"] for row in rows),
-        words.preview_told(record),
+        PREVIEW if record["preview"] else "",
     )
 
 
@@ -193,7 +192,7 @@ def draw_one(side: str, chart: Record, plan: Plan, marks: Marks, level: Level) -
         part.add(*draw_felloe(class_, plan))
         for subclass in class_["subclasses"]:
             for term in subclass["terms"]:
-                title = spoken(class_, subclass, term)
+                title = words.path_told(class_["name"], term["label"])
                 word = set_words[term["id"]]
                 part.add(draw_term(side, word, plan, sides, title, marks.get(term["id"], "")))
         group.add(part)
