@@ -78,8 +78,8 @@ class Form:
         return replace(
             A4, name="pair", width=WIDTH, height=self.foot, centre=(0.0, 0.0),
             radius=self.radius, felloe=9.4, tyre=1.7, name_depth=0.0, rim=2.6, dot=0.95, hub=0.2,
-            tree=0.3, words=10.5 * POINT_MM, classes=13 * POINT_MM, note=8 * POINT_MM,
-            key=8 * POINT_MM, margin=MARGIN,
+            tree=0.3, words=10.5 * POINT_MM, classes=13 * POINT_MM, note=9 * POINT_MM,
+            key=9 * POINT_MM, margin=MARGIN,
         )  # fmt: skip
 
 
