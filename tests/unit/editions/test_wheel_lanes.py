@@ -120,17 +120,20 @@ def test_no_line_enters_its_wheel(seed):
 
 
 @pytest.mark.parametrize("seed", range(10))
-def test_lines_leave_no_gaps(seed):
-    for way in ways(ends(seed), RADIUS, FIRST, APART):
+def test_lines_leave_no_gaps_and_their_lanes_where_the_label_is_seen(seed):
+    some = ends(seed)
+    for (place, label), way in zip(some, ways(some, RADIUS, FIRST, APART), strict=True):
         path = track(way)
-        steps = [hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(path)]
-        assert max(steps) < 12.0
-        if way.lane:
-            radius, _, last = way.lane
-            # it leaves its lane as a tangent or where its label is seen from the lane
-            x, y = radius * cos(radians(last)), radius * sin(radians(last))
-            out = (way.end[0] - x) * x + (way.end[1] - y) * y
-            assert out >= -1e-6
+        assert max(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(path)) < 12.0
+        if not way.lane:
+            continue
+        radius, _, last = way.lane
+        x, y = radius * cos(radians(last)), radius * sin(radians(last))
+        out = ((label[0] - x) * x + (label[1] - y) * y) / radius
+        if abs(last - place) > 1e-9:
+            assert out == pytest.approx(0.0, abs=1e-6)  # a tangent
+        else:
+            assert out >= 0  # the label is seen where the line enters its lane
 
 
 def test_lines_on_one_side_have_lanes_of_their_own():
