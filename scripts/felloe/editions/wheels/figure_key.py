@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from felloe.editions import figure_words as words
-from felloe.editions.correspondence import POSSIBLE, ROBUST
+from felloe.editions.correspondence import NOISE, POSSIBLE, ROBUST
 from felloe.editions.fates import NEW, RETIRED
 from felloe.editions.wheels.figure_joins import DASHES, WIDTHS
 from felloe.editions.wheels.figure_marks import mark_at
@@ -114,5 +114,6 @@ def sentences(pair: "Pair") -> str:
     older, newer = pair.editions
     told = [words.LIE, words.hues_told(older, newer, shared_hues(pair.charts[0], pair.partners))]
     told.append(words.only_newer(newer, older, alone(pair.charts[1], pair.partners.of_newer)))
-    told.append(words.NOT_JOINED if pair.moved else words.NO_MOVE)
+    told.append("" if pair.moved else words.NO_MOVE)
+    told.append(words.NOT_JOINED if pair.changes[NOISE] else "")
     return " ".join(filter(None, told))

@@ -55,7 +55,7 @@ class Pair:
     marks : (dict, dict)
         How each term of either wheel is marked.
     changes : dict of str to int
-        Terms by what became of them.
+        Terms by what became of them, and by the grade of their move.
     preview : str
         The mark of a preview.
     """
@@ -94,7 +94,7 @@ def pair_of(record: Mapping[str, Any], rows: Sequence[Row], older: Record, newer
         partners,
         [row for row in rows if row["migration"] in words.MOVES],
         marks,
-        Counter(row["change"] for row in rows),
+        Counter(row["change"] for row in rows) + Counter(row["migration"] for row in rows),
         PREVIEW if record["preview"] else "",
     )
 
