@@ -8,10 +8,11 @@ from felloe.editions.comparison import compare
 from felloe.editions.correspondence import Bounds, against_chance, believed, match_classes
 from felloe.editions.edition import common_terms
 from felloe.editions.fates import class_pairs, term_fates
+from felloe.editions.links import links_of
 from felloe.editions.reading import EditionPaths, read_edition
 from felloe.editions.record import comparison_record
 from felloe.editions.settings import Settings
-from felloe.editions.tables import TERMS
+from felloe.editions.tables import LINKS, TERMS
 from felloe.ground.files.records import write_json
 from felloe.ground.randomness import Streams
 
@@ -20,6 +21,7 @@ def main(
     *,
     comparison: str,
     terms: str,
+    links: str,
     older: str,
     newer: str,
     seed: int,
@@ -33,7 +35,8 @@ def main(
     """Compare what both studies found, and say what became of each term."""
     was = read_edition(older, EditionPaths.of("older", results), priors[0])
     now = read_edition(newer, EditionPaths.of("newer", results), priors[1])
-    pairs, grades = common_terms(was, now), Bounds(**bounds)
+    linked, grades = links_of(LINKS.read(links)), Bounds(**bounds)
+    pairs = common_terms(was, now, linked)
     names = [new for _, new in pairs]
     older_part = was.cut_down([old for old, _ in pairs], names)
     newer_part = now.cut_down(names, names)
@@ -42,7 +45,7 @@ def main(
     chance = against_chance(*divided, streams.generator("editions classes"), chosen.permutations)
     correspondence = believed(match_classes(*divided), chance, grades.correspondence)
     measures = compare(older_part, newer_part, chosen, streams)
-    fates = term_fates(was, now, pairs, correspondence, grades, measures.placed_differently)
+    fates = term_fates(was, now, linked, correspondence, grades, measures.placed_differently)
     classes = class_pairs(fates, correspondence, chance)
     parts = fates, classes, chance, measures, grades
     record = comparison_record(was, now, *parts, smallest_cell)

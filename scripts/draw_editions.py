@@ -6,7 +6,7 @@ from dataclasses import replace
 from felloe.circle.tables import read_spans
 from felloe.clustering.tree_files import read_distances
 from felloe.comparison.provisional_words import marked
-from felloe.editions.fates import KEPT, RENAMED
+from felloe.editions.fates import COMMON
 from felloe.editions.figures import draw_distances, draw_migration, migration_of
 from felloe.editions.tables import TERMS
 from felloe.editions.wheels.hues import partners_of
@@ -37,7 +37,7 @@ def main(
         marked(editions[0], record["older"]["provisional"]),
         marked(editions[1], record["newer"]["provisional"]),
     )
-    common = [row for row in rows if row["change"] in (KEPT, RENAMED)]
+    common = [row for row in rows if row["change"] in COMMON]
     rings = tuple(read_spans(older_order)), tuple(read_spans(newer_order))
     drawn = migration_of(common, rings, partners_of(record["classes"]))
     fig = figure(190, drawn.height)

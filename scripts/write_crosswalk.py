@@ -2,7 +2,8 @@
 
 from felloe.editions.crosswalk import Scheme, build_graph
 from felloe.editions.crosswalk import write_crosswalk as write_graph
-from felloe.editions.tables import TERMS
+from felloe.editions.links import links_of
+from felloe.editions.tables import LINKS, TERMS
 from felloe.ground.files.records import read_json
 from felloe.report.mark_words import PREVIEW
 from felloe.validation.tables import TERMS as LEXICON
@@ -12,6 +13,7 @@ def main(
     *,
     comparison: str,
     terms: str,
+    links: str,
     older_about: str,
     newer_about: str,
     older_terms: str,
@@ -24,8 +26,8 @@ def main(
     older = Scheme.of(record["older"], LEXICON.read(older_terms), languages[0])
     newer = Scheme.of(record["newer"], LEXICON.read(newer_terms), languages[1])
     marks = [PREVIEW] if record["preview"] else []
-    rows = TERMS.read(terms)
-    write_graph(crosswalk, build_graph(older, newer, rows, record["classes"], marks))
+    rows, linked = TERMS.read(terms), links_of(LINKS.read(links))
+    write_graph(crosswalk, build_graph(older, newer, linked, rows, record["classes"], marks))
 
 
 if __name__ == "__main__":

@@ -1,5 +1,7 @@
 """Result files of two invented editions with a known history."""
 
+from pathlib import Path
+
 import numpy as np
 from felloe.circle.tables import ORDER
 from felloe.clustering.tree_files import write_tree
@@ -13,8 +15,9 @@ from felloe.ground.groups.tree import tree_of
 from felloe.ground.people.counts import counts_of
 from felloe.ground.people.sorts import Sorts
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
+from felloe.validation.tables import CROSSWALK, write_analysed
 from felloe.validation.tables import TERMS as LEXICON
-from felloe.validation.tables import write_analysed
+from link_editions import main as link
 from write_crosswalk import main as crosswalk
 
 FILES = {
@@ -100,7 +103,22 @@ def outputs_in(folder):
     return {"comparison": folder / "comparison.json", "terms": folder / "terms.csv"}
 
 
-def sides(older, newer):
+def sides(older, newer, declared=()):
+    """Return the files of both editions, and their links, which are made on the way."""
+    folder = Path(newer.terms).parent
+    files = {
+        name: folder / f"{Path(older.terms).parent.name}-{name}.csv"
+        for name in ("crosswalk", "links", "suggested")
+    }
+    CROSSWALK.write(files["crosswalk"], declared)
+    link(older_terms=older.terms, newer_terms=newer.terms, older="older", newer="newer", **files)
+    return {
+        "links": files["links"],
+        **files_of(older, newer),
+    }
+
+
+def files_of(older, newer):
     return {
         f"{side}_{name}": getattr(paths, name)
         for side, paths in (("older", older), ("newer", newer))
@@ -109,7 +127,7 @@ def sides(older, newer):
 
 
 def map_crosswalk(settings, folder, path):
-    names = ("older_about", "newer_about", "older_terms", "newer_terms")
+    names = ("links", "older_about", "newer_about", "older_terms", "newer_terms")
     crosswalk(**outputs_in(folder), **{name: settings[name] for name in names}, crosswalk=path)
 
 

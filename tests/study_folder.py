@@ -27,6 +27,7 @@ CANONICAL = {
     "labels": "labels.csv",
     "colours": "colours.csv",
     "pile_words": "pile_words.csv",
+    "crosswalk": "crosswalk.csv",
     "findings": "findings.csv",
 }
 

@@ -12,6 +12,7 @@ STUDY_FILES = {
     "decisions": ["decisions.csv", "decisions.xlsx"],
     "colours": ["colours.csv", "colours.xlsx"],
     "labels": ["labels.csv", "labels.xlsx"],
+    "crosswalk": ["crosswalk.csv", "crosswalk.xlsx"],
     "pile_words": ["pile_words.csv"],
     "protocol": ["protocol.json"],
     "ballot": ["ballot.xlsx"],

@@ -21,6 +21,31 @@ def edition_results(wildcards):
     return [f"results/editions/{wildcards.older}--{wildcards.newer}/{name}" for name in names]
 
 
+rule link_editions:
+    """Hold the newer study's crosswalk against the older one; link every term; propose more."""
+    input:
+        older_terms="results/{older}/validation/terms.csv",
+        newer_terms="results/{newer}/validation/terms.csv",
+        crosswalk="results/{newer}/validation/crosswalk.csv",
+    output:
+        links="results/editions/{older}--{newer}/links.csv",
+        suggested="results/editions/{older}--{newer}/crosswalk_suggested.csv",
+    priority: 10  # what is wrong with it is told before anything is computed
+    log:
+        "results/editions/{older}--{newer}/logs/link_editions.log",
+    benchmark:
+        "results/editions/{older}--{newer}/benchmarks/link_editions.tsv"
+    conda:
+        "../envs/study.yaml"
+    params:
+        code=code_of("link_editions"),
+        older="{older}",
+        newer="{newer}",
+        source=lambda wildcards: config["studies"][wildcards.newer],
+    script:
+        "../../scripts/link_editions.py"
+
+
 rule compare_editions:
     """Compare two editions on their common terms: distances, people, classes, trees, orders."""
     input:
@@ -42,6 +67,7 @@ rule compare_editions:
         newer_published="results/{newer}/tiers/published.csv",
         newer_order="results/{newer}/circle/order.csv",
         newer_chart="results/{newer}/comparison/chart.json",
+        links="results/editions/{older}--{newer}/links.csv",
     output:
         comparison="results/editions/{older}--{newer}/comparison.json",
         terms="results/editions/{older}--{newer}/terms.csv",
@@ -76,6 +102,7 @@ rule write_crosswalk:
     input:
         comparison="results/editions/{older}--{newer}/comparison.json",
         terms="results/editions/{older}--{newer}/terms.csv",
+        links="results/editions/{older}--{newer}/links.csv",
         older_about="results/{older}/validation/study.json",
         newer_about="results/{newer}/validation/study.json",
         older_terms="results/{older}/validation/terms.csv",

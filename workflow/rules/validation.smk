@@ -14,6 +14,7 @@ rule validate_sorts:
         names=update("results/{study}/validation/names.csv"),
         decisions=update("results/{study}/validation/decisions.csv"),
         labels=update("results/{study}/validation/labels.csv"),
+        crosswalk=update("results/{study}/validation/crosswalk.csv"),
         colours=update("results/{study}/validation/colours.csv"),
         pile_words=update("results/{study}/validation/pile_words.csv"),
         findings=update("results/{study}/validation/findings.csv"),

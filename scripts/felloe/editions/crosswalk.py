@@ -7,8 +7,18 @@ from typing import TYPE_CHECKING, Any
 
 from felloe.comparison.provisional_words import PROVISIONAL
 from felloe.editions.correspondence import STAYED
-from felloe.editions.fates import KEPT, RENAMED, RETIRED
-from felloe.editions.words import change_note
+from felloe.editions.crosswalk_words import change_notes
+from felloe.editions.link_faults import same_wording
+from felloe.editions.links import (
+    DECLARED,
+    EXACT,
+    MERGED,
+    REDEFINED,
+    RENAMED,
+    RETIRED,
+    SPLIT,
+    Link,
+)
 from felloe.ground.files.tables import Row
 from felloe.ground.files.writing import write_text
 from felloe.ground.language_tags import ENGLISH
@@ -23,6 +33,13 @@ PROPERTIES = {
     "broad": "broadMatch",
     "narrow": "narrowMatch",
     "related": "relatedMatch",
+}
+ONE = "one to one"
+MAPPINGS = {
+    **dict.fromkeys((EXACT, RENAMED, REDEFINED), ONE),
+    SPLIT: "narrow",
+    MERGED: "broad",
+    RETIRED: "related",
 }
 
 
@@ -80,33 +97,45 @@ class Mapped:
     target: str
 
 
-def same_wording(one: Row, other: Row) -> bool:
-    """Return whether two terms are defined alike, apart from blanks."""
-    return bool(one["definition"].split() == other["definition"].split())
-
-
 def term_mappings(
-    older: Scheme, newer: Scheme, rows: Sequence[Row], classes: Sequence[Row]
+    older: Scheme,
+    newer: Scheme,
+    links: Sequence[Link],
+    rows: Sequence[Row],
+    classes: Sequence[Row],
 ) -> Iterator[Mapped]:
     """
     Yield how each older term maps to the newer edition.
 
-    A term whose definition stayed maps exactly, even under another name; one that was defined
-    anew maps closely. A retired term maps to the broader class that its own class became, and
-    nowhere if that class has no heir.
+    A term whose definition stayed maps exactly, even under another name, and so does one that was
+    declared exact; one that was defined anew maps closely. A split term maps to narrower terms,
+    each merged one to the broader term. A retired term maps to the broader class that its own
+    class became, and nowhere if that class has no heir; what to use instead is related.
     """
     home = {row["older"]: row["newer"] for row in classes if row["relation"] == STAYED}
-    for row in rows:
-        if row["change"] in (KEPT, RENAMED):
-            same = same_wording(older.terms[row["term_older"]], newer.terms[row["term"]])
-            yield Mapped(row["term_older"], "exact" if same else "close", "term", row["term"])
-        elif row["change"] == RETIRED and row["class_older"] in home:
-            yield Mapped(row["term_older"], "broad", "class", home[row["class_older"]])
+    place = {row["term_older"]: row["class_older"] for row in rows if row["change"] == RETIRED}
+    for link in links:
+        mapping = MAPPINGS.get(link.relation)
+        for was in link.older:
+            if mapping == ONE:
+                mapping = one_to_one_mapping(link, older.terms[was], newer.terms[link.newer[0]])
+            for term in link.newer if mapping else ():
+                yield Mapped(was, str(mapping), "term", term)
+            if link.relation == RETIRED and place[was] in home:
+                yield Mapped(was, "broad", "class", home[place[was]])
+
+
+def one_to_one_mapping(link: Link, was: Row, now: Row) -> str:
+    """Return whether a term that is one to one means the same in both editions."""
+    declared_exact = link.relation == EXACT and link.source == DECLARED
+    same = link.relation != REDEFINED and same_wording(was, now)
+    return "exact" if declared_exact or same else "close"
 
 
 def build_graph(
     older: Scheme,
     newer: Scheme,
+    links: Sequence[Link],
     rows: Sequence[Row],
     classes: Sequence[Row],
     marks: Sequence[str] = (),
@@ -117,6 +146,8 @@ def build_graph(
     Parameters
     ----------
     older, newer : Scheme
+    links : sequence of Link
+        Of every term of both.
     rows : sequence of dict
         The editions' `terms.csv`.
     classes : sequence of dict
@@ -151,7 +182,7 @@ def build_graph(
     for term in older.terms:
         concept(older, "term", term, older.terms[term]["label"])
     names = {row["newer"]: row["newer_name"] for row in classes}
-    for found in term_mappings(older, newer, rows, classes):
+    for found in term_mappings(older, newer, links, rows, classes):
         is_class = found.tier == "class"
         label = names[found.target] if is_class else newer.terms[found.target]["label"]
         there = concept(newer, found.tier, found.target, label)
@@ -161,12 +192,11 @@ def build_graph(
         node = concept(older, "class", row["older"], row["older_name"])
         there = concept(newer, "class", row["newer"], row["newer_name"])
         graph.add((node, SKOS[PROPERTIES[row["mapping"]]], there))
-    for row in rows:
-        note = change_note(row, (older.edition, newer.edition))
-        if note:
-            edition = older if row["change"] == RETIRED else newer
-            node = concept(edition, "term", row["term"], row["label"])
-            graph.add((node, SKOS.changeNote, Literal(note, lang=ENGLISH)))
+    heirs = {row["older"] for row in classes if row["relation"] == STAYED}
+    for side, term, note, language in change_notes(rows, (older, newer), heirs):
+        edition = older if side == "older" else newer
+        node = concept(edition, "term", term, edition.terms[term]["label"])
+        graph.add((node, SKOS.changeNote, Literal(note, lang=language)))
     return graph
 
 

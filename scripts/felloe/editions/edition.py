@@ -1,12 +1,13 @@
 """One edition as its study tells it, and two editions cut down to their common terms."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from felloe.clustering.tree_similarity import joining_heights
 from felloe.editions.comparison import Edition
+from felloe.editions.links import Link, common_pairs
 from felloe.editions.settings import FEWEST_TERMS
-from felloe.errors import Fault, StudyError, nearest
+from felloe.errors import StudyError
 from felloe.ground.distances import Distances
 from felloe.ground.files.tables import Row
 from felloe.ground.groups.tree import Tree
@@ -98,9 +99,11 @@ class EditionFiles:
         )
 
 
-def common_terms(older: EditionFiles, newer: EditionFiles) -> list[tuple[str, str]]:
+def common_terms(
+    older: EditionFiles, newer: EditionFiles, links: Iterable[Link]
+) -> list[tuple[str, str]]:
     """
-    Match the terms of two editions by their ids and by what was declared as renamed.
+    Return the terms of two editions that correspond one to one.
 
     Returns
     -------
@@ -110,45 +113,21 @@ def common_terms(older: EditionFiles, newer: EditionFiles) -> list[tuple[str, st
     Raises
     ------
     StudyError
-        If a term is said to be renamed from one that the older edition does not know, that is
-        still there, or that another term claims too; or if too few terms are common.
+        If there are too few.
+    ValueError
+        If the links are not of these editions.
     """
-    faults, pairs = [], {term: term for term in newer.terms if term in older.terms}
-    for term, row in newer.terms.items():
-        former = row["renamed_from"]
-        if not former:
-            continue
-        problem = unfit_former(former, term, pairs, older, newer)
-        if problem:
-            remedy = "Name the term's id in the older edition, or leave the cell empty."
-            faults.append(
-                Fault("terms.csv", 0, "renamed_from", former, f"{problem} (term '{term}')", remedy)
-            )
-        else:
-            pairs[term] = former
-    if faults:
-        raise StudyError(faults)
+    known = list(links)
+    linked = {term for link in known for term in link.older}
+    claimed = {term for link in known for term in link.claimed}
+    if linked != set(older.terms) or claimed != set(newer.terms):
+        odd = sorted((linked ^ set(older.terms)) | (claimed ^ set(newer.terms)))
+        raise ValueError(f"links and editions differ in the terms {odd}")
+    pairs = common_pairs(known)
     if len(pairs) < FEWEST_TERMS:
         raise StudyError(
             f"The editions '{older.study}' and '{newer.study}' share {len(pairs)} term(s); a "
             f"comparison needs {FEWEST_TERMS}. Declare renamed terms in the column renamed_from "
-            "of the newer terms.csv, or take the pair out of `editions`."
+            "of the newer terms.csv or in its crosswalk.csv, or take the pair out of `editions`."
         )
-    return [(pairs[term], term) for term in sorted(pairs)]
-
-
-def unfit_former(
-    former: str,
-    term: str,
-    pairs: Mapping[str, str],
-    older: EditionFiles,
-    newer: EditionFiles,
-) -> str:
-    """Return why an id cannot be what a term was called in the older edition, empty if it can."""
-    if former not in older.terms:
-        close = nearest(former, older.terms)
-        hint = f"; did you mean '{close}'?" if close else ""
-        return f"is no term of '{older.study}'{hint}"
-    if former in pairs.values() and pairs.get(term) != former:
-        return f"is already the former id of another term of '{newer.study}'"
-    return ""
+    return pairs

@@ -17,10 +17,21 @@ from felloe.editions.correspondence import (
     grade_migration,
 )
 from felloe.editions.edition import EditionFiles
+from felloe.editions.links import (
+    EXACT,
+    MERGED,
+    NEW,
+    REDEFINED,
+    RENAMED,
+    RETIRED,
+    SPLIT,
+    Link,
+)
 from felloe.ground.files.tables import Row
 
-KEPT, RENAMED, NEW, RETIRED = "kept", "renamed", "new", "retired"
-CHANGES = (KEPT, RENAMED, NEW, RETIRED)
+KEPT = "kept"
+COMMON = (KEPT, RENAMED, REDEFINED)  # one to one: the terms that everything is computed on
+CHANGES = (*COMMON, SPLIT, MERGED, NEW, RETIRED)
 
 
 @dataclass(frozen=True)
@@ -32,9 +43,9 @@ class Fate:
     ----------
     term : str
         The newer edition's id, or the older one's for a retired term.
-    change : {"kept", "renamed", "new", "retired"}
+    change : {"kept", "renamed", "redefined", "split", "merged", "new", "retired"}
     class_older, class_newer, subclass_older, subclass_newer : str or None
-        Where each edition publishes the term.
+        Where each edition publishes the term; of merged terms all, joined by `;`.
     migration : {"none", "robust", "possible", "noise", "no_correspondence"}
     term_older, label, label_older, class_name_older, class_name_newer : str or None
     relation : {"stayed", "split", "merged", "moved", "no_correspondence"} or None
@@ -46,6 +57,8 @@ class Fate:
     placed_differently_p : float or None
         Of the test whether the people of both editions place a common term differently, beyond
         granularity and noise, whatever the classes.
+    reason : str
+        As `crosswalk.csv` gives it.
     """
 
     term: str
@@ -66,11 +79,12 @@ class Fate:
     decided_older: bool | None = None
     decided_newer: bool | None = None
     placed_differently_p: float | None = None
+    reason: str = ""
 
     @property
     def is_common(self) -> bool:
-        """Whether both editions have the term."""
-        return self.change in (KEPT, RENAMED)
+        """Whether the term is one to one in both editions."""
+        return self.change in COMMON
 
 
 @dataclass(frozen=True)
@@ -123,7 +137,7 @@ def class_probability(row: Row) -> float:
 def term_fates(
     older: EditionFiles,
     newer: EditionFiles,
-    pairs: Iterable[tuple[str, str]],
+    links: Iterable[Link],
     correspondence: Correspondence,
     bounds: Bounds,
     placed_differently: Mapping[str, float],
@@ -134,8 +148,8 @@ def term_fates(
     Parameters
     ----------
     older, newer : EditionFiles
-    pairs : iterable of (str, str)
-        The common terms' ids in both.
+    links : iterable of Link
+        Of every term of both.
     correspondence : Correspondence
         Of the published classes.
     bounds : Bounds
@@ -147,36 +161,100 @@ def term_fates(
     list of Fate
         The newer edition's terms in sorted order, then the retired ones.
     """
-    former = {new: old for old, new in pairs}
     fates = []
-    for term in sorted(newer.terms):
-        label = newer.terms[term]["label"]
-        here = side("newer", newer, term)
-        if term not in former:
-            fates.append(Fate(term, NEW, label=label, **here))
+    for link in links:
+        if link.relation == RETIRED:
+            fates += [retired(older, term, link.reason) for term in link.older]
             continue
-        old = former[term]
-        found = {**here, **side("older", older, old)}
-        relation = correspondence.relation(found["class_older"], found["class_newer"])
-        probable = found["probability_older"], found["probability_newer"]
-        fates.append(
-            Fate(
-                term,
-                KEPT if old == term else RENAMED,
-                label=label,
-                label_older=older.terms[old]["label"],
-                term_older=old,
-                relation=relation,
-                migration=grade_migration(relation, *probable, bounds),
-                placed_differently_p=placed_differently[term],
-                **found,
-            )
-        )
-    for term in sorted(set(older.terms) - set(former.values())):
-        label = older.terms[term]["label"]
-        there = side("older", older, term)
-        fates.append(Fate(term, RETIRED, label=label, label_older=label, term_older=term, **there))
-    return fates
+        for term in link.newer:
+            now = {"label": newer.terms[term]["label"], "reason": link.reason}
+            now |= side("newer", newer, term)
+            if link.is_one_to_one:
+                grading = correspondence, bounds, placed_differently[term]
+                fates.append(one_to_one(older, link, now, *grading))
+            elif link.relation == NEW:
+                fates.append(Fate(term, NEW, **now))
+            else:
+                fates.append(aside(older, link, term, now, correspondence))
+    return sorted(fates, key=lambda fate: (fate.change == RETIRED, fate.term))
+
+
+def retired(older: EditionFiles, term: str, reason: str) -> Fate:
+    """Tell the fate of a term that the newer edition has no more."""
+    label = older.terms[term]["label"]
+    told = {"label": label, "label_older": label, "term_older": term, "reason": reason}
+    return Fate(term, RETIRED, **told, **side("older", older, term))
+
+
+def one_to_one(
+    older: EditionFiles,
+    link: Link,
+    now: Mapping[str, Any],
+    correspondence: Correspondence,
+    bounds: Bounds,
+    placed_differently_p: float,
+) -> Fate:
+    """Tell the fate of a term that both editions have; `now` is what the newer one says of it."""
+    (old,), (term,) = link.older, link.newer
+    found = {**now, **side("older", older, old)}
+    relation = correspondence.relation(found["class_older"], found["class_newer"])
+    probable = found["probability_older"], found["probability_newer"]
+    return Fate(
+        term,
+        KEPT if link.relation == EXACT else link.relation,
+        label_older=older.terms[old]["label"],
+        term_older=old,
+        relation=relation,
+        migration=grade_migration(relation, *probable, bounds),
+        placed_differently_p=placed_differently_p,
+        **found,
+    )
+
+
+def aside(
+    older: EditionFiles,
+    link: Link,
+    term: str,
+    now: Mapping[str, Any],
+    correspondence: Correspondence,
+) -> Fate:
+    """
+    Tell the fate of one newer term that is not one to one with an older one.
+
+    It stands outside every index and is not graded. How its class stands to the older ones is
+    told by the other terms, if all of those classes say the same.
+    """
+    places = [side("older", older, old) for old in link.older]
+    there: dict[str, Any] = {
+        name: joined((place[name] for place in places), "; " if "name" in name else ";")
+        for name in ("class_older", "class_name_older", "subclass_older")
+    }
+    there["decided_older"] = any(place["decided_older"] for place in places)
+    if len(places) == 1:
+        there["probability_older"] = places[0]["probability_older"]
+    ways = {
+        relation_of_classes(correspondence, place["class_older"], now["class_newer"])
+        for place in places
+    }
+    return Fate(
+        term,
+        link.relation,
+        label_older=joined((older.terms[old]["label"] for old in link.older), "; "),
+        term_older=joined(link.older),
+        relation=ways.pop() if len(ways) == 1 else None,
+        **now,
+        **there,
+    )
+
+
+def relation_of_classes(found: Correspondence, older: str, newer: str) -> str | None:
+    """Return how two classes stand to each other; None if either holds no common term."""
+    return found.relation(older, newer) if older in found.older and newer in found.newer else None
+
+
+def joined(texts: Iterable[str], sign: str = ";") -> str:
+    """Return different texts in one cell, in their order."""
+    return sign.join(dict.fromkeys(texts))
 
 
 def side(name: str, edition: EditionFiles, term: str) -> dict[str, Any]:
@@ -238,6 +316,29 @@ def class_pairs(
             )
         )
     return found
+
+
+def change_counts(fates: Sequence[Fate]) -> dict[str, int]:
+    """
+    Return how many terms came to each change.
+
+    Returns
+    -------
+    dict of str to int
+        common, and each of `CHANGES`: kept, renamed and redefined are the common ones. Of `split`
+        and `retired` terms the older ones are counted, of `merged` and `new` the newer;
+        `split_into` and `merged_from` count the terms on the other side.
+    """
+    counts = Counter(fate.change for fate in fates)
+    divided = {fate.term_older for fate in fates if fate.change == SPLIT}
+    joined_up = [str(fate.term_older).split(";") for fate in fates if fate.change == MERGED]
+    return {
+        "common": sum(counts[change] for change in COMMON),
+        **{change: counts[change] for change in CHANGES},
+        SPLIT: len(divided),
+        "split_into": counts[SPLIT],
+        "merged_from": sum(map(len, joined_up)),
+    }
 
 
 def migration_counts(fates: Sequence[Fate]) -> dict[str, int]:

@@ -1,6 +1,5 @@
 """The record of two editions compared: numbers and codes."""
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
@@ -10,7 +9,7 @@ from felloe.comparison.correlating.corrected import statement_of
 from felloe.editions.comparison import Drawn, Measures
 from felloe.editions.correspondence import AgainstChance, Bounds
 from felloe.editions.edition import EditionFiles
-from felloe.editions.fates import CHANGES, KEPT, RENAMED, ClassPair, Fate, migration_counts
+from felloe.editions.fates import ClassPair, Fate, change_counts, migration_counts
 from felloe.editions.people import People
 from felloe.ground.people.small_cells import is_small
 
@@ -47,14 +46,13 @@ def comparison_record(
     dict
         See `workflow/schemas/records/editions.comparison.schema.yaml`.
     """
-    changes = Counter(fate.change for fate in fates)
-    common = changes[KEPT] + changes[RENAMED]
+    changes = change_counts(fates)
+    common = changes["common"]
     return {
         "older": about(older),
         "newer": about(newer),
         "terms": {
-            "common": common,
-            **{change: changes[change] for change in CHANGES},
+            **changes,
             "coverage_older": common / len(older.terms),
             "coverage_newer": common / len(newer.terms),
         },

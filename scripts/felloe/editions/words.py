@@ -14,8 +14,6 @@ from felloe.editions.correspondence import (
     SPLIT,
     STAYED,
 )
-from felloe.editions.fates import NEW, RENAMED, RETIRED
-from felloe.ground.files.tables import Row
 
 CLASS_RULE = (
     "Classes are matched one to one by the largest overlap of their common terms, never by name. "
@@ -139,36 +137,3 @@ def distance_axes(older: str, newer: str) -> tuple[str, str]:
 def decided_heading(edition: str) -> str:
     """Return the heading of the column of moves that a committee decided."""
     return f"placed by decision, {edition}"
-
-
-def change_note(row: Row, editions: tuple[str, str]) -> str | None:
-    """
-    Say what happened to a term.
-
-    Parameters
-    ----------
-    row : dict
-        Of the editions' `terms.csv`.
-    editions : (str, str)
-        What the older and the newer edition are called.
-
-    Returns
-    -------
-    str or None
-        None if nothing happened, or nothing can be said.
-    """
-    older, edition = editions
-    if row["change"] == RETIRED:
-        return f"Retired in edition {edition}."
-    if row["change"] == NEW:
-        return f"New in edition {edition}."
-    notes = []
-    if row["change"] == RENAMED:
-        notes.append(
-            f"Renamed in edition {edition}: '{row['label_older']}' became '{row['label']}'."
-        )
-    if row["migration"] not in (NONE, NO_CORRESPONDENCE):
-        was = class_label(older, row["class_name_older"])
-        now = class_label(edition, row["class_name_newer"])
-        notes.append(f"Another class in edition {edition} ({row['migration']}): {was} to {now}.")
-    return " ".join(notes) or None

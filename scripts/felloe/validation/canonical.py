@@ -12,7 +12,9 @@ from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import Row
 from felloe.validation.intake.checked_study import Study
 from felloe.validation.received import write_sorts
+from felloe.validation.relations import REDEFINED, RENAMED
 from felloe.validation.tables import (
+    CROSSWALK,
     DECISIONS,
     FAULTS,
     FINDINGS,
@@ -35,7 +37,7 @@ def write_study(study: Study, paths: Mapping[str, str | Path], smallest_cell: in
     study : Study
     paths : mapping of str to path
         `settings`, `terms`, `sectors`, `sorts`, `register`, `names`, `decisions`, `colours`,
-        `labels`, `pile_words` and `findings`.
+        `labels`, `pile_words`, `crosswalk` and `findings`.
     smallest_cell : int
         People that a number has to tell of.
     """
@@ -55,12 +57,12 @@ def write_study(study: Study, paths: Mapping[str, str | Path], smallest_cell: in
         },
     )
     TERMS.write(paths["terms"], study.terms)
-    kept = [column.name for column in SECTORS.columns]
-    SECTORS.write(paths["sectors"], ({name: row[name] for name in kept} for row in study.terms))
+    SECTORS.write(paths["sectors"], sector_rows(study))
     NAMES.write(paths["names"], study.names)
     DECISIONS.write(paths["decisions"], study.decisions)
     PICKS.write(paths["colours"], study.colours)
     LABELS.write(paths["labels"], study.labels)
+    CROSSWALK.write(paths["crosswalk"], study.crosswalk)
     PILE_WORDS.write(paths["pile_words"], study.pile_words)
     people = study.register
     rows = zip(people.participants, people.populations, people.minutes, strict=True)
@@ -70,6 +72,21 @@ def write_study(study: Study, paths: Mapping[str, str | Path], smallest_cell: in
         paths["sorts"], people.participants, terms, study.piles, study.positions, study.shown
     )
     FINDINGS.write(paths["findings"], finding_rows(study.findings, people.participants, terms))
+
+
+def sector_rows(study: Study) -> list[Row]:
+    """Return what the order around the circle takes of each term, renamed ones by any file."""
+    former: dict[str, str] = {}
+    for row in study.crosswalk:
+        if row["relation"] in (RENAMED, REDEFINED) and row["older"] != row["newer"]:
+            former.setdefault(row["newer"][0], row["older"][0])
+    return [
+        {
+            **{name: row[name] for name in SECTORS.names},
+            "renamed_from": row["renamed_from"] or former.get(row["term"], ""),
+        }
+        for row in study.terms
+    ]
 
 
 def shown_record(shown: Bools | None, least: int = 1) -> dict[str, Any]:

@@ -192,6 +192,19 @@ DECISIONS = Table(
     ),
 )
 
+CROSSWALK = Table(
+    "validation/crosswalk.csv",
+    "How terms stand to those of an older edition, as handed in.",
+    (
+        Column("older_study", "id", "study that the row is about; empty: every older edition"),
+        Column("older", "ids", "terms of the older edition"),
+        Column("newer", "ids", "terms of this one; of a retired term what to use instead"),
+        Column("relation", "text", "exact, renamed, redefined, split, merged, retired or new"),
+        Column("reason", "text", "reason given"),
+        Column("line", "count", "line of the study's own file", unit="number"),
+    ),
+)
+
 PICKS = Table(
     "validation/colours.csv",
     "The colours that people picked for terms.",
@@ -314,6 +327,7 @@ TABLES = (
     NAMES,
     LABELS,
     DECISIONS,
+    CROSSWALK,
     PICKS,
     SORTS,
     PILE_WORDS,

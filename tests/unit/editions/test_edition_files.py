@@ -9,6 +9,8 @@ import yaml
 from compare_editions import main as compare
 from edition_study import FILES, fate, map_crosswalk, outputs_in, sides
 from felloe.editions.edition import common_terms
+from felloe.editions.link_faults import Lexicons, link_faults
+from felloe.editions.links import all_links
 from felloe.editions.reading import EditionPaths, read_edition
 from felloe.editions.tables import TERMS
 from felloe.errors import StudyError
@@ -158,16 +160,19 @@ def edition_with(inputs, tmp_path, **renamed):
     return read_edition("guild-2026", replace(inputs["2026"], terms=tmp_path / "terms.csv"))
 
 
+def faults_of(inputs, newer):
+    lexicon = {row["term"]: row for row in LEXICON.read(inputs["2016"].terms)}
+    return link_faults(Lexicons(lexicon, newer.terms, "guild-2016", "guild-2026"), ())
+
+
 def test_a_term_renamed_from_an_unknown_one_is_refused_with_a_hint(inputs, tmp_path):
-    newer = edition_with(inputs, tmp_path, new_b="old-bb")
-    with pytest.raises(StudyError, match="did you mean 'old-b'"):
-        common_terms(read_edition("guild-2016", inputs["2016"]), newer)
+    (fault,) = faults_of(inputs, edition_with(inputs, tmp_path, new_b="old-bb"))
+    assert "did you mean 'old-b'" in fault.problem
 
 
 def test_a_term_renamed_from_one_that_is_still_there_is_refused(inputs, tmp_path):
-    newer = edition_with(inputs, tmp_path, fresh="a1")
-    with pytest.raises(StudyError, match="already the former id of another term"):
-        common_terms(read_edition("guild-2016", inputs["2016"]), newer)
+    (fault,) = faults_of(inputs, edition_with(inputs, tmp_path, fresh="a1"))
+    assert "already the former id of another term" in fault.problem
 
 
 def test_editions_without_common_terms_are_refused(inputs):
@@ -176,7 +181,14 @@ def test_editions_without_common_terms_are_refused(inputs):
     for term in list(newer.terms):
         newer.terms[f"x-{term}"] = newer.terms.pop(term) | {"renamed_from": ""}
     with pytest.raises(StudyError, match="share 0 term"):
-        common_terms(older, newer)
+        common_terms(older, newer, all_links(older.terms, newer.terms, ()))
+
+
+def test_links_of_other_editions_are_not_taken(inputs):
+    older = read_edition("guild-2016", inputs["2016"])
+    newer = read_edition("guild-2026", inputs["2026"])
+    with pytest.raises(ValueError, match="'fresh'"):
+        common_terms(older, newer, all_links(older.terms, older.terms, ()))
 
 
 @pytest.mark.parametrize(

@@ -1,15 +1,16 @@
 """What became of terms, in words; and which steps a changed sentence reruns."""
 
 import pytest
+from felloe.editions.crosswalk_words import change_note
 from felloe.editions.tables import TERMS
-from felloe.editions.words import SET_SHOWN, change_note, in_parts
+from felloe.editions.words import SET_SHOWN, in_parts
 from felloe.provenance import files_of
 
 BLANK = dict.fromkeys(TERMS.names, "") | {"change": "kept", "migration": "none"}
 
 
 def test_nothing_is_noted_of_a_term_that_stayed():
-    assert change_note(BLANK, ("2016", "2026")) is None
+    assert change_note(BLANK, ("2016", "2026")) == ""
 
 
 def test_a_renamed_term_that_moved_is_noted_for_both():
@@ -25,7 +26,7 @@ def test_a_renamed_term_that_moved_is_noted_for_both():
 
 def test_nothing_is_noted_of_a_term_whose_classes_do_not_correspond():
     row = BLANK | {"migration": "no_correspondence", "class_name_older": "Sour"}
-    assert change_note(row, ("2016", "2026")) is None
+    assert change_note(row, ("2016", "2026")) == ""
 
 
 def test_editions_that_were_sorted_in_parts_are_said_to_be():

@@ -47,6 +47,8 @@ class Study:
         What people called their piles, by the numbers of `piles`.
     left_out : sequence of dict
         Terms that people were shown and that are not analysed: `term`, `label`, `reason`.
+    crosswalk : sequence of dict
+        How terms stand to those of an older edition.
     """
 
     title: str
@@ -69,3 +71,4 @@ class Study:
     shown: Bools | None = None
     pile_words: Sequence[Row] = ()
     left_out: Sequence[Row] = ()
+    crosswalk: Sequence[Row] = ()

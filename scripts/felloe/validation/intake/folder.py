@@ -6,6 +6,8 @@ from pathlib import Path
 
 from felloe.errors import Fault, nearest
 from felloe.validation.ballot_form import BALLOT
+from felloe.validation.intake.crosswalk_rows import COLUMNS as CROSSWALK_COLUMNS
+from felloe.validation.intake.crosswalk_rows import CROSSWALK
 from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.languages import LABELS_FILE
 from felloe.validation.intake.left_out import COLUMNS as LEFT_OUT_COLUMNS
@@ -27,11 +29,20 @@ EXPECTED = {
     "decisions.csv": ("term", "beside", "reason", "decided_on"),
     "colours.csv": ("term", "respondent", "colour"),
     "labels.csv": ("id", "tier", "language", "label"),
+    CROSSWALK: CROSSWALK_COLUMNS,
     PILE_WORDS: COLUMNS,
 }
 SPREADSHEETS = {  # what a table may be instead; the first sheet is read
     name: name.replace(".csv", ".xlsx")
-    for name in ("sorts.csv", DESIGN, "names.csv", "decisions.csv", "colours.csv", LABELS_FILE)
+    for name in (
+        "sorts.csv",
+        DESIGN,
+        "names.csv",
+        "decisions.csv",
+        "colours.csv",
+        LABELS_FILE,
+        CROSSWALK,
+    )
 }
 LISTS_OF_TERMS = ("terms.csv", LEFT_OUT)
 UNSHEETED = set(EXPECTED) - set(SPREADSHEETS)

@@ -22,6 +22,7 @@ from felloe.validation.intake.ballot import read_ballot
 from felloe.validation.intake.ballot_merging import Merging
 from felloe.validation.intake.ballot_rows import FILE as BALLOT_FILE
 from felloe.validation.intake.checked_study import Study
+from felloe.validation.intake.crosswalk_rows import CROSSWALK, check_crosswalk
 from felloe.validation.intake.design import Design, check_design
 from felloe.validation.intake.folder import FolderReader
 from felloe.validation.intake.languages import LABELS_FILE
@@ -130,7 +131,7 @@ class StudyReader(FolderReader):
         terms, identifiers = self.terms()
         left_out, identifiers = self.terms_left_out(identifiers)
         register, people = self.people(header)
-        extra = self.optional_tables(header, identifiers)
+        extra = self.optional_tables(header, terms, identifiers)
         balloted_sorts = self.add_ballot(header, identifiers, extra)
         design = self.design(people, identifiers)
         shown = design.shown if design and in_parts(self.folder) else None
@@ -177,6 +178,7 @@ class StudyReader(FolderReader):
             shown=shown,
             pile_words=words,
             left_out=left_out,
+            crosswalk=extra[CROSSWALK],
         )
 
     def terms(self) -> tuple[list[Row], list[str] | None]:
@@ -256,11 +258,13 @@ class StudyReader(FolderReader):
         return rows
 
     def optional_tables(
-        self, header: StudyFile, identifiers: list[str] | None
+        self, header: StudyFile, terms: list[Row], identifiers: list[str] | None
     ) -> dict[str, list[Row]]:
-        """Return what is said about names, decisions, colours and translations, by file."""
+        """Return what is said of names, decisions, colours, translations and the past, by file."""
         labels: Check = partial(check_labels, own=header.language)
-        checks = {**OPTIONAL_TABLES, LABELS_FILE: labels}
+        former = {row["term"]: row["renamed_from"] for row in terms if row["renamed_from"]}
+        crosswalk: Check = partial(check_crosswalk, former=former)
+        checks = {**OPTIONAL_TABLES, LABELS_FILE: labels, CROSSWALK: crosswalk}
         extra: dict[str, list[Row]] = {name: [] for name in checks}
         for name, check in checks.items():
             table = self.table_if_any(name)

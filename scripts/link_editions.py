@@ -1,0 +1,41 @@
+"""Step: how each term of two editions stands to the other edition, declared or by its id."""
+
+from felloe.editions.link_faults import Declared, Lexicons, link_faults
+from felloe.editions.links import all_links, link_rows
+from felloe.editions.reading import by_term
+from felloe.editions.suggested import suggested_links
+from felloe.editions.tables import LINKS, SUGGESTED, suggested_rows
+from felloe.errors import StudyError
+from felloe.validation.tables import CROSSWALK
+from felloe.validation.tables import TERMS as LEXICON
+
+
+def main(
+    *,
+    older_terms: str,
+    newer_terms: str,
+    crosswalk: str,
+    links: str,
+    suggested: str,
+    older: str,
+    newer: str,
+    source: str = "",
+) -> None:
+    """Hold the newer study's crosswalk against the older one; link every term; propose more."""
+    lexicons = Lexicons(
+        by_term(LEXICON.read(older_terms)), by_term(LEXICON.read(newer_terms)), older, newer, source
+    )
+    declared = Declared.of(CROSSWALK.read(crosswalk), older)
+    if faults := link_faults(lexicons, declared):
+        raise StudyError(faults)
+    linked = all_links(lexicons.older, lexicons.newer, [each.link for each in declared])
+    proposed = suggested_links(lexicons.older, lexicons.newer, linked)
+    LINKS.write(links, link_rows(linked))
+    SUGGESTED.write(suggested, suggested_rows(proposed))
+    print(f"{len(declared)} row(s) of crosswalk.csv, {len(proposed)} more proposed")
+
+
+if __name__ == "__main__":
+    from felloe.step import run_step
+
+    run_step(main)
