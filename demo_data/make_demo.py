@@ -132,6 +132,7 @@ def write_study(folder, edition, words, groups):
     write_names(study / "names.csv", groups, edition.year)
     if edition.year == 2026:
         write_labels(study / "labels.csv")
+        write_crosswalk(study / "crosswalk.csv")
     if edition is not FORMER:  # of which no decision is known
         write_decisions(study / "decisions.csv", edition.year)
     hues = {
@@ -251,6 +252,12 @@ def write_labels(path):
     rows = read_source("german.csv")
     tiers = ("class", "subclass", "term")
     rows.sort(key=lambda row: (tiers.index(row["tier"]), row["id"]))
+    write_csv(path, list(rows[0]), [row.values() for row in rows])
+
+
+def write_crosswalk(path):
+    """Write what became of the words that the second edition renamed or dropped, and why."""
+    rows = read_source("crosswalk.csv")
     write_csv(path, list(rows[0]), [row.values() for row in rows])
 
 

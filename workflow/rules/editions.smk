@@ -1,9 +1,13 @@
 """Reads the results of two studies; writes how the newer edition stands to the older one."""
 
+
+include: "editions_links.smk"
+
+
 EDITION_FIGURES = ("wheels", "migration", "distances")
 KINDS = ("svg", "pdf", "png")
 COMPARED = [
-    *("comparison.json", "terms.csv", "crosswalk.ttl", "report.html"),
+    *("comparison.json", "terms.csv", *LINKED, "report.html"),
     *(f"figures/{name}.{kind}" for name in EDITION_FIGURES for kind in KINDS),
 ]
 FOLLOWED = ["timeline.csv", "timeline.json", "timeline.html", *(f"timeline.{k}" for k in KINDS)]
@@ -19,31 +23,6 @@ def edition_results(wildcards):
     pair = (wildcards.older, wildcards.newer)
     names = (COMPARED if pair in PAIRS else []) + (FOLLOWED if pair in TIMELINES else [])
     return [f"results/editions/{wildcards.older}--{wildcards.newer}/{name}" for name in names]
-
-
-rule link_editions:
-    """Hold the newer study's crosswalk against the older one; link every term; propose more."""
-    input:
-        older_terms="results/{older}/validation/terms.csv",
-        newer_terms="results/{newer}/validation/terms.csv",
-        crosswalk="results/{newer}/validation/crosswalk.csv",
-    output:
-        links="results/editions/{older}--{newer}/links.csv",
-        suggested="results/editions/{older}--{newer}/crosswalk_suggested.csv",
-    priority: 10  # what is wrong with it is told before anything is computed
-    log:
-        "results/editions/{older}--{newer}/logs/link_editions.log",
-    benchmark:
-        "results/editions/{older}--{newer}/benchmarks/link_editions.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("link_editions"),
-        older="{older}",
-        newer="{newer}",
-        source=lambda wildcards: config["studies"][wildcards.newer],
-    script:
-        "../../scripts/link_editions.py"
 
 
 rule compare_editions:
@@ -95,30 +74,6 @@ rule compare_editions:
         preview=config["preview"],
     script:
         "../../scripts/compare_editions.py"
-
-
-rule write_crosswalk:
-    """Map the terms and classes of the older vocabulary to the newer one."""
-    input:
-        comparison="results/editions/{older}--{newer}/comparison.json",
-        terms="results/editions/{older}--{newer}/terms.csv",
-        links="results/editions/{older}--{newer}/links.csv",
-        older_about="results/{older}/validation/study.json",
-        newer_about="results/{newer}/validation/study.json",
-        older_terms="results/{older}/validation/terms.csv",
-        newer_terms="results/{newer}/validation/terms.csv",
-    output:
-        crosswalk="results/editions/{older}--{newer}/crosswalk.ttl",
-    log:
-        "results/editions/{older}--{newer}/logs/write_crosswalk.log",
-    benchmark:
-        "results/editions/{older}--{newer}/benchmarks/write_crosswalk.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("write_crosswalk"),
-    script:
-        "../../scripts/write_crosswalk.py"
 
 
 rule draw_editions:

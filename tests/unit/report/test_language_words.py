@@ -17,7 +17,9 @@ from felloe.report.languages.language_words import (
 )
 from felloe.report.mark_words import MARKS
 
-GROUPS = set("numbers marks sorted sheet page cards status language vocabulary ballot kit".split())
+GROUPS = set(
+    "numbers marks sorted sheet page cards status language vocabulary ballot kit members".split()
+)
 
 
 def places(text):

@@ -46,7 +46,7 @@ def strings(path):
 
 
 ROOMS = {}
-WHERE = [LIBRARY / "report", LIBRARY / "collecting"]
+WHERE = [LIBRARY / "report", LIBRARY / "collecting", LIBRARY / "editions"]
 for each in sorted(path for place in WHERE for path in place.rglob("*")):
     if each.suffix in (".py", ".j2", ".js"):
         ROOMS.setdefault(each.parent.name, set()).update(strings(each))
