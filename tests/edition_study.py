@@ -1,5 +1,7 @@
 """Result files of two invented editions with a known history."""
 
+from dataclasses import replace
+from hashlib import sha256
 from pathlib import Path
 
 import numpy as np
@@ -19,6 +21,7 @@ from felloe.validation.tables import CROSSWALK, write_analysed
 from felloe.validation.tables import TERMS as LEXICON
 from link_editions import main as link
 from write_crosswalk import main as crosswalk
+from write_members import main as members
 
 FILES = {
     "about": "study.json",
@@ -106,10 +109,8 @@ def outputs_in(folder):
 def sides(older, newer, declared=()):
     """Return the files of both editions, and their links, which are made on the way."""
     folder = Path(newer.terms).parent
-    files = {
-        name: folder / f"{Path(older.terms).parent.name}-{name}.csv"
-        for name in ("crosswalk", "links", "suggested")
-    }
+    key = sha256(repr((older, declared)).encode()).hexdigest()[:8]  # one file for each crosswalk
+    files = {name: folder / f"{name}-{key}.csv" for name in ("crosswalk", "links", "suggested")}
     CROSSWALK.write(files["crosswalk"], declared)
     link(older_terms=older.terms, newer_terms=newer.terms, older="older", newer="newer", **files)
     return {
@@ -133,3 +134,27 @@ def map_crosswalk(settings, folder, path):
 
 def fate(folder):
     return {row["term"]: row for row in TERMS.read(folder / "terms.csv")}
+
+
+def declared_row(older, newer, relation, reason="as decided"):
+    """Return a row of `validation/crosswalk.csv`; ids are joined by blanks."""
+    ids = {"older": tuple(older.split()), "newer": tuple(newer.split())}
+    return {"older_study": "", **ids, "relation": relation, "reason": reason, "line": 2}
+
+
+def members_of(settings, folder):
+    """Tell members of a comparison in a folder; return the paths of page, table and workbook."""
+    names = ("links", "older_about", "newer_about", "older_terms", "newer_terms")
+    paths = {"page": "members.html", "table": "members.csv", "workbook": "members.xlsx"}
+    paths = {name: folder / file for name, file in paths.items()}
+    members(**outputs_in(folder), **{name: settings[name] for name in names}, **paths)
+    return paths
+
+
+def defined_anew(paths, folder, *terms):
+    """Return an edition's files in which some terms are defined in other words."""
+    rows = LEXICON.read(paths.terms)
+    for row in rows:
+        row["definition"] += " And more." if row["term"] in terms else ""
+    LEXICON.write(folder / "terms.csv", rows)
+    return replace(paths, terms=folder / "terms.csv")

@@ -1,0 +1,189 @@
+"""How terms of two editions are linked: what was declared, what follows, what cannot be."""
+
+import pytest
+from felloe.editions.link_faults import Declared, Lexicons, link_faults
+from felloe.editions.links import (
+    EXACT,
+    MERGED,
+    NEW,
+    REDEFINED,
+    RENAMED,
+    RETIRED,
+    SPLIT,
+    Link,
+    all_links,
+    common_pairs,
+)
+from felloe.editions.suggested import LIKE, likeness, suggested_links
+
+
+def lexicon(*terms, **more):
+    """Terms, each with its id as label and a definition of its own; `more` changes single cells."""
+    rows = {}
+    for term in terms:
+        rows[term] = {"term": term, "label": term, "definition": f"D {term}.", "renamed_from": ""}
+        rows[term] |= more.get(term, {})
+    return rows
+
+
+def faults(older, newer, *links):
+    declared = [Declared(link, line) for line, link in enumerate(links, start=2)]
+    return link_faults(Lexicons(older, newer, "y2016", "y2026", "study"), declared)
+
+
+def link(older, newer, relation, reason="why"):
+    return Link(tuple(older.split()), tuple(newer.split()), relation, reason)
+
+
+def test_every_term_of_both_editions_is_linked_once():
+    older = lexicon("kept", "was", "whole", "one", "two", "gone", "forgotten")
+    newer = lexicon("kept", "now", "half", "rest", "both", "fresh", now={"renamed_from": "was"})
+    declared = [
+        link("whole", "half rest", SPLIT),
+        link("one two", "both", MERGED),
+        link("gone", "kept", RETIRED),
+    ]
+    found = all_links(older, newer, declared)
+    assert sorted(term for each in found for term in each.older) == sorted(older)
+    assert sorted(term for each in found for term in each.claimed) == sorted(newer)
+    assert {(each.relation, each.source) for each in found} == {
+        (SPLIT, "crosswalk"), (MERGED, "crosswalk"), (RETIRED, "crosswalk"),
+        (RENAMED, "renamed_from"), (EXACT, "same_id"), (NEW, "nowhere"), (RETIRED, "nowhere"),
+    }  # fmt: skip
+
+
+def test_what_everything_is_computed_on_are_the_terms_that_are_one_to_one():
+    links = [
+        link("b", "a", RENAMED), link("c", "c", EXACT), link("d", "b", REDEFINED),
+        link("e", "e f", SPLIT), link("g h", "g", MERGED), link("i", "", RETIRED),
+        link("", "j", NEW),
+    ]  # fmt: skip
+    assert common_pairs(links) == [("b", "a"), ("d", "b"), ("c", "c")]
+
+
+def test_renamed_from_is_a_shorthand_for_the_row():
+    older, plain = lexicon("was", "kept"), lexicon("now", "kept")
+    short = lexicon("now", "kept", now={"renamed_from": "was"})
+    row = Link(("was",), ("now",), RENAMED)
+    assert all_links(older, short, ()) == all_links(older, plain, [row])
+
+
+OLDER = lexicon("salt", "sour", "sweet", "old", "older")
+NEWER = lexicon("salt", "sour", "sweet", "fresh", "fresher", "same", same={"label": "old"})
+REFUSED = {
+    "an unknown older id": (link("sor", "fresh", RENAMED), "older", "no term of 'y2016'", "'sour'"),
+    "a retired term that is still there": (
+        link("salt", "", RETIRED), "older", "is retired, and 'y2026' still has it", "Delete",
+    ),
+    "a new term that has an older one": (
+        link("", "salt", NEW), "newer", "is no new term", "Delete",
+    ),
+    "a term renamed that is still there": (
+        link("salt", "fresh", RENAMED), "older", "is still a term of 'y2026'", "under newer too",
+    ),
+    "a term split that is still there": (
+        link("salt", "fresh fresher", SPLIT), "older", "is still a term", "under newer too",
+    ),
+    "a newer term with another past": (
+        link("old", "salt", RENAMED), "newer", "is a term of 'y2016' too", "under older too",
+    ),
+    "renamed with the same label": (
+        link("old", "same", RENAMED), "newer", "has the label 'old' as before", "older id 'old'",
+    ),
+    "redefined with nothing changed": (
+        link("salt", "salt", REDEFINED), "newer", "same label and definition", "new definition",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_cannot_be_is_told_with_line_column_and_cure(name):
+    row, column, problem, remedy = REFUSED[name]
+    (fault,) = faults(OLDER, NEWER, link("older", "", RETIRED), row)
+    assert (fault.file, fault.line, fault.column) == ("study/crosswalk.csv", 3, column)
+    assert problem in fault.problem
+    assert remedy in fault.remedy
+
+
+def test_two_words_may_change_places():
+    rows = link("salt", "sour", RENAMED), link("sour", "salt", RENAMED)
+    assert faults(OLDER, NEWER, *rows) == []
+
+
+def test_a_term_may_stay_in_a_narrower_or_a_wider_sense():
+    rows = link("salt", "salt fresh", SPLIT), link("sour old", "sour", MERGED)
+    assert faults(OLDER, NEWER, *rows) == []
+
+
+def test_a_row_and_renamed_from_of_another_term_may_not_claim_one_older_id():
+    newer = lexicon("salt", "fresh", "fresher", fresher={"renamed_from": "old"})
+    (fault,) = faults(OLDER, newer, link("old", "fresh", RENAMED))
+    assert (fault.file, fault.column) == ("study/terms.csv", "renamed_from")
+
+
+def test_rows_about_another_older_study_are_left_aside():
+    cells = {"older": ("a",), "newer": ("b",), "relation": RENAMED, "reason": "", "line": 2}
+    rows = [{**cells, "older_study": name} for name in ("y2016", "", "y2006")]
+    assert len(Declared.of(rows, "y2016")) == 2
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "expected"),
+    [
+        # Ratcliff & Metzener (1988): twice the letters in common blocks, by the letters of both
+        ("beet", "beets", 2 * 4 / 9),
+        ("malt", "salt", 2 * 3 / 8),
+        ("sour dough", "sourdough", 1.0),
+        ("Crème fraîche", "creme-fraiche", 1.0),
+        ("abc", "xyz", 0.0),
+        ("!", "?", 0.0),
+    ],
+)
+def test_likeness_is_that_of_the_letters(one, other, expected):
+    assert likeness(one, other) == likeness(other, one) == pytest.approx(expected)
+
+
+def suggested(older, newer, *declared):
+    return suggested_links(older, newer, all_links(older, newer, declared))
+
+
+def test_what_is_spelt_nearly_alike_is_proposed_and_not_assumed():
+    older, newer = lexicon("beets", "tar", "kept"), lexicon("beet", "smoke", "kept")
+    (found,) = suggested(older, newer)
+    assert (found.older, found.newer, found.relation, found.reason) == (
+        ("beets",), ("beet",), RENAMED, "suggested",
+    )  # fmt: skip
+    assert common_pairs(all_links(older, newer, ())) == [("kept", "kept")]
+
+
+def test_a_label_counts_as_well_as_an_id_and_each_term_once():
+    older = lexicon("a", "b", a={"label": "green tomato"}, b={"label": "green tomatoe"})
+    newer = lexicon("x", x={"label": "green tomatos"})
+    (found,) = suggested(older, newer)
+    both = {row["term"]: likeness(row["label"], "green tomatos") for row in older.values()}
+    assert found.older == (max(both, key=both.get),)
+    assert min(both.values()) >= LIKE
+
+
+def test_a_kept_term_with_another_definition_is_proposed_as_redefined():
+    older, newer = lexicon("salt"), lexicon("salt", salt={"definition": "Other."})
+    assert [each.relation for each in suggested(older, newer)] == [REDEFINED]
+    assert suggested(older, newer, link("salt", "salt", EXACT, "")) == []
+
+
+def test_what_was_declared_is_not_proposed_again():
+    older, newer = lexicon("beets"), lexicon("beet")
+    assert suggested(older, newer, link("beets", "", RETIRED), Link((), ("beet",), NEW)) == []
+
+
+def test_every_proposal_is_taken_once_somebody_gave_a_reason():
+    older = lexicon("beets", "malty", "salt", "one", one={"label": "tar"})
+    newer = lexicon(
+        "beet", "malt", "salt", "two",
+        salt={"definition": "Other."}, two={"label": "tar", "definition": "Black."},
+    )  # fmt: skip
+    found = suggested(older, newer)
+    assert {each.relation for each in found} == {RENAMED, REDEFINED}
+    decided = [Link(each.older, each.newer, each.relation, "we met") for each in found]
+    assert faults(older, newer, *decided) == []
+    assert len(common_pairs(all_links(older, newer, decided))) == 4

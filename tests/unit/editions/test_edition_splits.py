@@ -1,0 +1,200 @@
+"""Terms that were split or merged: outside every number, told in every list and mapping."""
+
+from itertools import product
+
+import pytest
+import yaml
+from compare_editions import main as compare
+from edition_study import declared_row, defined_anew, fate, map_crosswalk, outputs_in, sides
+from felloe.ground.files.records import read_json
+from jsonschema import Draft202012Validator
+from rdflib import SKOS, Graph, URIRef
+from test_edition_files import SCHEMA
+
+CROSSWALKS = {
+    "split": [declared_row("old-b", "new-b fresh", "split")],
+    "apart": [declared_row("old-b", "", "retired"), declared_row("", "new-b", "new", "")],
+    "merged": [declared_row("old-b gone", "new-b", "merged")],
+    "redefined": [declared_row("a1", "a1", "redefined"), declared_row("a2", "a2", "exact", "")],
+    "instead": [declared_row("gone", "fresh a3", "retired", "too wide a word")],
+}
+
+
+@pytest.fixture(scope="module")
+def told(settings, inputs, tmp_path_factory):
+    """The folder of a comparison for each crosswalk, and its settings."""
+    found = {}
+    for name, rows in CROSSWALKS.items():
+        folder = tmp_path_factory.mktemp(name)
+        newer = defined_anew(inputs["2026"], tmp_path_factory.mktemp("anew"), "a1", "a2")
+        given = {**settings, **sides(inputs["2016"], newer, rows)}
+        compare(**given, **outputs_in(folder))
+        map_crosswalk(given, folder, folder / "crosswalk.ttl")
+        found[name] = folder
+    return found
+
+
+def record(folder):
+    return read_json(folder / "comparison.json")
+
+
+def test_every_number_is_that_of_editions_in_which_split_terms_have_no_counterpart(told):
+    split, apart = record(told["split"]), record(told["apart"])
+    changed = {key for key in split if split[key] != apart[key]}
+    assert changed == {"terms"}
+
+
+def test_adjusted_rand_is_that_of_the_terms_one_to_one(told):
+    # 14 terms in classes of 5, 5, 4 against 6, 4, 4 with one moved: 10 + 6 + 6 = 22 pairs are
+    # together in both, 26 and 27 in each, of 91 in all; Hubert & Arabie (1985) then give this.
+    found = record(told["split"])["tiers"]["published"]["class"]["adjusted_rand"]
+    expected = 26 * 27 / 91
+    assert found == pytest.approx((22 - expected) / ((26 + 27) / 2 - expected))
+
+
+@pytest.mark.parametrize("name", CROSSWALKS)
+def test_the_counts_of_each_side_add_up_to_its_terms(told, name):
+    found = record(told[name])
+    terms = found["terms"]
+    assert terms["common"] == terms["kept"] + terms["renamed"] + terms["redefined"]
+    older = terms["common"] + terms["split"] + terms["merged_from"] + terms["retired"]
+    newer = terms["common"] + terms["split_into"] + terms["merged"] + terms["new"]
+    assert (older, newer) == (found["older"]["n_terms"], found["newer"]["n_terms"])
+
+
+@pytest.mark.parametrize(
+    ("name", "counts"),
+    [
+        ("split", {"common": 14, "split": 1, "split_into": 2, "retired": 1, "new": 0}),
+        ("merged", {"common": 14, "merged": 1, "merged_from": 2, "retired": 0, "new": 1}),
+        ("redefined", {"common": 15, "kept": 13, "renamed": 1, "redefined": 1}),
+    ],
+)
+def test_terms_are_counted_by_what_became_of_them(told, name, counts):
+    terms = record(told[name])["terms"]
+    assert {key: terms[key] for key in counts} == counts
+
+
+@pytest.mark.parametrize("name", CROSSWALKS)
+def test_the_record_is_as_its_schema_says(told, name):
+    schema = yaml.safe_load(SCHEMA.read_text(encoding="utf-8"))
+    errors = Draft202012Validator(schema).iter_errors(record(told[name]))
+    assert [error.message for error in errors] == []
+
+
+def test_a_split_term_has_a_row_for_each_newer_one_placed_by_its_class(told):
+    rows = {term: row for term, row in fate(told["split"]).items() if row["change"] == "split"}
+    assert {term: (row["term_older"], row["relation"]) for term, row in rows.items()} == {
+        "new-b": ("old-b", "stayed"),
+        "fresh": ("old-b", "moved"),
+    }
+    assert {(row["migration"], row["reason"]) for row in rows.values()} == {("none", "as decided")}
+
+
+def test_a_merged_term_has_one_row_for_all_its_older_ones(told):
+    row = fate(told["merged"])["new-b"]
+    assert (row["change"], row["term_older"]) == ("merged", "old-b;gone")
+    assert (row["class_older"], row["class_newer"]) == ("b1;c1", "b1")
+    assert row["relation"] == ""  # the one class stayed, the other did not
+    assert row["label_older"] == "OLD-B; GONE"
+
+
+def test_a_redefined_term_is_one_to_one(told, compared):
+    assert fate(told["redefined"])["a1"]["change"] == "redefined"
+    one, other = record(told["redefined"]), record(compared)
+    assert {key for key in one if one[key] != other[key]} == {"terms"}
+
+
+def node(year, term, tier="term"):
+    return URIRef(f"urn:felloe:guild-{year}:{tier}:{term}")
+
+
+def graph(folder):
+    return Graph().parse(folder / "crosswalk.ttl")
+
+
+def mapped(folder, term):
+    found = graph(folder).predicate_objects(node(2016, term))
+    return {(str(p).split("#")[1], str(o).split(":", 2)[2]) for p, o in found if "Match" in str(p)}
+
+
+@pytest.mark.parametrize(
+    ("name", "term", "expected"),
+    [
+        (
+            "split", "old-b",
+            {
+                ("narrowMatch", "guild-2026:term:new-b"), ("narrowMatch", "guild-2026:term:fresh"),
+            },
+        ),
+        ("merged", "old-b", {("broadMatch", "guild-2026:term:new-b")}),
+        ("merged", "gone", {("broadMatch", "guild-2026:term:new-b")}),
+        ("redefined", "a1", {("closeMatch", "guild-2026:term:a1")}),
+        ("redefined", "a2", {("exactMatch", "guild-2026:term:a2")}),
+        ("split", "a1", {("closeMatch", "guild-2026:term:a1")}),
+        ("split", "gone", {("broadMatch", "guild-2026:class:c1")}),
+        (
+            "instead", "gone",
+            {
+                ("broadMatch", "guild-2026:class:c1"), ("relatedMatch", "guild-2026:term:fresh"),
+                ("relatedMatch", "guild-2026:term:a3"),
+            },
+        ),
+    ],
+)  # fmt: skip
+def test_an_older_term_is_mapped_by_what_became_of_it(told, name, term, expected):
+    assert mapped(told[name], term) == expected
+
+
+def contradictions(crosswalk):
+    """
+    Return what SKOS forbids (W3C 2009, from memory).
+
+    exactMatch, symmetric and transitive (S44, S45), is disjoint from broadMatch and relatedMatch
+    (S46), narrowMatch the inverse of broadMatch (S43); what is related is broader by no number of
+    steps (S27, S41).
+    """
+    same = {}
+    for one, other in crosswalk.subject_objects(SKOS.exactMatch):
+        joined = same.get(one, {one}) | same.get(other, {other})
+        same.update(dict.fromkeys(joined, joined))
+    broader = set(crosswalk.subject_objects(SKOS.broadMatch))
+    broader |= {(one, other) for other, one in crosswalk.subject_objects(SKOS.narrowMatch)}
+    related = set(crosswalk.subject_objects(SKOS.relatedMatch))
+    found = {pair for pair in broader | related if pair[1] in same.get(pair[0], {pair[0]})}
+    while further := {(a, d) for a, b in broader for c, d in broader if b == c} - broader:
+        broader |= further
+    return found | {pair for pair in related if {pair, pair[::-1]} & broader}
+
+
+@pytest.mark.parametrize("name", CROSSWALKS)
+def test_the_mappings_contradict_one_another_nowhere(told, name):
+    assert contradictions(graph(told[name])) == set()
+
+
+@pytest.mark.parametrize("kind", ["broadMatch", "narrowMatch", "relatedMatch"])
+def test_a_contradiction_over_two_steps_would_be_found(told, kind):
+    made = graph(told["split"])
+    made.add((node(2026, "a4"), SKOS.exactMatch, node(2036, "a4")))
+    made.add((node(2036, "a4"), SKOS[kind], node(2016, "a4")))
+    (pair,) = contradictions(made)
+    assert set(pair) == {node(2036, "a4"), node(2016, "a4")}
+
+
+def test_what_is_broader_over_two_steps_and_related_too_would_be_found(told):
+    made = graph(told["split"])
+    made.add((node(2026, "c1", "class"), SKOS.broadMatch, node(2036, "c1", "class")))
+    made.add((node(2036, "c1", "class"), SKOS.relatedMatch, node(2016, "gone")))
+    assert contradictions(made) == {(node(2036, "c1", "class"), node(2016, "gone"))}
+
+
+def test_all_crosswalks_say_why_in_the_language_of_the_newer_study(told):
+    for name, term in product(("split", "merged"), ("old-b",)):
+        notes = set(graph(told[name]).objects(node(2016, term), SKOS.changeNote))
+        assert ("as decided", "en") in {(str(note), note.language) for note in notes}
+
+
+def test_a_retired_term_that_leads_nowhere_says_why_not(settings, unrelated):
+    notes = graph(unrelated).objects(node(2016, "gone"), SKOS.changeNote)
+    assert "its class, 'class of c1', has no heir" in " ".join(map(str, notes))
+    assert mapped(unrelated, "gone") == set()

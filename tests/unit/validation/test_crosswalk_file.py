@@ -1,0 +1,168 @@
+"""`crosswalk.csv` by itself: what a row may say, and how one that may not is told."""
+
+import csv
+import io
+
+import pytest
+from felloe.validation.intake.study import read_study
+from felloe.validation.tables import CROSSWALK
+from study_folder import LIMITS, TERMS, canonical, faults_of, tables, write_folder, write_rows
+
+HEADER = ["older", "newer", "relation", "reason"]
+FIT = [
+    ["crisp", "crisp", "exact", ""],
+    ["dilly", "dill", "renamed", ""],
+    ["garlic", "garlic", "redefined", "the clove alone, no more the leaf"],
+    ["sour", "lactic;brine", "split", "salt and sourness were told apart"],
+    ["ash;tar", "smoke", "merged", "nobody told them apart"],
+    ["odd;bad", "", "retired", "says nothing"],
+]
+
+
+def said(folder, *rows, header=HEADER, **more):
+    return write_folder(folder, {"crosswalk.csv": [header, *rows], **more})
+
+
+def terms_with(**former):
+    header, *rows = tables()["terms.csv"]
+    return [[*header, "renamed_from"], *([*row, former.get(row[0], "")] for row in rows)]
+
+
+def test_a_crosswalk_is_read_with_its_lines(tmp_path):
+    rows = read_study(said(tmp_path, *FIT), LIMITS).crosswalk
+    assert [(row["line"], row["relation"]) for row in rows] == [
+        (number, row[2]) for number, row in enumerate(FIT, start=2)
+    ]
+    assert rows[3]["newer"] == ("lactic", "brine")
+    assert rows[5]["older"] == ("odd", "bad")
+    assert rows[5]["newer"] == ()
+
+
+def test_a_table_with_semicolons_between_cells_and_ids_is_read(tmp_path):
+    folder = write_folder(tmp_path)
+    write_rows(folder / "crosswalk.csv", [HEADER, *FIT], delimiter=";")
+    rows = read_study(folder, LIMITS).crosswalk
+    assert rows[3]["newer"] == ("lactic", "brine")
+
+
+def test_a_study_without_a_crosswalk_has_a_table_without_rows(tmp_path):
+    found = canonical(write_folder(tmp_path / "study"), tmp_path / "out")
+    assert found["crosswalk"].decode() == ",".join(CROSSWALK.names) + "\n"
+
+
+def test_the_order_around_the_circle_knows_renamed_terms_of_either_file(tmp_path):
+    changed = {"terms.csv": terms_with(brine="lye")}
+    folder = said(tmp_path / "study", ["dilly", "dill", "renamed", ""], **changed)
+    sectors = canonical(folder, tmp_path / "out")["sectors"].decode()
+    former = {row["term"]: row["renamed_from"] for row in csv.DictReader(io.StringIO(sectors))}
+    assert {term: was for term, was in former.items() if was} == {"brine": "lye", "dill": "dilly"}
+
+
+ONE_FAULT = {
+    "an unknown relation": (["a", "dill", "renmed", ""], "relation", "no relation", "'renamed'"),
+    "an unknown term": (["a", "dil", "renamed", ""], "newer", "unknown term", "'dill'"),
+    "an unknown term of several": (
+        ["a", "dill;smok", "split", "why"], "newer", "'smok': unknown term", "'smoke'",
+    ),
+    "no identifier": (["A b", "dill", "renamed", ""], "older", "no identifier", "'a-b'"),
+    "a term twice in one cell": (
+        ["a", "dill;dill", "split", "why"], "newer", "names 'dill' twice", "Name it once",
+    ),
+    "an end without a term": (["a;", "dill", "merged", "why"], "older", "is empty", "Fill"),
+    "exact of two ids": (["a", "dill", "exact", ""], "newer", "not the older id", "renamed"),
+    "renamed under one id": (["dill", "dill", "renamed", ""], "newer", "older id too", "exact"),
+    "split into one": (
+        ["a", "dill", "split", "why"], "newer", "takes two or more newer terms", "renamed",
+    ),
+    "merged from one": (
+        ["a", "dill", "merged", "why"], "older", "takes two or more older terms", "renamed",
+    ),
+    "renamed to two": (["a", "dill;smoke", "renamed", ""], "newer", "one newer term", "split"),
+    "new with an older one": (["a", "dill", "new", ""], "older", "no older term", "Leave older"),
+    "retired without a term": (["", "", "retired", "why"], "older", "one or more", "Name"),
+    "retired without a reason": (["a", "", "retired", ""], "reason", "is empty", "few words"),
+    "split without a reason": (["a", "dill;smoke", "split", ""], "reason", "is empty", "few"),
+    "merged without a reason": (["a;b", "dill", "merged", ""], "reason", "is empty", "few"),
+    "redefined without a reason": (["dill", "dill", "redefined", ""], "reason", "is empty", "few"),
+    "a reason nobody wrote": (["a", "dill", "renamed", "Suggested"], "reason", "decided", "few"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ONE_FAULT)
+def test_one_fault_is_told_once_with_line_column_and_cure(tmp_path, name):
+    row, column, problem, remedy = ONE_FAULT[name]
+    (fault,) = faults_of(said(tmp_path, ["crisp", "crisp", "exact", ""], row))
+    assert (fault.file, fault.line, fault.column) == ("crosswalk.csv", 3, column)
+    assert problem in fault.problem
+    assert remedy in fault.remedy
+
+
+@pytest.mark.parametrize(
+    ("second", "column"),
+    [
+        (["a", "smoke", "renamed", ""], "older"),
+        (["a;b", "smoke", "merged", "why"], "older"),
+        (["a", "", "retired", "why"], "older"),
+        (["b", "dill", "renamed", ""], "newer"),
+        (["b", "smoke;dill", "split", "why"], "newer"),
+        (["", "dill", "new", ""], "newer"),
+    ],
+)
+def test_an_id_that_two_rows_explain_is_refused_and_both_lines_told(tmp_path, second, column):
+    (fault,) = faults_of(said(tmp_path, ["a", "dill", "renamed", ""], second))
+    assert (fault.line, fault.column) == (3, column)
+    assert "explained twice: renamed on line 2" in fault.problem
+
+
+def test_what_to_use_instead_may_be_named_by_many(tmp_path):
+    rows = [["a", "dill", "renamed", ""], ["b", "dill", "retired", "why"]]
+    assert faults_of(said(tmp_path, *rows, ["c", "dill;smoke", "retired", "why"])) == ()
+
+
+@pytest.mark.parametrize(
+    ("row", "column"),
+    [
+        (["a", "dill", "renamed", ""], "older"),
+        (["", "dill", "new", ""], "older"),
+        (["dilly", "smoke", "renamed", ""], "newer"),
+        (["dilly", "", "retired", "why"], "newer"),
+    ],
+)
+def test_a_row_against_renamed_from_is_refused(tmp_path, row, column):
+    changed = {"terms.csv": terms_with(dill="dilly")}
+    (fault,) = faults_of(said(tmp_path, row, **changed))
+    assert (fault.file, fault.line, fault.column) == ("crosswalk.csv", 2, column)
+    assert "renamed_from in terms.csv says" in fault.problem
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        ["dilly", "dill", "renamed", "a new name"],
+        ["dilly", "dill", "redefined", "why"],
+        ["dilly;anethum", "dill", "merged", "why"],
+        ["dilly", "dill;smoke", "split", "why"],
+    ],
+)
+def test_a_row_that_says_more_than_renamed_from_is_taken(tmp_path, row):
+    changed = {"terms.csv": terms_with(dill="dilly")}
+    assert faults_of(said(tmp_path, row, **changed)) == ()
+
+
+def test_rows_about_two_older_studies_may_say_different_things(tmp_path):
+    header = [*HEADER, "older_study"]
+    rows = [["a", "dill", "renamed", "", "y2006"], ["b", "dill", "renamed", "", "y2016"]]
+    assert faults_of(said(tmp_path, *rows, header=header)) == ()
+    (fault,) = faults_of(said(tmp_path, *rows, ["c", "dill", "renamed", "", ""], header=header))[:1]
+    assert "explained twice" in fault.problem
+
+
+def test_a_misspelt_file_is_not_passed_over(tmp_path):
+    folder = write_folder(tmp_path, {"crosswalks.csv": [HEADER, *FIT]})
+    (fault,) = faults_of(folder)
+    assert "crosswalk.csv" in fault.remedy
+
+
+def test_every_term_may_stand_in_a_row(tmp_path):
+    rows = [[term, term, "exact", ""] for term in TERMS]
+    assert faults_of(said(tmp_path, *rows)) == ()
