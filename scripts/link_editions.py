@@ -1,8 +1,7 @@
 """Step: how each term of two editions stands to the other edition, declared or by its id."""
 
 from felloe.editions.link_faults import Declared, Lexicons, link_faults
-from felloe.editions.links import all_links, link_rows
-from felloe.editions.reading import by_term
+from felloe.editions.links import all_links, by_term, link_rows
 from felloe.editions.suggested import suggested_links
 from felloe.editions.tables import LINKS, SUGGESTED, suggested_rows
 from felloe.errors import StudyError

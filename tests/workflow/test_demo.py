@@ -87,7 +87,10 @@ FILES = [
     "environment.json",
     "SHA256SUMS",
 ]
-EDITION_FILES = ["comparison.json", "terms.csv", "crosswalk.ttl", "report.html", "manifest.json"]
+EDITION_FILES = (
+    "comparison.json terms.csv links.csv crosswalk_suggested.csv crosswalk.ttl report.html "
+    "members.html members.csv members.xlsx manifest.json"
+).split()
 EXEMPT = {"logs", "benchmarks", "ledger", "environment.json"}  # from sameness
 
 

@@ -57,6 +57,7 @@ PRINTED = {
         "write_crosswalk",
         *REPORT,
     },
+    "editions/crosswalk_words.py": {"write_crosswalk", *MANIFEST},
     "editions/figure_words.py": {
         "draw_editions",
         "draw_wheel_pair",
@@ -79,6 +80,7 @@ PRINTED = {
         "write_swatches",
         "write_workbook",
         "write_crosswalk",
+        "write_members",
         "report_editions",
         *REPORT,
     },

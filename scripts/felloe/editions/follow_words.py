@@ -9,7 +9,6 @@ ALIKE = 0.6  # adjusted Rand from which divisions are called alike; rule of thum
 LISTS = {
     "renamed": "Texts and charts that use the older name are read with this list beside them.",
     "new": "These have no past: nothing is said of how they were seen before.",
-    "retired": "Whoever used these has to choose another word; the newer edition proposes none.",
 }
 
 

@@ -47,6 +47,11 @@ class Link:
         return () if self.relation == RETIRED else self.newer
 
 
+def by_term(rows: Iterable[Row]) -> dict[str, Row]:
+    """Return the rows of a table by their terms."""
+    return {row["term"]: row for row in rows}
+
+
 def all_links(
     older: Mapping[str, Row], newer: Mapping[str, Row], declared: Iterable[Link]
 ) -> list[Link]:

@@ -148,9 +148,10 @@ class Between:
             row["older"]: row["newer_name"] for row in self.classes if row["relation"] == STAYED
         }
         was = fate["class_name_older"]
-        if fate["class_older"] in heir:
-            return self.say("heir", was=was, name=heir[fate["class_older"]])
-        return self.say("nowhere", was=was)
+        if fate["class_older"] not in heir:
+            return self.say("nowhere", was=was)
+        name = heir[fate["class_older"]]
+        return self.say("heir_same" if name == was else "heir", was=was, name=name)
 
     def new_words(self) -> list[str]:
         """Return where every word is that has no older one, by letter."""

@@ -10,7 +10,7 @@ from felloe.report.mark_words import PREVIEW
 from felloe.report.telling.evidence import Evidence
 from felloe.report.telling.page import Page, render
 
-READS = ("editions/page.html.j2",)
+READS = ("editions/page.html.j2", "editions/linked.html.j2")
 RECORD = "comparison.json"
 
 

@@ -8,8 +8,8 @@ from felloe.circle.tables import ORDER
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.comparison.chart import read_chart_source
 from felloe.editions.edition import EditionFiles
+from felloe.editions.links import by_term
 from felloe.ground.files.records import read_json
-from felloe.ground.files.tables import Row
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
 from felloe.validation.tables import TERMS, read_analysed
 
@@ -70,8 +70,3 @@ def read_edition(study: str, paths: EditionPaths, prior: float | None = None) ->
         order=tuple(row["term"] for row in ORDER.read(paths.order)),
         provisional=read_chart_source(paths.chart).provisional,
     )
-
-
-def by_term(rows: list[Row]) -> dict[str, Row]:
-    """Return the rows of a table by their terms."""
-    return {row["term"]: row for row in rows}

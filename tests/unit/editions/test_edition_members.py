@@ -132,7 +132,7 @@ def test_a_word_that_leads_nowhere_says_so(settings, unrelated):
 
 def test_a_retired_word_leads_to_what_its_class_became(settings, compared):
     row = rows_of(members_of(settings, compared))["gone"]
-    assert row["where_it_is_now"].endswith("“class of c1”, lives on as “class of c1”.")
+    assert row["where_it_is_now"].endswith("Its class, “class of c1”, lives on.")
 
 
 def test_members_read_the_language_of_the_newer_study(told, tmp_path):

@@ -10,6 +10,7 @@ from felloe.ground.files.records import read_json
 from jsonschema import Draft202012Validator
 from rdflib import SKOS, Graph, URIRef
 from test_edition_files import SCHEMA
+from test_edition_pages import drawn, tell
 
 CROSSWALKS = {
     "split": [declared_row("old-b", "new-b fresh", "split")],
@@ -192,6 +193,16 @@ def test_all_crosswalks_say_why_in_the_language_of_the_newer_study(told):
     for name, term in product(("split", "merged"), ("old-b",)):
         notes = set(graph(told[name]).objects(node(2016, term), SKOS.changeNote))
         assert ("as decided", "en") in {(str(note), note.language) for note in notes}
+
+
+def test_the_report_states_the_rule_and_lists_terms_outside_every_index(settings, told):
+    page = told["split"] / "report.html"
+    tell(told["split"], drawn(settings, told["split"]), page)
+    text = page.read_text(encoding="utf-8")
+    assert "computed on terms that are one to one" in text
+    assert '<h3>Split (<data value="2"' in text
+    row = '<th scope="row">OLD-B</th><td>FRESH</td><td>class of b1</td><td>class of c1</td>'
+    assert f"{row}<td>as decided</td>" in text
 
 
 def test_a_retired_term_that_leads_nowhere_says_why_not(settings, unrelated):

@@ -143,3 +143,13 @@ def test_no_planted_group_has_two_names_and_every_planted_class_has_one(study):
         assert len(named) == len(set(named))
         if tier == "class":
             assert set(named) == {row[tier] for row in planted.values()} - {""}
+
+
+def test_the_crosswalk_tells_the_four_renamed_and_the_eight_retired_and_why():
+    older, newer = terms_of("brine-2016"), terms_of("brine-2026")
+    rows = read("brine-2026/crosswalk.csv")
+    former = {row["renamed_from"]: term for term, row in newer.items() if row["renamed_from"]}
+    assert {row["older"]: row["newer"] for row in rows if row["relation"] == "renamed"} == former
+    retired = {row["older"] for row in rows if row["relation"] == "retired"}
+    assert retired == older.keys() - newer.keys() - former.keys()
+    assert all(row["reason"] for row in rows)
