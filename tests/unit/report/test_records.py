@@ -18,7 +18,10 @@ RECORDS = {
     "report.environment": "environment.json",
     "report.ro-crate-metadata": "ro-crate-metadata.json",
 }
-PAGES = ("write_report", "write_wheel_page", "write_ballot", "write_cards", "report_editions")
+PAGES = (
+    "write_report", "write_wheel_page", "write_ballot", "write_cards", "report_editions",
+    "write_members",
+)  # fmt: skip
 
 
 def schema(name):

@@ -53,6 +53,8 @@ def run_steps(folder, careless="p8"):
     words = [["participant", "pile", "words"], [careless, "1", "all of it"]]
     changed = {"sorts.csv": rows, "participants.csv": people, "labels.csv": labels}
     changed["pile_words.csv"] = words
+    header = ["older", "newer", "relation", "reason"]
+    changed["crosswalk.csv"] = [header, ["ash;tar", "smoke", "merged", "nobody told them apart"]]
     write_folder(folder / "study", changed)
     out = {key: str(folder / name) for key, name in CANONICAL.items()}
     limits = {"limits": SETTINGS["intake"]}
@@ -131,7 +133,7 @@ def test_only_personal_tables_name_a_participant(results):
 
 WRITTEN = (
     "findings participants flow exclusions terms sectors register names decisions colours sorts "
-    "pile_words labels design analysed granularity stability"
+    "pile_words labels crosswalk design analysed granularity stability"
 ).split()
 
 
@@ -202,6 +204,6 @@ def test_every_spread_of_halves_has_two_hundred_repeats(results):
 def test_another_folder_gives_the_same_bytes(results, tmp_path):
     again = run_steps(tmp_path)
     names = sorted(path.name for path in results.iterdir() if path.is_file())
-    assert len(names) == 11 + 1 + 5 + 2 + 6
+    assert len(names) == 12 + 1 + 5 + 2 + 6
     for name in names:
         assert (results / name).read_bytes() == (again / name).read_bytes(), name
