@@ -9,8 +9,10 @@ from felloe.editions.correspondence import Bounds, against_chance, believed, mat
 from felloe.editions.edition import common_terms
 from felloe.editions.fates import class_pairs, term_fates
 from felloe.editions.links import links_of
+from felloe.editions.noise import Study, noise_of
+from felloe.editions.planted_tables import simulated_editions
 from felloe.editions.reading import EditionPaths, read_edition
-from felloe.editions.record import comparison_record
+from felloe.editions.record import comparison_record, noise_record
 from felloe.editions.settings import Settings
 from felloe.editions.tables import LINKS, TERMS
 from felloe.ground.files.records import write_json
@@ -28,6 +30,7 @@ def main(
     settings: dict[str, Any],
     bounds: dict[str, Any],
     smallest_cell: int,
+    linkage: str = "average",
     preview: bool = False,
     priors: Sequence[float | None] = (None, None),
     **results: str,
@@ -47,9 +50,17 @@ def main(
     measures = compare(older_part, newer_part, chosen, streams)
     fates = term_fates(was, now, linked, correspondence, grades, measures.placed_differently)
     classes = class_pairs(fates, correspondence, chance)
+    noise = [
+        noise_of(Study.of(edition, part_terms, linkage), part, name, chosen.halves, streams)
+        for name, edition, part, part_terms in (
+            ("older", was, older_part, [old for old, _ in pairs]),
+            ("newer", now, newer_part, names),
+        )
+    ]
     parts = fates, classes, chance, measures, grades
     record = comparison_record(was, now, *parts, smallest_cell)
-    write_json(comparison, {**record, "preview": preview})
+    beside = noise_record(noise, measures.people, simulated_editions())
+    write_json(comparison, {**record, **beside, "preview": preview})
     TERMS.write(terms, (asdict(fate) for fate in fates))
 
 

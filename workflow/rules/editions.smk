@@ -71,6 +71,7 @@ rule compare_editions:
         },
         bounds=config["migration"],
         smallest_cell=config["privacy"]["smallest_cell"],
+        linkage=config["clustering"]["linkage"],
         preview=config["preview"],
     script:
         "../../scripts/compare_editions.py"

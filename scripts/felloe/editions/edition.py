@@ -11,7 +11,7 @@ from felloe.errors import StudyError
 from felloe.ground.distances import Distances
 from felloe.ground.files.tables import Row
 from felloe.ground.groups.tree import Tree
-from felloe.ground.people.sorts import Sorts
+from felloe.ground.people.sorts import POOLED, Sorts
 from felloe.ground.terms import Terms, check_same
 
 TIERS = ("class", "subclass")
@@ -38,6 +38,8 @@ class EditionFiles:
         Terms around the published circle; may lack those that became names.
     provisional : bool
         Whether its chart is.
+    source, weights : str
+        Whose sorts its chart is made from, and how they weigh; see `ChartSource`.
 
     Raises
     ------
@@ -56,6 +58,8 @@ class EditionFiles:
     tree: Tree
     order: tuple[str, ...]
     provisional: bool
+    source: str = POOLED
+    weights: str = "plain"
 
     def __post_init__(self) -> None:
         """Check that all files are about the same terms."""

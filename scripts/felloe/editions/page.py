@@ -1,10 +1,15 @@
 """The report of two editions compared."""
 
+import re
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from felloe.editions import follow_words, words
+from markupsafe import Markup, escape
+
+from felloe.editions import follow_words, noise_words, verdict_words, words
 from felloe.editions.correspondence import GRADES, NO_CORRESPONDENCE, NONE
+from felloe.editions.verdict import verdict
 from felloe.ground.files.writing import write_text
 from felloe.report.mark_words import PREVIEW
 from felloe.report.telling.evidence import Evidence
@@ -12,6 +17,7 @@ from felloe.report.telling.page import Page, render
 
 READS = ("editions/page.html.j2", "editions/linked.html.j2")
 RECORD = "comparison.json"
+QUOTE = re.compile(r"\{([\w.]+)\|(\w+)\}")  # a key of the record and how its value is shown
 
 
 def write_editions_report(path: str | Path, evidence: Evidence) -> None:
@@ -25,6 +31,8 @@ def write_editions_report(path: str | Path, evidence: Evidence) -> None:
         The comparison's results.
     """
     still = (NONE, NO_CORRESPONDENCE)
+    found = verdict(evidence.record(RECORD))
+    page = Page(evidence)
     moves = [row for row in evidence.rows("terms.csv") if row["migration"] not in still]
     moves.sort(key=lambda row: (GRADES.index(row["migration"]), row["term"]))
     decided: list[tuple[str, Any, str]] = [
@@ -38,12 +46,56 @@ def write_editions_report(path: str | Path, evidence: Evidence) -> None:
     ]
     text = render(
         "editions/page.html.j2",
-        Page(evidence),
+        page,
         moves=moves,
         decided_columns=decided,
         provisional=words.provisional(evidence.record(RECORD)),
         words=words,
+        verdict=quoted_verdict(page, verdict_words.told(found)),
+        asked_otherwise=verdict_words.asked_otherwise(found),
+        noise=noise_words,
+        quoted=lambda text: quoted(page, text),
         follows=follow_words,
         marks=[PREVIEW] if evidence.value(RECORD, "preview") else [],
     )
     write_text(path, text)
+
+
+def quoted(page: Page, text: str) -> Markup:
+    """
+    Return a sentence with its numbers, each from the record and with its place there.
+
+    Parameters
+    ----------
+    page : Page
+    text : str
+        A number stands as `{key|style}`; of style `text`, the words of the record.
+
+    Returns
+    -------
+    Markup
+        "" if the record does not hold all of them.
+    """
+    if not page.has(RECORD, *(key for key, _ in QUOTE.findall(text))):
+        return Markup("")
+    parts, end = [], 0
+    for quote in QUOTE.finditer(text):
+        key, style = quote.groups()
+        value = page.text(RECORD, key) if style == "text" else page.num(RECORD, key, style)
+        parts += [escape(text[end : quote.start()]), value]
+        end = quote.end()
+    return Markup("").join([*parts, escape(text[end:])])
+
+
+def quoted_verdict(
+    page: Page, told: Sequence[verdict_words.Told]
+) -> list[tuple[str, Markup, list[Markup]]]:
+    """Return what each sentence is about, the sentence, and what it rests on, with numbers."""
+    return [
+        (
+            one.about,
+            quoted(page, one.sentence),
+            [line for line in (quoted(page, text) for text in one.rests) if line],
+        )
+        for one in told
+    ]

@@ -53,7 +53,7 @@ class EditionPaths:
 
 def read_edition(study: str, paths: EditionPaths, prior: float | None = None) -> EditionFiles:
     """Read the results of a study that an edition is compared by."""
-    about = read_json(paths.about)
+    about, chart = read_json(paths.about), read_chart_source(paths.chart)
     return EditionFiles(
         study=study,
         title=about["title"],
@@ -68,5 +68,7 @@ def read_edition(study: str, paths: EditionPaths, prior: float | None = None) ->
         distances=read_distances(paths.distances),
         tree=read_tree(paths.tree),
         order=tuple(row["term"] for row in ORDER.read(paths.order)),
-        provisional=read_chart_source(paths.chart).provisional,
+        provisional=chart.provisional,
+        source=chart.source,
+        weights=chart.weights,
     )

@@ -1,16 +1,18 @@
 """The record of two editions compared: numbers and codes."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from typing import Any
 
 from felloe.comparison.correlating.association import MantelResult
 from felloe.comparison.correlating.corrected import statement_of
 from felloe.editions.comparison import Drawn, Measures
-from felloe.editions.correspondence import AgainstChance, Bounds
+from felloe.editions.correspondence import NOISE, POSSIBLE, ROBUST, AgainstChance, Bounds
 from felloe.editions.edition import EditionFiles
 from felloe.editions.fates import ClassPair, Fate, change_counts, migration_counts
+from felloe.editions.noise import HIGH, LOW, Noise
 from felloe.editions.people import People
+from felloe.editions.planted import Simulated, expected_moves
 from felloe.ground.people.small_cells import is_small
 
 Record = dict[str, Any]
@@ -47,7 +49,7 @@ def comparison_record(
         See `workflow/schemas/records/editions.comparison.schema.yaml`.
     """
     changes = change_counts(fates)
-    common = changes["common"]
+    common, moves = changes["common"], migration_counts(fates)
     return {
         "older": about(older),
         "newer": about(newer),
@@ -72,7 +74,8 @@ def comparison_record(
         "correspondence": correspondence_record(chance, bounds),
         "classes": [asdict(pair) for pair in classes],
         "migrations": {
-            **migration_counts(fates),
+            **moves,
+            "moved": sum(moves[grade] for grade in (ROBUST, POSSIBLE, NOISE)),
             "bound_robust": bounds.robust,
             "bound_possible": bounds.possible,
         },
@@ -85,6 +88,7 @@ def about(edition: EditionFiles) -> Record:
         "study": edition.study,
         "title": edition.title,
         "edition": edition.edition,
+        "instruction": edition.instruction,
         "n_terms": len(edition.terms),
         "n_participants": len(edition.sorts.participants),
         "provisional": edition.provisional,
@@ -138,6 +142,7 @@ def people_record(people: People, level: float, counts: Record) -> Record:
             "p_matched": tests.p_matched,
             "n_matched": tests.n_matched,
             "permutations": tests.unrestricted.permutations,
+            "pseudo_F_adjusted": tests.adjusted.pseudo_f,
             **counts,
         },
         "reliability": {
@@ -185,3 +190,45 @@ def drawn_record(drawn: Drawn) -> Record:
             "permutations": drawn.maps.permutations,
         },
     }
+
+
+def noise_record(
+    noise: Sequence[Noise | None], people: People, simulated: Iterable[Simulated]
+) -> Record:
+    """
+    Return what noise alone does to the numbers of a comparison, and to its moves.
+
+    Parameters
+    ----------
+    noise : sequence of Noise or None
+        Of random halves of the older and of the newer study.
+    people : People
+        Of the comparison; simulated editions as reliable as theirs are told.
+    simulated : iterable of Simulated
+
+    Returns
+    -------
+    dict
+        Under `noise` every index lies where it lies in the record itself, for each side.
+    """
+    sides = zip(("older", "newer"), noise, strict=True)
+    reliabilities = people.older.reliability, people.newer.reliability
+    expected = expected_moves(reliabilities, simulated)
+    return {
+        "noise": {"low": LOW, "high": HIGH, **{side: halves_record(one) for side, one in sides}},
+        "expected_moves": None if expected is None else asdict(expected),
+    }
+
+
+def halves_record(noise: Noise | None) -> Record | None:
+    """Return the record of what random halves of one study show."""
+    if noise is None:
+        return None
+    told: Record = {name: getattr(noise, name) for name in ("n_people", "n_half", "divisions")}
+    for key, spread in noise.indices.items():
+        *path, last = key.split(".")
+        place = told
+        for part in path:
+            place = place.setdefault(part, {})
+        place[last] = asdict(spread)
+    return told

@@ -1,5 +1,7 @@
 """How far two ways of dividing the same terms agree: in pairs of terms, and in information."""
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -179,29 +181,41 @@ def expected_mutual_information(table: ArrayLike) -> float:
     Vinh, Epps & Bailey (2010), Journal of Machine Learning Research 11:2837-2854, equation 24a
     (number from memory).
     """
+    rows, columns = np.asarray(table).sum(axis=1), np.asarray(table).sum(axis=0)
+    total, expected = int(rows.sum()), 0.0
+    for row in rows.tolist():
+        for column in columns.tolist():
+            expected += information_by_chance(row, column, total)
+    return expected
+
+
+@lru_cache(maxsize=2**16)
+def information_by_chance(row: int, column: int, total: int) -> float:
+    """Return what two groups of these sizes add to the mutual information of chance, in nats."""
+    log_factorial = log_factorials(total)
+    cell = np.arange(max(1, row + column - total), min(row, column) + 1)
+    log_probability = (
+        log_factorial[row]
+        + log_factorial[column]
+        + log_factorial[total - row]
+        + log_factorial[total - column]
+        - log_factorial[total]
+        - log_factorial[cell]
+        - log_factorial[row - cell]
+        - log_factorial[column - cell]
+        - log_factorial[total - row - column + cell]
+    )
+    information = cell / total * np.log(total * cell / (row * column))
+    return float(np.sum(information * np.exp(log_probability)))
+
+
+@lru_cache(maxsize=8)
+def log_factorials(most: int) -> Floats:
+    """Return the logarithms of the factorials from 0 on."""
     from scipy.special import gammaln
 
-    rows, columns = np.asarray(table).sum(axis=1), np.asarray(table).sum(axis=0)
-    total = int(rows.sum())
-    log_factorial = gammaln(np.arange(total + 1) + 1.0)
-    expected = 0.0
-    for row in rows:
-        for column in columns:
-            cell = np.arange(max(1, row + column - total), min(row, column) + 1)
-            log_probability = (
-                log_factorial[row]
-                + log_factorial[column]
-                + log_factorial[total - row]
-                + log_factorial[total - column]
-                - log_factorial[total]
-                - log_factorial[cell]
-                - log_factorial[row - cell]
-                - log_factorial[column - cell]
-                - log_factorial[total - row - column + cell]
-            )
-            information = cell / total * np.log(total * cell / (row * column))
-            expected += float(np.sum(information * np.exp(log_probability)))
-    return expected
+    found: Floats = gammaln(np.arange(most + 1) + 1.0)
+    return found
 
 
 def adjusted_mutual_information(a: ArrayLike, b: ArrayLike) -> float:
