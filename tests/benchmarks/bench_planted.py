@@ -12,6 +12,8 @@ Prints the table; with `--write` also replaces `planted.csv` and `planted.json` 
 `scripts/felloe/editions`, which the comparison of editions reads.
 """
 
+# ruff: noqa: E402 (the library is found only after the path is set)
+
 import os
 
 os.environ["OPENBLAS_NUM_THREADS"] = "1"
@@ -23,7 +25,8 @@ from dataclasses import astuple
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
-sys.path[:0] = [str(HERE.parent), str(HERE.parents[1] / "scripts")]
+sys.path.insert(0, str(HERE.parents[1] / "scripts"))
+sys.path.insert(0, str(HERE.parent))
 
 import numpy as np
 from calibration.cases import Case, invent

@@ -157,7 +157,7 @@ def noise_of(
     found = [indices_of(*halves, streams) for halves in charted_halves(study, groups)]
     rng = streams.generator(f"editions noise people {name}")
     tests = people_apart(part.sorts, rng, number)
-    values = {key: [one[key] for one in found] for key in found[0]}
+    values = {key: np.array([one[key] for one in found]) for key in found[0]}
     return Noise(
         n_people=len(populations),
         n_half=int(min(groups.sum(axis=1).min(), (~groups).sum(axis=1).min())),
@@ -166,10 +166,9 @@ def noise_of(
     )
 
 
-def spread(values: Sequence[float] | Floats) -> Spread:
+def spread(values: Floats) -> Spread:
     """Return the median and the ends of the range of some values, those untold left out."""
-    known = np.asarray(values, dtype=float)
-    known = known[np.isfinite(known)]
+    known = values[np.isfinite(values)]
     if not len(known):
         return Spread(float("nan"), float("nan"), float("nan"))
     low, median, high = np.round(np.quantile(known, (LOW, 0.5, HIGH)), PRODUCT_DECIMALS).tolist()

@@ -17,10 +17,11 @@ UNKNOWN = (
 )
 MOVES = (
     "In all, {migrations.moved|count} words stand in a class that does not correspond to their "
-    f"former one; of two halves of {OLDER} {{noise.older.migrations.moved.median|count}} do "
-    "({noise.older.migrations.moved.low|count} to {noise.older.migrations.moved.high|count}), of "
-    f"{NEWER} {{noise.newer.migrations.moved.median|count}} "
-    "({noise.newer.migrations.moved.low|count} to {noise.newer.migrations.moved.high|count})."
+    "former one. Between two halves of one study it is "
+    "{noise.older.migrations.moved.median|count} ({noise.older.migrations.moved.low|count} to "
+    f"{{noise.older.migrations.moved.high|count}}) in {OLDER} and "
+    "{noise.newer.migrations.moved.median|count} ({noise.newer.migrations.moved.low|count} to "
+    f"{{noise.newer.migrations.moved.high|count}}) in {NEWER}."
 )
 SIMULATED = (
     "How far can the grades be trusted? In simulated pairs of editions of "
@@ -44,8 +45,8 @@ SIMULATED_IN_PARTS = (
     "often, and lost 3 to 9 in a hundred of the true ones (DEVELOPERS.md)."
 )
 TESTS = (
-    f"Of two halves of {OLDER} pseudo-F is {{noise.older.label_permutation.pseudo_F.median|decimal2}} "
-    "({noise.older.label_permutation.pseudo_F.low|decimal2} to "
+    f"Of two halves of {OLDER} pseudo-F is "
+    "{noise.older.label_permutation.pseudo_F.median|decimal2} ({noise.older.label_permutation.pseudo_F.low|decimal2} to "
     "{noise.older.label_permutation.pseudo_F.high|decimal2}), less those measures "
     "{noise.older.label_permutation.pseudo_F_adjusted.median|decimal2} "
     "({noise.older.label_permutation.pseudo_F_adjusted.low|decimal2} to "

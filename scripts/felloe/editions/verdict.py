@@ -142,7 +142,7 @@ def by_chance(record: Record) -> int:
     expected = record["expected_moves"]
     if expected is None:
         return 0
-    return ceil(max(expected["still_robust"]) * record["terms"]["common"])
+    return ceil(float(max(expected["still_robust"])) * int(record["terms"]["common"]))
 
 
 def stock_of(record: Record) -> str:

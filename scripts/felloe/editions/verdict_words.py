@@ -144,7 +144,8 @@ RESTS = {  # what a sentence rests on; what the record does not hold is left out
         "correlation of the distances less the noise of both studies: 95\u202f% interval from "
         "{corrected_r.low|decimal2} (1 alike)",
         "p of the test between people matched by how coarsely they sort "
-        "{label_permutation.p_matched|p}; words placed differently {placed_differently.named|count}",
+        "{label_permutation.p_matched|p}; words placed differently "
+        "{placed_differently.named|count}",
         f"how well halves of {OLDER} and of {NEWER} repeat each other (reliability): "
         "{reliability.older|decimal2} and {reliability.newer|decimal2}",
     ),

@@ -24,9 +24,8 @@ MIGRATION_RULE = (
     "A term has migrated if its classes in the two editions do not correspond. The move is "
     "robust if the bootstrap probability of its class is at least the robust bound in both "
     "editions, possible if it is at least the possible bound in both, otherwise noise. The bounds "
-    "look at each chart by itself and are no test: of simulated pairs of editions in which nothing "
-    "had moved, up to one in six of whole sorts and three in ten of sorts in parts had some robust "
-    "move, the most where classes run into one another (DEVELOPERS.md has the table)."
+    "look at each chart by itself and are no test: where nothing has moved, moves are called "
+    "robust too, the most where classes run into one another."
 )
 CHANCE_RULE = (
     "Classes share terms by chance too. So the newer classes are dealt at random to the common "
