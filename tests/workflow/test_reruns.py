@@ -65,6 +65,8 @@ PRINTED = {
         *MANIFEST,
     },
     "editions/follow_words.py": {"report_editions", *MANIFEST},
+    "editions/noise_words.py": {"report_editions", *MANIFEST},
+    "editions/verdict_words.py": {"report_editions", *MANIFEST},
     "editions/words.py": {"draw_editions", "report_editions", "write_crosswalk", *MANIFEST},
     "launching/setup/pip_words.py": MANIFEST,
     "audit/quick_words.py": MANIFEST,

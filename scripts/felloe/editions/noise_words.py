@@ -2,6 +2,13 @@
 
 from felloe.editions.verdict_words import NEWER, OLDER
 
+
+def spread(key: str, style: str) -> str:
+    """Return median and range of an index over divisions, from where they stand."""
+    middle, low, high = (f"{{{key}.{end}|{style}}}" for end in ("median", "low", "high"))
+    return f"{middle} ({low} to {high})"
+
+
 RULE = (
     "Beside every index stands what two random halves of the people of one study show: each half "
     "charted anew from its sorts alone, as the study was, and held against the other "
@@ -15,13 +22,12 @@ UNKNOWN = (
     "What two random halves of each study would show cannot be told: a study of fewer than four "
     "people has none."
 )
+MOVED = "noise.{side}.migrations.moved"
 MOVES = (
     "In all, {migrations.moved|count} words stand in a class that does not correspond to their "
     "former one. Between two halves of one study it is "
-    "{noise.older.migrations.moved.median|count} ({noise.older.migrations.moved.low|count} to "
-    f"{{noise.older.migrations.moved.high|count}}) in {OLDER} and "
-    "{noise.newer.migrations.moved.median|count} ({noise.newer.migrations.moved.low|count} to "
-    f"{{noise.newer.migrations.moved.high|count}}) in {NEWER}."
+    f"{spread(MOVED.format(side='older'), 'count')} in {OLDER} and "
+    f"{spread(MOVED.format(side='newer'), 'count')} in {NEWER}."
 )
 SIMULATED = (
     "How far can the grades be trusted? In simulated pairs of editions of "
@@ -44,32 +50,19 @@ SIMULATED_IN_PARTS = (
     "Those people sorted all words. Sorts in parts had a false robust move 1.2 to 2.6 times as "
     "often, and lost 3 to 9 in a hundred of the true ones (DEVELOPERS.md)."
 )
+F_OF = "noise.{side}.label_permutation.pseudo_F"
 TESTS = (
-    f"Of two halves of {OLDER} pseudo-F is "
-    "{noise.older.label_permutation.pseudo_F.median|decimal2} ({noise.older.label_permutation.pseudo_F.low|decimal2} to "
-    "{noise.older.label_permutation.pseudo_F.high|decimal2}), less those measures "
-    "{noise.older.label_permutation.pseudo_F_adjusted.median|decimal2} "
-    "({noise.older.label_permutation.pseudo_F_adjusted.low|decimal2} to "
-    f"{{noise.older.label_permutation.pseudo_F_adjusted.high|decimal2}}); of {NEWER} "
-    "{noise.newer.label_permutation.pseudo_F.median|decimal2} "
-    "({noise.newer.label_permutation.pseudo_F.low|decimal2} to "
-    "{noise.newer.label_permutation.pseudo_F.high|decimal2}) and "
-    "{noise.newer.label_permutation.pseudo_F_adjusted.median|decimal2} "
-    "({noise.newer.label_permutation.pseudo_F_adjusted.low|decimal2} to "
-    "{noise.newer.label_permutation.pseudo_F_adjusted.high|decimal2}); R² depends on how many "
-    "people there are, F hardly does. "
-    "Of such halves one in twenty has p of 0.05 or less, by the making of the tests."
+    f"Of two halves of {OLDER} pseudo-F is {spread(F_OF.format(side='older'), 'decimal2')}, less "
+    f"those measures {spread(F_OF.format(side='older') + '_adjusted', 'decimal2')}; of {NEWER} "
+    f"{spread(F_OF.format(side='newer'), 'decimal2')} and "
+    f"{spread(F_OF.format(side='newer') + '_adjusted', 'decimal2')}; R² depends on how many "
+    "people there are, F hardly does. Of such halves one in twenty has p of 0.05 or less, by the "
+    "making of the tests."
 )
 CUTS = (
     "Halves are cut into as many groups as their study's chart from the sorts alone has; they have "
     "no committee, so their lines stand for the published chart too."
 )
-
-
-def spread(key: str, style: str) -> str:
-    """Return median and range of an index over divisions, from where they stand."""
-    middle, low, high = (f"{{{key}.{end}|{style}}}" for end in ("median", "low", "high"))
-    return f"{middle} ({low} to {high})"
 
 
 def beside(key: str, style: str, name: str = "") -> str:
