@@ -91,7 +91,7 @@ def cell(job):
     robust, possible = grades == "robust", grades == "possible"
 
     def share(called, among):
-        return round(float(called[among].mean()), 6) if among.any() else None
+        return round(float(called[among].mean()), 6) if among.any() else float("nan")
 
     return Simulated(
         make, people, TERMS, CLASSES[make], planted, runs,

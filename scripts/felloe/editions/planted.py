@@ -23,8 +23,8 @@ class Simulated:
         of editions.
     reliability : float
         Of the older edition, from random halves, as a study tells it; mean of the runs.
-    moved_robust, moved_possible : float or None
-        Share of the planted moves called so; None where none was planted.
+    moved_robust, moved_possible : float
+        Share of the planted moves called so; nan where none was planted.
     still_robust, still_possible : float
         Share of all other terms called so.
     false_robust : float
@@ -38,8 +38,8 @@ class Simulated:
     planted: int
     runs: int
     reliability: float
-    moved_robust: float | None
-    moved_possible: float | None
+    moved_robust: float
+    moved_possible: float
     still_robust: float
     still_possible: float
     false_robust: float
@@ -116,8 +116,8 @@ def expected_moves(
         reliability=least,
         false_robust=ends([one.false_robust for one in chosen]),
         still_robust=ends([one.still_robust for one in chosen]),
-        moved_robust=ends([one.moved_robust or 0.0 for one in moved]),
-        moved_possible=ends([one.moved_possible or 0.0 for one in moved]),
+        moved_robust=ends([one.moved_robust for one in moved]),
+        moved_possible=ends([one.moved_possible for one in moved]),
     )
 
 

@@ -10,7 +10,7 @@ from felloe.editions.planted_tables import PATH, simulated_editions
 
 
 def row(make, people, planted, reliability, robust):
-    moved = (None, None) if planted == 0 else (robust, 0.1)
+    moved = (math.nan, math.nan) if planted == 0 else (robust, 0.1)
     return Simulated(
         make, people, 60, 6, planted, 100, reliability, *moved, robust / 100, 0.02, robust / 10
     )
@@ -64,7 +64,7 @@ def test_the_table_is_whole_and_says_how_it_was_made():
         sizes[one.make].add((one.people, one.planted > 0))
     assert len({frozenset(one) for one in sizes.values()}) == 1
     for one in rows:
-        assert (one.moved_robust is None) == (one.planted == 0)
+        assert math.isnan(one.moved_robust) == (one.planted == 0)
         assert 0 <= one.still_robust + one.still_possible <= 1
         # a pair with a false move has one at least, and at most all its terms
         still = (one.terms - one.planted) * one.still_robust
