@@ -12,11 +12,25 @@ LISTS = {
 }
 
 
-def moves(rows: Sequence[Row]) -> str:
-    """Say how many moves are to be announced."""
+def moves(rows: Sequence[Row], by_chance: int = 0) -> str:
+    """
+    Say how many moves are to be announced.
+
+    Parameters
+    ----------
+    rows : sequence of dict
+        Of the editions' `terms.csv`: the moves.
+    by_chance : int
+        Robust moves that as many words made in simulation where none had moved.
+    """
     robust = sum(row["migration"] == "robust" for row in rows)
     if not robust:
         return "No move is robust: announce none of them as a change of meaning."
+    if robust <= by_chance:
+        return (
+            f"{robust} of {len(rows)} {'is' if robust == 1 else 'are'} robust, no more than chance "
+            "alone may bring: announce none of them as a change of meaning."
+        )
     one = (
         " This one alone may also be chance: the rule says how often that is."
         if robust == 1

@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 from felloe.editions import follow_words, noise_words, verdict_words, words
 from felloe.editions.correspondence import GRADES, NO_CORRESPONDENCE, NONE
-from felloe.editions.verdict import verdict
+from felloe.editions.verdict import by_chance, verdict
 from felloe.ground.files.writing import write_text
 from felloe.report.mark_words import PREVIEW
 from felloe.report.telling.evidence import Evidence
@@ -48,6 +48,7 @@ def write_editions_report(path: str | Path, evidence: Evidence) -> None:
         "editions/page.html.j2",
         page,
         moves=moves,
+        by_chance=by_chance(evidence.record(RECORD)),
         decided_columns=decided,
         provisional=words.provisional(evidence.record(RECORD)),
         words=words,

@@ -12,7 +12,7 @@ ALIKE = 0.6  # adjusted Rand from which divisions are called alike; rule of thum
 BARELY = 0.2  # below it classes are said to have little in common; rule of thumb, no source
 SEEN_ALIKE = 0.9  # lower end of the corrected correlation; `comparison.margins.corrected_r`
 MOST_STAY = 0.25  # share of common words from which on many moved; rule of thumb, no source
-MOST_SHARED = 0.8  # share of an edition's words that makes it the same words; rule of thumb
+FEW_WORDS = 0.2  # share of an edition's words that may go, or be new, in one vocabulary; the same
 SIDES = ("older", "newer")
 RAND = "tiers.data_only.class.adjusted_rand"  # halves are charted from their sorts alone
 
@@ -146,8 +146,10 @@ def by_chance(record: Record) -> int:
 
 
 def stock_of(record: Record) -> str:
-    """Say whether the newer edition has the older one's words."""
-    kept, known = (record["terms"][f"coverage_{side}"] >= MOST_SHARED for side in SIDES)
+    """Say whether the newer edition has the older one's words; one that was split has gone on."""
+    terms = record["terms"]
+    kept = terms["retired"] <= FEW_WORDS * record["older"]["n_terms"]
+    known = terms["new"] <= FEW_WORDS * record["newer"]["n_terms"]
     if kept:
         return SAME_WORDS if known else MORE_WORDS
     return FEWER_WORDS if known else OTHER_WORDS

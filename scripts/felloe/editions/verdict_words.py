@@ -14,11 +14,11 @@ STRUCTURE = {
     ),
     codes.UNRELATED: (
         f"The classes of {NEWER} have nothing to do with those of {OLDER}: they share words no "
-        "more often than classes dealt at random."
+        "more often than classes dealt at random may."
     ),
     codes.NEAR_NOT_SAME: (
         f"The classes of {NEWER} are not those of {OLDER}: words that were near still tend to be "
-        "near, but the classes share words no more often than classes dealt at random."
+        "near, but the classes share words no more often than classes dealt at random may."
     ),
     codes.SAME: (
         f"The classes of {NEWER} are those of {OLDER}: they differ no more than those of two "
@@ -40,10 +40,12 @@ STRUCTURE = {
 }
 BEYOND = {
     ("older",): (
-        f"two halves of the people of {OLDER} agree better than that, two of {NEWER} may not"
+        f"two halves of the people of {OLDER} agree better than that, two halves of those of "
+        f"{NEWER} may not"
     ),
     ("newer",): (
-        f"two halves of the people of {NEWER} agree better than that, two of {OLDER} may not"
+        f"two halves of the people of {NEWER} agree better than that, two halves of those of "
+        f"{OLDER} may not"
     ),
     ("older", "newer"): "two halves of the people of either study agree better than that",
 }
@@ -130,8 +132,8 @@ RESTS = {  # what a sentence rests on; what the record does not hold is left out
         "which alone never says that classes are the same",
     ),
     "words": (
-        f"words in both editions: {{terms.coverage_older|percent}} of those of {OLDER}, "
-        f"{{terms.coverage_newer|percent}} of those of {NEWER}",
+        f"words: {{terms.retired|count}} of the {{older.n_terms|count}} of {OLDER} given up, "
+        f"{{terms.new|count}} of the {{newer.n_terms|count}} of {NEWER} new",
         "in another class: {migrations.robust|count} surely (robust moves), "
         "{migrations.possible|count} possibly, {migrations.noise|count} not told from noise",
         halves("migrations.moved", "count", " words in another class"),

@@ -16,6 +16,12 @@ def test_only_robust_moves_are_to_be_announced():
     assert "announce none" in follows.moves(rows[1:])
 
 
+@pytest.mark.parametrize(("by_chance", "is_said"), [(1, False), (2, True), (3, True)])
+def test_as_many_robust_moves_as_chance_brings_are_not_to_be_announced(by_chance, is_said):
+    rows = [{"migration": "robust"}] * 2 + [{"migration": "possible"}]
+    assert ("announce none" in follows.moves(rows, by_chance)) is is_said
+
+
 def test_classes_that_went_on_are_counted():
     rows = [{"relation": "stayed"}, {"relation": "split"}]
     assert follows.classes(rows).startswith("1 class went on")

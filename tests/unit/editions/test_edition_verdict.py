@@ -24,11 +24,11 @@ def halves(low=0.75):
 
 
 RECORD = {
-    "older": {"edition": "2016", "provisional": False},
-    "newer": {"edition": "2026", "provisional": False},
+    "older": {"edition": "2016", "provisional": False, "n_terms": 70},
+    "newer": {"edition": "2026", "provisional": False, "n_terms": 80},
     "same_instruction": True,
     "preview": False,
-    "terms": {"common": 60, "coverage_older": 0.9, "coverage_newer": 0.9},
+    "terms": {"common": 60, "retired": 10, "new": 10},
     "mantel": {"pearson": {"r": 0.9, "p": 0.0001}},
     "correspondence": {"found": True, "p": 0.0001, "level": 0.05},
     "tiers": {
@@ -180,16 +180,16 @@ def test_as_many_moves_as_simulation_made_of_none_are_no_news(robust, words):
 
 
 @pytest.mark.parametrize(
-    ("older", "newer", "stock"),
-    [
-        (0.8, 0.8, codes.SAME_WORDS),
-        (0.8, 0.79, codes.MORE_WORDS),
-        (0.79, 0.8, codes.FEWER_WORDS),
-        (0.79, 0.79, codes.OTHER_WORDS),
+    ("retired", "new", "stock"),
+    [  # a fifth of 70 and of 80 words
+        (14, 16, codes.SAME_WORDS),
+        (14, 17, codes.MORE_WORDS),
+        (15, 16, codes.FEWER_WORDS),
+        (15, 17, codes.OTHER_WORDS),
     ],
 )
-def test_the_stock_of_words_is_told_by_its_coverage(older, newer, stock):
-    given = record(terms={"common": 60, "coverage_older": older, "coverage_newer": newer})
+def test_the_stock_of_words_is_told_by_what_went_and_what_came(retired, new, stock):
+    given = record(terms__retired=retired, terms__new=new)
     assert verdict(given).stock == stock
     assert ("same vocabulary" in said(verdict(given))[1].lower()) == (stock == codes.SAME_WORDS)
 
