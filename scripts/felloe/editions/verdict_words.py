@@ -13,8 +13,8 @@ STRUCTURE = {
         "or they agree too little with one another."
     ),
     codes.UNRELATED: (
-        f"The classes of {NEWER} have nothing to do with those of {OLDER}: they share words no "
-        "more often than classes dealt at random may."
+        f"The classes of {NEWER} are not found to have anything to do with those of {OLDER}: they "
+        "share words no more often than classes dealt at random may."
     ),
     codes.NEAR_NOT_SAME: (
         f"The classes of {NEWER} are not those of {OLDER}: words that were near still tend to be "
@@ -50,7 +50,7 @@ BEYOND = {
     ("older", "newer"): "two halves of the people of either study agree better than that",
 }
 STOCK = {
-    codes.SAME_WORDS: "The same vocabulary but for a few words",
+    codes.SAME_WORDS: "The same vocabulary, or nearly so",
     codes.MORE_WORDS: f"The vocabulary of {OLDER} with many new words",
     codes.FEWER_WORDS: f"The vocabulary of {OLDER} without many of its words",
     codes.OTHER_WORDS: "A vocabulary in which many words were given up and many are new",
