@@ -23,6 +23,7 @@ from felloe.editions.noise import (
     similar_to_halves,
     spread,
 )
+from felloe.editions.reading import read_edition
 from felloe.ground.groups.tree import tree_of
 from felloe.ground.people.halves import random_groups
 from felloe.ground.people.pairs import mirkin_distances, pair_vectors
@@ -269,3 +270,18 @@ def test_only_common_terms_are_compared_and_all_make_the_chart():
     fewer = replace(study, common=study.common[:10])
     again, _ = next(charted_halves(fewer, groups))
     assert again.groups["data_only"]["class"] == one.groups["data_only"]["class"][:10]
+
+
+def test_halves_are_of_the_people_whose_chart_it_is(inputs):
+    read = read_edition("guild-2016", inputs["2016"])
+    populations = tuple(populations_of(24).tolist())
+    both = replace(read, sorts=replace(read.sorts, populations=populations))
+    terms = list(read.terms)[:10]
+    assert Study.of(both, terms, "average").sorts.participants == both.sorts.participants
+    panel = Study.of(replace(both, source="panel"), terms, "average")
+    assert set(panel.sorts.populations) == {"panel"}
+    assert len(panel.sorts.participants) == populations.count("panel")
+    assert panel.sorts.piles.tolist() == [
+        row for row, name in zip(both.sorts.piles.tolist(), populations) if name == "panel"
+    ]
+    assert (panel.n_classes, panel.common) == (3, tuple(terms))
