@@ -4,6 +4,7 @@ import copy
 import math
 import os
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -147,6 +148,13 @@ def default_studies() -> Mapping[str, str]:
     return MappingProxyType(read_yaml(DEFAULTS, "config/config.yaml")["studies"])
 
 
+def of_study(settings: Mapping[str, Any], study: str) -> Settings:
+    """Return the settings as they are for one study, what `per_study` has for it folded in."""
+    own = settings.get("per_study", {}).get(study, {})
+    result = merged({k: v for k, v in settings.items() if k != "per_study"}, own)
+    return previewed(result) if settings["preview"] else result
+
+
 def fed_back(settings: Mapping[str, Any], study: str) -> Settings:
     """Return the settings that concern a study, as a settings file could hold them."""
     return study_places.fed_back(settings, default_studies(), study)
@@ -171,6 +179,22 @@ def setting_faults(settings: Settings, shown: str) -> Iterator[Fault]:
     yield from list_faults(settings, shown)
     yield from edition_faults(settings["editions"], shown)
     yield from range_faults(settings, shown)
+    yield from own_faults(settings, shown)
+
+
+def own_faults(settings: Settings, shown: str) -> Iterator[Fault]:
+    """Yield every fault of what is set for one study alone."""
+    for study in settings.get("per_study", {}):
+        if study not in settings["studies"]:
+            close = nearest(study, settings["studies"])
+            hint = f" Did you mean '{close}'?" if close else ""
+            problem, remedy = "is no study of these settings", f"Name one of `studies`.{hint}"
+            yield Fault(shown, column="per_study", value=study, problem=problem, remedy=remedy)
+            continue
+        whole = {**of_study(settings, study), "per_study": {}}
+        for fault in setting_faults(whole, shown):
+            place = "" if fault.column == "top level" else f".{fault.column}"
+            yield replace(fault, column=f"per_study.{study}{place}")
 
 
 def list_faults(settings: Settings, shown: str) -> Iterator[Fault]:

@@ -79,7 +79,7 @@ def fed_back(settings: Mapping[str, Any], default: Mapping[str, str], study: str
     dict
         With the study and those that lists of editions join to it. The number of parts in which
         replicates are drawn changes no result and is left out, and so is what a preview would
-        change, unless this is one.
+        change, unless this is one, and an empty `per_study`.
     """
     joined = joined_studies(study, settings["editions"])
     studies = {name: place for name, place in settings["studies"].items() if name in joined}
@@ -88,4 +88,7 @@ def fed_back(settings: Mapping[str, Any], default: Mapping[str, str], study: str
     if not settings["preview"]:
         del kept["quick"]
     kept["bootstrap"] = {k: v for k, v in settings["bootstrap"].items() if k != "parts"}
+    own = {name: blocks for name, blocks in kept.pop("per_study", {}).items() if name in joined}
+    if own:
+        kept["per_study"] = own
     return {"studies": named(studies, default), "editions": lists, **kept}

@@ -92,7 +92,7 @@ rule redraw_rings:
         prior=prior_of,
         study="{study}",
         seed=config["seed"],
-        method=config["clustering"]["linkage"],
+        method=own("clustering", "linkage"),
         replicates=config["circle"]["adjacency_replicates"],
     script:
         "../../scripts/redraw_rings.py"

@@ -31,7 +31,7 @@ rule cluster_terms:
         code=code_of("cluster_terms"),
         prior=prior_of,
         populations=lambda wildcards: counted_populations(wildcards.study),
-        method=config["clustering"]["linkage"],
+        method=own("clustering", "linkage"),
     script:
         "../../scripts/cluster_terms.py"
 
@@ -54,7 +54,7 @@ rule draw_replicates:
         prior=prior_of,
         study="{study}",
         seed=config["seed"],
-        method=config["clustering"]["linkage"],
+        method=own("clustering", "linkage"),
         part_name="{scatteritem}",
         plan={
             "replicates": config["bootstrap"]["replicates"],
@@ -97,18 +97,15 @@ rule gather_replicates:
         prior=prior_of,
         study="{study}",
         seed=config["seed"],
-        method=config["clustering"]["linkage"],
-        gap_sets=config["clustering"]["null_replicates"],
+        method=own("clustering", "linkage"),
+        gap_sets=own("clustering", "null_replicates"),
         rogues={
             "below": config["bootstrap"]["rogue_below"],
             "most": config["bootstrap"]["rogue_most"],
         },
-        numbers={
-            name: config["tiers"][name]
-            for name in ("classes", "classes_range", "subclasses", "subclasses_range")
-        },
-        limits={
-            name: config["tiers"][f"minimum_{name}"]
+        numbers=own_block("tiers", "classes", "classes_range", "subclasses", "subclasses_range"),
+        limits=lambda wildcards: {
+            name: OWN[wildcards.study]["tiers"][f"minimum_{name}"]
             for name in ("class_size", "subclass_size", "support")
         },
     script:
@@ -133,7 +130,7 @@ rule audit_ties:
         code=code_of("audit_ties"),
         study="{study}",
         seed=config["seed"],
-        method=config["clustering"]["linkage"],
-        orders=config["clustering"]["tie_orders"],
+        method=own("clustering", "linkage"),
+        orders=own("clustering", "tie_orders"),
     script:
         "../../scripts/audit_ties.py"

@@ -51,7 +51,7 @@ rule chart_populations:
         code=code_of("chart_populations"),
         prior=prior_of,
         populations=lambda wildcards: counted_populations(wildcards.study),
-        method=config["clustering"]["linkage"],
+        method=own("clustering", "linkage"),
         preview=config["preview"],
         gaps={name: config["circle"][name] for name in ("gap_budget_deg", "class_gap")},
     script:
@@ -91,7 +91,7 @@ rule draw_tree:
     params:
         code=code_of("draw_tree"),
         preview=config["preview"],
-        method=config["clustering"]["linkage"],
+        method=own("clustering", "linkage"),
     script:
         "../../scripts/draw_tree.py"
 

@@ -22,6 +22,8 @@ LANGUAGES = {
     study: languages_of(folder, HEADERS[study].language)
     for study, folder in config["studies"].items()
 }
+# the settings as they are for each study
+OWN = {study: of_study(config, study) for study in STUDIES}
 # studies whose people were shown some terms each, as their design says; an archive without people
 # holds no design, and the counts that follow from it
 IN_PARTS = {
@@ -111,6 +113,20 @@ def translated_charts(wildcards):
     return expand(f"results/{wildcards.study}/report/chart.{{language}}.json", language=further)
 
 
+def own(block, name):
+    """Return the input function of one setting of a study, of a block that may differ by study."""
+    return lambda wildcards: OWN[wildcards.study][block][name]
+
+
+def own_block(block, *names):
+    """Return the input function of some settings of such a block, or of all of it."""
+    return lambda wildcards: {
+        name: value
+        for name, value in OWN[wildcards.study][block].items()
+        if not names or name in names
+    }
+
+
 def all_validated():
     """Return the mark of every study, so that nothing is computed while one of them is faulty."""
     return expand("results/{study}/validation/sorts.csv", study=STUDIES)
@@ -134,5 +150,5 @@ def settings_files(wildcards):
 
 def settings_told(wildcards):
     """Return the settings that a report tells: those of the manifest, but for where studies lie."""
-    kept = fed_back(config, wildcards.study)
+    kept = of_study(fed_back(config, wildcards.study), wildcards.study)
     return {name: value for name, value in kept.items() if name != "studies"}

@@ -43,7 +43,7 @@ rule compare_populations:
         study="{study}",
         seed=config["seed"],
         counted=counted,
-        tiers=chosen("tiers", "classes", "classes_range", "subclasses", "subclasses_range"),
+        tiers=own_block("tiers", "classes", "classes_range", "subclasses", "subclasses_range"),
         compared=chosen(
             "comparison",
             "permutations",

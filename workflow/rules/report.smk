@@ -35,9 +35,7 @@ rule assemble_chart:
         "../envs/study.yaml"
     params:
         code=code_of("assemble_chart"),
-        limits={
-            name: config["tiers"][name] for name in ("firm_probability", "undecided_probability")
-        },
+        limits=own_block("tiers", "firm_probability", "undecided_probability"),
     script:
         "../../scripts/assemble_chart.py"
 

@@ -35,7 +35,7 @@ rule write_ballot:
         code=code_of("write_ballot"),
         study="{study}",
         populations=lambda wildcards: counted_populations(wildcards.study),
-        enough=config["tiers"]["firm_in_universes"],
+        enough=own("tiers", "firm_in_universes"),
         limits={name: config["intake"][name] for name in ("longest_label", "longest_text")},
     script:
         "../../scripts/write_ballot.py"

@@ -17,7 +17,7 @@ rule translate_chart:
     params:
         code=code_of("translate_chart"),
         language="{language}",
-        unfit=config["tiers"]["unfit_names"],
+        unfit=own("tiers", "unfit_names"),
     script:
         "../../scripts/translate_chart.py"
 

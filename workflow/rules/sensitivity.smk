@@ -62,7 +62,7 @@ rule gather_universes:
         "../envs/study.yaml"
     params:
         code=code_of("gather_universes"),
-        linkage=config["clustering"]["linkage"],
+        linkage=own("clustering", "linkage"),
     script:
         "../../scripts/gather_universes.py"
 
@@ -86,6 +86,6 @@ rule list_questions:
         "../envs/study.yaml"
     params:
         code=code_of("list_questions"),
-        enough=config["tiers"]["firm_in_universes"],
+        enough=own("tiers", "firm_in_universes"),
     script:
         "../../scripts/list_questions.py"

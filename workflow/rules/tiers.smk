@@ -1,11 +1,10 @@
 """Reads the tree and its supports; writes where each term sits, how firmly, and what is published."""
 
-# the settings that place terms, of the block `tiers`
-PLACING = {
-    name: value
-    for name, value in config["tiers"].items()
-    if not name.startswith(("classes", "subclasses", "unfit_names", "priced_", "firm_in_"))
-}
+
+def placing(wildcards):
+    """Return the settings of a study that place terms, of the block `tiers`."""
+    others = ("classes", "subclasses", "unfit_names", "priced_", "firm_in_")
+    return {k: v for k, v in OWN[wildcards.study]["tiers"].items() if not k.startswith(others)}
 
 
 rule extract_tiers:
@@ -36,7 +35,7 @@ rule extract_tiers:
         prior=prior_of,
         study="{study}",
         populations=lambda wildcards: counted_populations(wildcards.study),
-        settings=PLACING,
+        settings=placing,
     script:
         "../../scripts/extract_tiers.py"
 
@@ -67,9 +66,9 @@ rule publish_tiers:
         "../envs/study.yaml"
     params:
         code=code_of("publish_tiers"),
-        method=config["clustering"]["linkage"],
+        method=own("clustering", "linkage"),
         order_freedom=config["circle"]["order_freedom"],
-        unfit_names=config["tiers"]["unfit_names"],
+        unfit_names=own("tiers", "unfit_names"),
     script:
         "../../scripts/publish_tiers.py"
 
@@ -118,11 +117,13 @@ rule price_moves:
     params:
         code=code_of("price_moves"),
         study="{study}",
-        method=config["clustering"]["linkage"],
+        method=own("clustering", "linkage"),
         order_freedom=config["circle"]["order_freedom"],
-        prices={
-            name: value for name, value in config["tiers"].items() if name.startswith("priced_")
+        prices=lambda wildcards: {
+            name: value
+            for name, value in OWN[wildcards.study]["tiers"].items()
+            if name.startswith("priced_")
         },
-        settings=PLACING,
+        settings=placing,
     script:
         "../../scripts/price_moves.py"

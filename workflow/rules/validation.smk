@@ -32,7 +32,9 @@ rule validate_sorts:
         limits=config["intake"],
         most_unseen=config["matrices"]["most_unseen_pairs"],
         smallest_cell=config["privacy"]["smallest_cell"],
-        identical_from=config["screening"]["identical_submissions"]["minimum_terms"],
+        identical_from=lambda wildcards: OWN[wildcards.study]["screening"][
+            "identical_submissions"
+        ]["minimum_terms"],
     script:
         "../../scripts/validate_sorts.py"
 
@@ -79,7 +81,7 @@ rule check_protocol:
     params:
         code=code_of("check_protocol"),
         study="{study}",
-        settings=lambda wildcards: fed_back(config, wildcards.study),
+        settings=lambda wildcards: of_study(fed_back(config, wildcards.study), wildcards.study),
     script:
         "../../scripts/check_protocol.py"
 
@@ -107,7 +109,7 @@ rule screen_participants:
         code=code_of("screen_participants"),
         prior=prior_of,
         most_unseen=config["matrices"]["most_unseen_pairs"],
-        rules=config["screening"],
+        rules=own_block("screening"),
         limits=config["intake"],
         smallest_cell=config["privacy"]["smallest_cell"],
     script:
@@ -134,10 +136,7 @@ rule measure_stability:
         seed=config["seed"],
         settings=config["stability"],
         linkage=config["comparison"]["linkage"],
-        tiers={
-            name: config["tiers"][name]
-            for name in ("classes", "classes_range", "subclasses", "subclasses_range")
-        },
+        tiers=own_block("tiers", "classes", "classes_range", "subclasses", "subclasses_range"),
     script:
         "../../scripts/measure_stability.py"
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from felloe.errors import Fault, StudyError, meant_study
-from felloe.settings import Settings, files_shown, read_settings, resolve
+from felloe.settings import Settings, files_shown, of_study, read_settings, resolve
 
 
 def reader_of(word: str, does: str, options: Mapping[str, str]) -> argparse.ArgumentParser:
@@ -29,7 +29,7 @@ def reader_of(word: str, does: str, options: Mapping[str, str]) -> argparse.Argu
 
 
 def settings_and_folder(study: str, configfiles: Sequence[str]) -> tuple[Settings, Path]:
-    """Return the settings, and the folder of a study of theirs; or say which was probably meant."""
+    """Return the settings of a study, and its folder; or say which was probably meant."""
     shown = files_shown(configfiles)
     settings = resolve(read_settings(configfiles), shown)
     studies = settings["studies"]
@@ -38,7 +38,7 @@ def settings_and_folder(study: str, configfiles: Sequence[str]) -> tuple[Setting
         raise StudyError(
             [Fault(shown, column="studies", value=study, problem=problem, remedy=remedy)]
         )
-    return settings, Path(studies[study])
+    return of_study(settings, study), Path(studies[study])
 
 
 def ended(act: Callable[[], int], unfinished: str) -> int:
