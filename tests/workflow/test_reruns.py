@@ -22,6 +22,7 @@ PRINTED = {
     "allocation/words.py": MANIFEST,  # no step prints it, but it is part of the code
     "audit/chart_words.py": MANIFEST,
     "audit/content_words.py": MANIFEST,
+    "audit/pair_words.py": MANIFEST,
     "audit/words.py": MANIFEST,  # no step prints them, but they are part of the code
     "collecting/gathering/words.py": MANIFEST,
     "collecting/kit/kit_words.py": MANIFEST,
@@ -229,6 +230,27 @@ def test_a_changed_decision_is_replayed_and_priced_and_nothing_before_it_runs(pr
     ran = jobs_after_edit(project, checked, lambda text: text.replace("clove", "beet"), *prices)
     assert ran == {"publish_tiers", "price_moves"}
     assert jobs(project) == set()  # the decision is back
+
+
+def test_another_linkage_of_one_edition_runs_its_tree_and_the_comparison_alone(project):
+    own = f"per_study: {{{STUDY}: {{clustering: {{linkage: complete}}}}}}\n"
+    trees = {study: f"results/{study}/clustering/linkage.csv" for study in (STUDY, LATER)}
+
+    def ran_for(*results):
+        return jobs_after_edit(project, "small.yaml", lambda text: text + own, *results)
+
+    assert ran_for(trees[STUDY]) == {"cluster_terms"}
+    assert ran_for(trees[LATER]) == set()
+    compared = ran_for(f"results/editions/{STUDY}--{LATER}/manifest.json")
+    assert {"compare_editions", "report_editions", "write_edition_manifest"} <= compared
+    assert not compared & {"validate_sorts", "screen_participants", "count_cooccurrence"}
+    assert jobs(project) == set()  # the setting is back
+
+
+def test_what_all_have_anyway_set_for_one_edition_runs_no_computation(project):
+    own = f"per_study: {{{STUDY}: {{clustering: {{linkage: average}}}}}}\n"
+    ran = jobs_after_edit(project, "small.yaml", lambda text: text + own)
+    assert ran == MANIFEST
 
 
 def test_other_prices_run_only_who_tells_them(project):

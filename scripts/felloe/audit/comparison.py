@@ -20,6 +20,8 @@ from felloe.audit.differences import (
 )
 from felloe.audit.effects import effects_between
 from felloe.audit.files import compare_files
+from felloe.audit.pair_changes import PairEffects
+from felloe.audit.pair_effects import COMPARISON, pair_effects, read_pair
 from felloe.audit.quick import beside_manifest
 from felloe.audit.reading import read_outcome
 from felloe.audit.records import compare_contents, kind_of
@@ -54,6 +56,8 @@ class Comparison:
         the manifest's.
     effects : Effects or None
         None for a pair of editions.
+    pair : PairEffects or None
+        None for a study, and where neither folder holds a comparison.
     notes : tuple of Note
     surroundings : tuple of EntryDifference
         In what both runs say they were made on; it may name a machine, so no page shows it.
@@ -68,6 +72,7 @@ class Comparison:
     listed: frozenset[str] = frozenset()
     beside: tuple[str, ...] = ()
     effects: Effects | None = None
+    pair: PairEffects | None = None
     notes: tuple[Note, ...] = ()
     surroundings: tuple[EntryDifference, ...] = ()
 
@@ -138,7 +143,8 @@ def compare_folders(was: Path, now: Path) -> Comparison:
     files = compare_files(one.files, other.files)
     differ = [file.path for file in files if file.state == DIFFERS]
     walk = Walk(one, other)
-    charts = [] if is_of_pair(one, other) else [read_outcome(run.folder) for run in (one, other)]
+    paired = is_of_pair(one, other)
+    charts = [] if paired else [read_outcome(run.folder) for run in (one, other)]
     return Comparison(
         name=one.name,
         files=files,
@@ -149,6 +155,7 @@ def compare_folders(was: Path, now: Path) -> Comparison:
         listed=frozenset(one.listed),
         beside=tuple(beside_manifest(one)),
         effects=effects_between(*charts) if charts else None,
+        pair=effects_of_pair(one.folder, other.folder) if paired else None,
         notes=tuple(
             Note(code, side, detail)
             for run, side in ((one, WAS), (other, NOW))
@@ -156,6 +163,13 @@ def compare_folders(was: Path, now: Path) -> Comparison:
         ),
         surroundings=surroundings_of(one.folder, other.folder),
     )
+
+
+def effects_of_pair(was: Path, now: Path) -> PairEffects | None:
+    """Return what follows for a comparison of editions, None where neither folder holds one."""
+    if not any((folder / COMPARISON).is_file() for folder in (was, now)):
+        return None
+    return pair_effects(read_pair(was), read_pair(now))
 
 
 def is_of_pair(was: Run, now: Run) -> bool:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from felloe.audit import chart_words, content_words, phrases, words
+from felloe.audit import chart_words, content_words, pair_words, phrases, words
 from felloe.audit.chart_changes import Effects, Move
 from felloe.audit.comparison import Comparison
 from felloe.audit.phrases import Sides
@@ -39,6 +39,7 @@ def page_of_runs(comparisons: Sequence[Comparison], sides: Sides = RUN_SIDES) ->
         phrases=phrases,
         content_words=content_words,
         chart_words=chart_words,
+        pair_words=pair_words,
         moved_terms=moved_terms,
         most=MOST_SHOWN,
         most_pairs=MOST_PAIRS,

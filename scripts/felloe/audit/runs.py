@@ -98,17 +98,28 @@ def read_run(folder: Path) -> Run:
         name=name,
         files=hash_folder(folder),
         manifest=manifest,
-        settings=flattened_settings(manifest.get("config")),
+        settings=flattened_settings(manifest.get("config"), name),
         jobs=jobs,
         makers={path: job for job in jobs for path in job.outputs},
         problems=tuple(problems) if folder.is_dir() else ((NO_FOLDER, ""),),
     )
 
 
-def flattened_settings(config: Any) -> dict[str, str]:
-    """Return the settings that determine results, dotted keys to JSON; {} of no settings."""
+def flattened_settings(config: Any, study: str) -> dict[str, str]:
+    """
+    Return the settings that determine results, dotted keys to JSON; {} of no settings.
+
+    What is set for the study alone stands in the place of what is set for all.
+    """
     settings = flattened(config) if isinstance(config, Mapping) else {}
-    return {k: v for k, v in settings.items() if k.split(".")[0] not in UNSETTLING}
+    kept = {k: v for k, v in settings.items() if k.split(".")[0] not in UNSETTLING}
+    return folded(kept, f"per_study.{study}.", "")
+
+
+def folded(settings: Mapping[str, str], own: str, to: str) -> dict[str, str]:
+    """Return settings in which those whose keys begin with `own` stand where `to` begins."""
+    told = {f"{to}{k.removeprefix(own)}": v for k, v in settings.items() if k.startswith(own)}
+    return {k: v for k, v in settings.items() if not k.startswith(own)} | told
 
 
 def name_of(folder: Path, manifest: Mapping[str, Any]) -> str:
@@ -173,7 +184,11 @@ def job_of(entry: Mapping[str, Any], name: str, places: frozenset[str] = frozens
     return Job(
         step=str(entry["step"]),
         code=str(entry.get("code", "")),
-        settings={key: one for key, one in found.items() if not is_place(one, places)},
+        settings={
+            key: one
+            for key, one in folded(found, f"config.per_study.{name}.", "config.").items()
+            if not is_place(one, places)
+        },
         versions=texts(entry.get("versions")),
         inputs={own(path, name): one for path, one in texts(entry.get("inputs")).items()},
         outputs={own(path, name): one for path, one in texts(entry.get("outputs")).items()},

@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 
-from felloe.audit import chart_words, content_words, words
+from felloe.audit import chart_words, content_words, pair_words, words
 from felloe.audit.changes import SURROUNDINGS
 from felloe.audit.chart_changes import Effects
 from felloe.audit.comparison import Comparison
+from felloe.audit.pair_changes import PairEffects
 from felloe.audit.phrases import ARROW, Sides, counted, listed
 from felloe.errors import SCREEN_LINES, shortened
 
@@ -15,6 +16,7 @@ FEWEST_LINES = 4  # of a study that differs, however many there are
 MOST_CELLS = 6
 MOST_CAUSES = 6
 MOST_NAMES = 4
+MOST_INDICES = 6
 MANY_FILES = 6  # from here on fewer cells are shown of each
 FEW_CELLS = 2
 NAME_LINES = {"class": 5, "subclass": 2, "status": 1, "absorbed": 1, "data_class": 1}
@@ -127,6 +129,7 @@ def details_of_runs(one: Comparison, sides: Sides) -> list[str]:
     if one.same:
         return notes(one, sides)
     effects = effect_lines(one.effects, sides) if one.effects else []
+    effects += pair_lines(one.pair, sides) if one.pair else []
     few = len(one.different) <= MANY_FILES
     changed = files(one, sides) if few else by_folder(one)
     return [*notes(one, sides), *causes(one, sides), *effects, *changed]
@@ -179,6 +182,27 @@ def effect_lines(effects: Effects, sides: Sides) -> list[str]:
         lines += chart_words.fitting(number, names, width)
     lines += [f"could not be read: {path}" for path in effects.unread]
     return lines
+
+
+def pair_lines(effects: PairEffects, sides: Sides) -> list[str]:
+    """Return what follows for a comparison of editions."""
+    broken = pair_words.broken(effects, sides)
+    lines = [broken] if broken else []
+    if effects.indices:
+        number = f"{len(effects.indices)} of {effects.n_indices}"
+        shown = [pair_words.index(one) for one in effects.indices]
+        lines += [f"indices that change ({number}):", *indented(cut(shown, MOST_INDICES))]
+    elif effects.n_indices:
+        lines.append(pair_words.no_index(effects))
+    for codes, found in effects.by_standing().items():
+        names = [one.label for one in found]
+        lines += chart_words.fitting(pair_words.head(codes, found), names, WIDTH - len(INDENT))
+    if not effects.grades and effects.n_terms:
+        lines.append(pair_words.no_grade(effects))
+    for side, terms in zip(sides, (effects.terms_was, effects.terms_now)):
+        number = counted(len(terms), "term", "terms")
+        lines += chart_words.fitting(f"{number} only in {side}", terms, WIDTH) if terms else []
+    return [*lines, *(f"could not be read: {path}" for path in effects.unread)]
 
 
 def files(one: Comparison, sides: Sides) -> list[str]:

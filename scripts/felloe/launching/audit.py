@@ -60,12 +60,12 @@ def quick(asked: Mapping[str, Any]) -> int:
         source = Path(settings["studies"][name])
         known = [*KNOWN_FILES, *settings["wheel"]["fonts"]]
         files = [source / each for each in known if (source / each).is_file()]
-        config = flattened_settings(fed_back(settings, name))
+        config = flattened_settings(fed_back(settings, name), name)
         present = Present(hashes_of(files, source), config, identity, package_versions())
         found[name] = held_against_manifest(Path(asked["was"]) / name, present)
     for home in homes_of(settings["editions"]) if not asked["study"] else []:
         name = folder_of(home)
-        config = flattened_settings(fed_back(settings, home[-1]))
+        config = flattened_settings(fed_back(settings, home[-1]), name)
         present = Present(None, config, identity, package_versions())
         found[name] = held_against_manifest(Path(asked["was"]) / EDITIONS / name, present)
     print(screen_of_quick(found))

@@ -1,0 +1,84 @@
+"""What differences of two runs amount to for a comparison of two editions: codes and values."""
+
+from dataclasses import dataclass
+
+Value = bool | float | str | None
+
+
+@dataclass(frozen=True)
+class IndexChange:
+    """An index of the comparison that is not the same in both runs; None: not told there."""
+
+    key: str
+    was: Value
+    now: Value
+
+
+@dataclass(frozen=True)
+class Standing:
+    """
+    What became of a term from the one edition to the other, as one run has it.
+
+    Attributes
+    ----------
+    code : str
+        The grade of its move; of a term without one how its classes correspond; `term_` and what
+        became of it for a term that has no class in one edition, or several.
+    older, newer : str
+        Names of its classes; empty where an edition has none.
+    """
+
+    code: str
+    older: str
+    newer: str
+
+
+@dataclass(frozen=True)
+class GradeChange:
+    """A term of which the two runs do not tell the same."""
+
+    label: str
+    was: Standing
+    now: Standing
+
+
+@dataclass(frozen=True)
+class PairEffects:
+    """
+    What differences of two runs amount to for a comparison of two editions.
+
+    Attributes
+    ----------
+    indices : tuple of IndexChange
+        In the order in which a reader needs them.
+    n_indices : int
+        That either run tells.
+    grades : tuple of GradeChange
+        Terms whose grade, or whose correspondence of classes, is not the same.
+    n_terms : int
+        Rows of terms that both runs have.
+    terms_was, terms_now : tuple of str
+        Labels of terms that only the one or the other has.
+    lost, found : bool
+        Whether only the first run, or only the second, has classes that correspond better than
+        chance.
+    unread : tuple of str
+        Files, with their side, that are not there or could not be read.
+    """
+
+    indices: tuple[IndexChange, ...] = ()
+    n_indices: int = 0
+    grades: tuple[GradeChange, ...] = ()
+    n_terms: int = 0
+    terms_was: tuple[str, ...] = ()
+    terms_now: tuple[str, ...] = ()
+    lost: bool = False
+    found: bool = False
+    unread: tuple[str, ...] = ()
+
+    def by_standing(self) -> dict[tuple[str, str], list[GradeChange]]:
+        """Return the terms by what is told of them in the one run and in the other."""
+        found: dict[tuple[str, str], list[GradeChange]] = {}
+        for grade in self.grades:
+            found.setdefault((grade.was.code, grade.now.code), []).append(grade)
+        return found

@@ -1,0 +1,157 @@
+"""What two runs' differences amount to for a comparison of editions: indices, grades of terms."""
+
+import csv
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from felloe.audit.differences import NOW, WAS
+from felloe.audit.pair_changes import GradeChange, IndexChange, PairEffects, Standing, Value
+from felloe.audit.reading import Texts, texts_of
+from felloe.editions.correspondence import NONE
+from felloe.ground.files.records import read_json
+
+COMPARISON, TERMS = "comparison.json", "terms.csv"
+NEEDED = ("term", "change", "migration", "relation", "class_name_older", "class_name_newer")
+FOUND = "correspondence.found"
+INDICES = (  # keys of the record, in the order in which a reader needs them
+    FOUND,
+    "tiers.published.class.adjusted_rand",
+    "migrations.robust",
+    "migrations.possible",
+    "migrations.noise",
+    "migrations.no_correspondence",
+    "tiers.published.class.n_older",
+    "tiers.published.class.n_newer",
+    "tiers.published.class.adjusted_mutual_information",
+    "tiers.published.class.variation_of_information",
+    "tiers.published.subclass.adjusted_rand",
+    "tiers.data_only.class.adjusted_rand",
+    "correspondence.p",
+    "corrected_r.corrected",
+    "corrected_r.low",
+    "corrected_r.high",
+    "mantel.pearson.r",
+    "mantel.spearman.r",
+    "label_permutation.p_adjusted",
+    "label_permutation.p_matched",
+    "placed_differently.named",
+    "trees.cophenetic_correlation",
+    "trees.bakers_gamma",
+    "trees.robinson_foulds_share",
+    "order.uniform_margins",
+    "maps.procrustes_m2",
+    "reliability.older",
+    "reliability.newer",
+    "terms.common",
+)
+
+
+@dataclass(frozen=True)
+class PairOutcome:
+    """
+    A comparison of editions as one run has it.
+
+    Attributes
+    ----------
+    record : dict
+        `comparison.json`.
+    rows : list of dict
+        Of `terms.csv`.
+    unread : tuple of str
+        What is not there, or can not be read.
+    """
+
+    record: Mapping[str, Any] = field(default_factory=dict)
+    rows: tuple[Texts, ...] = ()
+    unread: tuple[str, ...] = ()
+
+    @property
+    def by_term(self) -> dict[tuple[str, str], Texts]:
+        """The rows by the older and the newer id; a term that was split has several."""
+        return {(row.get("term_older", ""), row["term"]): row for row in self.rows}
+
+    def value(self, key: str) -> Value:
+        """Return what the record holds under a dotted key, None if there is no plain value."""
+        found: Any = self.record
+        for name in key.split("."):
+            found = found.get(name) if isinstance(found, Mapping) else None
+        return found if isinstance(found, (bool, int, float, str)) else None
+
+
+def read_pair(folder: Path) -> PairOutcome:
+    """Read a comparison of editions; files that are missing or bad are left out, and named."""
+    record: Mapping[str, Any] = {}
+    rows: tuple[Texts, ...] = ()
+    unread = []
+    try:
+        read = read_json(folder / COMPARISON)
+        record = read if isinstance(read, Mapping) else {}
+    except (OSError, ValueError, RecursionError):
+        unread.append(COMPARISON)
+    try:
+        # a term that was split stands there several times, so its column alone may repeat
+        rows = tuple(texts_of(folder / TERMS, ("change", *NEEDED)))
+    except (OSError, ValueError, csv.Error):
+        unread.append(TERMS)
+    return PairOutcome(record, rows, tuple(unread))
+
+
+def pair_effects(was: PairOutcome, now: PairOutcome) -> PairEffects:
+    """
+    Say what two runs' differences amount to for a comparison of editions.
+
+    Parameters
+    ----------
+    was, now : PairOutcome
+
+    Returns
+    -------
+    PairEffects
+        Without what one of them does not tell.
+    """
+    told = [
+        IndexChange(key, was.value(key), now.value(key))
+        for key in INDICES
+        if (was.value(key), now.value(key)) != (None, None)
+    ]
+    before, after = was.by_term, now.by_term
+    return PairEffects(
+        indices=tuple(one for one in told if one.was != one.now),
+        n_indices=len(told),
+        grades=tuple(grades(before, after)),
+        n_terms=len(set(before) & set(after)),
+        terms_was=tuple(label(before[key]) for key in sorted(set(before) - set(after))),
+        terms_now=tuple(label(after[key]) for key in sorted(set(after) - set(before))),
+        lost=(was.value(FOUND), now.value(FOUND)) == (True, False),
+        found=(was.value(FOUND), now.value(FOUND)) == (False, True),
+        unread=(*(f"{WAS}: {path}" for path in was.unread), *(f"{NOW}: {p}" for p in now.unread)),
+    )
+
+
+def grades(
+    before: Mapping[tuple[str, str], Texts], after: Mapping[tuple[str, str], Texts]
+) -> Iterator[GradeChange]:
+    """Yield the terms of which the two runs do not tell the same."""
+    for key in sorted(set(before) & set(after), key=lambda key: (key[1], key[0])):
+        one, other = standing(before[key]), standing(after[key])
+        if one.code != other.code:
+            yield GradeChange(label(after[key]), one, other)
+
+
+def standing(row: Texts) -> Standing:
+    """
+    Return what became of a term: its grade, or how its classes correspond.
+
+    A term that stands outside the indices, as a new or a split one, has its own fate.
+    """
+    code = row["migration"] if row["migration"] not in ("", NONE) else row["relation"]
+    return Standing(
+        code or f"term_{row['change']}", row["class_name_older"], row["class_name_newer"]
+    )
+
+
+def label(row: Texts) -> str:
+    """Return the wording of a term, its id if there is none."""
+    return row.get("label") or row["term"]
