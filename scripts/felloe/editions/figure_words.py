@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from felloe.editions.correspondence import POSSIBLE, ROBUST
 from felloe.editions.crossings import Columns
-from felloe.editions.fates import NEW, RETIRED
+from felloe.editions.links import NEW, RETIRED
 from felloe.ground.files.tables import Row
 
 LANGUAGE = "en"  # of all that is said here

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from felloe.editions import figure_words as words
 from felloe.editions.correspondence import NOISE, POSSIBLE, ROBUST
-from felloe.editions.fates import NEW, RETIRED
+from felloe.editions.links import NEW, RETIRED
 from felloe.editions.wheels.figure_joins import DASHES, WIDTHS
 from felloe.editions.wheels.figure_marks import mark_at
 from felloe.editions.wheels.form import MARGIN, WIDTH, Form
