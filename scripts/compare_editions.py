@@ -30,7 +30,7 @@ def main(
     settings: dict[str, Any],
     bounds: dict[str, Any],
     smallest_cell: int,
-    linkage: str = "average",
+    linkages: Sequence[str] = ("average", "average"),
     preview: bool = False,
     priors: Sequence[float | None] = (None, None),
     **results: str,
@@ -52,9 +52,9 @@ def main(
     classes = class_pairs(fates, correspondence, chance)
     noise = [
         noise_of(Study.of(edition, part_terms, linkage), part, name, chosen.halves, streams)
-        for name, edition, part, part_terms in (
-            ("older", was, older_part, [old for old, _ in pairs]),
-            ("newer", now, newer_part, names),
+        for name, edition, part, part_terms, linkage in (
+            ("older", was, older_part, [old for old, _ in pairs], linkages[0]),
+            ("newer", now, newer_part, names, linkages[1]),
         )
     ]
     parts = fates, classes, chance, measures, grades

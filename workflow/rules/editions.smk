@@ -71,7 +71,9 @@ rule compare_editions:
         },
         bounds=config["migration"],
         smallest_cell=config["privacy"]["smallest_cell"],
-        linkage=config["clustering"]["linkage"],
+        linkages=lambda wildcards: [
+            OWN[study]["clustering"]["linkage"] for study in (wildcards.older, wildcards.newer)
+        ],
         preview=config["preview"],
     script:
         "../../scripts/compare_editions.py"
