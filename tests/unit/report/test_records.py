@@ -20,7 +20,7 @@ RECORDS = {
 }
 PAGES = (
     "write_report", "write_wheel_page", "write_ballot", "write_cards", "report_editions",
-    "write_members",
+    "write_members", "report_timeline",
 )  # fmt: skip
 
 
