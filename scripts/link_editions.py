@@ -1,6 +1,8 @@
 """Step: how each term of two editions stands to the other edition, declared or by its id."""
 
-from felloe.editions.link_faults import Declared, Lexicons, link_faults
+from collections.abc import Sequence
+
+from felloe.editions.link_faults import FILE, Declared, Lexicons, link_faults, misspelt_studies
 from felloe.editions.links import all_links, by_term, link_rows
 from felloe.editions.suggested import suggested_links
 from felloe.editions.tables import LINKS, SUGGESTED, suggested_rows
@@ -19,13 +21,16 @@ def main(
     older: str,
     newer: str,
     source: str = "",
+    studies: Sequence[str] = (),
 ) -> None:
     """Hold the newer study's crosswalk against the older one; link every term; propose more."""
     lexicons = Lexicons(
         by_term(LEXICON.read(older_terms)), by_term(LEXICON.read(newer_terms)), older, newer, source
     )
-    declared = Declared.of(CROSSWALK.read(crosswalk), older)
-    if faults := link_faults(lexicons, declared):
+    rows = CROSSWALK.read(crosswalk)
+    declared = Declared.of(rows, older)
+    misspelt = misspelt_studies(rows, studies, newer, lexicons.file(FILE))
+    if faults := [*misspelt, *link_faults(lexicons, declared)]:
         raise StudyError(faults)
     linked = all_links(lexicons.older, lexicons.newer, [each.link for each in declared])
     proposed = suggested_links(lexicons.older, lexicons.newer, linked)

@@ -31,6 +31,7 @@ rule link_editions:
         older="{older}",
         newer="{newer}",
         source=lambda wildcards: config["studies"][wildcards.newer],
+        studies=sorted(config["studies"]),
     script:
         "../../scripts/link_editions.py"
 

@@ -12,6 +12,12 @@ LISTS = {
 }
 
 
+REST = {
+    "possible": "call those graded possible no more than that",
+    "noise": "leave those graded noise out",
+}
+
+
 def moves(rows: Sequence[Row], by_chance: int = 0) -> str:
     """
     Say how many moves are to be announced.
@@ -36,9 +42,12 @@ def moves(rows: Sequence[Row], by_chance: int = 0) -> str:
         if robust == 1
         else ""
     )
+    grades = {row["migration"] for row in rows}
+    others = [REST[grade] for grade in ("possible", "noise") if grade in grades]
+    left = "".join(f"; {text}" for text in others)
     return (
         f"{robust} of {len(rows)} {'is' if robust == 1 else 'are'} robust and may be announced as "
-        f"a change of class; call the others possible, or leave them out.{one}"
+        f"a change of class{left}.{one}"
     )
 
 

@@ -57,6 +57,35 @@ class Lexicons:
         return f"{self.folder}/{name}" if self.folder else name
 
 
+def misspelt_studies(
+    rows: Iterable[Row], studies: Collection[str], newer: str, file: str
+) -> list[Fault]:
+    """
+    Return the rows about a study of which there is none, where another one has nearly its name.
+
+    Parameters
+    ----------
+    rows : iterable of dict
+        `validation/crosswalk.csv`.
+    studies : collection of str
+        Those of the settings; rows may be about others, which are compared with other settings.
+    newer : str
+        The study whose crosswalk it is.
+    file : str
+        Its name in messages.
+    """
+    others = [name for name in studies if name != newer]
+    faults = []
+    for row in rows:
+        value = row["older_study"]
+        close = nearest(value, others) if value and value not in others else None
+        if close:
+            remedy = f"Did you mean '{close}'?"
+            problem = "is no study of the settings"
+            faults.append(Fault(file, row["line"], "older_study", value, problem, remedy))
+    return faults
+
+
 def link_faults(lexicons: Lexicons, declared: Collection[Declared]) -> list[Fault]:
     """
     Hold a crosswalk, and `renamed_from`, against the older edition.

@@ -16,6 +16,13 @@ def test_only_robust_moves_are_to_be_announced():
     assert "announce none" in follows.moves(rows[1:])
 
 
+@pytest.mark.parametrize("others", [(), ("possible",), ("noise",), ("possible", "noise")])
+def test_moves_that_are_noise_are_never_called_possible(others):
+    said = follows.moves([{"migration": grade} for grade in ("robust", "robust", *others)])
+    assert ("graded possible no more than that" in said) == ("possible" in others)
+    assert ("graded noise out" in said) == ("noise" in others)
+
+
 @pytest.mark.parametrize(("by_chance", "is_said"), [(1, False), (2, True), (3, True)])
 def test_as_many_robust_moves_as_chance_brings_are_not_to_be_announced(by_chance, is_said):
     rows = [{"migration": "robust"}] * 2 + [{"migration": "possible"}]

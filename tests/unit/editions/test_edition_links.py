@@ -1,7 +1,7 @@
 """How terms of two editions are linked: what was declared, what follows, what cannot be."""
 
 import pytest
-from felloe.editions.link_faults import Declared, Lexicons, link_faults
+from felloe.editions.link_faults import Declared, Lexicons, link_faults, misspelt_studies
 from felloe.editions.links import (
     EXACT,
     MERGED,
@@ -187,3 +187,15 @@ def test_every_proposal_is_taken_once_somebody_gave_a_reason():
     decided = [Link(each.older, each.newer, each.relation, "we met") for each in found]
     assert faults(older, newer, *decided) == []
     assert len(common_pairs(all_links(older, newer, decided))) == 4
+
+
+@pytest.mark.parametrize(
+    ("study", "meant"),
+    [("old_one", "old-one"), ("old-one", None), ("", None), ("another-trade", None)],
+)
+def test_a_row_about_a_misspelt_study_is_not_passed_over(study, meant):
+    rows = [{"older_study": study, "line": 4}]
+    found = misspelt_studies(rows, ["new-one", "old-one"], "new-one", "new-one/crosswalk.csv")
+    assert [(fault.line, fault.column, fault.remedy) for fault in found] == (
+        [(4, "older_study", f"Did you mean '{meant}'?")] if meant else []
+    )
