@@ -13,6 +13,14 @@ SAME_WORD = (
     "If it is the same word, give it its older id '{older}' in terms.csv; if its meaning changed, "
     "write redefined."
 )
+ANOTHER = (
+    "If the row is about another older edition, name that study in a column older_study "
+    "(config/README.md)."
+)
+SEVERAL = (
+    "If several older editions have the term under several ids, crosswalk.csv says so for each, in "
+    "rows with older_study."
+)
 
 
 @dataclass(frozen=True)
@@ -122,7 +130,7 @@ def row_faults(lexicons: Lexicons, declared: Declared, links: Collection[Link]) 
     for term in link.older:
         if term not in older:
             close = nearest(term, older)
-            remedy = f"Did you mean '{close}'?" if close else "Name a term of that edition."
+            remedy = f"Did you mean '{close}'?" if close else f"Name a term of it. {ANOTHER}"
             yield fault("older", term, f"is no term of '{lexicons.older_study}'", remedy)
         elif term in newer and not (
             term in link.claimed or (term in has_past and link.relation != RETIRED)
@@ -181,7 +189,7 @@ def former_faults(lexicons: Lexicons, declared: Collection[Link]) -> Iterator[Fa
         problem = unfit_former(former, term, lexicons, taken)
         taken.add(former)
         if problem:
-            remedy = "Name the term's id in the older edition, or leave the cell empty."
+            remedy = f"Name the term's id there, or leave the cell empty. {SEVERAL}"
             file, problem = lexicons.file(TERMS), f"{problem} (term '{term}')"
             yield Fault(file, 0, "renamed_from", former, problem, remedy)
 

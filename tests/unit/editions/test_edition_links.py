@@ -199,3 +199,9 @@ def test_a_row_about_a_misspelt_study_is_not_passed_over(study, meant):
     assert [(fault.line, fault.column, fault.remedy) for fault in found] == (
         [(4, "older_study", f"Did you mean '{meant}'?")] if meant else []
     )
+
+
+def test_a_row_about_another_edition_is_told_where_that_is_said():
+    (fault,) = faults(lexicon("a"), lexicon("a"), link("faraway", "", RETIRED))
+    assert "is no term of 'y2016'" in fault.problem
+    assert "older_study" in fault.remedy
