@@ -258,7 +258,9 @@ def write_labels(path):
 def write_crosswalk(path):
     """Write what became of the words that the second edition renamed or dropped, and why."""
     rows = read_source("crosswalk.csv")
-    write_csv(path, list(rows[0]), [row.values() for row in rows])
+    # the edition of 2006 may be held against 2026 too, and lacks some of these words
+    former = [[*row.values(), "brine-2016"] for row in rows]
+    write_csv(path, [*rows[0], "older_study"], former)
 
 
 def write_decisions(path, year):
