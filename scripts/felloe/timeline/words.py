@@ -122,12 +122,21 @@ def stop(row: Row, study: str) -> str:
     if change == RETURNED:
         notes.append("came back")
     elif change and change not in (KEPT,):
-        notes.append(f"{change}: {row[f'label:{study}']}" if change == RENAMED else change)
+        notes.append(
+            f"{change}, before: {former_label(row, study)}" if change == RENAMED else change
+        )
     grade = row.get(f"migration:{study}", "")
     if grade not in ("", NONE, NOT_COMPARED):
         notes.append(f"{GRADES[grade]} move" if grade != NO_CORRESPONDENCE else GRADES[grade])
     more = f" ({', '.join(notes)})" if notes else ""
     return f"{row[f'class_name:{study}']}{more}"
+
+
+def former_label(row: Row, study: str) -> str:
+    """Return what a term was called in the last edition before that has it."""
+    studies = [name.partition(":")[2] for name in row if name.startswith("term:")]
+    before = [each for each in studies[: studies.index(study)] if row[f"term:{each}"]]
+    return str(row[f"label:{before[-1]}"]) if before else ""
 
 
 def class_told(one: Mapping[str, Any], names: Mapping[tuple[str, str], str], place: int) -> str:

@@ -69,7 +69,7 @@ def test_classes_that_go_back_to_the_first_edition_are_counted_by_their_line():
 PATH = {
     "term:s1": "hot", "term:s2": "", "term:s3": "heat",
     "class_name:s1": "Spice", "class_name:s2": "", "class_name:s3": "Pungent",
-    "label:s3": "Heat", "change:s3": "renamed", "migration:s3": "possible",
+    "label:s1": "Hot", "label:s3": "Heat", "change:s3": "renamed", "migration:s3": "possible",
 }  # fmt: skip
 
 
@@ -81,7 +81,7 @@ def test_a_move_is_told_with_both_editions_their_classes_and_its_grade():
 @pytest.mark.parametrize(
     ("cells", "expected"),
     [
-        ({}, "Pungent (renamed: Heat, possible move)"),
+        ({}, "Pungent (renamed, before: Hot, possible move)"),
         ({"change:s3": "kept", "migration:s3": "none"}, "Pungent"),
         ({"change:s3": "returned", "migration:s3": "not_compared"}, "Pungent (came back)"),
         ({"change:s3": "split", "migration:s3": "robust"}, "Pungent (split, robust move)"),
