@@ -4,6 +4,7 @@ import io
 import re
 import warnings
 from collections.abc import Iterable, Sequence
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -24,6 +25,7 @@ GOOD = "#22603a"
 WARNING = "#fbf1ee"  # behind a warning
 MM = 1 / 25.4  # inches in a millimetre
 POINT_MM = 25.4 / 72  # millimetres in a point of type
+HINTED = 1.05  # letters of a bitmap stand on whole pixels and may take more room than drawn ones
 PREVIEW = "PREVIEW: few replicates"
 # Twelve hues of similar lightness, for where no colour was chosen.
 CLASS_CYCLE = (
@@ -86,7 +88,27 @@ def set_up() -> None:
     matplotlib.use("Agg")
     matplotlib.rcParams.update(SETTINGS)
     if _FURTHER:
-        matplotlib.rcParams["font.family"] = [SETTINGS["font.family"], *_FURTHER]
+        matplotlib.rcParams["font.family"] = list(families())
+
+
+def families() -> tuple[str, ...]:
+    """Return the families of the figures' letters, in the order in which they are tried."""
+    return SETTINGS["font.family"], *_FURTHER
+
+
+def width_of(text: str, points: float, weight: str = "normal") -> float:
+    """Return the width of a line of text in a figure, in millimetres."""
+    return _width_of(text, points, weight, families())
+
+
+@cache
+def _width_of(text: str, points: float, weight: str, names: tuple[str, ...]) -> float:
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.textpath import text_to_path
+
+    font = FontProperties(family=list(names), size=points, weight=weight)
+    width, _, _ = text_to_path.get_text_width_height_descent(text, font, ismath=False)
+    return float(width) * POINT_MM * HINTED
 
 
 def use_fonts(paths: Iterable[str | Path]) -> None:

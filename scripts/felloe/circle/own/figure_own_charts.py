@@ -3,13 +3,12 @@
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
 from felloe.circle.own import own_chart_words as words
 from felloe.circle.ring.ring_numbers import at, middle_of
-from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, POINT_MM, RULE, figure
+from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, POINT_MM, RULE, figure, width_of
 from felloe.ground.files.tables import Row
 
 if TYPE_CHECKING:
@@ -21,7 +20,6 @@ CELL, TOP, HEAD, KEY = 126.0, 18.0, 10.0, 9.0
 MARGIN = 1.5
 LABEL_POINTS = (7.0, 6.6, 6.2, 5.8, 5.4)  # the largest type at which a ring fits into its cell
 NAME_POINTS = 6.2
-HINTED = 1.05  # letters of a bitmap stand on whole pixels and may take more room than drawn ones
 TURN = 6.2832  # a full circle in radians
 PITCH = 1.12  # of a label along the ring, in sizes of its type
 LEAST_RADIUS = 30.0  # of the inner end of labels
@@ -121,7 +119,7 @@ def measures_of(view: OwnCharts) -> Measures:
     narrowest = min(row["end_deg"] - row["start_deg"] for row in rows)
     words_of = {view.labels[row["term"]] for row in rows}
     for points in LABEL_POINTS:
-        longest = max(width_of(label, points) for label in words_of)
+        longest = max(width_of(label, points, "bold") for label in words_of)
         room = min(max(longest, LABEL_ROOM[0]), LABEL_ROOM[1])
         pitch = PITCH * points * POINT_MM
         radius = max(LEAST_RADIUS, pitch * 360.0 / narrowest / TURN)
@@ -350,17 +348,6 @@ def spread(places: Sequence[float], tall: Sequence[float], reach: float) -> list
         placed[number] = max(placed[number], below + gap + tall[number] / 2)
         below = placed[number] + tall[number] / 2
     return placed
-
-
-@cache
-def width_of(text: str, points: float, weight: str = "bold") -> float:
-    """Return the width of a line in millimetres."""
-    from matplotlib.font_manager import FontProperties
-    from matplotlib.textpath import text_to_path
-
-    font = FontProperties(family="DejaVu Sans", size=points, weight=weight)
-    width, _, _ = text_to_path.get_text_width_height_descent(text, font, ismath=False)
-    return float(width) * POINT_MM * HINTED
 
 
 def fitted(text: str, room: float, points: float, weight: str = "bold") -> str:
