@@ -54,13 +54,23 @@ def entropy(rows: Sequence[Row]) -> str:
     unsure = [row for row in rows if row["entropy"] >= UNSURE]
     if not unsure:
         return "No term is without a settled class over the editions."
-    within = sum(row["entropy_replicates"] >= row["entropy_editions"] for row in unsure)
-    has = "term has" if len(unsure) == 1 else "terms have"
-    return (
-        f"{len(unsure)} {has} no settled class (0.5 nats or more), {within} of them mostly within "
-        "editions: of these ask whether the definition has to be mended. Of the others the moves "
-        "and the classes above say what changed."
+    still = [row for row in unsure if not row["moves"]]
+    within = sum(row["entropy_replicates"] >= row["entropy_editions"] for row in still)
+    told = (
+        f"{len(unsure)} of {len(rows)} {'term has' if len(rows) == 1 else 'terms have'} 0.5 nats "
+        f"or more: {len(unsure) - len(still)} moved, {len(still)} never did."
     )
+    if within:
+        told += (
+            f" {within} of those that never did {'is' if within == 1 else 'are'} unsure mostly "
+            "within editions: ask whether the definition has to be mended."
+        )
+    if within < len(still):
+        told += (
+            f" Of {len(still) - within} that stayed the classes above say what changed round "
+            f"{'it' if len(still) - within == 1 else 'them'}."
+        )
+    return told
 
 
 def paths(rows: Sequence[Row], number: int) -> str:

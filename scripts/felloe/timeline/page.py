@@ -4,6 +4,7 @@ import math
 from pathlib import Path
 from typing import Any
 
+from felloe.editions.members import by_letter
 from felloe.ground.files.writing import write_text
 from felloe.report.mark_words import PREVIEW
 from felloe.report.telling.evidence import Evidence
@@ -26,11 +27,13 @@ def write_timeline_page(path: str | Path, evidence: Evidence) -> None:
     evidence : Evidence
         The timeline's results.
     """
-    rows, record = evidence.rows(TABLE), evidence.record(RECORD)
+    record = evidence.record(RECORD)
+    rows = [{**row, "named": words.named(row)} for row in evidence.rows(TABLE)]
+    rows.sort(key=lambda row: (by_letter(row["label"]), row["path"]))
     editions = record["editions"]
     moved = [
         {**row, "moved": words.moved(row, editions)}
-        for row in sorted(rows, key=lambda row: (grade_rank(row["surest"]), row["term"]))
+        for row in sorted(rows, key=lambda row: grade_rank(row["surest"]))
         if row["moves"]
     ]
     told = [
@@ -38,7 +41,7 @@ def write_timeline_page(path: str | Path, evidence: Evidence) -> None:
         for row in rows
     ]
     known = [row for row in rows if not math.isnan(row["entropy"])]
-    unsure = sorted(known, key=lambda row: (-row["entropy"], row["path"]))[:MOST_UNSURE]
+    unsure = sorted(known, key=lambda row: -row["entropy"])[:MOST_UNSURE]
     text = render(
         READS[0],
         Page(evidence),

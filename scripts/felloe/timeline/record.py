@@ -47,7 +47,9 @@ def timeline_record(
         ],
         "paths": paths_record(found),
         "classes": [
-            class_record(one, read[place]) for place, here in enumerate(found.held) for one in here
+            class_record(one, read[place], compared)
+            for place, here in enumerate(found.held)
+            for one in here
         ],
         "entropy": entropy_record(found),
         "drawing": {
@@ -124,12 +126,29 @@ def paths_record(found: Timeline) -> Record:
     }
 
 
-def class_record(one: Held, read: Read) -> Record:
+def class_record(one: Held, read: Read, compared: Sequence[Mapping[str, Any]]) -> Record:
     """Return a class of an edition with where it came from and what became of it."""
     told = asdict(one)
-    del told["place"]
+    place = told.pop("place")
     members = sum(name == one.id for name in read.stop.classes.values())
-    return {"study": read.stop.study, "name": read.class_names[one.id], "n_terms": members, **told}
+    return {
+        "study": read.stop.study,
+        "name": read.class_names[one.id],
+        "n_terms": members,
+        **told,
+        "from_origin": shared(compared, place - 1, (one.origin, one.id), "n_newer"),
+        "in_into": shared(compared, place, (one.id, one.into), "n_older"),
+    }
+
+
+def shared(
+    compared: Sequence[Mapping[str, Any]], place: int, pair: tuple[str | None, str | None], of: str
+) -> Record | None:
+    """Return how many of a class's common terms another edition's class shares; None for none."""
+    if None in pair:
+        return None
+    (row,) = (row for row in compared[place]["classes"] if (row["older"], row["newer"]) == pair)
+    return {"shared": row["n_shared"], "common": row[of]}
 
 
 def entropy_record(found: Timeline) -> Record:

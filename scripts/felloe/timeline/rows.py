@@ -76,3 +76,10 @@ def came_cells(one: Followed, place: int) -> dict[str, Any]:
         "migration": one.grades[place],
         "reason": step and (step.reason or None),
     }
+
+
+def former_label(row: Row, study: str) -> str:
+    """Return what a path was called in the last edition that had it before one; "" for none."""
+    studies = [name.partition(":")[2] for name in row if name.startswith("term:")]
+    before = studies[: studies.index(study)]
+    return next((str(row[f"label:{each}"]) for each in reversed(before) if row[f"term:{each}"]), "")

@@ -7,7 +7,8 @@ from felloe.editions.correspondence import NO_CORRESPONDENCE, NOISE, NONE, POSSI
 from felloe.ground.files.tables import Row
 from felloe.timeline.classes import BORN, CONTINUED, FIRST, GONE, JOINED, PARTED
 from felloe.timeline.follow import NOT_COMPARED
-from felloe.timeline.paths import KEPT, RENAMED, RETURNED
+from felloe.timeline.paths import KEPT, RETURNED
+from felloe.timeline.rows import former_label
 
 PATHS = (
     "A term's path is told from what each pair of neighbouring editions says became of it: the "
@@ -22,6 +23,7 @@ CLASSES = (
     "continues none was split from the older class that holds more than half of its common terms,"
     " if there is one, and else is born. An older class that none continues has joined the newer "
     "class that holds more than half of its common terms, if there is one, and else is gone."
+    " In brackets stands how many of its common terms that are: of one or two, little follows."
 )
 MOVES = (
     "A move is a change of class that the classes' own correspondence does not explain, graded as"
@@ -113,30 +115,29 @@ def moved(row: Row, editions: Sequence[Mapping[str, Any]]) -> str:
     return "; ".join(told)
 
 
+def named(row: Row) -> str:
+    """Return what a path is called, with what it was called before."""
+    labels = [row[name] for name in row if name.startswith("label:") and row[name]]
+    former = [label for label in dict.fromkeys(labels) if label != row["label"]]
+    return f"{row['label']} (before: {', '.join(former)})" if former else str(row["label"])
+
+
 def stop(row: Row, study: str) -> str:
     """Return where a term stands in an edition, with what else happened on the way there."""
     if not row[f"term:{study}"]:
         return "\u2013"
     notes = []
     change = row.get(f"change:{study}", "")
-    if change == RETURNED:
-        notes.append("came back")
-    elif change and change not in (KEPT,):
-        notes.append(
-            f"{change}, before: {former_label(row, study)}" if change == RENAMED else change
-        )
+    if change and change != KEPT:
+        notes.append("came back" if change == RETURNED else change)
+    former = former_label(row, study)
+    if former and former != row[f"label:{study}"]:
+        notes.append(f"before: {former}")
     grade = row.get(f"migration:{study}", "")
     if grade not in ("", NONE, NOT_COMPARED):
         notes.append(f"{GRADES[grade]} move" if grade != NO_CORRESPONDENCE else GRADES[grade])
     more = f" ({', '.join(notes)})" if notes else ""
     return f"{row[f'class_name:{study}']}{more}"
-
-
-def former_label(row: Row, study: str) -> str:
-    """Return what a term was called in the last edition before that has it."""
-    studies = [name.partition(":")[2] for name in row if name.startswith("term:")]
-    before = [each for each in studies[: studies.index(study)] if row[f"term:{each}"]]
-    return str(row[f"label:{before[-1]}"]) if before else ""
 
 
 def class_told(one: Mapping[str, Any], names: Mapping[tuple[str, str], str], place: int) -> str:
@@ -154,7 +155,12 @@ def class_told(one: Mapping[str, Any], names: Mapping[tuple[str, str], str], pla
     """
     origin = names.get((str(place - 1), str(one["origin"])), "")
     into = names.get((str(place + 1), str(one["into"])), "")
-    told = [BEGAN[one["began"]].format(origin=origin)]
+    told = [BEGAN[one["began"]].format(origin=origin) + of_common(one["from_origin"])]
     if one["ended"] in ENDED:
-        told.append(ENDED[one["ended"]].format(into=into))
+        told.append(ENDED[one["ended"]].format(into=into) + of_common(one["in_into"]))
     return ", ".join(told)
+
+
+def of_common(shared: Mapping[str, int] | None) -> str:
+    """Return on how many of a class's common terms it rests; "" where no class is told of."""
+    return f" ({shared['shared']} of {shared['common']})" if shared else ""
