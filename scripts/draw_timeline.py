@@ -22,10 +22,9 @@ def main(
     use_fonts(fonts)
     told = read_json(record)
     picture = picture_of(TIMELINE.read(table), told)
-    heads = heads_of(told["editions"])
     fig = figure(WIDTH_MM, height_of(picture))
-    named = title(heads)
-    draw_timeline(fig.add_axes((0, 0, 1, 1)), picture, heads, named)
+    named = title(told["editions"])
+    draw_timeline(fig.add_axes((0, 0, 1, 1)), picture, heads_of(told["editions"]), named)
     save_figure(fig, paths, title=named, preview=preview)
 
 

@@ -1,16 +1,20 @@
 """The picture of a timeline: a column for every edition, a band for every class, a line a term."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from felloe.colours.palette import separated_palette
+from felloe.comparison.provisional_words import MARK
 from felloe.editions.correspondence import NO_CORRESPONDENCE, NOISE, NONE, POSSIBLE, ROBUST
-from felloe.ground.drawing import CLASS_CYCLE, INK, MUTED, PAPER, RULE
+from felloe.ground.drawing import INK, MUTED, PAPER, RULE, width_of
+from felloe.report.typeface.breaking import broken, cut_short
 from felloe.timeline.figure_words import (
-    AWAY_TEXT,
     ENDS,
     ENTERS,
     LINES,
     MARKS,
+    away_text,
     reading,
 )
 from felloe.timeline.follow import MOVES, NOT_COMPARED
@@ -22,10 +26,16 @@ if TYPE_CHECKING:
 WIDTH_MM = 297.0  # of A3, upright
 MARGIN_MM = 8.0
 GAP_SHARE = 0.8  # of a column's width, between two columns
-ROW_MM = 3.25  # a term: 100 of them and a dozen classes fit on A3
-HEAD_MM, FOOT_MM = 22.0, 27.0
-TERM_POINTS, CLASS_POINTS = 7.0, 7.5
-LETTER_MM = 0.2  # of a letter's width in the mean, to a point of type
+HEIGHT_MM = 420.0  # of A3; kept as long as rows can be made low enough for it
+ROW_MM = 3.25  # a term
+LEAST_ROW_MM = 2.8  # what a term needs to be read, at TERM_POINTS in this proportion: 6 points
+HEAD_MM, FOOT_MM = 24.0, 27.0
+TERM_POINTS, CLASS_POINTS, HEAD_POINTS, TITLE_POINTS = 7.0, 7.5, 11.0, 14.0
+AWAY_POINTS = 6.0
+READING_MM, READING_POINTS = 140.0, 6.5  # how it is read: beside the marks of the key
+LEAST_POINTS = 5.5  # smaller type is not read; what does not fit in it is cut, and says so
+HEAD_LINE_MM = 4.6  # from line to line of what stands over a column
+NAME_DOWN = 0.7  # rows from the top of a band to the middle of its name
 INDENT_MM = 4.0  # of labels in their band
 STYLES: dict[str, tuple[float, Any]] = {  # width and dash
     NONE: (0.8, "-"),
@@ -38,9 +48,14 @@ STYLES: dict[str, tuple[float, Any]] = {  # width and dash
 ARRIVALS = {ROBUST: ("D", True), POSSIBLE: ("D", False), NOISE: ("o", False)}  # filled or not
 
 
+def row_height(picture: Picture) -> float:
+    """Return the height of a row in millimetres: less than usual where it keeps A3."""
+    return min(ROW_MM, max(LEAST_ROW_MM, (HEIGHT_MM - HEAD_MM - FOOT_MM) / picture.rows))
+
+
 def height_of(picture: Picture) -> float:
     """Return the height that a picture needs, in millimetres."""
-    return picture.rows * ROW_MM + HEAD_MM + FOOT_MM
+    return picture.rows * row_height(picture) + HEAD_MM + FOOT_MM
 
 
 def column_places(number: int) -> tuple[list[float], float]:
@@ -49,12 +64,41 @@ def column_places(number: int) -> tuple[list[float], float]:
     return [MARGIN_MM + at * width * (1 + GAP_SHARE) for at in range(number)], width
 
 
-def colour_of(line: int) -> str:
-    """Return the colour of classes that continue one another."""
-    return CLASS_CYCLE[(line - 1) % len(CLASS_CYCLE)] if line else MUTED
+@dataclass(frozen=True)
+class Look:
+    """
+    What everything in a picture is drawn with.
+
+    Attributes
+    ----------
+    row : float
+        Height of a row in millimetres.
+    colours : sequence of str
+        Of the lines of classes, from the first.
+    """
+
+    row: float
+    colours: Sequence[str]
+
+    def at(self, row: float) -> float:
+        """Return where a row stands, in millimetres from the top."""
+        return HEAD_MM + row * self.row
+
+    def points(self, usual: float) -> float:
+        """Return the size of type that goes with the rows' height."""
+        return usual * self.row / ROW_MM
+
+    def colour(self, line: int) -> str:
+        """Return the colour of classes that continue one another; no others have it."""
+        return self.colours[line - 1] if line else MUTED
 
 
-def draw_timeline(ax: "Axes", picture: Picture, heads: Sequence[str], title: str) -> None:
+def look_of(picture: Picture) -> Look:
+    """Return what a picture is drawn with: as many colours, as far apart, as there are lines."""
+    return Look(row_height(picture), separated_palette(picture.lines))
+
+
+def draw_timeline(ax: "Axes", picture: Picture, heads: Sequence[Sequence[str]], title: str) -> None:
     """
     Draw everything in its place.
 
@@ -63,75 +107,88 @@ def draw_timeline(ax: "Axes", picture: Picture, heads: Sequence[str], title: str
     ax : matplotlib.axes.Axes
         Of `WIDTH_MM` by `height_of`.
     picture : Picture
-    heads : sequence of str
-        Over the columns.
+    heads : sequence of sequence of str
+        Lines over the columns.
     title : str
     """
     height = height_of(picture)
     ax.set(xlim=(0, WIDTH_MM), ylim=(height, 0))
     ax.set_axis_off()
-    ax.text(MARGIN_MM, 8.0, title, fontsize=14, weight="bold", va="center", color=INK)
+    named, size = fitted(title, TITLE_POINTS, WIDTH_MM - 2 * MARGIN_MM, "bold")
+    ax.text(MARGIN_MM, 8.0, named, fontsize=size, weight="bold", va="center", color=INK)
+    look = look_of(picture)
     starts, width = column_places(len(picture.columns))
     for strand in picture.strands:
-        draw_strand(ax, strand, starts[strand.place] + width, starts[strand.place + 1])
+        draw_strand(ax, look, strand, (starts[strand.place] + width, starts[strand.place + 1]))
     for start, bands, head in zip(starts, picture.columns, heads, strict=True):
-        ax.text(start, 17.0, head, fontsize=11, weight="bold", va="center", color=INK)
+        draw_head(ax, head, start, width)
         for band in bands:
-            draw_band(ax, band, start, width)
+            draw_band(ax, look, band, (start, width))
     draw_key(ax, height - FOOT_MM + 7.0, {strand.grade for strand in picture.strands})
 
 
-def at(row: float) -> float:
-    """Return where a row stands, in millimetres from the top."""
-    return HEAD_MM + row * ROW_MM
+def draw_head(ax: "Axes", head: Sequence[str], left: float, width: float) -> None:
+    """Write an edition over its column, and under it what has to be said of it."""
+    for place, line in enumerate(head):
+        text, size = fitted(line, HEAD_POINTS - 3.0 * place, width, "bold")
+        y = HEAD_MM - 3.0 + HEAD_LINE_MM * (place - len(head) + 1)
+        ax.text(left, y, text, fontsize=size, weight="bold", va="center", color=INK)
 
 
-def draw_strand(ax: "Axes", strand: Strand, left: float, right: float) -> None:
+def draw_strand(ax: "Axes", look: Look, strand: Strand, ends: tuple[float, float]) -> None:
     """Draw a line from one edition to the next; moves stand out by weight, dash and mark."""
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
 
     width, dash = STYLES.get(strand.grade, STYLES[NONE])
-    middle, (start, end) = (left + right) / 2, (at(strand.start), at(strand.end))
+    (left, right), (start, end) = ends, (look.at(strand.start), look.at(strand.end))
+    middle = (left + right) / 2
     points = [(left, start), (middle, start), (middle, end), (right, end)]
     path = Path(points, [Path.MOVETO, Path.CURVE4, Path.CURVE4, Path.CURVE4])
     moved = strand.grade in MOVES
-    colour = INK if moved else colour_of(strand.line)
+    colour = INK if moved else look.colour(strand.line)
     ax.add_patch(
         PathPatch(path, fill=False, lw=width, ls=dash, ec=colour, alpha=1.0 if moved else 0.6)
     )
 
 
-def draw_band(ax: "Axes", band: Band, left: float, width: float) -> None:
+def draw_band(ax: "Axes", look: Look, band: Band, place: tuple[float, float]) -> None:
     """Draw a class of an edition with its terms, or a line where a path is interrupted."""
-    if not band.line:
-        (member,) = band.members
-        y = at(member.row)
-        style, dash = STYLES[NOT_COMPARED]
-        ax.plot([left, left + width], [y, y], lw=style, ls=dash, color=MUTED)
-        ax.text(
-            left + width / 2, y - 1.2, AWAY_TEXT, fontsize=5.5, style="italic", color=MUTED,
-            ha="center", va="bottom",
-        )  # fmt: skip
-        return
     from matplotlib.patches import Rectangle
 
-    colour, top, bottom = colour_of(band.line), at(band.top), at(band.bottom) + 0.4
+    if not band.line:
+        draw_away(ax, look, band, place)
+        return
+    left, width = place
+    colour, top, bottom = look.colour(band.line), look.at(band.top), look.at(band.bottom) + 0.4
     ax.add_patch(Rectangle((left, top), width, bottom - top, fc=colour, alpha=0.12, lw=0))
     for x in (left, left + width):
         ax.plot([x, x], [top, bottom], lw=2.2, color=colour, solid_capstyle="butt")
-    name = fitted(band.name, CLASS_POINTS, width - 3.0)
-    ax.text(left + 2.0, top + 2.3, band.name, va="center", weight="bold", color=INK, fontsize=name)
+    name, size = fitted(band.name, look.points(CLASS_POINTS), width - 3.0, "bold")
+    at = top + NAME_DOWN * look.row
+    ax.text(left + 2.0, at, name, va="center", weight="bold", color=INK, fontsize=size)
     for member in band.members:
-        draw_member(ax, member, left, width)
+        draw_member(ax, look, member, place)
 
 
-def draw_member(ax: "Axes", member: Member, left: float, width: float) -> None:
+def draw_away(ax: "Axes", look: Look, band: Band, place: tuple[float, float]) -> None:
+    """Draw the line of a path that an edition interrupts, and say which it is."""
+    (member,), (left, width) = band.members, place
+    y, (thick, dash) = look.at(member.row), STYLES[NOT_COMPARED]
+    ax.plot([left, left + width], [y, y], lw=thick, ls=dash, color=MUTED)
+    text, size = fitted(away_text(member.label), look.points(AWAY_POINTS), width - 4.0)
+    ax.text(
+        left + width / 2, y - 0.35 * look.row, text, fontsize=size, style="italic", color=MUTED,
+        ha="center", va="bottom",
+    )  # fmt: skip
+
+
+def draw_member(ax: "Axes", look: Look, member: Member, place: tuple[float, float]) -> None:
     """Write a term into its band, with the mark of how it came and whether it ends."""
-    y = at(member.row)
+    (left, width), y = place, look.at(member.row)
     weight = "bold" if member.grade in (ROBUST, POSSIBLE) else "normal"
-    size = fitted(member.label, TERM_POINTS, width - INDENT_MM - 4.0)
-    ax.text(left + INDENT_MM, y, member.label, va="center", fontsize=size, weight=weight, color=INK)
+    label, size = fitted(member.label, look.points(TERM_POINTS), width - INDENT_MM - 4.0, weight)
+    ax.text(left + INDENT_MM, y, label, va="center", fontsize=size, weight=weight, color=INK)
     if member.enters:
         ax.text(left + 2.4, y, ENTERS, ha="center", va="center", fontsize=8, color=INK)
     if member.ends:
@@ -148,9 +205,13 @@ def draw_arrival(ax: "Axes", x: float, y: float, grade: str) -> None:
     )
 
 
-def fitted(text: str, points: float, width: float) -> float:
-    """Return the size at which a text fits a width, at most the one that is wished."""
-    return min(points, width / max(len(text) * LETTER_MM, 1e-9))
+def fitted(text: str, points: float, room: float, weight: str = "normal") -> tuple[str, float]:
+    """Return a text with the size at which it fits, at most the one that is wished; else cut."""
+    size = min(points, points * room / max(width_of(text, points, weight), 1e-9))
+    if size >= min(LEAST_POINTS, points):
+        return text, size
+    least = min(LEAST_POINTS, points)
+    return cut_short(text, room, lambda part: width_of(part, least, weight)), least
 
 
 def draw_key(ax: "Axes", y: float, grades: set[str]) -> None:
@@ -168,11 +229,12 @@ def draw_key(ax: "Axes", y: float, grades: set[str]) -> None:
         ax.text(x + 15.0, line, LINES[grade], va="center", fontsize=7.5, color=INK)
     below = y + 5.0 * ((len(shown) + 3) // 4)
     ax.text(MARGIN_MM, below, MARKS, va="center", fontsize=7.5, color=INK)
-    ax.text(MARGIN_MM + 140.0, below - 1.5, reading(), va="top", fontsize=6.5, color=MUTED)
+    x, points = MARGIN_MM + READING_MM, READING_POINTS
+    lines = broken(reading(), WIDTH_MM - MARGIN_MM - x, lambda part: width_of(part, points))
+    text = "\n".join(line.text for line in lines)
+    ax.text(x, below - 1.5, text, va="top", fontsize=points, color=MUTED)
 
 
-def heads_of(editions: Sequence[Mapping[str, Any]]) -> list[str]:
-    """Return what stands over the columns, from the editions of the record."""
-    from felloe.comparison.provisional_words import marked
-
-    return [marked(each["edition"], each["provisional"]) for each in editions]
+def heads_of(editions: Sequence[Mapping[str, Any]]) -> list[list[str]]:
+    """Return the lines that stand over the columns, from the editions of the record."""
+    return [[each["edition"], *([MARK] if each["provisional"] else [])] for each in editions]

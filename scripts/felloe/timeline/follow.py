@@ -11,7 +11,6 @@ from felloe.timeline.paths import RETURNED, Path, Step, paths_of
 
 NOT_COMPARED = "not_compared"  # over an edition that did not have the term
 MOVES = (ROBUST, POSSIBLE, NOISE)  # grades of a change of class, the surest first
-AWAY = "away"  # bands of those that an edition does not have, between editions that do
 
 
 @dataclass(frozen=True)
@@ -219,4 +218,9 @@ def bands_and_links(
 def members_of(path: Path) -> dict[int, str]:
     """Return what a path is called in each edition from its first to its last."""
     places = range(path.places[0], path.places[-1] + 1)
-    return {place: path.terms[place] or f"{AWAY} {path.name}" for place in places}
+    return {place: path.terms[place] or away(path.name) for place in places}
+
+
+def away(path: str) -> str:
+    """Return what a path is called in an edition that interrupts it; no id holds a blank."""
+    return f"away {path}"

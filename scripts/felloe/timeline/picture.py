@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from felloe.ground.files.tables import Row
-from felloe.timeline.follow import AWAY, MOVES
+from felloe.timeline.follow import MOVES, NOT_COMPARED, away
+from felloe.timeline.rows import former_label
 
 HEAD_ROWS = 1.25  # for the name of a class
 GAP_ROWS = 0.7  # between classes, at the least
@@ -20,11 +21,11 @@ class Member:
     Attributes
     ----------
     label : str
-        "" for a path that is interrupted.
+        Of a path that is interrupted, the one before.
     row : float
         From the top, in rows.
     enters, ends : bool
-        Whether no line leads to it, or none further, though there are editions.
+        Whether it is new, and whether the next edition does not have it, though there are editions.
     grade : str
         The surest grade of a move into it; "" for none.
     """
@@ -93,11 +94,14 @@ class Picture:
     strands : list of Strand
     rows : float
         Its height.
+    lines : int
+        Lines of classes; each has a number from 1.
     """
 
     columns: list[list[Band]]
     strands: list[Strand]
     rows: float
+    lines: int
 
 
 def picture_of(rows: Sequence[Row], record: Mapping[str, Any]) -> Picture:
@@ -123,7 +127,7 @@ def picture_of(rows: Sequence[Row], record: Mapping[str, Any]) -> Picture:
     strands = []
     for place in range(len(studies) - 1):
         strands += strands_from(place, rows, studies, places)
-    return Picture(columns, strands, height)
+    return Picture(columns, strands, height, max(one["line"] for one in record["classes"]))
 
 
 def needed(order: Sequence[Mapping[str, Any]]) -> float:
@@ -132,13 +136,16 @@ def needed(order: Sequence[Mapping[str, Any]]) -> float:
 
 
 def cells_of(rows: Sequence[Row], studies: Sequence[str], place: int) -> dict[str, list[Row]]:
-    """Return the rows of the paths through each term of an edition."""
+    """Return the rows of the paths through each member of an edition."""
     found: dict[str, list[Row]] = {}
     for row in rows:
-        term = row[f"term:{studies[place]}"]
-        if term:
-            found.setdefault(term, []).append(row)
+        found.setdefault(member_in(row, studies[place]), []).append(row)
     return found
+
+
+def member_in(row: Row, study: str) -> str:
+    """Return what a path is called in an edition, as the record's columns have it."""
+    return str(row[f"term:{study}"] or away(row["path"]))
 
 
 def placed(
@@ -149,7 +156,7 @@ def placed(
     place: int,
 ) -> list[Band]:
     """Return the bands of the column at a place, spread over its height."""
-    study, last = studies[place], place == len(studies) - 1
+    study = studies[place]
     spare = (height - needed(order)) / max(len(order) - 1, 1)
     gap = min(GAP_ROWS + spare, WIDEST_GAP)
     taken = needed(order) + (gap - GAP_ROWS) * (len(order) - 1)
@@ -158,29 +165,28 @@ def placed(
         members = band["members"]
         first = top + HEAD_ROWS
         told = [
-            member_of(cells.get(member, []), first + at + 0.5, studies[place], last)
+            member_of(cells[member], first + at + 0.5, studies, place)
             for at, member in enumerate(members)
         ]
         bottom = first + len(members)
-        one = cells.get(members[0], [])
-        name = one[0][f"class_name:{study}"] if one else ""
-        line = int(one[0][f"line:{study}"]) if one else 0
+        one = cells[members[0]][0]
+        name, line = one[f"class_name:{study}"], int(one[f"line:{study}"] or 0)
         bands.append(Band(name, line, top, bottom, tuple(told)))
         top = bottom + gap
     return bands
 
 
-def member_of(paths: Sequence[Row], row: float, study: str, last: bool) -> Member:
-    """Return a member of a band, from the rows of the paths through it; none: interrupted."""
-    if not paths:
-        return Member("", row, False, False, "")
+def member_of(paths: Sequence[Row], row: float, studies: Sequence[str], place: int) -> Member:
+    """Return a member of a band, from the rows of the paths through it."""
+    study, following = studies[place], studies[place + 1 : place + 2]
+    if not paths[0][f"term:{study}"]:
+        return Member(former_label(paths[0], study), row, False, False, "")
     grades = {path.get(f"migration:{study}", "") for path in paths}
-    first = f"migration:{study}" not in paths[0]
     return Member(
         label=paths[0][f"label:{study}"],
         row=row,
-        enters=not first and all(not path[f"change:{study}"] for path in paths),
-        ends=not last and all(path["last"] == study for path in paths),
+        enters=place > 0 and all(not path[f"change:{study}"] for path in paths),
+        ends=any(all(not path[f"term:{each}"] for path in paths) for each in following),
         grade=next((grade for grade in MOVES if grade in grades), ""),
     )
 
@@ -201,11 +207,11 @@ def strands_from(
     older, newer = studies[place], studies[place + 1]
     found: dict[tuple[str, str], Strand] = {}
     for row in rows:
-        one, other = (row[f"term:{study}"] or f"{AWAY} {row['path']}" for study in (older, newer))
+        one, other = member_in(row, older), member_in(row, newer)
         if one in places[place] and other in places[place + 1]:
             ends = places[place][one], places[place + 1][other]
             line = int(row[f"line:{older}"] or 0)
-            grade = row[f"migration:{newer}"]
-            away = AWAY in (one.split(" ")[0], other.split(" ")[0])
-            found[one, other] = Strand(place, *ends, "not_compared" if away else grade, line)
+            there = row[f"term:{older}"] and row[f"term:{newer}"]
+            grade = row[f"migration:{newer}"] if there else NOT_COMPARED
+            found[one, other] = Strand(place, *ends, grade, line)
     return sorted(found.values(), key=lambda each: (each.grade in MOVES, each.start, each.end))

@@ -82,15 +82,19 @@ def test_a_class_of_the_data_counts_for_the_published_class_with_most_of_its_ter
     assert one.published_of() == {"d": "x"}
 
 
-@pytest.fixture(scope="module")
-def rows(found):
+def rows_of(stops, found):
     wordings = [
         Wording({term: term.title() for term in one.classes},
                 {name: f"Class {name}" for name in set(one.classes.values())},
                 {held.id: held.line for held in here})
-        for one, here in zip(STOPS, found.held, strict=True)
+        for one, here in zip(stops, found.held, strict=True)
     ]  # fmt: skip
-    return [row_of(one, STOPS, wordings) for one in found.followed]
+    return [row_of(one, stops, wordings) for one in found.followed]
+
+
+@pytest.fixture(scope="module")
+def rows(found):
+    return rows_of(STOPS, found)
 
 
 def test_rows_are_those_of_the_declared_table(rows, tmp_path):
@@ -108,16 +112,23 @@ def test_rows_are_those_of_the_declared_table(rows, tmp_path):
     assert read["leek > _ > leek"]["editions"] == 2
 
 
-@pytest.fixture(scope="module")
-def picture(found, rows, tmp_path_factory):
-    path = tmp_path_factory.mktemp("picture") / "t.csv"
-    TIMELINE.write(path, rows, further_columns([one.study for one in STOPS]))
+def drawn(stops, found, path):
+    TIMELINE.write(path, rows_of(stops, found), further_columns([one.study for one in stops]))
     columns = [
         [{"band": name, "members": names} for name, names in column]
         for column in found.arranged.columns
     ]
-    record = {"editions": [{"study": one.study} for one in STOPS], "drawing": {"columns": columns}}
+    record = {
+        "editions": [{"study": one.study} for one in stops],
+        "classes": [{"line": held.line} for here in found.held for held in here],
+        "drawing": {"columns": columns},
+    }
     return picture_of(TIMELINE.read(path), record)
+
+
+@pytest.fixture(scope="module")
+def picture(found, tmp_path_factory):
+    return drawn(STOPS, found, tmp_path_factory.mktemp("picture") / "t.csv")
 
 
 def test_every_term_has_a_place_of_its_own_within_its_class(picture):
@@ -125,9 +136,7 @@ def test_every_term_has_a_place_of_its_own_within_its_class(picture):
         places = [member.row for band in bands for member in band.members]
         assert len(set(places)) == len(places)
         assert all(band.top < member.row < band.bottom for band in bands for member in band.members)
-        told = {
-            (member.label, band.name) for band in bands for member in band.members if member.label
-        }
+        told = {(member.label, band.name) for band in bands for member in band.members if band.line}
         assert told == {(term.title(), f"Class {name}") for term, name in one.classes.items()}
 
 
@@ -147,6 +156,26 @@ def test_a_line_is_drawn_for_every_step_and_through_editions_that_lack_the_term(
 
 def test_what_enters_and_what_ends_is_marked(picture):
     entering = {m.label for bands in picture.columns for b in bands for m in b.members if m.enters}
-    ending = {m.label for bands in picture.columns for b in bands for m in b.members if m.ends}
+    ending = [
+        (at, m.label)
+        for at, bands in enumerate(picture.columns)
+        for band in bands
+        for m in band.members
+        if m.ends
+    ]
     assert entering == set()  # parts of a split have a past, and so has what came back
-    assert ending == set()
+    assert ending == [(0, "Leek")]  # the next edition does not have it, though a later one does
+
+
+def test_the_line_of_a_path_that_is_interrupted_says_whose_it_is(picture):
+    (away,) = (band for band in picture.columns[1] if not band.line)
+    assert [member.label for member in away.members] == ["Leek"]
+
+
+def test_a_term_called_away_is_a_term_as_any_other(tmp_path):
+    groups = {"a": "a1 a2 a3 away", "b": "b1 b2 b3 b4"}
+    stops = [stop(name, groups) for name in ("one", "two", "three")]
+    found = follow(stops, [between(*stops[:2]), between(*stops[1:])])
+    picture = drawn(stops, found, tmp_path / "t.csv")
+    assert {strand.grade for strand in picture.strands} == {"none"}
+    assert all(band.line for bands in picture.columns for band in bands)
