@@ -17,7 +17,7 @@ ROOT = Path(workflow.basedir)
 sys.path.append(str(ROOT / "scripts"))
 
 from felloe.errors import StudyError
-from felloe.ground.edition_lists import folder_of, homes_of, pairs_of, timelines_of
+from felloe.ground.edition_lists import check_order, folder_of, homes_of, pairs_of, timelines_of
 from felloe.launching.withheld import MARKER
 from felloe.provenance import code_of
 from felloe.settings import fed_back, of_study, read_settings, resolve
@@ -30,6 +30,8 @@ try:
     read_settings(workflow.configfiles)  # Snakemake takes a key that stands twice, and `.nan`
     config = resolve(config, "the settings")
     HEADERS = read_headers(config["studies"])
+    dates = {study: header.edition for study, header in HEADERS.items()}
+    check_order(config["editions"], dates, "the settings")
 except StudyError as error:
     raise WorkflowError(str(error)) from None
 

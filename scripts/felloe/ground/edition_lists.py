@@ -1,7 +1,9 @@
 """What the lists of editions in the settings ask for: pairs, timelines, and their folders."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
+
+from felloe.errors import Fault, StudyError
 
 EDITIONS = "editions"  # within the results
 Lists = Sequence[Sequence[str]]
@@ -48,3 +50,32 @@ def folder_of(home: Sequence[str]) -> str:
 def told_in(lists: Lists, home: Pair) -> list[str]:
     """Return the studies that the folder of a pair or timeline tells of, oldest first."""
     return timelines_of(lists).get(home, list(home))
+
+
+def check_order(lists: Lists, editions: Mapping[str, str], shown: str) -> None:
+    """
+    Refuse pairs whose older study is of a later year or date than the newer one.
+
+    Parameters
+    ----------
+    lists : sequence of sequence of str
+    editions : mapping of str to str
+        Year, month or day of each study; of a year and a day in it none is the later.
+    shown : str
+        The settings as messages name them.
+
+    Raises
+    ------
+    StudyError
+        With every such pair.
+    """
+    faults = []
+    for older, newer in pairs_of(lists):
+        before, after = editions[older], editions[newer]
+        known = min(len(before), len(after))
+        if before[:known] > after[:known]:
+            problem = f"the first is the edition of {before}, the second that of {after}"
+            remedy = "Write the older edition first, or mend `edition` in its study.yaml."
+            faults.append(Fault(shown, 0, "editions", f"[{older}, {newer}]", problem, remedy))
+    if faults:
+        raise StudyError(faults)

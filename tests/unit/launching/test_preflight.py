@@ -44,6 +44,14 @@ def test_faults_of_all_studies_come_on_one_screen(here, capsys):
     ]
 
 
+def test_editions_in_reverse_are_told_before_anything_is_planned(here, capsys):
+    spoil(here / "large", "2026", "2016")
+    text = "studies: {small: small, large: large}\neditions: [[small, large]]\n"
+    (here / "mine.yaml").write_text(text, encoding="utf-8")
+    assert main(["mine.yaml"]) == 1
+    assert "mine.yaml, column 'editions': '[small, large]'" in capsys.readouterr().err
+
+
 def test_nothing_is_written_by_a_refusal(here, capsys):
     spoil(here / "small", "2026", "[" * 3000)
     before = sorted(here.rglob("*"))
