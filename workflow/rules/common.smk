@@ -71,19 +71,21 @@ def prior_of(wildcards):
     return prior_of_study(wildcards.study)
 
 
+def fonts_of(studies):
+    """Return the font files of studies, in the order in which they are tried for a letter."""
+    places = [Path(config["studies"][study]) for study in studies]
+    paths = [place / name for place in places for name in config["wheel"]["fonts"]]
+    return [str(path) for path in paths if path.is_file()]
+
+
 def font_files(wildcards):
-    """Return the study's own font files, in the order in which they are tried for a letter."""
-    folder = Path(config["studies"][wildcards.study])
-    return [str(folder / name) for name in config["wheel"]["fonts"] if (folder / name).is_file()]
+    """Return the study's own font files."""
+    return fonts_of([wildcards.study])
 
 
 def edition_fonts(wildcards):
     """Return the font files of two editions, those of the newer one first."""
-    names, folders = config["wheel"]["fonts"], [
-        Path(config["studies"][study]) for study in (wildcards.newer, wildcards.older)
-    ]
-    places = [folder / name for folder in folders for name in names]
-    return [str(place) for place in places if place.is_file()]
+    return fonts_of([wildcards.newer, wildcards.older])
 
 
 def protocol_file(wildcards):

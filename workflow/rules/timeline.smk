@@ -18,10 +18,7 @@ def of_each_pair(name):
 
 def timeline_fonts(wildcards):
     """Return the font files of all editions, those of the newest first."""
-    studies = reversed(TIMELINES[wildcards.older, wildcards.newer])
-    places = [Path(config["studies"][study]) for study in studies]
-    paths = [place / name for name in config["wheel"]["fonts"] for place in places]
-    return [str(path) for path in paths if path.is_file()]
+    return fonts_of(reversed(TIMELINES[wildcards.older, wildcards.newer]))
 
 
 rule trace_timeline:

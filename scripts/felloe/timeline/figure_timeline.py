@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 from felloe.colours.palette import separated_palette
 from felloe.comparison.provisional_words import MARK
-from felloe.editions.correspondence import NO_CORRESPONDENCE, NOISE, NONE, POSSIBLE, ROBUST
+from felloe.editions.correspondence import NOISE, NONE, POSSIBLE, ROBUST
+from felloe.editions.figures import PLAIN
+from felloe.editions.figures import STYLES as OF_TWO
 from felloe.ground.drawing import INK, MUTED, PAPER, RULE, width_of
 from felloe.report.typeface.breaking import broken, cut_short
 from felloe.timeline.figure_words import (
@@ -37,12 +39,10 @@ LEAST_POINTS = 5.5  # smaller type is not read; what does not fit in it is cut, 
 HEAD_LINE_MM = 4.6  # from line to line of what stands over a column
 NAME_DOWN = 0.7  # rows from the top of a band to the middle of its name
 INDENT_MM = 4.0  # of labels in their band
-STYLES: dict[str, tuple[float, Any]] = {  # width and dash
-    NONE: (0.8, "-"),
-    ROBUST: (2.0, "-"),
-    POSSIBLE: (1.5, (0, (4, 1.5))),
-    NOISE: (1.0, (0, (1, 1.5))),
-    NO_CORRESPONDENCE: (0.8, (0, (6, 2, 1, 2))),
+# width and dash; as in the picture of two editions
+STYLES: dict[str, tuple[float, Any]] = {
+    NONE: PLAIN,
+    **OF_TWO,
     NOT_COMPARED: (0.8, (0, (2, 3))),
 }
 ARRIVALS = {ROBUST: ("D", True), POSSIBLE: ("D", False), NOISE: ("o", False)}  # filled or not

@@ -4,17 +4,11 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from felloe.comparison.provisional_words import marked
-from felloe.editions.correspondence import NO_CORRESPONDENCE, NOISE, NONE, POSSIBLE, ROBUST
+from felloe.editions.words import WAYS
 from felloe.timeline.follow import NOT_COMPARED
 
-LINES = {  # what a line from one edition to the next says
-    NONE: "stayed, or followed its class",
-    ROBUST: "robust move",
-    POSSIBLE: "possible move",
-    NOISE: "noise move",
-    NO_CORRESPONDENCE: "classes without correspondence",
-    NOT_COMPARED: "came back: not compared",
-}
+# what a line from one edition to the next says
+LINES = {**WAYS, NOT_COMPARED: "came back: not compared"}
 ENTERS, ENDS = "+", "\u00d7"
 MARKS = f"{ENTERS}  new in this edition          {ENDS}  not in the next one"
 

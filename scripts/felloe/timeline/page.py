@@ -31,11 +31,8 @@ def write_timeline_page(path: str | Path, evidence: Evidence) -> None:
     rows = [{**row, "named": words.named(row)} for row in evidence.rows(TABLE)]
     rows.sort(key=lambda row: (by_letter(row["label"]), row["path"]))
     editions = record["editions"]
-    moved = [
-        {**row, "moved": words.moved(row, editions)}
-        for row in sorted(rows, key=lambda row: grade_rank(row["surest"]))
-        if row["moves"]
-    ]
+    moved = [{**row, "moved": words.moved(row, editions)} for row in rows if row["moves"]]
+    moved.sort(key=lambda row: MOVES.index(row["surest"]))
     told = [
         {**row, **{f"stop:{each['study']}": words.stop(row, each["study"]) for each in editions}}
         for row in rows
@@ -58,15 +55,10 @@ def write_timeline_page(path: str | Path, evidence: Evidence) -> None:
     write_text(path, text)
 
 
-def grade_rank(grade: str) -> int:
-    """Return the place of a grade, the surest first."""
-    return MOVES.index(grade) if grade in MOVES else len(MOVES)
-
-
 def classes_by_edition(record: dict[str, Any]) -> list[dict[str, Any]]:
     """Return every class with its edition, its place in the record, and what is told of it."""
     places = {each["study"]: place for place, each in enumerate(record["editions"])}
-    names = {(str(places[one["study"]]), one["id"]): one["name"] for one in record["classes"]}
+    names = {(places[one["study"]], one["id"]): one["name"] for one in record["classes"]}
     return [
         {
             "key": f"classes.{number}.",

@@ -94,9 +94,5 @@ def steps_of(row: Row) -> Sequence[Step]:
     if row["change"] in (NEW, RETIRED):
         return []
     reason = row.get("reason") or ""
-    return [Step(older, row["term"], row["change"], reason) for older in formers(row["term_older"])]
-
-
-def formers(value: str | Sequence[str]) -> Sequence[str]:
-    """Return the older ids of a row, joined by `;` or already apart."""
-    return value.split(";") if isinstance(value, str) else value
+    formers = row["term_older"].split(";")
+    return [Step(older, row["term"], row["change"], reason) for older in formers]

@@ -140,7 +140,7 @@ def stop(row: Row, study: str) -> str:
     return f"{row[f'class_name:{study}']}{more}"
 
 
-def class_told(one: Mapping[str, Any], names: Mapping[tuple[str, str], str], place: int) -> str:
+def class_told(one: Mapping[str, Any], names: Mapping[tuple[int, str], str], place: int) -> str:
     """
     Return where a class came from and what became of it.
 
@@ -153,8 +153,8 @@ def class_told(one: Mapping[str, Any], names: Mapping[tuple[str, str], str], pla
     place : int
         Of its edition.
     """
-    origin = names.get((str(place - 1), str(one["origin"])), "")
-    into = names.get((str(place + 1), str(one["into"])), "")
+    origin = names.get((place - 1, str(one["origin"])), "")
+    into = names.get((place + 1, str(one["into"])), "")
     told = [BEGAN[one["began"]].format(origin=origin) + of_common(one["from_origin"])]
     if one["ended"] in ENDED:
         told.append(ENDED[one["ended"]].format(into=into) + of_common(one["in_into"]))

@@ -129,7 +129,7 @@ def test_provisional_editions_are_named():
     ],
 )
 def test_a_class_is_told_with_where_it_came_from_and_what_became_of_it(began, ended, expected):
-    names = {("0", "o"): "Old", ("2", "n"): "New"}
+    names = {(0, "o"): "Old", (2, "n"): "New"}
     origin = {"shared": 1, "common": 1} if began in ("split", "continued") else None
     into = {"shared": 4, "common": 5} if ended in ("joined", "continued") else None
     one = {"began": began, "origin": "o", "ended": ended, "into": "n",
