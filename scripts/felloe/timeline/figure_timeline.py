@@ -94,8 +94,16 @@ class Look:
 
 
 def look_of(picture: Picture) -> Look:
-    """Return what a picture is drawn with: as many colours, as far apart, as there are lines."""
-    return Look(row_height(picture), separated_palette(picture.lines))
+    """
+    Return what a picture is drawn with.
+
+    It has as many colours, as far apart, as there are lines of classes. They come in the order of
+    hue, so two halves take turns: lines that begin side by side have hues that lie far apart.
+    """
+    hues = separated_palette(picture.lines)
+    half = (len(hues) + 1) // 2
+    turns = [hues[at // 2 + half * (at % 2)] for at in range(len(hues))]
+    return Look(row_height(picture), turns)
 
 
 def draw_timeline(ax: "Axes", picture: Picture, heads: Sequence[Sequence[str]], title: str) -> None:
