@@ -42,8 +42,7 @@ class _Net:
 
     def ranks(self, place: int) -> dict[str, int]:
         """Return where each member of a column stands, from the top."""
-        members = (name for _, names in self.columns[place] for name in names)
-        return {name: rank for rank, name in enumerate(members)}
+        return ranks_of(self.columns[place])
 
     def sides(self, place: int) -> list[tuple[dict[str, list[str]], dict[str, int]]]:
         """Return the neighbours of a column's members on either side, with their ranks."""

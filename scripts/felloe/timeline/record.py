@@ -79,26 +79,22 @@ def edition_record(read: Read, side: Mapping[str, Any]) -> Record:
 
 def pair_record(older: str, newer: str, found: Timeline, place: int, corresponds: bool) -> Record:
     """Return what happened from one edition to the next: steps by change, moves by grade."""
-    steps = {
-        (step.older, step.newer): (step.change, one.grades[place])
+    taken = {
+        step: one.grades[place]
         for one in found.followed
-        if (step := one.path.steps[place]) is not None and step.change != RETURNED
+        if (step := one.path.steps[place]) is not None
     }
-    changes = Counter(change for change, _ in steps.values())
-    grades = Counter(str(grade) for _, grade in steps.values())
+    steps = {step: grade for step, grade in taken.items() if step.change != RETURNED}
+    changes = Counter(step.change for step in steps)
+    grades = Counter(str(grade) for grade in steps.values())
     began = Counter(one.began for one in found.held[place])
     ended = Counter(one.ended for one in found.held[place - 1])
-    returned = {
-        step.newer
-        for one in found.followed
-        if (step := one.path.steps[place]) is not None and step.change == RETURNED
-    }
     return {
         "older": older,
         "newer": newer,
         "found": corresponds,
         "steps": dict(sorted(changes.items())),
-        "returned": len(returned),
+        "returned": len(taken) - len(steps),
         "moves": {grade: grades[grade] for grade in MOVES},
         "classes": {
             "born": began[BORN],
