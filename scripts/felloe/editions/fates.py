@@ -325,9 +325,9 @@ def change_counts(fates: Sequence[Fate]) -> dict[str, int]:
     Returns
     -------
     dict of str to int
-        common, and each of `CHANGES`: kept, renamed and redefined are the common ones. Of `split`
-        and `retired` terms the older ones are counted, of `merged` and `new` the newer;
-        `split_into` and `merged_from` count the terms on the other side.
+        common, and each of `CHANGES`: kept, renamed and redefined are the common ones. Whatever
+        became of older terms is counted in these: so are `split` and `merged`, and `split_into`
+        and `merged_into` count the newer terms that they became.
     """
     counts = Counter(fate.change for fate in fates)
     divided = {fate.term_older for fate in fates if fate.change == SPLIT}
@@ -337,7 +337,8 @@ def change_counts(fates: Sequence[Fate]) -> dict[str, int]:
         **{change: counts[change] for change in CHANGES},
         SPLIT: len(divided),
         "split_into": counts[SPLIT],
-        "merged_from": sum(map(len, joined_up)),
+        MERGED: sum(map(len, joined_up)),
+        "merged_into": counts[MERGED],
     }
 
 

@@ -58,8 +58,8 @@ def test_the_counts_of_each_side_add_up_to_its_terms(told, name):
     found = record(told[name])
     terms = found["terms"]
     assert terms["common"] == terms["kept"] + terms["renamed"] + terms["redefined"]
-    older = terms["common"] + terms["split"] + terms["merged_from"] + terms["retired"]
-    newer = terms["common"] + terms["split_into"] + terms["merged"] + terms["new"]
+    older = terms["common"] + terms["split"] + terms["merged"] + terms["retired"]
+    newer = terms["common"] + terms["split_into"] + terms["merged_into"] + terms["new"]
     assert (older, newer) == (found["older"]["n_terms"], found["newer"]["n_terms"])
 
 
@@ -67,7 +67,7 @@ def test_the_counts_of_each_side_add_up_to_its_terms(told, name):
     ("name", "counts"),
     [
         ("split", {"common": 14, "split": 1, "split_into": 2, "retired": 1, "new": 0}),
-        ("merged", {"common": 14, "merged": 1, "merged_from": 2, "retired": 0, "new": 1}),
+        ("merged", {"common": 14, "merged": 2, "merged_into": 1, "retired": 0, "new": 1}),
         ("redefined", {"common": 15, "kept": 13, "renamed": 1, "redefined": 1}),
     ],
 )
