@@ -23,9 +23,10 @@ SAME, ALIKE_BUT, CANNOT_TELL = "same", "alike_but", "cannot_tell"
 CHANGED, LITTLE_SHARED = "changed", "little_shared"
 # words
 NO_CORRESPONDENCE = "no_correspondence"
-NONE_MOVED, NONE_SURELY, AS_CHANCE = "none_moved", "none_surely", "as_chance"
+NONE_MOVED, NONE_ROBUST, AS_CHANCE = "none_moved", "none_robust", "as_chance"
 SOME_MOVED, MANY_MOVED = "some_moved", "many_moved"
 SAME_WORDS, MORE_WORDS, FEWER_WORDS, OTHER_WORDS = "same", "more", "fewer", "other"
+RESHAPED = ("split", "merged")
 # people
 SEEN_SAME, SEEN_ALIKE_BUT, SEEN_APART = "seen_same", "seen_alike_but", "seen_apart"
 SEEN_APART_SAME_CLASSES, NOT_SHOWN = "seen_apart_same_classes", "not_shown"
@@ -44,6 +45,8 @@ class Verdict:
     structure, words, people : str
     stock : {"same", "more", "fewer", "other"}
         Whether the newer edition has the older one's words.
+    reshaped : tuple of {"split", "merged"}
+        What some of the older words became; those stand outside the moves.
     beyond : tuple of {"older", "newer"}
         Studies two halves of which agree better in their classes than the editions do.
     cautions : tuple of str
@@ -53,6 +56,7 @@ class Verdict:
     words: str
     people: str
     stock: str
+    reshaped: tuple[str, ...]
     beyond: tuple[str, ...]
     cautions: tuple[str, ...]
 
@@ -72,9 +76,14 @@ def verdict(record: Record) -> Verdict:
     """
     beyond = beyond_noise(record)
     structure = structure_of(record, beyond)
-    people = people_of(record, structure)
     return Verdict(
-        structure, words_of(record), people, stock_of(record), beyond, cautions_of(record)
+        structure=structure,
+        words=words_of(record),
+        people=people_of(record, structure),
+        stock=stock_of(record),
+        reshaped=tuple(change for change in RESHAPED if record["terms"][change]),
+        beyond=beyond,
+        cautions=cautions_of(record),
     )
 
 
@@ -131,7 +140,7 @@ def words_of(record: Record) -> str:
         return NO_CORRESPONDENCE
     moves, common = record["migrations"], record["terms"]["common"]
     if not moves["robust"]:
-        return NONE_SURELY if moves["possible"] else NONE_MOVED
+        return NONE_ROBUST if moves["possible"] else NONE_MOVED
     if moves["robust"] <= by_chance(record):
         return AS_CHANCE
     return MANY_MOVED if moves["robust"] >= MOST_STAY * common else SOME_MOVED

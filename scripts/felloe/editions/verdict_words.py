@@ -7,6 +7,8 @@ from felloe.editions import verdict as codes
 from felloe.editions.verdict import Verdict
 
 OLDER, NEWER = "{older.edition|text}", "{newer.edition|text}"  # as `page.quoted` reads them
+COMMON = "{terms.common|count} words"
+SOME = f"{{migrations.robust|count}} of the {COMMON} in both"
 STRUCTURE = {
     codes.TOO_FEW: (
         f"Whether the classes are still those of {OLDER} cannot be told: there are too few people, "
@@ -50,29 +52,34 @@ BEYOND = {
     ("older", "newer"): "two halves of the people of either study agree better than that",
 }
 STOCK = {
-    codes.SAME_WORDS: "The same vocabulary, or nearly so",
-    codes.MORE_WORDS: f"The vocabulary of {OLDER} with many new words",
-    codes.FEWER_WORDS: f"The vocabulary of {OLDER} without many of its words",
-    codes.OTHER_WORDS: "A vocabulary in which many words were given up and many are new",
+    codes.SAME_WORDS: f"{OLDER} and {NEWER} have the same vocabulary, or nearly so",
+    codes.MORE_WORDS: f"Few words of {OLDER} are retired, and many of {NEWER} are new",
+    codes.FEWER_WORDS: f"Many words of {OLDER} are retired, and few of {NEWER} are new",
+    codes.OTHER_WORDS: f"Many words of {OLDER} are retired, and many of {NEWER} are new",
 }
 MOVES = {
     codes.TOO_FEW: (
-        "whether any of the {common} in both moved to another class cannot be told, since there "
+        f"whether any of the {COMMON} in both moved to another class cannot be told, since there "
         "are too few people, or they agree too little with one another"
     ),
     codes.NO_CORRESPONDENCE: (
-        "of none of the {common} in both can be said that it stayed in its class or moved, since "
+        f"of none of the {COMMON} in both can be said that it stayed in its class or moved, since "
         "no class corresponds to another"
     ),
-    codes.NONE_MOVED: "none of the {common} in both is known to have moved to another class",
-    codes.NONE_SURELY: (
-        "none of the {common} in both has surely moved to another class, {possible} may have"
+    codes.NONE_MOVED: f"none of the {COMMON} in both is known to have moved to another class",
+    codes.NONE_ROBUST: (
+        f"none of the {COMMON} in both made a robust move to another class, "
+        "{migrations.possible|count} a possible one"
     ),
     codes.AS_CHANCE: (
-        "{robust} of the {common} in both moved to another class, no more than chance alone brings"
+        f"{SOME} made a robust move to another class, no more than chance alone brings"
     ),
-    codes.SOME_MOVED: "{robust} of the {common} in both moved to another class",
-    codes.MANY_MOVED: "as many as {robust} of the {common} in both moved to another class",
+    codes.SOME_MOVED: f"{SOME} made a robust move to another class",
+    codes.MANY_MOVED: f"as many as {SOME} made a robust move to another class",
+}
+RESHAPED = {
+    "split": "{terms.split|count} split into {terms.split_into|count}",
+    "merged": "{terms.merged|count} merged into {terms.merged_into|count}",
 }
 PEOPLE = {
     codes.TOO_FEW: (
@@ -103,21 +110,16 @@ ASKED_OTHERWISE = (
     "The two studies asked their people different things. What differs may come from that, and "
     "not from the vocabulary."
 )
-COUNTS = {
-    "common": "{terms.common|count} words",
-    "robust": "{migrations.robust|count}",
-    "possible": "{migrations.possible|count}",
-}
 
 
-def halves(key: str, style: str, unit: str = "") -> str:
+def halves(key: str, style: str) -> str:
     """Return what two halves of either study show of an index, as `page.quoted` reads it."""
 
     def of(side: str) -> str:
         middle, *range_ = (
             f"{{noise.{side}.{key}.{end}|{style}}}" for end in ("median", "low", "high")
         )
-        return f"{middle}{unit} ({' to '.join(range_)})"
+        return f"{middle} ({' to '.join(range_)})"
 
     return f"two halves of {OLDER}: {of('older')}, of {NEWER}: {of('newer')}"
 
@@ -132,15 +134,15 @@ RESTS = {  # what a sentence rests on; what the record does not hold is left out
         "which alone never says that classes are the same",
     ),
     "words": (
-        f"words: {{terms.retired|count}} of the {{older.n_terms|count}} of {OLDER} given up, "
+        f"words: {{terms.retired|count}} of the {{older.n_terms|count}} of {OLDER} retired, "
         f"{{terms.new|count}} of the {{newer.n_terms|count}} of {NEWER} new",
-        "in another class: {migrations.robust|count} surely (robust moves), "
-        "{migrations.possible|count} possibly, {migrations.noise|count} not told from noise",
-        halves("migrations.moved", "count", " words in another class"),
+        "words in another class: {migrations.moved|count} ({migrations.robust|count} robust moves, "
+        "{migrations.possible|count} possible, {migrations.noise|count} noise)",
+        halves("migrations.moved", "count"),
         "in simulations, {expected_moves.still_robust.0|percent} to "
-        "{expected_moves.still_robust.1|percent} of words that had not moved looked as if they "
-        "surely had, and {expected_moves.moved_robust.0|percent} to "
-        "{expected_moves.moved_robust.1|percent} of moves were found as sure ones",
+        "{expected_moves.still_robust.1|percent} of words that had not moved made a robust move, "
+        "and {expected_moves.moved_robust.0|percent} to {expected_moves.moved_robust.1|percent} of "
+        "moves were found robust",
     ),
     "people": (
         "correlation of the distances less the noise of both studies: 95\u202f% interval from "
@@ -176,15 +178,21 @@ def told(found: Verdict) -> list[Told]:
     list of Told
         On structure, words and people.
     """
-    beyond = BEYOND.get(found.beyond, "")
-    words = f"{STOCK[found.stock]}: {MOVES[found.words].format(**COUNTS)}."
+    structure = STRUCTURE[found.structure].replace("{beyond}", BEYOND.get(found.beyond, ""))
     return [
-        Told(
-            "Structure", STRUCTURE[found.structure].replace("{beyond}", beyond), RESTS["structure"]
-        ),
-        Told("Vocabulary", words, RESTS["words"]),
+        Told("Structure", structure, RESTS["structure"]),
+        Told("Vocabulary", vocabulary(found), RESTS["words"]),
         Told("People", PEOPLE[found.people], RESTS["people"]),
     ]
+
+
+def vocabulary(found: Verdict) -> str:
+    """Return the sentence on words: those that went or came, that moved, that were reshaped."""
+    parts = [STOCK[found.stock], MOVES[found.words]]
+    if found.reshaped:
+        reshaped = " and ".join(RESHAPED[change] for change in found.reshaped)
+        parts.append(f"of the other words of {OLDER}, {reshaped}")
+    return f"{'; '.join(parts)}."
 
 
 def asked_otherwise(found: Verdict) -> str:

@@ -28,7 +28,7 @@ RECORD = {
     "newer": {"edition": "2026", "provisional": False, "n_terms": 80},
     "same_instruction": True,
     "preview": False,
-    "terms": {"common": 60, "retired": 10, "new": 10},
+    "terms": {"common": 60, "retired": 10, "new": 10, "split": 0, "merged": 0},
     "mantel": {"pearson": {"r": 0.9, "p": 0.0001}},
     "correspondence": {"found": True, "p": 0.0001, "level": 0.05},
     "tiers": {
@@ -161,7 +161,7 @@ def test_it_is_said_which_halves_agree_better(older, newer, beyond):
     ("robust", "possible", "words"),
     [
         (0, 0, codes.NONE_MOVED),
-        (0, 1, codes.NONE_SURELY),
+        (0, 1, codes.NONE_ROBUST),
         (1, 0, codes.SOME_MOVED),
         (14, 0, codes.SOME_MOVED),
         (15, 0, codes.MANY_MOVED),
@@ -192,6 +192,17 @@ def test_the_stock_of_words_is_told_by_what_went_and_what_came(retired, new, sto
     given = record(terms__retired=retired, terms__new=new)
     assert verdict(given).stock == stock
     assert ("same vocabulary" in said(verdict(given))[1].lower()) == (stock == codes.SAME_WORDS)
+
+
+@pytest.mark.parametrize(
+    ("split", "merged", "said_of"),
+    [(0, 0, []), (1, 0, ["split"]), (0, 2, ["merged"]), (1, 2, ["split", "merged"])],
+)
+def test_the_sentence_on_words_tells_of_those_outside_the_moves(split, merged, said_of):
+    found = verdict(record(terms__split=split, terms__merged=merged))
+    assert list(found.reshaped) == said_of
+    quoted = re.findall(r"\{terms\.(\w+)\|count\} (\w+) into \{terms\.(\w+)\|", said(found)[1])
+    assert quoted == [(change, change, f"{change}_into") for change in said_of]
 
 
 @pytest.mark.parametrize(
@@ -253,7 +264,7 @@ def test_every_code_has_words_of_its_own():
         codes.CANNOT_TELL, codes.CHANGED, codes.LITTLE_SHARED,
     }  # fmt: skip
     assert set(verdict_words.MOVES) == {
-        codes.TOO_FEW, codes.NO_CORRESPONDENCE, codes.NONE_MOVED, codes.NONE_SURELY,
+        codes.TOO_FEW, codes.NO_CORRESPONDENCE, codes.NONE_MOVED, codes.NONE_ROBUST,
         codes.AS_CHANCE, codes.SOME_MOVED, codes.MANY_MOVED,
     }  # fmt: skip
 

@@ -137,5 +137,26 @@ def test_the_cards_speak_of_words(page):
         "Words in another class",
         "Classes that went on",
     ]
-    for word in ("Rand", "robust"):
-        assert word not in plain("".join(re.findall("<dl.*?</dl>", top_of(page), re.DOTALL)))
+    assert "Rand" not in plain("".join(re.findall("<dl.*?</dl>", top_of(page), re.DOTALL)))
+
+
+def test_one_word_stands_for_one_thing_throughout_the_page(page):
+    assert set(re.findall("surely|perhaps|given up|gave up", plain(page))) == set()
+
+
+def test_halves_stand_beside_the_number_they_are_of(page, compared):
+    moved = read_json(compared / "comparison.json")["migrations"]["moved"]
+    assert re.search(
+        rf"words in another class: {moved} \(\d+ robust moves, \d+ possible, \d+ noise\); "
+        r"two halves of 2016: \d+ \(\d+ to \d+\), of 2026: \d+ \(\d+ to \d+\);",
+        plain(top_of(page)),
+    )
+
+
+def test_words_that_were_split_or_merged_stand_in_the_sentence_and_the_cards(copied):
+    record = read_json(copied / "comparison.json")
+    record["terms"] |= {"split": 1, "split_into": 3, "merged": 4, "merged_into": 2}
+    top = plain(top_of(told(copied, record)))
+    sentence, cards = top[top.index("Vocabulary.") :].split("Rests on:", 1)
+    assert "of the other words of 2016, 1 split into 3 and 4 merged into 2." in sentence
+    assert "1 split into 3, 4 merged into 2" in cards
