@@ -3,15 +3,13 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from felloe.editions.verdict import ALIKE, SEEN_ALIKE
 from felloe.ground.files.tables import Row
 
-ALIKE = 0.6  # adjusted Rand from which divisions are called alike; rule of thumb, no source
 LISTS = {
     "renamed": "Texts and charts that use the older name are read with this list beside them.",
     "new": "These have no past: nothing is said of how they were seen before.",
 }
-
-
 REST = {
     "possible": "call those graded possible no more than that",
     "noise": "leave those graded noise out",
@@ -69,7 +67,7 @@ def agreement(adjusted_rand: float) -> str:
     return "The classes are not the same division: do not carry statements on classes over."
 
 
-def distances(r: float, corrected: Mapping[str, Any] | None, narrow: float = 0.9) -> str:
+def distances(r: float, corrected: Mapping[str, Any] | None) -> str:
     """
     Say whether people saw the common terms alike.
 
@@ -79,11 +77,9 @@ def distances(r: float, corrected: Mapping[str, Any] | None, narrow: float = 0.9
         Correlation of the two matrices.
     corrected : mapping or None
         `corrected_r` of `comparison.json`.
-    narrow : float
-        Lower bound from which the editions are called alike beyond noise.
     """
     low = corrected.get("low") if corrected else None
-    if low is not None and low >= narrow:
+    if low is not None and low >= SEEN_ALIKE:
         return "Beyond noise, people of both studies saw the common terms much alike."
     return (
         f"That both studies' people saw the common terms alike is not shown (r = {r:.2f}): look at "

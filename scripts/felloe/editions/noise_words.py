@@ -1,12 +1,19 @@
 """What noise alone does to the numbers of a comparison, as `page.quoted` reads it."""
 
-from felloe.editions.verdict_words import NEWER, OLDER
+OLDER, NEWER = "{older.edition|text}", "{newer.edition|text}"
 
 
 def spread(key: str, style: str) -> str:
     """Return median and range of an index over divisions, from where they stand."""
     middle, low, high = (f"{{{key}.{end}|{style}}}" for end in ("median", "low", "high"))
     return f"{middle} ({low} to {high})"
+
+
+def halves(key: str, style: str, name: str = "") -> str:
+    """Return what two halves of either study show of an index, from where it stands."""
+    what = f"{name} " if name else ""
+    older, newer = (spread(f"noise.{side}.{key}", style) for side in ("older", "newer"))
+    return f"two halves of {OLDER}: {what}{older}, of {NEWER}: {newer}"
 
 
 RULE = (
@@ -66,7 +73,5 @@ CUTS = (
 
 
 def beside(key: str, style: str, name: str = "") -> str:
-    """Return what two halves of either study show of an index, from where it stands."""
-    what = f"{name} " if name else ""
-    older, newer = (spread(f"noise.{side}.{key}", style) for side in ("older", "newer"))
-    return f"Of two halves of {OLDER}: {what}{older}; of {NEWER}: {newer}."
+    """Return the sentence for the place where an index is told."""
+    return f"Of {halves(key, style, name)}."

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from felloe.editions import verdict as codes
+from felloe.editions.noise_words import NEWER, OLDER, halves
 from felloe.editions.verdict import Verdict
 
-OLDER, NEWER = "{older.edition|text}", "{newer.edition|text}"  # as `page.quoted` reads them
-COMMON = "{terms.common|count} words"
+COMMON = "{terms.common|count} words"  # as `page.quoted` reads it
 SOME = f"{{migrations.robust|count}} of the {COMMON} in both"
 STRUCTURE = {
     codes.TOO_FEW: (
@@ -110,20 +110,6 @@ ASKED_OTHERWISE = (
     "The two studies asked their people different things. What differs may come from that, and "
     "not from the vocabulary."
 )
-
-
-def halves(key: str, style: str) -> str:
-    """Return what two halves of either study show of an index, as `page.quoted` reads it."""
-
-    def of(side: str) -> str:
-        middle, *range_ = (
-            f"{{noise.{side}.{key}.{end}|{style}}}" for end in ("median", "low", "high")
-        )
-        return f"{middle} ({' to '.join(range_)})"
-
-    return f"two halves of {OLDER}: {of('older')}, of {NEWER}: {of('newer')}"
-
-
 RESTS = {  # what a sentence rests on; what the record does not hold is left out
     "structure": (
         "adjusted Rand index of the classes {tiers.published.class.adjusted_rand|decimal2}, from "
