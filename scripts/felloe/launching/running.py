@@ -5,7 +5,7 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -33,6 +33,12 @@ QUICK = "--quick"
 PREVIEWS = "previews"  # the working folder of a preview, within that of the run itself
 ROUNDS = 3  # of steps that may spare others; after these everything that is stale runs at once
 MOST_LINES = 10  # of a list before a run
+OPENED = {  # what somebody opens first, by the step that makes it
+    "write_report": "<study>/report/report.html",
+    "draw_wheel": "<study>/figures/wheel.pdf",
+    "report_editions": "editions/<older>--<newer>/report.html",
+    "report_timeline": "editions/<first>--<last>/timeline.html",
+}
 
 
 def say(text: str) -> None:
@@ -129,14 +135,18 @@ def say_at_the_end(engine: Engine, survey: Survey, rest: list[str]) -> None:
     """Say where the results lie, and what is to be known of them."""
     if survey.stale or survey.asked_for:
         results = os.path.relpath(engine.folder / "results")
-        say(
-            f"Done. Open {results}/<study>/report/report.html and "
-            f"{results}/<study>/figures/wheel.pdf."
-        )
+        say(f"Done. Open {pages_to_open(results, survey.running)}.")
     if not arguments.is_overridden(rest):
         promised = [engine.folder / path for path in survey.promised]
         for line in [*departures(promised), *survey.left_over]:
             say(line)
+
+
+def pages_to_open(results: str, ran: Collection[str]) -> str:
+    """Return which pages to open where some steps ran; a study's, if they made none."""
+    made = [page for step, page in OPENED.items() if step in ran] or list(OPENED.values())[:2]
+    *first, last = (f"{results}/{page}" for page in made)
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def departures(promised: Sequence[Path]) -> Iterator[str]:

@@ -1,7 +1,9 @@
 """What may be typed is told, and what was mistyped is named with what was probably meant."""
 
 import json
+import re
 import shlex
+from pathlib import Path
 
 import pytest
 from felloe.launching import launcher
@@ -10,7 +12,7 @@ from felloe.launching.launcher import HELP, WORDS
 from felloe.launching.planning import reason_words
 from felloe.launching.planning.freshness import INPUT, LOST, NEW, Reason
 from felloe.launching.planning.survey import has_own_reason
-from felloe.launching.running import departures
+from felloe.launching.running import OPENED, ROOT, departures, pages_to_open
 
 
 @pytest.mark.parametrize("word", [word for word in WORDS if word[0] != "-"])
@@ -74,3 +76,32 @@ def test_an_input_that_is_gone_is_told_from_one_that_changed():
 def test_what_only_reads_something_changed_has_no_reason_of_its_own():
     assert not has_own_reason([Reason(INPUT, ("x",)), Reason(NEW)])
     assert has_own_reason([Reason(INPUT, ("x",)), Reason(LOST, ("y",))])
+
+
+@pytest.mark.parametrize(
+    ("ran", "said"),
+    [
+        (
+            ["write_report", "draw_wheel"],
+            "results/<study>/report/report.html and results/<study>/figures/wheel.pdf",
+        ),
+        (["link_editions", "report_editions"], "results/editions/<older>--<newer>/report.html"),
+        (["report_timeline"], "results/editions/<first>--<last>/timeline.html"),
+        (
+            ["count_together", "write_report", "draw_wheel", "report_editions"],
+            "results/<study>/report/report.html, results/<study>/figures/wheel.pdf and "
+            "results/editions/<older>--<newer>/report.html",
+        ),
+        ([], "results/<study>/report/report.html and results/<study>/figures/wheel.pdf"),
+    ],
+)
+def test_the_last_line_names_the_pages_that_were_made(ran, said):
+    assert pages_to_open("results", ran) == said
+
+
+@pytest.mark.parametrize("step", OPENED)
+def test_pages_to_open_are_made_by_the_steps_that_are_named(step):
+    rule = re.compile(rf"^rule {step}:$(.*?)^(?:rule |\Z)", re.MULTILINE | re.DOTALL)
+    texts = [path.read_text(encoding="utf-8") for path in (ROOT / "workflow/rules").glob("*.smk")]
+    (body,) = [found[1] for text in texts if (found := rule.search(text))]
+    assert Path(OPENED[step]).name.partition(".")[0] in body
