@@ -6,11 +6,18 @@ from felloe.report.telling.evidence import Evidence
 
 
 def main(
-    *, comparison: str, terms: str, crosswalk: str, figures: list[str], report: str, folder: str
+    *,
+    comparison: str,
+    terms: str,
+    members: str,
+    crosswalk: str,
+    figures: list[str],
+    report: str,
+    folder: str,
 ) -> None:
     """Tell the comparison from its result files."""
     tables = {table.path: table for table in TABLES}
-    paths = [comparison, terms, crosswalk, *figures]
+    paths = [comparison, terms, members, crosswalk, *figures]
     write_editions_report(report, Evidence(folder, paths, tables.__getitem__))
 
 

@@ -106,6 +106,12 @@ def outputs_in(folder):
     return {"comparison": folder / "comparison.json", "terms": folder / "terms.csv"}
 
 
+def told_in(folder):
+    """Return the tables and mappings of a comparison that its report reads."""
+    mapped = {"members": folder / "members.csv", "crosswalk": folder / "crosswalk.ttl"}
+    return outputs_in(folder) | mapped
+
+
 def sides(older, newer, declared=()):
     """Return the files of both editions, and their links, which are made on the way."""
     folder = Path(newer.terms).parent

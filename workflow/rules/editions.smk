@@ -114,6 +114,7 @@ rule report_editions:
     input:
         comparison="results/editions/{older}--{newer}/comparison.json",
         terms="results/editions/{older}--{newer}/terms.csv",
+        members="results/editions/{older}--{newer}/members.csv",
         crosswalk="results/editions/{older}--{newer}/crosswalk.ttl",
         figures=expand(
             "results/editions/{{older}}--{{newer}}/figures/{name}.{kind}",

@@ -9,7 +9,9 @@ from markupsafe import Markup, escape
 
 from felloe.editions import follow_words, noise_words, verdict_words, words
 from felloe.editions.correspondence import GRADES, NO_CORRESPONDENCE, NONE
+from felloe.editions.links import RETIRED
 from felloe.editions.verdict import by_chance, verdict
+from felloe.ground.files.tables import Row
 from felloe.ground.files.writing import write_text
 from felloe.report.mark_words import PREVIEW
 from felloe.report.telling.evidence import Evidence
@@ -50,6 +52,7 @@ def write_editions_report(path: str | Path, evidence: Evidence) -> None:
         moves=moves,
         by_chance=by_chance(evidence.record(RECORD)),
         decided_columns=decided,
+        retired=retired_words(evidence),
         provisional=words.provisional(evidence.record(RECORD)),
         words=words,
         verdict=quoted_verdict(page, verdict_words.told(found)),
@@ -60,6 +63,13 @@ def write_editions_report(path: str | Path, evidence: Evidence) -> None:
         marks=[PREVIEW] if evidence.value(RECORD, "preview") else [],
     )
     write_text(path, text)
+
+
+def retired_words(evidence: Evidence) -> list[Row]:
+    """Return the rows of retired terms, each with where members are told to look instead."""
+    places = {row["term"]: row["where_it_is_now"] for row in evidence.rows("members.csv")}
+    rows = evidence.select("terms.csv", change=RETIRED)
+    return [{**row, "place": places[row["term_older"]]} for row in rows]
 
 
 def quoted(page: Page, text: str) -> Markup:

@@ -6,6 +6,7 @@ from compare_editions import main as compare
 from edition_study import (
     CLASSES,
     map_crosswalk,
+    members_of,
     outputs_in,
     sides,
     write_edition,
@@ -44,6 +45,7 @@ def compared(settings, tmp_path_factory):
     folder = tmp_path_factory.mktemp("compared")
     compare(**settings, **outputs_in(folder))
     map_crosswalk(settings, folder, folder / "crosswalk.ttl")
+    members_of(settings, folder)
     return folder
 
 
@@ -62,4 +64,5 @@ def unrelated(settings, inputs, tmp_path_factory):
     }
     compare(**{**settings, **charts}, **outputs_in(folder))
     map_crosswalk(settings, folder, folder / "crosswalk.ttl")
+    members_of(settings, folder)
     return folder

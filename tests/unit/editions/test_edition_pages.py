@@ -7,7 +7,7 @@ import shutil
 import pytest
 from compare_editions import main as compare
 from draw_editions import main as draw
-from edition_study import map_crosswalk, outputs_in
+from edition_study import map_crosswalk, members_of, outputs_in, told_in
 from felloe.comparison.chart import ChartSource, write_chart_source
 from felloe.ground.files.records import read_json, write_json
 from felloe.report.hand_off.uris import scheme_uri
@@ -33,8 +33,7 @@ def drawn(settings, compared):
 
 
 def tell(compared, figures, page):
-    mapped = compared / "crosswalk.ttl"
-    report(**outputs_in(compared), crosswalk=mapped, figures=figures, report=page, folder=compared)
+    report(**told_in(compared), figures=figures, report=page, folder=compared)
 
 
 def test_the_report_names_the_mover_and_its_classes(settings, compared):
@@ -111,6 +110,7 @@ def test_a_provisional_edition_marks_everything_made_of_it(settings, tmp_path):
     provisional = {**settings, "newer_chart": tmp_path / "chart.json"}
     compare(**provisional, **outputs_in(tmp_path))
     map_crosswalk(settings, tmp_path, tmp_path / "crosswalk.ttl")
+    members_of(settings, tmp_path)
     figures = drawn(settings, tmp_path)
     tell(tmp_path, figures, tmp_path / "report.html")
     page = (tmp_path / "report.html").read_text(encoding="utf-8")

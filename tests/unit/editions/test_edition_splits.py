@@ -1,11 +1,20 @@
 """Terms that were split or merged: outside every number, told in every list and mapping."""
 
+import re
 from itertools import product
 
 import pytest
 import yaml
 from compare_editions import main as compare
-from edition_study import declared_row, defined_anew, fate, map_crosswalk, outputs_in, sides
+from edition_study import (
+    declared_row,
+    defined_anew,
+    fate,
+    map_crosswalk,
+    members_of,
+    outputs_in,
+    sides,
+)
 from felloe.ground.files.records import read_json
 from jsonschema import Draft202012Validator
 from rdflib import SKOS, Graph, URIRef
@@ -31,6 +40,7 @@ def told(settings, inputs, tmp_path_factory):
         given = {**settings, **sides(inputs["2016"], newer, rows)}
         compare(**given, **outputs_in(folder))
         map_crosswalk(given, folder, folder / "crosswalk.ttl")
+        members_of(given, folder)
         found[name] = folder
     return found
 
@@ -200,9 +210,28 @@ def test_the_report_states_the_rule_and_lists_terms_outside_every_index(settings
     tell(told["split"], drawn(settings, told["split"]), page)
     text = page.read_text(encoding="utf-8")
     assert "computed on terms that are one to one" in text
-    assert '<h3>Split (<data value="2"' in text
+    assert "<h3>Split (1 into 2)</h3>" in unmarked(text)
     row = '<th scope="row">OLD-B</th><td>FRESH</td><td>class of b1</td><td>class of c1</td>'
     assert f"{row}<td>as decided</td>" in text
+
+
+def unmarked(text):
+    return re.sub("</?data[^>]*>", "", text)
+
+
+def test_split_and_merged_words_are_both_headed_by_those_of_the_older_edition(settings, told):
+    page = told["merged"] / "report.html"
+    tell(told["merged"], drawn(settings, told["merged"]), page)
+    assert "<h3>Merged (2 into 1)</h3>" in unmarked(page.read_text(encoding="utf-8"))
+
+
+def test_the_report_says_where_retired_words_lead(settings, told):
+    page = told["instead"] / "report.html"
+    tell(told["instead"], drawn(settings, told["instead"]), page)
+    text = page.read_text(encoding="utf-8")
+    row = '<th scope="row">GONE</th><td>class of c1</td><td>Use instead: FRESH'
+    assert row in text
+    assert "members.csv" in text[text.index(row) :].partition("Read from:")[2].partition("</p>")[0]
 
 
 def test_a_retired_term_that_leads_nowhere_says_why_not(settings, unrelated):

@@ -6,7 +6,7 @@ import shutil
 
 import pytest
 from compare_editions import main as compare
-from edition_study import outputs_in
+from edition_study import members_of, outputs_in, told_in
 from felloe.ground.files.records import read_json, write_json
 from report_editions import main as report
 
@@ -35,8 +35,7 @@ def told(folder, record=None):
     if record is not None:
         write_json(folder / "comparison.json", record)
     page = folder / "told.html"
-    mapped = folder / "crosswalk.ttl"
-    report(**outputs_in(folder), crosswalk=mapped, figures=[], report=page, folder=folder)
+    report(**told_in(folder), figures=[], report=page, folder=folder)
     return page.read_text(encoding="utf-8")
 
 
@@ -97,6 +96,7 @@ def test_one_instruction_is_not_quoted_and_two_stand_side_by_side(settings, inpu
     given = {**settings, "newer_about": tmp_path / "study.json"}
     compare(**given, **outputs_in(tmp_path))
     (tmp_path / "crosswalk.ttl").write_text("")
+    members_of(given, tmp_path)
     top = top_of(told(tmp_path))
     assert "asked their people different things" in plain(top)
     quoted = re.findall(r"<div><dt>(\d+) asked</dt><dd>(.*?)</dd></div>", top)
