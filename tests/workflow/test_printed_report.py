@@ -140,10 +140,65 @@ def test_every_heading_is_printed_and_none_stands_last_on_a_page(report, texts):
 
 
 def test_no_page_but_the_last_is_nearly_empty(printed, tmp_path):
-    pages = drawn(printed, tmp_path, "-gray")
-    filled = [share_filled(path) for path in pages]
+    assert nearly_empty(printed, tmp_path) == []
+
+
+def nearly_empty(printed, folder):
+    """Return the pages but the last that are filled less than they have to be, from 1."""
+    filled = [share_filled(path) for path in drawn(printed, folder, "-gray")]
     assert len(filled) == len(PdfReader(printed).pages)
-    assert [(n, share) for n, share in enumerate(filled[:-1], 1) if share < LEAST] == []
+    return [(n, share) for n, share in enumerate(filled[:-1], 1) if share < LEAST]
+
+
+@pytest.fixture(scope="module")
+def pair(demo):
+    """The report of two editions compared."""
+    return demo / "editions" / "--".join(STUDIES) / "report.html"
+
+
+def test_two_editions_compared_are_printed_without_empty_pages_or_lone_headings(
+    pair, browser, tmp_path
+):
+    path = print_to(tmp_path / "pair.pdf", browser, pair)
+    assert nearly_empty(path, tmp_path) == []
+    texts = texts_of(path)
+    ends = [re.sub(r"\W*\d+ / \d+$", "", text) for text in texts]
+    heads = re.findall(r"<h[23]\b[^>]*>(.*?)</h", pair.read_text(encoding="utf-8"))
+    assert [head for head in heads if any(end.endswith(plain(head)) for end in ends)] == []
+    # the line under the page does not stand alone on the last one
+    assert not re.match(r"(\d+ / \d+ )?Every number on this page", texts[-1])
+
+
+def test_what_a_sentence_rests_on_is_printed_smaller_and_cards_fill_their_rows(pair, browser):
+    page = browser.new_page()
+    page.emulate_media(media="print")
+    page.goto(pair.resolve().as_uri())
+    sizes = page.evaluate(
+        "['#verdict + p', '#verdict + p + .path'].map("
+        "(at) => parseFloat(getComputedStyle(document.querySelector(at)).fontSize))"
+    )
+    columns = page.evaluate(
+        "[...document.querySelectorAll('header .brief')].map((box) => [box.children.length, "
+        "getComputedStyle(box).gridTemplateColumns.split(' ').length])"
+    )
+    page.close()
+    assert sizes[1] < sizes[0]
+    assert [cards % number for cards, number in columns] == [0] * len(columns)
+
+
+def test_a_table_wider_than_the_window_shows_that_it_goes_on(pair, browser):
+    page = browser.new_page(viewport={"width": 500, "height": 800})
+    page.goto(pair.resolve().as_uri())
+    wide = page.evaluate(
+        "[...document.querySelectorAll('table')].map((table) => table.closest('.scroll')).filter("
+        "(box) => box.scrollWidth > box.clientWidth).map((box) => [getComputedStyle(box)"
+        ".overflowX, getComputedStyle(box).backgroundAttachment])"
+    )
+    beyond = page.evaluate("document.documentElement.scrollWidth")
+    page.close()
+    assert beyond <= 500
+    assert len(wide) > 1
+    assert all(way == "auto" and "local" in moves and "scroll" in moves for way, moves in wide)
 
 
 def share_filled(path):
