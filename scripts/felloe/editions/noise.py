@@ -1,11 +1,13 @@
 """What two random halves of one study show, on the terms that two editions share: the noise."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import compress
 
 import numpy as np
 
+from felloe.clustering.replicates.draw_distances import DrawDistances
+from felloe.clustering.replicates.redraws import Basis
 from felloe.comparison.exchanging.label_tests import (
     direction_test,
     granularity_columns,
@@ -18,12 +20,12 @@ from felloe.editions.edition import EditionFiles
 from felloe.editions.people import sorters
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.correlation import average_ranks, correlation
-from felloe.ground.distances import Distances, rounded_dissimilarity
+from felloe.ground.distances import Distances
 from felloe.ground.groups.tree import Tree, tree_of
 from felloe.ground.ordering.circular_order import circular_order
 from felloe.ground.ordering.tree import from_linkage
-from felloe.ground.people.halves import FEWEST_FOR_HALVES, random_groups, similarities
-from felloe.ground.people.pairs import PairVectors, mirkin_distances, pair_vectors
+from felloe.ground.people.halves import FEWEST_FOR_HALVES, random_groups
+from felloe.ground.people.pairs import mirkin_distances, pair_vectors
 from felloe.ground.people.sorts import POOLED, Sorts
 from felloe.ground.randomness import Streams
 from felloe.ground.rounding import HEIGHT_DECIMALS, PRODUCT_DECIMALS
@@ -186,32 +188,38 @@ def divided_people(rng: np.random.Generator, populations: Array, divisions: int)
 
 def charted_halves(study: Study, groups: Bools) -> Iterator[tuple[Edition, Edition]]:
     """Yield both halves of every division, charted and cut down to the common terms."""
-    vectors = pair_vectors(study.sorts.piles, study.sorts.prior)
+    measure = measure_of(study)
     for start in range(0, len(groups), AT_A_TIME):
         rows = groups[start : start + AT_A_TIME]
-        sides = [similar_to_halves(study, vectors, chosen) for chosen in (rows, ~rows)]
-        for one, other in zip(*sides, strict=True):
+        for one, other in zip(measure(rows), measure(~rows), strict=True):
             yield charted(study, one), charted(study, other)
 
 
-def similar_to_halves(study: Study, vectors: PairVectors, chosen: Bools) -> Floats:
-    """Return the similarities of some choices of people, pair by pair."""
-    if study.weights == "equal":
-        populations = np.array(study.sorts.populations)
-        parts = [
-            similarities(vectors.of(populations == name), chosen[:, populations == name])
-            for name in np.unique(populations)
-        ]
-        found = np.sum(parts, axis=0) / len(parts)
-    else:
-        found = similarities(vectors, chosen)
-    return np.where(np.isfinite(found), found, 1.0 - study.distances.pairs)
+def measure_of(study: Study) -> Callable[[Bools], Floats]:
+    """
+    Return a function that measures a study's pairs of terms by some of its people.
+
+    It takes (n_choices, n_people) of bool, as many of each population in every row, and gives
+    (n_choices, n_pairs): the distances as the bootstrap of the study measures them.
+    """
+    populations = np.array(study.sorts.populations)
+    strata = tuple(np.flatnonzero(populations == name) for name in np.unique(populations))
+    piles, prior = study.sorts.piles, study.sorts.prior
+    measure = DrawDistances(
+        Basis(piles, strata, study.weights, study.distances.pairs, prior), len(piles)
+    )
+
+    def measured(chosen: Bools) -> Floats:
+        with np.errstate(invalid="ignore"):  # a population of one has nobody in one of the halves
+            return np.asarray(measure(chosen.astype(int))[:, measure.position])
+
+    return measured
 
 
-def charted(study: Study, similar: Floats) -> Edition:
-    """Chart the similarities of some people of a study, as their study was charted."""
+def charted(study: Study, pairs: Floats) -> Edition:
+    """Chart the distances of some people of a study, as their study was charted."""
     terms = study.sorts.terms
-    apart = Distances(terms, rounded_dissimilarity(squared(similar, len(terms), 1.0)))
+    apart = Distances(terms, squared(pairs, len(terms)))
     tree = tree_of(apart, study.method)
     heights = np.round(tree.cophenetic().D, HEIGHT_DECIMALS)
     places = terms.places(study.common)

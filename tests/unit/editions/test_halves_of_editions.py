@@ -18,9 +18,9 @@ from felloe.editions.noise import (
     charted,
     charted_halves,
     divided_people,
+    measure_of,
     noise_of,
     people_apart,
-    similar_to_halves,
     spread,
 )
 from felloe.editions.reading import read_edition
@@ -61,8 +61,7 @@ def study_of(piles, weights="plain", n_classes=4, n_subclasses=8, left_out=3, pr
 
 def noise(study, name="older", divisions=20, streams=STREAMS):
     everybody = np.ones((1, len(study.sorts.participants)), dtype=bool)
-    vectors = pair_vectors(study.sorts.piles, study.sorts.prior)
-    part = charted(study, similar_to_halves(study, vectors, everybody)[0])
+    part = charted(study, measure_of(study)(everybody)[0])
     return noise_of(study, part, name, divisions, streams)
 
 
@@ -72,10 +71,9 @@ def noise(study, name="older", divisions=20, streams=STREAMS):
 @pytest.mark.parametrize("weights", ["plain", "equal"])
 def test_everybody_together_is_the_study_itself(weights):
     study = study_of(patchy(planted_piles(18, 4, 6, 0.3, 1)[0], 0.05, 2), weights)
-    vectors = pair_vectors(study.sorts.piles)
-    similar = similar_to_halves(study, vectors, np.ones((1, 18), dtype=bool))
-    whole = charted(study, similar[0])
-    assert np.allclose(1.0 - similar[0], study.distances.pairs, atol=1e-12)
+    apart = measure_of(study)(np.ones((1, 18), dtype=bool))
+    whole = charted(study, apart[0])
+    assert np.allclose(apart[0], study.distances.pairs, atol=1e-12)
     labels = tree_of(study.distances, "average").cut(4).labels
     places = study.sorts.terms.places(study.common)
     assert whole.groups["data_only"]["class"] == tuple(map(str, labels[places].tolist()))
@@ -238,8 +236,18 @@ def test_a_pair_that_nobody_of_a_half_placed_takes_the_distance_of_the_study():
     piles[1:, 0] = -1  # one person alone placed the first term
     study = study_of(piles)
     without = np.arange(6)[None] > 0
-    similar = similar_to_halves(study, pair_vectors(piles), without)[0]
-    assert similar[:23].tolist() == pytest.approx((1.0 - study.distances.pairs[:23]).tolist())
+    apart = measure_of(study)(without)[0]
+    assert apart[:23].tolist() == pytest.approx(study.distances.pairs[:23].tolist())
+
+
+@pytest.mark.filterwarnings("error")
+def test_a_half_without_a_population_that_weighs_the_same_takes_the_distances_of_the_study():
+    sorts = study_of(planted_piles(8, 4, 6, 0.3, 2)[0]).sorts
+    sorts = replace(sorts, populations=("panel",) * 7 + ("makers",))
+    apart = sorts_distances(sorts, "pooled", "equal")
+    study = replace(study_of(sorts.piles, "equal"), sorts=sorts, distances=apart)
+    nobody = measure_of(study)(np.arange(8)[None] < 4)[0]
+    assert nobody.tolist() == apart.pairs.tolist()
 
 
 def test_sorts_in_parts_have_noise_too_and_more_of_it():
