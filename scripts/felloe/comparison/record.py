@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 
 from felloe.comparison.consequence import TIERS, Chart, TierComparison, compare_charts
-from felloe.comparison.correlating.association import Association, MantelResult
+from felloe.comparison.correlating.association import Association
 from felloe.comparison.correlating.corrected import LEVEL, CorrectedCorrelation, statement_of
 from felloe.comparison.correlating.noise_ceiling import NoiseCeiling
 from felloe.comparison.dossier import Comparison, Dossier
@@ -136,17 +136,7 @@ def quantiles(values: Array) -> dict[str, float | None]:
 
 def mantel_record(associated: Association) -> Record:
     """Return the Mantel tests, that of every order of the terms where there are few."""
-
-    def told(result: MantelResult) -> Record:
-        return {
-            "r": result.correlation,
-            "p": result.p_value,
-            "permutations": result.permutations,
-            "n_terms": result.n_terms,
-            "alternative": "greater",
-        }
-
-    record = {"pearson": told(associated.pearson), "spearman": told(associated.spearman)}
+    record = {"pearson": associated.pearson.told(), "spearman": associated.spearman.told()}
     exact = associated.exact
     if exact is not None:
         record["pearson_exact"] = {"p": exact.greater / exact.orders, "orders": exact.orders}

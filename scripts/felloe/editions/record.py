@@ -4,7 +4,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from felloe.comparison.correlating.association import MantelResult
 from felloe.comparison.correlating.corrected import statement_of
 from felloe.editions.comparison import Drawn, Measures
 from felloe.editions.correspondence import NOISE, POSSIBLE, ROBUST, AgainstChance, Bounds
@@ -60,8 +59,8 @@ def comparison_record(
         },
         "same_instruction": older.instruction == newer.instruction,
         "mantel": {
-            "pearson": mantel_record(measures.distances.pearson),
-            "spearman": mantel_record(measures.distances.spearman),
+            "pearson": measures.distances.pearson.told(),
+            "spearman": measures.distances.spearman.told(),
         },
         **people_record(
             measures.people, measures.level, told_people(older, newer, measures.people, least)
@@ -104,17 +103,6 @@ def correspondence_record(chance: AgainstChance, bounds: Bounds) -> Record:
         "permutations": chance.permutations,
         "level": bounds.correspondence,
         "found": chance.p_value <= bounds.correspondence,
-    }
-
-
-def mantel_record(result: MantelResult) -> Record:
-    """Return the record of one test of two matrices."""
-    return {
-        "r": result.correlation,
-        "p": result.p_value,
-        "permutations": result.permutations,
-        "n_terms": result.n_terms,
-        "alternative": "greater",
     }
 
 

@@ -74,31 +74,6 @@ def in_parts(record: Mapping[str, Any]) -> str:
     )
 
 
-def class_rule() -> str:
-    """Return how the classes of two editions are found to correspond."""
-    return CLASS_RULE
-
-
-def migration_rule() -> str:
-    """Return when a term has migrated, and how moves are graded."""
-    return MIGRATION_RULE
-
-
-def chance_rule() -> str:
-    """Return how classes are held against chance."""
-    return CHANCE_RULE
-
-
-def none_found() -> str:
-    """Return what is said where the classes of two editions have nothing to do with each other."""
-    return NONE_FOUND
-
-
-def relation(code: str) -> str:
-    """Return how two classes stand to each other, in words."""
-    return RELATIONS[code]
-
-
 def class_label(edition: str, name: str) -> str:
     """Return a class's name with its edition's, so that no two editions' classes look as one."""
     return f"{edition}: {name}"

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import permutations as every_order
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 
@@ -35,6 +35,16 @@ class MantelResult:
     p_value: float
     permutations: int
     n_terms: int
+
+    def told(self) -> dict[str, Any]:
+        """Return the test as records tell it."""
+        return {
+            "r": self.correlation,
+            "p": self.p_value,
+            "permutations": self.permutations,
+            "n_terms": self.n_terms,
+            "alternative": "greater",
+        }
 
 
 @dataclass(frozen=True)
