@@ -1,8 +1,10 @@
 """What differences of two runs amount to for a comparison of two editions: codes and values."""
 
+import re
 from dataclasses import dataclass
 
 Value = bool | float | str | None
+NUMBER = re.compile(r"\d[\d.,\s]*")
 
 
 @dataclass(frozen=True)
@@ -12,6 +14,20 @@ class IndexChange:
     key: str
     was: Value
     now: Value
+
+
+@dataclass(frozen=True)
+class VerdictChange:
+    """A sentence of the verdict that is not the same in both runs; empty: not told there."""
+
+    about: str
+    was: str
+    now: str
+
+    @property
+    def in_numbers_alone(self) -> bool:
+        """Whether both say the same of other numbers."""
+        return NUMBER.sub("", self.was) == NUMBER.sub("", self.now)
 
 
 @dataclass(frozen=True)
@@ -62,6 +78,7 @@ class PairEffects:
     lost, found : bool
         Whether only the first run, or only the second, has classes that correspond better than
         chance.
+    verdicts : tuple of VerdictChange
     unread : tuple of str
         Files, with their side, that are not there or could not be read.
     """
@@ -74,6 +91,7 @@ class PairEffects:
     terms_now: tuple[str, ...] = ()
     lost: bool = False
     found: bool = False
+    verdicts: tuple[VerdictChange, ...] = ()
     unread: tuple[str, ...] = ()
 
     def by_standing(self) -> dict[tuple[str, str], list[GradeChange]]:

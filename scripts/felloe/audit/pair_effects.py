@@ -7,9 +7,20 @@ from pathlib import Path
 from typing import Any
 
 from felloe.audit.differences import NOW, WAS
-from felloe.audit.pair_changes import GradeChange, IndexChange, PairEffects, Standing, Value
+from felloe.audit.pair_changes import (
+    GradeChange,
+    IndexChange,
+    PairEffects,
+    Standing,
+    Value,
+    VerdictChange,
+)
 from felloe.audit.reading import Texts, texts_of
 from felloe.editions.correspondence import NONE
+from felloe.editions.page import QUOTE
+from felloe.editions.verdict import verdict
+from felloe.editions.verdict_words import told
+from felloe.ground.files.numbers import shown
 from felloe.ground.files.records import read_json
 
 COMPARISON, TERMS = "comparison.json", "terms.csv"
@@ -18,9 +29,11 @@ FOUND = "correspondence.found"
 INDICES = (  # keys of the record, in the order in which a reader needs them
     FOUND,
     "tiers.published.class.adjusted_rand",
+    "migrations.moved",
     "migrations.robust",
     "migrations.possible",
     "migrations.noise",
+    "migrations.moved_by_decision",
     "migrations.no_correspondence",
     "tiers.published.class.n_older",
     "tiers.published.class.n_newer",
@@ -45,6 +58,19 @@ INDICES = (  # keys of the record, in the order in which a reader needs them
     "reliability.older",
     "reliability.newer",
     "terms.common",
+    "terms.kept",
+    "terms.renamed",
+    "terms.redefined",
+    "terms.split",
+    "terms.split_into",
+    "terms.merged_from",
+    "terms.merged",
+    "terms.retired",
+    "terms.new",
+    "noise.older.tiers.data_only.class.adjusted_rand.median",
+    "noise.newer.tiers.data_only.class.adjusted_rand.median",
+    "noise.older.migrations.moved.median",
+    "noise.newer.migrations.moved.median",
 )
 
 
@@ -111,15 +137,16 @@ def pair_effects(was: PairOutcome, now: PairOutcome) -> PairEffects:
     PairEffects
         Without what one of them does not tell.
     """
-    told = [
+    values = [
         IndexChange(key, was.value(key), now.value(key))
         for key in INDICES
         if (was.value(key), now.value(key)) != (None, None)
     ]
     before, after = was.by_term, now.by_term
     return PairEffects(
-        indices=tuple(one for one in told if one.was != one.now),
-        n_indices=len(told),
+        verdicts=tuple(verdicts(was.record, now.record)),
+        indices=tuple(one for one in values if one.was != one.now),
+        n_indices=len(values),
         grades=tuple(grades(before, after)),
         n_terms=len(set(before) & set(after)),
         terms_was=tuple(label(before[key]) for key in sorted(set(before) - set(after))),
@@ -128,6 +155,33 @@ def pair_effects(was: PairOutcome, now: PairOutcome) -> PairEffects:
         found=(was.value(FOUND), now.value(FOUND)) == (False, True),
         unread=(*(f"{WAS}: {path}" for path in was.unread), *(f"{NOW}: {p}" for p in now.unread)),
     )
+
+
+def verdicts(was: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[VerdictChange]:
+    """Yield the sentences of the verdict that are not the same."""
+    before, after = sentences(was), sentences(now)
+    for about in before if before else after:
+        one, other = before.get(about, ""), after.get(about, "")
+        if one != other:
+            yield VerdictChange(about, one, other)
+
+
+def sentences(record: Mapping[str, Any]) -> dict[str, str]:
+    """Return the verdict by what it is about; nothing if the record does not hold enough for it."""
+    outcome = PairOutcome(record)
+    try:
+        said = told(verdict(record))
+    except (KeyError, TypeError, AttributeError):  # of an older version, or edited
+        return {}
+    return {
+        one.about: QUOTE.sub(lambda quote: filled(outcome, *quote.groups()), one.sentence)
+        for one in said
+    }
+
+
+def filled(outcome: PairOutcome, key: str, style: str) -> str:
+    """Return a value that a sentence quotes as a reader sees it."""
+    return shown(outcome.value(key), "plain" if style == "text" else style)
 
 
 def grades(

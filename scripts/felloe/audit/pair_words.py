@@ -2,16 +2,25 @@
 
 from collections.abc import Sequence
 
-from felloe.audit.pair_changes import GradeChange, IndexChange, PairEffects, Standing, Value
+from felloe.audit.pair_changes import (
+    GradeChange,
+    IndexChange,
+    PairEffects,
+    Standing,
+    Value,
+    VerdictChange,
+)
 from felloe.audit.phrases import ARROW, Sides, counted
 from felloe.ground.files.numbers import shown
 
 INDICES = {
     "correspondence.found": "classes correspond better than chance",
     "tiers.published.class.adjusted_rand": "adjusted Rand index of the classes",
+    "migrations.moved": "terms in another class, however sure",
     "migrations.robust": "robust moves",
     "migrations.possible": "possible moves",
     "migrations.noise": "moves that may be noise",
+    "migrations.moved_by_decision": "moves that a committee decided",
     "migrations.no_correspondence": "terms of classes without correspondence",
     "tiers.published.class.n_older": "classes of the older edition",
     "tiers.published.class.n_newer": "classes of the newer edition",
@@ -36,6 +45,23 @@ INDICES = {
     "reliability.older": "reliability of the older edition",
     "reliability.newer": "reliability of the newer edition",
     "terms.common": "common terms",
+    "terms.kept": "terms under one id",
+    "terms.renamed": "renamed terms",
+    "terms.redefined": "redefined terms",
+    "terms.split": "older terms that were split",
+    "terms.split_into": "newer terms that they became",
+    "terms.merged_from": "older terms that were merged",
+    "terms.merged": "newer terms that they became, merged",
+    "terms.retired": "retired terms",
+    "terms.new": "new terms",
+    "noise.older.tiers.data_only.class.adjusted_rand.median": (
+        "adjusted Rand index of two halves of the older study"
+    ),
+    "noise.newer.tiers.data_only.class.adjusted_rand.median": (
+        "adjusted Rand index of two halves of the newer study"
+    ),
+    "noise.older.migrations.moved.median": "terms moved between two halves of the older study",
+    "noise.newer.migrations.moved.median": "terms moved between two halves of the newer study",
 }
 STANDINGS = {
     "robust": "robust move",
@@ -55,6 +81,8 @@ LOST = (
     "and nothing is said of their terms"
 )
 FOUND = "classes correspond better than chance in {now}, and did not in {was}"
+SENTENCES = "what the verdict says otherwise:"
+NOT_TOLD = "nothing"
 NO_INDEX = "no index of the comparison changes ({number} compared)"
 NO_GRADE = "no term's grade changes ({number} compared)"
 
@@ -83,6 +111,12 @@ def index(one: IndexChange) -> str:
     change = by(one)
     text = f"{INDICES[one.key]}: {number(one.was, one.now)}{ARROW}{number(one.now, one.was)}"
     return text + (f" ({change})" if change else "")
+
+
+def sentence(one: VerdictChange, sides: Sides) -> tuple[str, str]:
+    """Return a sentence of the verdict as it stands in the one run and in the other."""
+    said = (one.was or NOT_TOLD, one.now or NOT_TOLD)
+    return f"{one.about}, {sides[0]}: {said[0]}", f"{one.about}, {sides[1]}: {said[1]}"
 
 
 def standing(code: str) -> str:

@@ -1,6 +1,7 @@
 """One screen for a terminal: whether results were reproduced, and how two runs differ."""
 
 from collections.abc import Sequence
+from textwrap import wrap
 
 from felloe.audit import chart_words, content_words, pair_words, words
 from felloe.audit.changes import SURROUNDINGS
@@ -187,7 +188,7 @@ def effect_lines(effects: Effects, sides: Sides) -> list[str]:
 def pair_lines(effects: PairEffects, sides: Sides) -> list[str]:
     """Return what follows for a comparison of editions."""
     broken = pair_words.broken(effects, sides)
-    lines = [broken] if broken else []
+    lines = [*([broken] if broken else []), *verdict_lines(effects, sides)]
     if effects.indices:
         number = f"{len(effects.indices)} of {effects.n_indices}"
         shown = [pair_words.index(one) for one in effects.indices]
@@ -203,6 +204,15 @@ def pair_lines(effects: PairEffects, sides: Sides) -> list[str]:
         number = counted(len(terms), "term", "terms")
         lines += chart_words.fitting(f"{number} only in {side}", terms, WIDTH) if terms else []
     return [*lines, *(f"could not be read: {path}" for path in effects.unread)]
+
+
+def verdict_lines(effects: PairEffects, sides: Sides) -> list[str]:
+    """Return the sentences of the verdict that say something else, not other numbers alone."""
+    changes = [one for one in effects.verdicts if not one.in_numbers_alone]
+    told = [said for one in changes for said in pair_words.sentence(one, sides)]
+    width = WIDTH - 2 * len(INDENT)
+    lines = [line for said in told for line in wrap(said, width, subsequent_indent=INDENT)]
+    return [pair_words.SENTENCES, *indented(lines)] if lines else []
 
 
 def files(one: Comparison, sides: Sides) -> list[str]:

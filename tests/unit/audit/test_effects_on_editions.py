@@ -11,9 +11,12 @@ from felloe.audit.pair_effects import INDICES
 from felloe.audit.screen import screen_of_runs
 from felloe.editions.correspondence import GRADES, MERGED, NONE, SPLIT, STAYED
 from felloe.editions.tables import TERMS
+from felloe.editions.verdict import ALIKE, BARELY
 from felloe.errors import SCREEN_LINES
+from unit.editions.test_edition_verdict import rand
 
 PAIR = "jars-2016--jars-2026"
+NOISES = [key for key in INDICES if key.startswith("noise.")]
 ROWS = {
     "dill": ("kept", "none", "stayed", "Herbs", "Herbs"),
     "garlic": ("kept", "robust", "moved", "Bite", "Herbs"),
@@ -80,6 +83,65 @@ def test_an_index_that_changes_is_told_with_both_values_and_the_difference(compa
 def test_values_that_differ_in_later_places_are_not_shown_as_equal(compared):
     found = compared(compared=record(adjusted_rand=0.50001))
     assert "adjusted Rand index of the classes: 0.5 -> 0.50001 (+1e-05)" in lines_of(found)
+
+
+def test_terms_split_and_merged_and_moves_by_kind_are_told(compared):
+    terms = {"split": 1, "split_into": 2, "merged": 1, "merged_from": 3, "retired": 4}
+    found = compared(compared=record(terms=terms, migrations={"robust": 1, "moved": 5}))
+    lines = lines_of(found)
+    assert "terms in another class, however sure: \N{EN DASH} -> 5" in lines
+    told = {one.key: one.now for one in found.pair.indices}
+    assert told == {f"terms.{key}": number for key, number in terms.items()} | {
+        "migrations.moved": 5
+    }
+    text = page_text(found)
+    assert "older terms that were split \N{EN DASH} 1" in text
+    assert "older terms that were merged \N{EN DASH} 3" in text
+
+
+def test_what_halves_of_one_study_show_is_told_where_it_changes(compared):
+    def halves(median):
+        spread = {"class": {"adjusted_rand": {"median": median}}}
+        return {"older": {"tiers": {"data_only": spread}}, "newer": None}
+
+    found = compared(compared=record(noise=halves(0.75)))
+    assert "adjusted Rand index of two halves of the older study: \N{EN DASH} -> 0.750" in lines_of(
+        found
+    )
+
+
+def test_a_sentence_of_the_verdict_that_changes_is_told_as_it_stands_in_both(tmp_path):
+    folders = [
+        write_pair(tmp_path / f"judged-{index}", rand(index)) for index in (ALIKE + 0.1, BARELY)
+    ]
+    found = compare_folders(*folders)
+    lines = " ".join(lines_of(found))
+    assert "what the verdict says otherwise: Structure, results: The classes of 2026 are" in lines
+    assert "Structure, try x: The classes of 2026 are not those of 2016" in lines
+    assert "Structure The classes of 2026 are by and large those of 2016" in page_text(found)
+    assert {one.about for one in found.pair.verdicts} == {"Structure"}
+
+
+def test_a_sentence_with_other_numbers_alone_stands_on_the_page_alone(tmp_path):
+    moves = {"robust": 2, "possible": 0, "noise": 0, "none": 58}
+    folders = [
+        write_pair(tmp_path / run, rand(0.9, migrations={**moves, "robust": robust}))
+        for run, robust in (("a", 2), ("b", 3))
+    ]
+    found = compare_folders(*folders)
+    assert [one.about for one in found.pair.verdicts] == ["Vocabulary"]
+    assert "3 of the 60 words in both moved" in page_text(found)
+    lines = lines_of(found)
+    assert not any("verdict" in line for line in lines)
+    assert "robust moves: 2 -> 3 (+1)" in lines
+
+
+def test_a_verdict_that_one_run_alone_tells_is_told(tmp_path):
+    was = write_pair(tmp_path / "a")  # of an older version, say
+    found = compare_folders(was, write_pair(tmp_path / "b", rand(0.9)))
+    lines = lines_of(found)
+    assert "Structure, results: nothing" in lines
+    assert len(found.pair.verdicts) == 3
 
 
 def test_a_term_whose_grade_changes_is_told_with_its_classes_in_both_editions(compared):
@@ -209,10 +271,18 @@ def test_every_index_is_a_value_of_the_record(tmp_path):
 
     path = PROJECT / "workflow/schemas/records/editions.comparison.schema.yaml"
     schema = yaml.safe_load(path.read_text(encoding="utf-8"))
-    for key in INDICES:
+    asked = [*INDICES, *(key.partition("r.")[2].removesuffix(".median") for key in NOISES)]
+    for key in asked:
         place = schema
         for name in key.split("."):
             while "$ref" in place:
                 place = schema["$defs"][place["$ref"].rpartition("/")[2]]
-            place = place["properties"][name] if "properties" in place else None
+            anything = place.get("additionalProperties") or None
+            place = place.get("properties", {}).get(name, anything)
             assert place is not None, key
+
+
+def test_what_halves_show_is_told_of_either_study():
+    assert {key.replace("older", "newer") for key in NOISES if "older" in key} == {
+        key for key in NOISES if "newer" in key
+    }
