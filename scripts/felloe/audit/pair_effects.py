@@ -29,10 +29,10 @@ FOUND = "correspondence.found"
 INDICES = (  # keys of the record, in the order in which a reader needs them
     FOUND,
     "tiers.published.class.adjusted_rand",
-    "migrations.moved",
     "migrations.robust",
     "migrations.possible",
     "migrations.noise",
+    "migrations.moved",
     "migrations.moved_by_decision",
     "migrations.no_correspondence",
     "tiers.published.class.n_older",

@@ -16,10 +16,10 @@ from felloe.ground.files.numbers import shown
 INDICES = {
     "correspondence.found": "classes correspond better than chance",
     "tiers.published.class.adjusted_rand": "adjusted Rand index of the classes",
-    "migrations.moved": "terms in another class, however sure",
     "migrations.robust": "robust moves",
     "migrations.possible": "possible moves",
     "migrations.noise": "moves that may be noise",
+    "migrations.moved": "terms in another class, however sure",
     "migrations.moved_by_decision": "moves that a committee decided",
     "migrations.no_correspondence": "terms of classes without correspondence",
     "tiers.published.class.n_older": "classes of the older edition",
@@ -81,7 +81,7 @@ LOST = (
     "and nothing is said of their terms"
 )
 FOUND = "classes correspond better than chance in {now}, and did not in {was}"
-SENTENCES = "what the verdict says otherwise:"
+SENTENCE = "the verdict on {about} is another one in {now}: {said}"
 NOT_TOLD = "nothing"
 NO_INDEX = "no index of the comparison changes ({number} compared)"
 NO_GRADE = "no term's grade changes ({number} compared)"
@@ -113,10 +113,9 @@ def index(one: IndexChange) -> str:
     return text + (f" ({change})" if change else "")
 
 
-def sentence(one: VerdictChange, sides: Sides) -> tuple[str, str]:
-    """Return a sentence of the verdict as it stands in the one run and in the other."""
-    said = (one.was or NOT_TOLD, one.now or NOT_TOLD)
-    return f"{one.about}, {sides[0]}: {said[0]}", f"{one.about}, {sides[1]}: {said[1]}"
+def sentence(one: VerdictChange, sides: Sides) -> str:
+    """Return a sentence of the verdict as it stands in the second run, and what it is about."""
+    return SENTENCE.format(about=one.about.lower(), now=sides[1], said=one.now or NOT_TOLD)
 
 
 def standing(code: str) -> str:

@@ -208,11 +208,9 @@ def pair_lines(effects: PairEffects, sides: Sides) -> list[str]:
 
 def verdict_lines(effects: PairEffects, sides: Sides) -> list[str]:
     """Return the sentences of the verdict that say something else, not other numbers alone."""
-    changes = [one for one in effects.verdicts if not one.in_numbers_alone]
-    told = [said for one in changes for said in pair_words.sentence(one, sides)]
-    width = WIDTH - 2 * len(INDENT)
-    lines = [line for said in told for line in wrap(said, width, subsequent_indent=INDENT)]
-    return [pair_words.SENTENCES, *indented(lines)] if lines else []
+    told = [pair_words.sentence(one, sides) for one in effects.verdicts if not one.in_numbers_alone]
+    width = WIDTH - len(INDENT)
+    return [line for said in told for line in wrap(said, width, subsequent_indent=INDENT)]
 
 
 def files(one: Comparison, sides: Sides) -> list[str]:
