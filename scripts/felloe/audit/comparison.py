@@ -21,7 +21,7 @@ from felloe.audit.differences import (
 from felloe.audit.effects import effects_between
 from felloe.audit.files import compare_files
 from felloe.audit.pair_changes import PairEffects
-from felloe.audit.pair_effects import COMPARISON, pair_effects, read_pair
+from felloe.audit.pair_effects import pair_effects, read_pairs
 from felloe.audit.quick import beside_manifest
 from felloe.audit.reading import read_outcome
 from felloe.audit.records import compare_contents, kind_of
@@ -57,7 +57,7 @@ class Comparison:
     effects : Effects or None
         None for a pair of editions.
     pair : PairEffects or None
-        None for a study, and where neither folder holds a comparison.
+        None for a study, and where neither folder holds a comparison or a timeline.
     notes : tuple of Note
     surroundings : tuple of EntryDifference
         In what both runs say they were made on; it may name a machine, so no page shows it.
@@ -166,10 +166,9 @@ def compare_folders(was: Path, now: Path) -> Comparison:
 
 
 def effects_of_pair(was: Path, now: Path) -> PairEffects | None:
-    """Return what follows for a comparison of editions, None where neither folder holds one."""
-    if not any((folder / COMPARISON).is_file() for folder in (was, now)):
-        return None
-    return pair_effects(read_pair(was), read_pair(now))
+    """Return what follows for a comparison of editions or a timeline, None where none is there."""
+    read = read_pairs(was, now)
+    return None if read is None else pair_effects(*read)
 
 
 def is_of_pair(was: Run, now: Run) -> bool:

@@ -1,6 +1,7 @@
 """What differences of two runs amount to for a comparison of two editions: codes and values."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 Value = bool | float | str | None
@@ -39,9 +40,10 @@ class Standing:
     ----------
     code : str
         The grade of its move; of a term without one how its classes correspond; `term_` and what
-        became of it for a term that has no class in one edition, or several.
+        became of it for a term that has no class in one edition, or several. `path_` and the
+        grade of its surest move for a path through three editions and more.
     older, newer : str
-        Names of its classes; empty where an edition has none.
+        Names of its classes; empty where an edition has none, and for a path.
     """
 
     code: str
@@ -58,10 +60,18 @@ class GradeChange:
     now: Standing
 
 
+def by_standing(changes: Iterable[GradeChange]) -> dict[tuple[str, str], list[GradeChange]]:
+    """Return terms by what is told of them in the one run and in the other."""
+    found: dict[tuple[str, str], list[GradeChange]] = {}
+    for change in changes:
+        found.setdefault((change.was.code, change.now.code), []).append(change)
+    return found
+
+
 @dataclass(frozen=True)
 class PairEffects:
     """
-    What differences of two runs amount to for a comparison of two editions.
+    What differences of two runs amount to for a comparison of two editions, or a timeline.
 
     Attributes
     ----------
@@ -79,6 +89,10 @@ class PairEffects:
         Whether only the first run, or only the second, has classes that correspond better than
         chance.
     verdicts : tuple of VerdictChange
+    paths : tuple of GradeChange
+        Terms whose path through three editions and more has other moves.
+    n_paths : int
+        That both runs have.
     unread : tuple of str
         Files, with their side, that are not there or could not be read.
     """
@@ -92,11 +106,6 @@ class PairEffects:
     lost: bool = False
     found: bool = False
     verdicts: tuple[VerdictChange, ...] = ()
+    paths: tuple[GradeChange, ...] = ()
+    n_paths: int = 0
     unread: tuple[str, ...] = ()
-
-    def by_standing(self) -> dict[tuple[str, str], list[GradeChange]]:
-        """Return the terms by what is told of them in the one run and in the other."""
-        found: dict[tuple[str, str], list[GradeChange]] = {}
-        for grade in self.grades:
-            found.setdefault((grade.was.code, grade.now.code), []).append(grade)
-        return found

@@ -1,7 +1,7 @@
 """What two runs' differences amount to for a comparison of editions: indices, grades of terms."""
 
 import csv
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -24,7 +24,9 @@ from felloe.ground.files.numbers import shown
 from felloe.ground.files.records import read_json
 
 COMPARISON, TERMS = "comparison.json", "terms.csv"
+TIMELINE, PATHS = "timeline.json", "timeline.csv"
 NEEDED = ("term", "change", "migration", "relation", "class_name_older", "class_name_newer")
+PATH_NEEDED = ("label", "surest", "moves")
 FOUND = "correspondence.found"
 INDICES = (  # keys of the record, in the order in which a reader needs them
     FOUND,
@@ -71,26 +73,36 @@ INDICES = (  # keys of the record, in the order in which a reader needs them
     "noise.newer.tiers.data_only.class.adjusted_rand.median",
     "noise.older.migrations.moved.median",
     "noise.newer.migrations.moved.median",
+    "timeline.paths.number",
+    "timeline.paths.moved",
+    "timeline.paths.robust",
+    "timeline.paths.possible",
+    "timeline.paths.noise",
+    "timeline.paths.several",
+    "timeline.entropy.editions",
 )
 
 
 @dataclass(frozen=True)
 class PairOutcome:
     """
-    A comparison of editions as one run has it.
+    A comparison of editions, or a timeline, as one run has it.
 
     Attributes
     ----------
     record : dict
-        `comparison.json`.
+        `comparison.json`, and `timeline.json` under `timeline`.
     rows : list of dict
         Of `terms.csv`.
+    paths : list of dict
+        Of `timeline.csv`.
     unread : tuple of str
         What is not there, or can not be read.
     """
 
     record: Mapping[str, Any] = field(default_factory=dict)
     rows: tuple[Texts, ...] = ()
+    paths: tuple[Texts, ...] = ()
     unread: tuple[str, ...] = ()
 
     @property
@@ -106,22 +118,48 @@ class PairOutcome:
         return found if isinstance(found, (bool, int, float, str)) else None
 
 
-def read_pair(folder: Path) -> PairOutcome:
-    """Read a comparison of editions; files that are missing or bad are left out, and named."""
-    record: Mapping[str, Any] = {}
-    rows: tuple[Texts, ...] = ()
+def read_pair(folder: Path, names: Collection[str] = (COMPARISON, TERMS)) -> PairOutcome:
+    """
+    Read a comparison of editions, a timeline, or both; what is missing or bad is named.
+
+    Parameters
+    ----------
+    folder : Path
+    names : collection of str
+        Files to read, of `COMPARISON`, `TERMS`, `TIMELINE`, `PATHS`.
+
+    Returns
+    -------
+    PairOutcome
+    """
+    records: dict[str, Mapping[str, Any]] = {}
+    tables: dict[str, tuple[Texts, ...]] = {}
+    # a term that was split stands there several times, so its column alone may repeat
+    columns = {TERMS: ("change", *NEEDED), PATHS: ("path", *PATH_NEEDED)}
     unread = []
-    try:
-        read = read_json(folder / COMPARISON)
-        record = read if isinstance(read, Mapping) else {}
-    except (OSError, ValueError, RecursionError):
-        unread.append(COMPARISON)
-    try:
-        # a term that was split stands there several times, so its column alone may repeat
-        rows = tuple(texts_of(folder / TERMS, ("change", *NEEDED)))
-    except (OSError, ValueError, csv.Error):
-        unread.append(TERMS)
-    return PairOutcome(record, rows, tuple(unread))
+    for name in names:
+        try:
+            if name in columns:
+                tables[name] = tuple(texts_of(folder / name, columns[name]))
+            else:
+                read = read_json(folder / name)
+                records[name] = read if isinstance(read, Mapping) else {}
+        except (OSError, ValueError, RecursionError, csv.Error):
+            unread.append(name)
+    record = {**records.get(COMPARISON, {}), "timeline": records.get(TIMELINE)}
+    return PairOutcome(record, tables.get(TERMS, ()), tables.get(PATHS, ()), tuple(unread))
+
+
+def read_pairs(was: Path, now: Path) -> tuple[PairOutcome, PairOutcome] | None:
+    """Read what two folders tell of editions; None where neither has a comparison or timeline."""
+    kinds = {COMPARISON: (COMPARISON, TERMS), TIMELINE: (TIMELINE, PATHS)}
+    names = [
+        name
+        for record, files in kinds.items()
+        if (was / record).is_file() or (now / record).is_file()
+        for name in files
+    ]
+    return (read_pair(was, names), read_pair(now, names)) if names else None
 
 
 def pair_effects(was: PairOutcome, now: PairOutcome) -> PairEffects:
@@ -143,11 +181,14 @@ def pair_effects(was: PairOutcome, now: PairOutcome) -> PairEffects:
         if (was.value(key), now.value(key)) != (None, None)
     ]
     before, after = was.by_term, now.by_term
+    roads = [{row["path"]: row for row in one.paths} for one in (was, now)]
     return PairEffects(
         verdicts=tuple(verdicts(was.record, now.record)),
         indices=tuple(one for one in values if one.was != one.now),
         n_indices=len(values),
         grades=tuple(grades(before, after)),
+        paths=tuple(path_changes(roads[0], roads[1])),
+        n_paths=len(set(roads[0]) & set(roads[1])),
         n_terms=len(set(before) & set(after)),
         terms_was=tuple(label(before[key]) for key in sorted(set(before) - set(after))),
         terms_now=tuple(label(after[key]) for key in sorted(set(after) - set(before))),
@@ -192,6 +233,17 @@ def grades(
         one, other = standing(before[key]), standing(after[key])
         if one.code != other.code:
             yield GradeChange(label(after[key]), one, other)
+
+
+def path_changes(before: Mapping[str, Texts], after: Mapping[str, Texts]) -> Iterator[GradeChange]:
+    """Yield the paths through three editions and more of which the runs tell other moves."""
+    for path in sorted(set(before) & set(after)):
+        one, other = before[path], after[path]
+        if (one["surest"], one["moves"]) != (other["surest"], other["moves"]):
+            yield GradeChange(
+                other["label"] or path,
+                *(Standing(f"path_{row['surest']}", "", "") for row in (one, other)),
+            )
 
 
 def standing(row: Texts) -> Standing:

@@ -62,6 +62,13 @@ INDICES = {
     ),
     "noise.older.migrations.moved.median": "terms moved between two halves of the older study",
     "noise.newer.migrations.moved.median": "terms moved between two halves of the newer study",
+    "timeline.paths.number": "paths of terms through all editions",
+    "timeline.paths.moved": "paths with a move, however sure",
+    "timeline.paths.robust": "paths with a robust move",
+    "timeline.paths.possible": "paths whose surest move is possible",
+    "timeline.paths.noise": "paths whose surest move may be noise",
+    "timeline.paths.several": "paths with several moves",
+    "timeline.entropy.editions": "entropy of classes between editions, mean of paths",
 }
 STANDINGS = {
     "robust": "robust move",
@@ -71,6 +78,10 @@ STANDINGS = {
     "stayed": "stayed",
     "split": "went with a part of its class",
     "merged": "went with its class into another",
+    "path_": "no move on the way",
+    "path_robust": "robust move on the way",
+    "path_possible": "possible move on the way",
+    "path_noise": "move on the way that may be noise",
     "term_new": "new term",
     "term_retired": "retired term",
     "term_split": "term that was split",
@@ -84,6 +95,7 @@ FOUND = "classes correspond better than chance in {now}, and did not in {was}"
 SENTENCE = "the verdict on {about} is another one in {now}: {said}"
 NOT_TOLD = "nothing"
 NO_INDEX = "no index of the comparison changes ({number} compared)"
+NO_PATH = "no term moves otherwise through all editions ({number} compared)"
 NO_GRADE = "no term's grade changes ({number} compared)"
 
 
@@ -150,3 +162,8 @@ def no_index(effects: PairEffects) -> str:
 def no_grade(effects: PairEffects) -> str:
     """Say that no term's grade changes."""
     return NO_GRADE.format(number=counted(effects.n_terms, "is", "are"))
+
+
+def no_path(effects: PairEffects) -> str:
+    """Say that no term moves otherwise through three editions and more."""
+    return NO_PATH.format(number=counted(effects.n_paths, "path is", "paths are"))

@@ -7,7 +7,7 @@ from felloe.audit import chart_words, content_words, pair_words, words
 from felloe.audit.changes import SURROUNDINGS
 from felloe.audit.chart_changes import Effects
 from felloe.audit.comparison import Comparison
-from felloe.audit.pair_changes import PairEffects
+from felloe.audit.pair_changes import PairEffects, by_standing
 from felloe.audit.phrases import ARROW, Sides, counted, listed
 from felloe.errors import SCREEN_LINES, shortened
 
@@ -195,11 +195,14 @@ def pair_lines(effects: PairEffects, sides: Sides) -> list[str]:
         lines += [f"indices that change ({number}):", *indented(cut(shown, MOST_INDICES))]
     elif effects.n_indices:
         lines.append(pair_words.no_index(effects))
-    for codes, found in effects.by_standing().items():
+    told = [*by_standing(effects.grades).items(), *by_standing(effects.paths).items()]
+    for codes, found in told:
         names = [one.label for one in found]
         lines += chart_words.fitting(pair_words.head(codes, found), names, WIDTH - len(INDENT))
     if not effects.grades and effects.n_terms:
         lines.append(pair_words.no_grade(effects))
+    if not effects.paths and effects.n_paths:
+        lines.append(pair_words.no_path(effects))
     for side, terms in zip(sides, (effects.terms_was, effects.terms_now)):
         number = counted(len(terms), "term", "terms")
         lines += chart_words.fitting(f"{number} only in {side}", terms, WIDTH) if terms else []

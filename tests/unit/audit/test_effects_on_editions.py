@@ -4,6 +4,7 @@ import json
 import re
 
 import pytest
+import yaml
 from felloe.audit import pair_effects, pair_words
 from felloe.audit.comparison import compare_folders, compare_results
 from felloe.audit.page import page_of_runs
@@ -13,6 +14,9 @@ from felloe.editions.correspondence import GRADES, MERGED, NONE, SPLIT, STAYED
 from felloe.editions.tables import TERMS
 from felloe.editions.verdict import ALIKE, BARELY
 from felloe.errors import SCREEN_LINES
+from felloe.settings import PROJECT
+from felloe.timeline.follow import MOVES
+from felloe.timeline.tables import TIMELINE
 from unit.editions.test_edition_verdict import rand
 
 PAIR = "jars-2016--jars-2026"
@@ -229,6 +233,43 @@ def test_what_can_not_be_read_is_said_and_stops_nothing(name, text, tmp_path):
     assert f"now: {name}" in page_text(found)
 
 
+def write_timeline(folder, paths, moved):
+    """Write a timeline that stands in a folder of its own; `paths` have a surest move and moves."""
+    folder.mkdir(parents=True)
+    rows = [f"{path},{path.title()},{surest},{moves}" for path, (surest, moves) in paths.items()]
+    (folder / "timeline.csv").write_text("\n".join(["path,label,surest,moves", *rows, ""]))
+    (folder / "timeline.json").write_text(json.dumps({"paths": {"moved": moved}}))
+    return folder
+
+
+def test_terms_that_move_otherwise_through_all_editions_are_told(tmp_path):
+    was = {"dill": ("", 0), "mint": ("robust", 1), "rye": ("noise", 1), "leek": ("robust", 1)}
+    now = {**was, "dill": ("possible", 1), "mint": ("", 0), "leek": ("robust", 2)}
+    folders = [
+        write_timeline(tmp_path / run / "jars-2006--jars-2026", paths, moved)
+        for run, paths, moved in (("a", was, 3), ("b", now, 4))
+    ]
+    found = compare_folders(*folders)
+    lines = lines_of(found)
+    assert "paths with a move, however sure: 3 -> 4 (+1)" in lines
+    assert "1 term, no move on the way -> possible move on the way: Dill" in lines
+    assert "1 term, robust move on the way -> no move on the way: Mint" in lines
+    assert "1 term, robust move on the way -> robust move on the way: Leek" in lines
+    assert not any("Rye" in line for line in lines)
+    text = page_text(found)
+    assert "Terms that move otherwise through all editions (3 of 4 paths)" in text
+    assert "Mint robust move on the way no move on the way" in text
+
+
+def test_a_timeline_that_stays_as_it_is_says_so(tmp_path):
+    paths = {"dill": ("", 0)}
+    folders = [write_timeline(tmp_path / run / "a--c", paths, 0) for run in "ab"]
+    (folders[1] / "timeline.html").write_text("another page")
+    found = compare_folders(*folders)
+    assert "no term moves otherwise through all editions (1 path is compared)" in lines_of(found)
+    assert found.pair.unread == ()
+
+
 def test_a_folder_without_a_comparison_tells_nothing_of_one(tmp_path):
     folders = [write_pair(tmp_path / run) for run in "ab"]
     for folder in folders:
@@ -261,19 +302,26 @@ def test_many_changes_stay_one_screen(tmp_path):
 def test_every_index_and_every_standing_has_its_words():
     assert set(INDICES) == set(pair_words.INDICES)
     assert {STAYED, SPLIT, MERGED, *GRADES} - {NONE} <= set(pair_words.STANDINGS)
+    assert {f"path_{grade}" for grade in (*MOVES, "")} <= set(pair_words.STANDINGS)
     assert set(pair_effects.NEEDED) <= set(TERMS.names)
+    assert {"path", *pair_effects.PATH_NEEDED} <= set(TIMELINE.names)
 
 
-def test_every_index_is_a_value_of_the_record(tmp_path):
-    import yaml
-    from felloe.settings import PROJECT
+def schema_of(name):
+    path = PROJECT / f"workflow/schemas/records/{name}.schema.yaml"
+    return yaml.safe_load(path.read_text(encoding="utf-8"))
 
-    path = PROJECT / "workflow/schemas/records/editions.comparison.schema.yaml"
-    schema = yaml.safe_load(path.read_text(encoding="utf-8"))
+
+def test_every_index_is_a_value_of_its_record():
     asked = [*INDICES, *(key.partition("r.")[2].removesuffix(".median") for key in NOISES)]
+    schemas = {
+        "comparison": schema_of("editions.comparison"),
+        "timeline": schema_of("timeline.timeline"),
+    }
     for key in asked:
+        schema = schemas["timeline" if key.startswith("timeline.") else "comparison"]
         place = schema
-        for name in key.split("."):
+        for name in key.removeprefix("timeline.").split("."):
             while "$ref" in place:
                 place = schema["$defs"][place["$ref"].rpartition("/")[2]]
             anything = place.get("additionalProperties") or None
