@@ -205,6 +205,8 @@ def side_by_side(
     With `configured` only what the settings name is compared.
     """
     sides = [Path(side).name if os.path.isabs(side) else side for side in sides]
+    if sides[0] == sides[1]:
+        sides = ["A", "B"]
     paths = {"was": str(was), "now": str(now), "page": str(page)}
     return audited(engine, what="runs", sides=sides, configured=configured, **paths)
 
