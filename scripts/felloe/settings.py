@@ -186,15 +186,19 @@ def own_faults(settings: Settings, shown: str) -> Iterator[Fault]:
     """Yield every fault of what is set for one study alone."""
     for study in settings.get("per_study", {}):
         if study not in settings["studies"]:
-            close = nearest(study, settings["studies"])
-            hint = f" Did you mean '{close}'?" if close else ""
-            problem, remedy = "is no study of these settings", f"Name one of `studies`.{hint}"
-            yield Fault(shown, column="per_study", value=study, problem=problem, remedy=remedy)
+            yield unknown_study(study, settings, "per_study", "Name one of `studies`.", shown)
             continue
         whole = {**of_study(settings, study), "per_study": {}}
         for fault in setting_faults(whole, shown):
             place = "" if fault.column == "top level" else f".{fault.column}"
             yield replace(fault, column=f"per_study.{study}{place}")
+
+
+def unknown_study(name: str, settings: Settings, column: str, remedy: str, shown: str) -> Fault:
+    """Return the fault of a name that is no study's, with the study that may be meant."""
+    close = nearest(name, settings["studies"])
+    hint = f" Did you mean '{close}'?" if close else ""
+    return Fault(shown, 0, column, name, "is no study of these settings", f"{remedy}{hint}")
 
 
 def list_faults(settings: Settings, shown: str) -> Iterator[Fault]:
@@ -203,11 +207,8 @@ def list_faults(settings: Settings, shown: str) -> Iterator[Fault]:
     for place, names in enumerate(settings["editions"]):
         for name in names:
             if name not in settings["studies"]:
-                close = nearest(name, settings["studies"])
-                hint = f" Did you mean '{close}'?" if close else ""
-                problem = "is no study of these settings"
-                remedy = f"Name it under `studies`, or take it out of the list.{hint}"
-                yield Fault(shown, column="editions", value=name, problem=problem, remedy=remedy)
+                remedy = "Name it under `studies`, or take it out of the list."
+                yield unknown_study(name, settings, "editions", remedy, shown)
         for name in dict.fromkeys(name for name in names if names.count(name) > 1):
             if len(names) == 2:
                 column, problem, remedy = "editions", "is compared with itself", "Name two studies."

@@ -1,5 +1,6 @@
 """What runs again after a change: no more than what the change is part of."""
 
+import json
 import re
 import shutil
 import subprocess
@@ -245,6 +246,56 @@ def test_another_linkage_of_one_edition_runs_its_tree_and_the_comparison_alone(p
     assert {"compare_editions", "report_editions", "write_edition_manifest"} <= compared
     assert not compared & {"validate_sorts", "screen_participants", "count_cooccurrence"}
     assert jobs(project) == set()  # the setting is back
+
+
+@pytest.mark.parametrize(
+    ("block", "first", "untouched"),
+    [
+        ("screening: {all_apart: false}", {"screen_participants"}, {"validate_sorts"}),
+        (
+            "tiers: {classes: 4}",
+            {"measure_stability", "compare_populations", "gather_replicates"},
+            {"validate_sorts", "screen_participants", "count_cooccurrence"},
+        ),
+    ],
+)
+def test_another_screening_or_number_of_classes_of_one_edition_runs_what_reads_it(
+    project, block, first, untouched
+):
+    def ran_for(*results):
+        own = f"per_study: {{{STUDY}: {{{block}}}}}\n"
+        return jobs_after_edit(project, "small.yaml", lambda text: text + own, *results)
+
+    tiers = {study: f"results/{study}/tiers/data_only.csv" for study in (STUDY, LATER)}
+    assert first <= ran_for(tiers[STUDY], f"results/{STUDY}/validation/stability.json")
+    assert ran_for(tiers[LATER]) == set()
+    compared = ran_for(f"results/editions/{STUDY}--{LATER}/manifest.json")
+    assert {"compare_editions", "report_editions", "write_edition_manifest"} <= compared
+    assert not compared & untouched
+    assert jobs(project) == set()  # the setting is back
+
+
+def test_what_is_set_for_one_edition_is_how_it_is_made_and_compared(project, tmp_path):
+    # one person left a term of twelve unplaced, so a share of a twentieth leaves one more out
+    own = "{screening: {too_many_unplaced: {share: 0.05}}, tiers: {classes: 4}}"
+    swapped = tmp_path / "felloe"
+    shutil.copytree(project, swapped, symlinks=True)
+    with open(swapped / "small.yaml", "a", encoding="utf-8") as settings:
+        settings.write(f"per_study: {{{STUDY}: {own}}}\n")
+
+    def compared(folder):
+        path = folder / f"results/editions/{STUDY}--{LATER}/comparison.json"
+        record = json.loads(path.read_text(encoding="utf-8"))
+        return [
+            (record[side]["n_participants"], record["tiers"]["data_only"]["class"][f"n_{side}"])
+            for side in ("older", "newer")
+        ]
+
+    (people, classes), newer = compared(project)
+    assert (people, classes) == newer
+    assert classes == 3  # small_study.SETTINGS
+    engine(swapped, f"results/editions/{STUDY}--{LATER}/comparison.json")
+    assert compared(swapped) == [(people - 1, 4), newer]
 
 
 def test_what_all_have_anyway_set_for_one_edition_runs_no_computation(project):

@@ -21,7 +21,8 @@ from felloe.audit.differences import (
 from felloe.audit.effects import effects_between
 from felloe.audit.files import compare_files
 from felloe.audit.pair_changes import PairEffects
-from felloe.audit.pair_effects import pair_effects, read_pairs
+from felloe.audit.pair_effects import pair_effects
+from felloe.audit.pair_reading import read_pairs
 from felloe.audit.quick import beside_manifest
 from felloe.audit.reading import read_outcome
 from felloe.audit.records import compare_contents, kind_of

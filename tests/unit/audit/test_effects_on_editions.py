@@ -5,7 +5,7 @@ import re
 
 import pytest
 import yaml
-from felloe.audit import pair_effects, pair_words
+from felloe.audit import pair_reading, pair_words
 from felloe.audit.comparison import compare_folders, compare_results
 from felloe.audit.page import page_of_runs
 from felloe.audit.pair_effects import INDICES
@@ -303,8 +303,8 @@ def test_every_index_and_every_standing_has_its_words():
     assert set(INDICES) == set(pair_words.INDICES)
     assert {STAYED, SPLIT, MERGED, *GRADES} - {NONE} <= set(pair_words.STANDINGS)
     assert {f"path_{grade}" for grade in (*MOVES, "")} <= set(pair_words.STANDINGS)
-    assert set(pair_effects.NEEDED) <= set(TERMS.names)
-    assert {"path", *pair_effects.PATH_NEEDED} <= set(TIMELINE.names)
+    assert set(pair_reading.NEEDED) <= set(TERMS.names)
+    assert {"path", *pair_reading.PATH_NEEDED} <= set(TIMELINE.names)
 
 
 def schema_of(name):

@@ -1,5 +1,7 @@
 """Two folders of results that are put side by side can be told apart by what they are called."""
 
+from pathlib import Path
+
 import pytest
 from felloe.launching import commands
 
@@ -8,17 +10,14 @@ from felloe.launching import commands
     ("typed", "expected"),
     [
         (["before", "after"], ["before", "after"]),
-        (["{here}/a/results", "{here}/b/results"], ["A", "B"]),
-        (["{here}/a", "b"], ["a", "b"]),
+        (["a/results", "b/results"], ["A", "B"]),
+        (["runs/a", "b"], ["a", "b"]),
     ],
 )
-def test_folders_of_one_name_are_called_as_the_command_calls_them(
-    typed, expected, tmp_path, monkeypatch
-):
-    for name in ("before", "after", "a/results", "b/results"):
-        (tmp_path / name).mkdir(parents=True, exist_ok=True)
+def test_folders_of_one_name_are_called_as_the_command_calls_them(typed, expected, monkeypatch):
     asked = {}
-    monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(commands, "audited", lambda engine, **further: asked.update(further) or 0)
-    assert commands.compare_runs([word.format(here=tmp_path) for word in typed]) == 0
+    words = [str(Path(word).absolute()) if "/" in word else word for word in typed]
+    paths = [Path(word) for word in words]
+    assert commands.side_by_side(None, *paths, Path("page.html"), words) == 0
     assert asked["sides"] == expected
