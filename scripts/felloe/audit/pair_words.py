@@ -49,9 +49,9 @@ INDICES = {
     "terms.renamed": "renamed terms",
     "terms.redefined": "redefined terms",
     "terms.split": "older terms that were split",
-    "terms.split_into": "newer terms that they became",
-    "terms.merged_from": "older terms that were merged",
-    "terms.merged": "newer terms that they became, merged",
+    "terms.split_into": "newer terms out of these",
+    "terms.merged": "older terms that were merged",
+    "terms.merged_into": "newer terms that hold these",
     "terms.retired": "retired terms",
     "terms.new": "new terms",
     "noise.older.tiers.data_only.class.adjusted_rand.median": (

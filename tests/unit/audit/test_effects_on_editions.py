@@ -90,7 +90,7 @@ def test_values_that_differ_in_later_places_are_not_shown_as_equal(compared):
 
 
 def test_terms_split_and_merged_and_moves_by_kind_are_told(compared):
-    terms = {"split": 1, "split_into": 2, "merged": 1, "merged_from": 3, "retired": 4}
+    terms = {"split": 1, "split_into": 2, "merged": 3, "merged_into": 1, "retired": 4}
     found = compared(compared=record(terms=terms, migrations={"robust": 1, "moved": 5}))
     lines = lines_of(found)
     assert "terms in another class, however sure: \N{EN DASH} -> 5" in lines
@@ -134,7 +134,7 @@ def test_a_sentence_with_other_numbers_alone_stands_on_the_page_alone(tmp_path):
     ]
     found = compare_folders(*folders)
     assert [one.about for one in found.pair.verdicts] == ["Vocabulary"]
-    assert "3 of the 60 words in both moved" in page_text(found)
+    assert "3 of the 60 words in both made a robust move" in page_text(found)
     lines = lines_of(found)
     assert not any("verdict" in line for line in lines)
     assert "robust moves: 2 -> 3 (+1)" in lines
