@@ -139,7 +139,7 @@ def draw_pair(pair: Pair, setter: Typesetter) -> Sheet:
         wheel = draw_one(side, chart, plan, marks, level)
         wheel.at = centre
         body.add(wheel)
-    key, lowest = draw_pair_key(pair, form, level, told_beside(planned, ends))
+    key, lowest = draw_pair_key(pair, form, level, told_beside(pair, planned, ends))
     body.add(
         draw_joins(pair.moved, bearings, ends, form, level),
         draw_pair_head(pair.charts, pair.editions, pair.preview, form, level),
@@ -172,14 +172,23 @@ def end_of(chart: Record, term: str) -> End:
     )
 
 
-def told_beside(planned: Planned, ends: Sequence[Sequence[End]]) -> list[str]:
+def told_beside(pair: Pair, planned: Planned, ends: Sequence[Sequence[End]]) -> list[str]:
     """Return what has to be said of this pair that most pairs do not need."""
-    told = []
+    told = [words.off_ring(pair.editions, [off_ring(chart) for chart in pair.charts])]
     if not all(end.own for side in ends for end in side):
-        told.append(words.OF_GROUP)
+        told[0] += f" {words.OF_GROUP}"
     told += words.WRITTEN[planned.written]
     named = [f"{letters_of(at)} {name}" for at, name in planned.numbered]
-    return [*told, *filter(None, [words.letters_told(named)])]
+    return list(filter(None, [*told, words.letters_told(named)]))
+
+
+def off_ring(chart: Record) -> list[str]:
+    """Return the terms that gave their group the name and have no place on the ring."""
+    return [
+        str(term["label"])
+        for _, _, term in chart_terms(chart, with_absorbed=True)
+        if term["start_deg"] is None
+    ]
 
 
 def draw_one(side: str, chart: Record, plan: Plan, marks: Marks, level: Level) -> Group:
@@ -220,7 +229,7 @@ def draw_middle(chart: Record, plan: Plan, level: Level) -> Group:
     if size < least:
         size = least
         edition = level.shortened(edition, room, size, BOLD)
-    count = words.size_of(len(list(chart_terms(chart))))
+    count = words.size_of(len(list(chart_terms(chart, with_absorbed=True))))
     group.add(
         *level.texts(edition, 0.0, 0.2 * size, size, BOLD, INK, "middle"),
         *level.texts(count, 0.0, 0.2 * size + 1.6 * least, least, color=MUTED, anchor="middle"),
