@@ -1,4 +1,4 @@
-"""Two editions side by side: where the terms went, and how the distances compare."""
+"""Two editions in two columns: where the terms of each class went."""
 
 from collections.abc import Callable, Mapping, Sequence, Set
 from dataclasses import dataclass
@@ -11,11 +11,9 @@ from felloe.editions.correspondence import NO_CORRESPONDENCE, NOISE, NONE, POSSI
 from felloe.editions.crossings import Columns, fewest_crossings
 from felloe.editions.figure_lettering import LEADING, block, width_at
 from felloe.editions.wheels.hues import Hue, Partners, counterparts, lent_hues
-from felloe.editions.words import PAIRS_TITLE, WAYS, class_label, distance_axes
-from felloe.ground.distances import Distances
-from felloe.ground.drawing import ACCENT, INK, MUTED, RULE
+from felloe.editions.words import WAYS, class_label
+from felloe.ground.drawing import INK, MUTED
 from felloe.ground.files.tables import Row
-from felloe.ground.terms import check_same
 from felloe.report.typeface.breaking import broken
 
 if TYPE_CHECKING:
@@ -308,28 +306,3 @@ def draw_key(ax: "Axes", drawn: Migration) -> None:
             colour = INK if grade in MOVES else MUTED
             ax.plot([x, x + 0.035], [y, y], lw=width, ls=dash, color=colour)
             ax.text(x + 0.042, y, WAYS[grade], va="center", fontsize=TOLD_POINTS, color=INK)
-
-
-def draw_distances(
-    ax: "Axes", older: Distances, newer: Distances, editions: tuple[str, str]
-) -> None:
-    """
-    Draw how the distances of the two editions compare, pair of terms by pair of terms.
-
-    Parameters
-    ----------
-    ax : matplotlib.axes.Axes
-    older, newer : Distances
-        Of the common terms under the same ids.
-    editions : (str, str)
-    """
-    check_same(older.terms, newer.terms, "the older distances", "the newer ones")
-    ax.plot([0, 1], [0, 1], color=RULE, lw=1, zorder=0)
-    pairs = np.tril_indices(len(older.terms), -1)
-    x, y = older.D[pairs], newer.D[pairs]
-    ax.scatter(x, y, s=7, color=ACCENT, alpha=0.25, linewidths=0, rasterized=True)
-    ax.set(xlim=(-0.02, 1.02), ylim=(-0.02, 1.02), aspect="equal")
-    below, beside = distance_axes(*editions)
-    ax.set_xlabel(below)
-    ax.set_ylabel(beside)
-    ax.set_title(PAIRS_TITLE)
