@@ -13,7 +13,7 @@ from felloe.editions.figure_distances import draw_distances
 from felloe.editions.tables import TERMS
 from felloe.editions.wheels.hues import partners_of
 from felloe.editions.words import distances_title, migration_title
-from felloe.ground.drawing import figure, save_figure, set_up, use_fonts
+from felloe.ground.drawing import figure, save_figure, use_fonts
 from felloe.ground.files.records import read_json
 from felloe.ground.terms import Terms
 
@@ -44,7 +44,6 @@ def main(
     rings = tuple(read_spans(older_order)), tuple(read_spans(newer_order))
     hues = {row["term"]: row for row in COLOURS.read(newer_colours) if row["tier"] == "class"}
     drawn = migration_of(common, rings, partners_of(record["classes"]))
-    set_up()
     told = told_under(drawn, editions, record["terms"])
     fig = figure(WIDTH_MM, drawn.height(told))
     draw_migration(fig.add_axes((0, 0, 1, 1)), drawn, hues, editions, marks, told)

@@ -9,12 +9,11 @@ import numpy as np
 from felloe.editions import figure_words as words
 from felloe.editions.correspondence import NO_CORRESPONDENCE, NOISE, NONE, POSSIBLE, ROBUST
 from felloe.editions.crossings import Columns, fewest_crossings
-from felloe.editions.figure_lettering import LEADING, block, width_at
+from felloe.editions.figure_lettering import LEADING, block, lines_of
 from felloe.editions.wheels.hues import Hue, Partners, counterparts, lent_hues
 from felloe.editions.words import WAYS, class_label
 from felloe.ground.drawing import INK, MUTED
 from felloe.ground.files.tables import Row
-from felloe.report.typeface.breaking import broken
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -146,7 +145,7 @@ def placed(
 
 def told_under(drawn: Migration, editions: tuple[str, str], terms: Mapping[str, int]) -> list[str]:
     """
-    Return what is told under the columns, line by line; figures have to be set up.
+    Return what is told under the columns, line by line.
 
     Parameters
     ----------
@@ -164,8 +163,8 @@ def told_under(drawn: Migration, editions: tuple[str, str], terms: Mapping[str, 
         words.drawn_told(*editions, terms),
         words.hues_told(*editions, counterparts(names, drawn.partners)),
     )
-    room, width = (1 - 2 * KEY_PLACES[0]) * WIDTH_MM, width_at(TOLD_POINTS)
-    return [line.text for told in sentences for line in broken(told, room, width)]
+    room = (1 - 2 * KEY_PLACES[0]) * WIDTH_MM
+    return [line for told in sentences for line in lines_of(told, room, TOLD_POINTS)]
 
 
 def draw_migration(

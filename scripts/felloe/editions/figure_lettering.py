@@ -1,32 +1,14 @@
 """Text of a figure, measured in the letters in which it is drawn, and fitted into its room."""
 
-from functools import cache
-
-from felloe.ground.drawing import POINT_MM
-from felloe.report.typeface.breaking import Width, broken, cut_short
+from felloe.ground.drawing import POINT_MM, width_of
+from felloe.report.typeface.breaking import broken, cut_short
 
 LEADING = 1.2  # of a line, in sizes of its type
-UNIT = 100.0  # size at which text is measured, points
-HINTED = 1.06  # a picture's letters are moved to its pixels, which makes a line wider
 
 
-def width_at(points: float, weight: str = "normal") -> Width:
-    """Return what measures a line of a size, in millimetres, once figures are set up."""
-    import matplotlib
-
-    families = tuple(matplotlib.rcParams["font.family"])
-    return lambda text: advance(text, weight, families) * points
-
-
-@cache
-def advance(text: str, weight: str, families: tuple[str, ...]) -> float:
-    """Return how wide a line is at a size of one point, in millimetres."""
-    from matplotlib.font_manager import FontProperties
-    from matplotlib.textpath import text_to_path
-
-    prop = FontProperties(family=list(families), weight=weight, size=UNIT)
-    wide, _, _ = text_to_path.get_text_width_height_descent(text, prop, ismath=False)
-    return float(wide) / UNIT * POINT_MM * HINTED
+def lines_of(text: str, room: float, points: float, weight: str = "normal") -> list[str]:
+    """Break a text into lines of a width, millimetres."""
+    return [line.text for line in broken(text, room, lambda part: width_of(part, points, weight))]
 
 
 def block(
@@ -52,11 +34,12 @@ def block(
     wide, high = room
     size, least = sizes
     while True:
-        width = width_at(size, weight)
-        lines = [line.text for line in broken(text, wide, width)]
+        lines = lines_of(text, wide, size, weight)
         most = max(1, int(high / (size * LEADING * POINT_MM)))
         if len(lines) <= most:
             return lines, size
         if size <= least:
-            return [*lines[: most - 1], cut_short(" ".join(lines[most - 1 :]), wide, width)], size
+            rest = " ".join(lines[most - 1 :])
+            last = cut_short(rest, wide, lambda part: width_of(part, least, weight))
+            return [*lines[: most - 1], last], size
         size = max(least, size - 0.5)

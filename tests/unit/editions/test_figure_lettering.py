@@ -1,8 +1,8 @@
 """Text of the picture of two columns: every line within its room, and no word lost for nothing."""
 
 import pytest
-from felloe.editions.figure_lettering import block, width_at
-from felloe.ground.drawing import POINT_MM, figure
+from felloe.editions.figure_lettering import block
+from felloe.ground.drawing import POINT_MM, figure, width_of
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 LONG = "freshly cut summer watermelon with its rind, chilled"
@@ -22,7 +22,6 @@ def drawn_size(lines, points, weight):
 @pytest.mark.parametrize("weight", ["normal", "bold"])
 @pytest.mark.parametrize("text", ["salt", LONG, "Schwefelwasserstoffgeruch " * 2, "W" * 80])
 def test_a_text_has_its_room(text, weight):
-    figure(10, 10)
     lines, size = block(text.strip(), ROOM, SIZES, weight)
     wide, high = drawn_size(lines, size, weight)
     assert wide <= ROOM[0]
@@ -31,12 +30,10 @@ def test_a_text_has_its_room(text, weight):
 
 
 def test_a_short_text_is_set_at_its_usual_size_in_one_line():
-    figure(10, 10)
     assert block("salt", ROOM, SIZES) == (["salt"], 6.5)
 
 
 def test_a_long_text_is_broken_before_it_is_cut():
-    figure(10, 10)
     lines, size = block(LONG, ROOM, SIZES)
     assert " ".join(lines) == LONG
     assert size < 6.5
@@ -44,8 +41,7 @@ def test_a_long_text_is_broken_before_it_is_cut():
 
 
 def test_what_has_no_room_at_all_ends_in_a_sign():
-    figure(10, 10)
     lines, size = block("W" * 80, ROOM, SIZES)
     assert size == 4.0
     assert lines[-1].endswith("\u2026")
-    assert width_at(size)(lines[-1]) <= ROOM[0]
+    assert width_of(lines[-1], size) <= ROOM[0]
