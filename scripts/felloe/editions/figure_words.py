@@ -18,10 +18,9 @@ CHANGES = {
 }
 NOT_OLDER = {RETIRED: "retired", SPLIT_TERM: "split", "merged_from": "merged"}
 NOT_NEWER = {NEW: "new", "split_into": "split from another", MERGED_TERM: "merged from others"}
-LIE = (
-    "Both wheels as published, at one rotation, without their trees and subclasses. The piece of "
-    "the rim over each term: of 100 redraws of the study so many put it into the class of that "
-    "colour; open: placed by the committee."
+RIM = (
+    "The piece of the rim over each term: of 100 redraws of the study so many put it into the "
+    "class of that colour; open: placed by the committee."
 )
 NOT_JOINED = "Moves that are no more than noise are not joined."
 OF_GROUP = "A line with an open end leads to such a group."
@@ -43,6 +42,12 @@ def wheels_title(older: str, newer: str) -> str:
 def size_of(number: int) -> str:
     """Return how many terms an edition has."""
     return f"{number} {'term' if number == 1 else 'terms'}"
+
+
+def lie_told(older: str, turn: int) -> str:
+    """Return how the two wheels lie, and what the pieces of their rims mean."""
+    but = f"; that of {older} is turned by {turn} degrees for it" if turn else ""
+    return f"Both wheels as published, at one rotation{but}, without trees and subclasses. {RIM}"
 
 
 def hues_told(older: str, newer: str, found: Counterparts) -> str:

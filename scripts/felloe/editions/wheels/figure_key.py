@@ -113,7 +113,10 @@ def grey_icon(grey: Hue) -> Icon:
 
 def sentences(pair: "Pair") -> str:
     """Return what is said under the samples."""
-    told = [words.LIE, words.hues_told(*pair.editions, counterparts_of(pair))]
+    told = [
+        words.lie_told(pair.editions[0], pair.turn),
+        words.hues_told(*pair.editions, counterparts_of(pair)),
+    ]
     told.append(words.lone_told(pair.editions, [lone_names(chart) for chart in pair.charts]))
     told.append("" if pair.moved else words.NO_MOVE)
     told.append(words.NOT_JOINED if pair.changes[NOISE] else "")

@@ -8,6 +8,7 @@ from typing import Any
 
 from felloe.comparison.provisional_words import marked
 from felloe.editions import figure_words as words
+from felloe.editions.fates import COMMON
 from felloe.editions.wheels.figure_joins import End, draw_joins, label_width
 from felloe.editions.wheels.figure_key import draw_pair_head, draw_pair_key
 from felloe.editions.wheels.figure_marks import Marks, draw_mark, marks_of
@@ -23,6 +24,7 @@ from felloe.editions.wheels.form import (
 )
 from felloe.editions.wheels.hues import Partners, in_hues_of, partners_of
 from felloe.editions.wheels.lanes import LEFT, RIGHT
+from felloe.editions.wheels.turning import best_turn, turned
 from felloe.ground.drawing import INK, MUTED, PREVIEW
 from felloe.ground.files.tables import Row
 from felloe.report.chart import Record, chart_terms, on_ring
@@ -56,6 +58,8 @@ class Pair:
         How each term of either wheel is marked.
     changes : dict of str to int
         Terms by what became of them, and by the grade of their move.
+    turn : int
+        Degrees by which the older wheel is turned to lie as the newer one.
     preview : str
         The mark of a preview.
     """
@@ -66,6 +70,7 @@ class Pair:
     moved: Sequence[Row]
     marks: tuple[Marks, Marks]
     changes: Mapping[str, int]
+    turn: int
     preview: str
 
 
@@ -84,9 +89,10 @@ def pair_of(record: Mapping[str, Any], rows: Sequence[Row], older: Record, newer
     """
     partners = partners_of(record["classes"])
     marks = marks_of(rows)
-    grey = in_hues_of(older, newer, partners)
+    turn = turn_of(rows, older, newer)
+    lent = turned(in_hues_of(older, newer, partners), turn)
     return Pair(
-        (with_moved(grey, marks[0]), with_moved(newer, marks[1])),
+        (with_moved(lent, marks[0]), with_moved(newer, marks[1])),
         (
             marked(record["older"]["edition"], record["older"]["provisional"]),
             marked(record["newer"]["edition"], record["newer"]["provisional"]),
@@ -95,8 +101,16 @@ def pair_of(record: Mapping[str, Any], rows: Sequence[Row], older: Record, newer
         [row for row in rows if row["migration"] in words.MOVES],
         marks,
         Counter(row["change"] for row in rows) + Counter(row["migration"] for row in rows),
+        turn,
         PREVIEW if record["preview"] else "",
     )
+
+
+def turn_of(rows: Sequence[Row], older: Record, newer: Record) -> int:
+    """Return by how many degrees the older wheel is turned to lie as the newer one."""
+    ids = {row["term_older"]: row["term"] for row in rows if row["change"] in COMMON}
+    before = {ids[term]: at for term, at in places_of(older).items() if term in ids}
+    return best_turn(before, places_of(newer))
 
 
 def with_moved(chart: Record, marks: Marks) -> Record:
