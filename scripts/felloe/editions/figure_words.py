@@ -46,8 +46,8 @@ def size_of(number: int) -> str:
 
 def lie_told(older: str, turn: int) -> str:
     """Return how the two wheels lie, and what the pieces of their rims mean."""
-    but = f"; that of {older} is turned by {turn} degrees for it" if turn else ""
-    return f"Both wheels as published, at one rotation{but}, without trees and subclasses. {RIM}"
+    but = f" (that of {older} is turned by {turn} degrees for it)" if turn else ""
+    return f"Both wheels as published, without trees and subclasses, at one rotation{but}. {RIM}"
 
 
 def hues_told(older: str, newer: str, found: Counterparts) -> str:
