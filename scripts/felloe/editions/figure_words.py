@@ -16,8 +16,8 @@ CHANGES = {
     RETIRED: "retired term",
     SPLIT_TERM: "term split or merged",
 }
-NOT_OLDER = {RETIRED: "retired", SPLIT_TERM: "split", "merged_from": "merged"}
-NOT_NEWER = {NEW: "new", "split_into": "split from another", MERGED_TERM: "merged from others"}
+NOT_OLDER = {RETIRED: "retired", SPLIT_TERM: "split", MERGED_TERM: "merged"}
+NOT_NEWER = {NEW: "new", "split_into": "split from another", "merged_into": "merged from others"}
 RIM = (
     "The piece of the rim over each term: of 100 redraws of the study so many put it into the "
     "class of that colour; open: placed by the committee."

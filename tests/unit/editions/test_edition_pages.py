@@ -191,8 +191,8 @@ def test_the_picture_says_which_terms_it_does_not_draw(settings, compared):
 
 
 def test_terms_that_are_not_one_to_one_are_told_apart():
-    counts = {"common": 7, "retired": 0, "split": 1, "merged_from": 3, "new": 2, "split_into": 2}
-    told = drawn_told("2016", "2026", counts | {"merged": 1})
+    counts = {"common": 7, "retired": 0, "split": 1, "merged": 3, "new": 2, "split_into": 2}
+    told = drawn_told("2016", "2026", counts | {"merged_into": 1})
     assert told == (
         "Drawn: 7 terms that both editions have one to one. Not drawn: of 2016 1 split, 3 merged; "
         "of 2026 2 new, 2 split from another, 1 merged from others."
