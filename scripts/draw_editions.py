@@ -5,9 +5,11 @@ from dataclasses import replace
 
 from felloe.circle.tables import read_spans
 from felloe.clustering.tree_files import read_distances
+from felloe.colours.tables import COLOURS
 from felloe.comparison.provisional_words import marked
 from felloe.editions.fates import COMMON
-from felloe.editions.figures import draw_distances, draw_migration, migration_of
+from felloe.editions.figure_columns import WIDTH_MM, draw_migration, migration_of, told_under
+from felloe.editions.figure_distances import draw_distances
 from felloe.editions.tables import TERMS
 from felloe.editions.wheels.hues import partners_of
 from felloe.editions.words import distances_title, migration_title
@@ -24,6 +26,7 @@ def main(
     newer_distances: str,
     older_order: str,
     newer_order: str,
+    newer_colours: str,
     migration: list[str],
     distances: list[str],
     preview: bool = False,
@@ -39,9 +42,11 @@ def main(
     )
     common = [row for row in rows if row["change"] in COMMON]
     rings = tuple(read_spans(older_order)), tuple(read_spans(newer_order))
+    hues = {row["term"]: row for row in COLOURS.read(newer_colours) if row["tier"] == "class"}
     drawn = migration_of(common, rings, partners_of(record["classes"]))
-    fig = figure(190, drawn.height)
-    draw_migration(fig.add_axes((0, 0, 1, 1)), drawn, editions, marks)
+    told = told_under(drawn, editions, record["terms"])
+    fig = figure(WIDTH_MM, drawn.height(told))
+    draw_migration(fig.add_axes((0, 0, 1, 1)), drawn, hues, editions, marks, told)
     save_figure(fig, migration, title=migration_title(*marks), preview=preview)
     newer = read_distances(newer_distances).on(row["term"] for row in common)
     older = read_distances(older_distances).on(row["term_older"] for row in common)

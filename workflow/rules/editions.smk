@@ -88,6 +88,7 @@ rule draw_editions:
         newer_distances="results/{newer}/clustering/distances.csv",
         older_order="results/{older}/circle/order.csv",
         newer_order="results/{newer}/circle/order.csv",
+        newer_colours="results/{newer}/circle/colours.csv",
         fonts=edition_fonts,
     output:
         migration=multiext(

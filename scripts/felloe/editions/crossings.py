@@ -188,16 +188,17 @@ def best_order(costs: Ints) -> Order:
     n = len(costs)
     if n == 0:
         return ()
-    members = (np.arange(2**n)[:, None] >> np.arange(n)) & 1
-    to_rest = (1 - members) @ costs.T  # of each class to all that are not in the subset
-    least = np.full(2**n, -1, dtype=np.int64)  # cost of the best order of what is not in it yet
+    bits = 1 << np.arange(n)
+    inside = (np.arange(2**n)[:, None] & bits) > 0
+    to_rest = ~inside @ costs.T - np.diag(costs)  # of each class to all others not in the subset
+    least = np.zeros(2**n, dtype=np.int64)  # cost of the best order of what is not in it yet
     choice = np.zeros(2**n, dtype=np.int64)
-    least[-1] = 0
-    for subset in range(2**n - 2, -1, -1):
-        free = np.flatnonzero(members[subset] == 0)
-        whole = to_rest[subset, free] - costs[free, free] + least[subset | (1 << free)]
-        at = int(whole.argmin())
-        least[subset], choice[subset] = whole[at], free[at]
+    sizes = inside.sum(axis=1)
+    for size in range(n - 1, -1, -1):
+        some = np.flatnonzero(sizes == size)
+        whole = to_rest[some] + least[some[:, None] | bits]
+        whole[inside[some]] = np.iinfo(np.int64).max
+        choice[some], least[some] = whole.argmin(axis=1), whole.min(axis=1)
     order, subset = [], 0
     for _ in range(n):
         order.append(int(choice[subset]))

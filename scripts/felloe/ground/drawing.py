@@ -27,6 +27,7 @@ MM = 1 / 25.4  # inches in a millimetre
 POINT_MM = 25.4 / 72  # millimetres in a point of type
 HINTED = 1.05  # letters of a bitmap stand on whole pixels and may take more room than drawn ones
 PREVIEW = "PREVIEW: few replicates"
+PREVIEW_MM = 1.8  # from the edges, so that it is on the paper when that is cut
 # Twelve hues of similar lightness, for where no colour was chosen.
 CLASS_CYCLE = (
     "#b5524b", "#5b7fb0", "#7d8f3a", "#a05a9c", "#3f8f86", "#bd7a2c",
@@ -173,7 +174,9 @@ def save_figure(
     rest_labels(fig)
     if preview:
         look: dict[str, Any] = {"ha": "right", "va": "top", "fontsize": 7, "weight": "bold"}
-        fig.text(0.995, 0.995, PREVIEW, color=ACCENT, zorder=20, backgroundcolor=PAPER, **look)
+        wide, high = fig.get_size_inches()
+        corner = 1 - PREVIEW_MM * MM / wide, 1 - PREVIEW_MM * MM / high
+        fig.text(*corner, PREVIEW, color=ACCENT, zorder=20, backgroundcolor=PAPER, **look)
     named = {"Title": title} if title else {}
     svg, pdf, png = paths
     for path, kind, undated in (

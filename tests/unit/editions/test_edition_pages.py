@@ -3,16 +3,41 @@
 import html
 import re
 import shutil
+from collections import Counter
 
 import pytest
 from compare_editions import main as compare
 from draw_editions import main as draw
 from edition_study import map_crosswalk, members_of, outputs_in, told_in
+from felloe.colours.contrast import outline_colour
+from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import ChartSource, write_chart_source
+from felloe.editions.fates import COMMON
+from felloe.editions.figure_words import drawn_told
+from felloe.editions.tables import TERMS
+from felloe.editions.wheels.hues import grey_beside
 from felloe.ground.files.records import read_json, write_json
 from felloe.report.hand_off.uris import scheme_uri
 from rdflib import SKOS, Graph
 from report_editions import main as report
+
+HUES = ("#5cb2a6", "#7a523e", "#7d57b7")  # of the newer edition's classes
+
+
+def colours_of(compared):
+    """Write the colours of the newer edition's classes beside its comparison."""
+    classes = sorted(
+        {row["class_newer"] for row in TERMS.read(compared / "terms.csv")} - {"", None}
+    )
+    blank = dict.fromkeys(COLOURS.names) | {"tier": "class", "n_picks": 9, "reason": "as_picked"}
+    rows = [
+        blank
+        | {"term": name, "used": hue, "outline": outline_colour(hue), "text_colour": "#000000"}
+        for name, hue in zip(classes, HUES, strict=True)
+    ]
+    path = compared / "colours.csv"
+    COLOURS.write(path, rows)
+    return path
 
 
 def drawn(settings, compared):
@@ -26,6 +51,7 @@ def drawn(settings, compared):
         newer_distances=settings["newer_distances"],
         older_order=settings["older_order"],
         newer_order=settings["newer_order"],
+        newer_colours=colours_of(compared),
         migration=figures[0],
         distances=figures[1],
     )
@@ -128,3 +154,46 @@ def test_settled_editions_carry_no_mark(settings, compared):
     tell(compared, drawn(settings, compared), page)
     assert "provisional" not in page.read_text(encoding="utf-8").lower()
     assert "provisional" not in (compared / "crosswalk.ttl").read_text(encoding="utf-8").lower()
+
+
+def common_rows(folder):
+    return [row for row in TERMS.read(folder / "terms.csv") if row["change"] in COMMON]
+
+
+def fills_of(folder):
+    """Return the fills of the bars of the picture of two columns, and how often each is drawn."""
+    text = (folder / "figures" / "migration.svg").read_text(encoding="utf-8")
+    return Counter(re.findall(r"fill: (#[0-9a-f]{6}); stroke: #", text))
+
+
+def test_both_columns_have_the_hues_of_the_newer_edition(settings, compared):
+    drawn(settings, compared)
+    found = fills_of(compared)
+    # every class stayed: its bar is drawn in the same hue on both sides
+    assert {hue: found[hue] for hue in HUES} == dict.fromkeys(HUES, 2)
+
+
+def test_classes_without_counterpart_are_grey_on_the_older_side_alone(settings, unrelated):
+    drawn(settings, unrelated)
+    found = fills_of(unrelated)
+    grey = grey_beside({hue: {"used": hue} for hue in HUES})["used"]
+    assert {hue: found[hue] for hue in HUES} == dict.fromkeys(HUES, 1)
+    assert found[grey] == len({row["class_older"] for row in common_rows(unrelated)})
+    text = (unrelated / "figures" / "migration.svg").read_text(encoding="utf-8")
+    assert "No class of 2016 corresponds to one of 2026" in text
+
+
+def test_the_picture_says_which_terms_it_does_not_draw(settings, compared):
+    drawn(settings, compared)
+    text = (compared / "figures" / "migration.svg").read_text(encoding="utf-8")
+    # by the example: `gone` of 2016 is retired, `fresh` of 2026 is new
+    assert "Not drawn: of 2016 1 retired; of 2026 1 new." in text
+
+
+def test_terms_that_are_not_one_to_one_are_told_apart():
+    counts = {"common": 7, "retired": 0, "split": 1, "merged": 3, "new": 2, "split_into": 2}
+    told = drawn_told("2016", "2026", counts | {"merged_into": 1})
+    assert told == (
+        "Drawn: 7 terms that both editions have one to one. Not drawn: of 2016 1 split, 3 merged; "
+        "of 2026 2 new, 2 split from another, 1 merged from others."
+    )

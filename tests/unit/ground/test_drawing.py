@@ -5,6 +5,7 @@ import sys
 from pathlib import Path
 
 import matplotlib
+import matplotlib.image
 import pytest
 from felloe.errors import StudyError
 from felloe.ground.axis_names import name_columns, name_rows
@@ -139,3 +140,15 @@ def test_a_further_font_that_is_none_is_named(tmp_path):
     path.write_text("no font", encoding="utf-8")
     with pytest.raises(StudyError, match=r"notes.ttf: is no font"):
         use_fonts([path])
+
+
+@pytest.mark.parametrize("size", [(60, 40), (190, 290), (297, 400)])
+def test_the_mark_of_a_preview_stays_off_the_edges_whatever_the_size(tmp_path, size):
+    fig = figure(*size)
+    save_figure(fig, [tmp_path / f"a.{kind}" for kind in ("svg", "pdf", "png")], preview=True)
+    pixels = matplotlib.image.imread(tmp_path / "a.png")[..., :3]
+    inked = (pixels < 0.5).any(axis=-1)
+    margin = int(1.5 / 25.4 * 150)  # millimetres, at the resolution of the picture
+    assert inked.any()
+    assert not inked[:margin].any()
+    assert not inked[:, -margin:].any()

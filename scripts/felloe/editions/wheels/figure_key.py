@@ -9,10 +9,11 @@ from felloe.editions.links import NEW, RETIRED
 from felloe.editions.wheels.figure_joins import DASHES, WIDTHS
 from felloe.editions.wheels.figure_marks import mark_at
 from felloe.editions.wheels.form import MARGIN, WIDTH, Form
-from felloe.editions.wheels.hues import NEUTRAL, alone, shared_hues
+from felloe.editions.wheels.hues import Counterparts, Hue, counterparts, grey_beside, hues_of
 from felloe.ground.drawing import ACCENT, INK, MUTED
-from felloe.report.chart import Record
+from felloe.report.chart import Record, on_ring
 from felloe.report.sheet.level import Level
+from felloe.report.sheet.name_fitting import is_lone
 from felloe.report.sheet.shapes import Anchor, Group, Part, Shape, box, line
 from felloe.report.sheet.spoke_fitting import MIDDLE
 from felloe.report.typeface.faces import BOLD
@@ -82,8 +83,9 @@ def entries(pair: "Pair", form: Form) -> list[tuple[Icon, float, str]]:
     for change in (NEW, RETIRED, words.SPLIT_TERM):
         if change in marked:
             found.append((mark_icon(change, size), 2 * size, words.CHANGES[change]))
-    if alone(pair.charts[0], pair.partners.of_older):
-        found.append((grey_icon, 5.0, words.without(*pair.editions)))
+    if counterparts_of(pair).only_older:
+        grey = grey_beside(hues_of(pair.charts[1]))
+        found.append((grey_icon(grey), 5.0, words.without(*pair.editions)))
     return found
 
 
@@ -103,17 +105,31 @@ def mark_icon(mark: str, size: float) -> Icon:
     return lambda x, y: [*mark_at(mark, (x + size, y), size)]
 
 
-def grey_icon(x: float, y: float) -> list[Part]:
-    """Draw a piece of a class without counterpart."""
-    colour = NEUTRAL
-    return [box(x, y - 1.3, 5.0, 2.6, fill=colour["used"], stroke=colour["outline"], width=0.2)]
+def grey_icon(grey: Hue) -> Icon:
+    """Return what draws a piece of a class without counterpart."""
+    look = {"fill": grey["used"], "stroke": grey["outline"]}
+    return lambda x, y: [box(x, y - 1.3, 5.0, 2.6, width=0.2, **look)]
 
 
 def sentences(pair: "Pair") -> str:
     """Return what is said under the samples."""
-    older, newer = pair.editions
-    told = [words.LIE, words.hues_told(older, newer, shared_hues(pair.charts[0], pair.partners))]
-    told.append(words.only_newer(newer, older, alone(pair.charts[1], pair.partners.of_newer)))
+    told = [
+        words.lie_told(pair.editions[0], pair.turn),
+        words.hues_told(*pair.editions, counterparts_of(pair)),
+    ]
+    told.append(words.lone_told(pair.editions, [lone_names(chart) for chart in pair.charts]))
     told.append("" if pair.moved else words.NO_MOVE)
     told.append(words.NOT_JOINED if pair.changes[NOISE] else "")
     return " ".join(filter(None, told))
+
+
+def counterparts_of(pair: "Pair") -> Counterparts:
+    """Return which classes on the rings have no counterpart."""
+    rings = [on_ring(chart["classes"]) for chart in pair.charts]
+    names = [{class_["id"]: str(class_["name"]) for class_ in ring} for ring in rings]
+    return counterparts(names, pair.partners)
+
+
+def lone_names(chart: Record) -> list[str]:
+    """Return the names of the classes that are one word on the ring and go by it."""
+    return [str(class_["name"]) for class_ in on_ring(chart["classes"]) if is_lone(class_)]

@@ -8,6 +8,7 @@ from typing import Any
 
 from felloe.comparison.provisional_words import marked
 from felloe.editions import figure_words as words
+from felloe.editions.fates import COMMON
 from felloe.editions.wheels.figure_joins import End, draw_joins, label_width
 from felloe.editions.wheels.figure_key import draw_pair_head, draw_pair_key
 from felloe.editions.wheels.figure_marks import Marks, draw_mark, marks_of
@@ -23,6 +24,7 @@ from felloe.editions.wheels.form import (
 )
 from felloe.editions.wheels.hues import Partners, in_hues_of, partners_of
 from felloe.editions.wheels.lanes import LEFT, RIGHT
+from felloe.editions.wheels.turning import best_turn, turned
 from felloe.ground.drawing import INK, MUTED, PREVIEW
 from felloe.ground.files.tables import Row
 from felloe.report.chart import Record, chart_terms, on_ring
@@ -56,6 +58,8 @@ class Pair:
         How each term of either wheel is marked.
     changes : dict of str to int
         Terms by what became of them, and by the grade of their move.
+    turn : int
+        Degrees by which the older wheel is turned to lie as the newer one.
     preview : str
         The mark of a preview.
     """
@@ -66,6 +70,7 @@ class Pair:
     moved: Sequence[Row]
     marks: tuple[Marks, Marks]
     changes: Mapping[str, int]
+    turn: int
     preview: str
 
 
@@ -84,9 +89,10 @@ def pair_of(record: Mapping[str, Any], rows: Sequence[Row], older: Record, newer
     """
     partners = partners_of(record["classes"])
     marks = marks_of(rows)
-    grey = in_hues_of(older, newer, partners)
+    turn = turn_of(rows, older, newer)
+    lent = turned(in_hues_of(older, newer, partners), turn)
     return Pair(
-        (with_moved(grey, marks[0]), with_moved(newer, marks[1])),
+        (with_moved(lent, marks[0]), with_moved(newer, marks[1])),
         (
             marked(record["older"]["edition"], record["older"]["provisional"]),
             marked(record["newer"]["edition"], record["newer"]["provisional"]),
@@ -95,8 +101,16 @@ def pair_of(record: Mapping[str, Any], rows: Sequence[Row], older: Record, newer
         [row for row in rows if row["migration"] in words.MOVES],
         marks,
         Counter(row["change"] for row in rows) + Counter(row["migration"] for row in rows),
+        turn,
         PREVIEW if record["preview"] else "",
     )
+
+
+def turn_of(rows: Sequence[Row], older: Record, newer: Record) -> int:
+    """Return by how many degrees the older wheel is turned to lie as the newer one."""
+    ids = {row["term_older"]: row["term"] for row in rows if row["change"] in COMMON}
+    before = {ids[term]: at for term, at in places_of(older).items() if term in ids}
+    return best_turn(before, places_of(newer))
 
 
 def with_moved(chart: Record, marks: Marks) -> Record:
@@ -139,7 +153,7 @@ def draw_pair(pair: Pair, setter: Typesetter) -> Sheet:
         wheel = draw_one(side, chart, plan, marks, level)
         wheel.at = centre
         body.add(wheel)
-    key, lowest = draw_pair_key(pair, form, level, told_beside(planned, ends))
+    key, lowest = draw_pair_key(pair, form, level, told_beside(pair, planned, ends))
     body.add(
         draw_joins(pair.moved, bearings, ends, form, level),
         draw_pair_head(pair.charts, pair.editions, pair.preview, form, level),
@@ -172,14 +186,23 @@ def end_of(chart: Record, term: str) -> End:
     )
 
 
-def told_beside(planned: Planned, ends: Sequence[Sequence[End]]) -> list[str]:
+def told_beside(pair: Pair, planned: Planned, ends: Sequence[Sequence[End]]) -> list[str]:
     """Return what has to be said of this pair that most pairs do not need."""
-    told = []
+    told = [words.off_ring(pair.editions, [off_ring(chart) for chart in pair.charts])]
     if not all(end.own for side in ends for end in side):
-        told.append(words.OF_GROUP)
+        told[0] += f" {words.OF_GROUP}"
     told += words.WRITTEN[planned.written]
     named = [f"{letters_of(at)} {name}" for at, name in planned.numbered]
-    return [*told, *filter(None, [words.letters_told(named)])]
+    return list(filter(None, [*told, words.letters_told(named)]))
+
+
+def off_ring(chart: Record) -> list[str]:
+    """Return the terms that gave their group the name and have no place on the ring."""
+    return [
+        str(term["label"])
+        for _, _, term in chart_terms(chart, with_absorbed=True)
+        if term["start_deg"] is None
+    ]
 
 
 def draw_one(side: str, chart: Record, plan: Plan, marks: Marks, level: Level) -> Group:
@@ -220,7 +243,7 @@ def draw_middle(chart: Record, plan: Plan, level: Level) -> Group:
     if size < least:
         size = least
         edition = level.shortened(edition, room, size, BOLD)
-    count = words.size_of(len(list(chart_terms(chart))))
+    count = words.size_of(len(list(chart_terms(chart, with_absorbed=True))))
     group.add(
         *level.texts(edition, 0.0, 0.2 * size, size, BOLD, INK, "middle"),
         *level.texts(count, 0.0, 0.2 * size + 1.6 * least, least, color=MUTED, anchor="middle"),

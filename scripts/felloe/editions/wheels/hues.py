@@ -1,15 +1,19 @@
 """Which class of the newer edition lends its hue to each class of the older one."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
+from felloe.colours.contrast import text_colour
+from felloe.colours.difference import ciede2000
+from felloe.colours.vision import seen_labs
 from felloe.editions.correspondence import MERGED, SPLIT, STAYED
-from felloe.ground.drawing import MUTED
-from felloe.report.chart import Record, on_ring
+from felloe.ground.drawing import MUTED, PAPER
+from felloe.report.chart import Record
 
-NEUTRAL = {"used": "#aeb4b0", "outline": MUTED, "text": "#000000"}  # of a class by itself
+Hue = Mapping[str, Any]  # `used`, `outline` and `text`, whatever else
+GREYS = tuple(f"#{level:02x}{level:02x}{level:02x}" for level in range(0x58, 0xE1, 8))
 HUES = ("used", "outline", "text")
 
 
@@ -28,6 +32,26 @@ class Partners:
 
     of_older: Mapping[str, str]
     of_newer: Mapping[str, str]
+
+
+class Counterparts(NamedTuple):
+    """
+    Which of the classes that are drawn stand alone.
+
+    Attributes
+    ----------
+    only_older, only_newer : list of str
+        Names of classes without counterpart.
+    shared : bool
+        Whether two older classes have the hue of one newer class.
+    matched : bool
+        Whether any older class has the hue of a newer one.
+    """
+
+    only_older: list[str]
+    only_newer: list[str]
+    shared: bool
+    matched: bool
 
 
 def partners_of(pairs: Sequence[Mapping[str, Any]]) -> Partners:
@@ -68,26 +92,45 @@ def in_hues_of(older: Record, newer: Record, partners: Partners) -> Record:
     dict
         A copy; a class without counterpart is grey.
     """
-    hues = {class_["id"]: class_["colour"] for class_ in newer["classes"]}
+    lent = lent_hues(hues_of(newer), partners)
     chart = deepcopy(older)
     for class_ in chart["classes"]:
-        lent = hues.get(partners.of_older.get(class_["id"], ""), NEUTRAL)
-        class_["colour"] |= {name: lent[name] for name in HUES}
+        hue = lent(class_["id"])
+        class_["colour"] |= {name: hue[name] for name in HUES}
     return chart
 
 
-def alone(chart: Record, partners: Mapping[str, str]) -> list[str]:
-    """Return the names of the classes on the ring that have no counterpart."""
-    return [
-        str(class_["name"]) for class_ in on_ring(chart["classes"]) if class_["id"] not in partners
-    ]
+def hues_of(chart: Record) -> dict[str, Hue]:
+    """Return the colours of the classes of a chart."""
+    return {class_["id"]: class_["colour"] for class_ in chart["classes"]}
 
 
-def shared_hues(chart: Record, partners: Partners) -> bool:
-    """Return whether two classes of the older chart have the hue of one newer class."""
-    lent = [
-        partners.of_older[class_["id"]]
-        for class_ in on_ring(chart["classes"])
-        if class_["id"] in partners.of_older
-    ]
-    return len(lent) > len(set(lent))
+def lent_hues(newer: Mapping[str, Hue], partners: Partners) -> Callable[[str], Hue]:
+    """Return what tells the hue of an older class, from those of the newer ones by their ids."""
+    grey = grey_beside(newer)
+    return lambda class_: newer.get(partners.of_older.get(class_, ""), grey)
+
+
+def grey_beside(hues: Mapping[str, Hue]) -> Hue:
+    """
+    Return the grey of a class without counterpart.
+
+    Of all greys the one that stays farthest from each hue and from the paper for normal vision
+    and for each colour-vision deficiency: a red or green of its lightness looks grey to some.
+    """
+    labs = seen_labs([*GREYS, PAPER, *(hue["used"] for hue in hues.values())])
+    beside = ciede2000(labs[:, : len(GREYS), None], labs[:, None, len(GREYS) :])
+    used = GREYS[int(beside.min(axis=(0, 2)).argmax())]
+    return {"used": used, "outline": MUTED, "text": text_colour(used)[0]}
+
+
+def counterparts(names: Sequence[Mapping[str, str]], partners: Partners) -> Counterparts:
+    """Return which classes have none on the other side; `names` of either edition by class."""
+    older, newer = names
+    lent = [partners.of_older[class_] for class_ in older if class_ in partners.of_older]
+    return Counterparts(
+        [name for class_, name in older.items() if class_ not in partners.of_older],
+        [name for class_, name in newer.items() if class_ not in partners.of_newer],
+        shared=len(lent) > len(set(lent)),
+        matched=bool(lent),
+    )

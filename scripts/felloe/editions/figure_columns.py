@@ -1,33 +1,36 @@
-"""Two editions side by side: where the terms went, and how the distances compare."""
+"""Two editions in two columns: where the terms of each class went."""
 
-import textwrap
 from collections.abc import Callable, Mapping, Sequence, Set
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from felloe.editions import figure_words as words
 from felloe.editions.correspondence import NO_CORRESPONDENCE, NOISE, NONE, POSSIBLE, ROBUST
 from felloe.editions.crossings import Columns, fewest_crossings
-from felloe.editions.figure_words import crossings_told
-from felloe.editions.wheels.hues import Partners
-from felloe.editions.words import PAIRS_TITLE, WAYS, class_label, distance_axes
-from felloe.ground.distances import Distances
-from felloe.ground.drawing import ACCENT, CLASS_CYCLE, INK, MUTED, RULE
+from felloe.editions.figure_lettering import LEADING, block, lines_of
+from felloe.editions.wheels.hues import Hue, Partners, counterparts, lent_hues
+from felloe.editions.words import WAYS, class_label
+from felloe.ground.drawing import INK, MUTED
 from felloe.ground.files.tables import Row
-from felloe.ground.terms import check_same
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 Places = Mapping[str, float]  # the row of each term, from the top
-ROW_MM = 3.6  # one term
+WIDTH_MM = 190.0
+ROW_MM = 3.4  # one term
 GAP_ROWS = 0.9  # between classes
-HEAD_ROWS = 3.0
-FOOT_ROWS = 4.0
-LEFT, RIGHT = 0.36, 0.64  # of the width, where the two columns stand
-NAME_CHARACTERS = 16  # of a class in one line
-LABEL_CHARACTERS = 24  # of a term at full size; longer ones are set smaller
+HEAD_ROWS = 3.4
+HEAD_MM = 5.0  # of that, for the name of an edition
+KEY_ROWS = 0.9  # a line of the key
+TOLD_ROWS = 0.85  # a line of text under it
+TOLD_POINTS = 7.0
+LEFT, RIGHT = 0.385, 0.615  # of the width, where the two columns stand
+BARS = 0.185, 0.815  # and the bars of their classes
+BAR = 0.006  # width of one
+HEAD_SIZES, NAME_SIZES, LABEL_SIZES = (11.0, 6.0), (8.0, 5.0), (6.5, 4.0)  # usual, least
 PLAIN = (0.7, "-")  # width and dash of the way of a term that did not move
 MOVES: dict[str, tuple[float, Any]] = {
     ROBUST: (1.8, "-"),
@@ -66,9 +69,20 @@ class Migration:
         return len(self.rows) + GAP_ROWS * max(len(order) for order, _ in self.columns)
 
     @property
-    def height(self) -> float:
-        """Of the picture, millimetres."""
-        return (self.lowest + HEAD_ROWS + FOOT_ROWS) * ROW_MM
+    def key(self) -> list[list[str]]:
+        """The grades that the key explains, line by line."""
+        usual = [grade for grade in WAYS if grade != NO_CORRESPONDENCE]
+        grades = {row["migration"] for row in self.rows}
+        return [usual, [NO_CORRESPONDENCE]] if NO_CORRESPONDENCE in grades else [usual]
+
+    @property
+    def told_from(self) -> float:
+        """The row of the first line of text."""
+        return self.lowest + KEY_ROWS * len(self.key) + 0.6
+
+    def height(self, told: Sequence[str]) -> float:
+        """Return how high the picture is with so many lines of text, millimetres."""
+        return (self.told_from + TOLD_ROWS * len(told) + HEAD_ROWS) * ROW_MM
 
 
 def migration_of(
@@ -129,8 +143,37 @@ def placed(
     return places
 
 
+def told_under(drawn: Migration, editions: tuple[str, str], terms: Mapping[str, int]) -> list[str]:
+    """
+    Return what is told under the columns, line by line.
+
+    Parameters
+    ----------
+    drawn : Migration
+    editions : (str, str)
+    terms : dict of str to int
+        `terms` of `comparison.json`.
+    """
+    names = [
+        {row[f"class_{side}"]: row[f"class_name_{side}"] for row in drawn.rows}
+        for side in ("older", "newer")
+    ]
+    sentences = (
+        words.crossings_told(drawn.crossings),
+        words.drawn_told(*editions, terms),
+        words.hues_told(*editions, counterparts(names, drawn.partners)),
+    )
+    room = (1 - 2 * KEY_PLACES[0]) * WIDTH_MM
+    return [line for told in sentences for line in lines_of(told, room, TOLD_POINTS)]
+
+
 def draw_migration(
-    ax: "Axes", drawn: Migration, editions: tuple[str, str], heads: tuple[str, str]
+    ax: "Axes",
+    drawn: Migration,
+    hues: Mapping[str, Hue],
+    editions: tuple[str, str],
+    heads: tuple[str, str],
+    told: Sequence[str],
 ) -> None:
     """
     Draw every common term's way from its older class to its newer one.
@@ -138,47 +181,46 @@ def draw_migration(
     Parameters
     ----------
     ax : matplotlib.axes.Axes
-        As wide as the page and `drawn.height` high.
+        `WIDTH_MM` wide and `drawn.height(told)` high.
     drawn : Migration
+    hues : dict
+        Colours of the newer edition's classes.
     editions : (str, str)
         What the two are called.
     heads : (str, str)
         The same over their columns, with what has to be said of them.
+    told : sequence of str
+        The lines under them.
     """
     rows, columns = drawn.rows, drawn.columns
-    ax.set(xlim=(0, 1), ylim=(drawn.lowest + FOOT_ROWS, -HEAD_ROWS))
+    ax.set(xlim=(0, 1), ylim=(drawn.height(told) / ROW_MM - HEAD_ROWS, -HEAD_ROWS))
     ax.set_axis_off()
     (_, first), (_, second) = columns
-    of_older, of_newer = colours_of(drawn)
+    lent = hues_of(drawn, hues)
     for row in sorted(rows, key=lambda row: (row["migration"] != NONE, row["term"])):
-        draw_way(
-            ax,
-            first[row["term"]],
-            second[row["term"]],
-            row["migration"],
-            of_older[row["class_older"]],
-        )
+        colour = lent[0][row["class_older"]]["outline"]
+        draw_way(ax, first[row["term"]], second[row["term"]], row["migration"], colour)
     for x, head, align in ((LEFT, heads[0], "right"), (RIGHT, heads[1], "left")):
-        ax.text(x, -1.6, head, ha=align, va="center", fontsize=11, fontweight="bold", color=INK)
+        room = (LEFT - 0.03) * WIDTH_MM, HEAD_MM
+        write(ax, (x, -1.25), head, room, HEAD_SIZES, ha=align, weight="bold", color=INK)
     for side, edition, (classes, places), colours in zip(
-        ("older", "newer"), editions, columns, (of_older, of_newer), strict=True
+        ("older", "newer"), editions, columns, lent, strict=True
     ):
         draw_labels(ax, rows, side, places)
         draw_classes(ax, rows, (side, edition), classes, places, colours)
-    grades = {row["migration"] for row in rows}
-    draw_key(ax, drawn.lowest + 1.2, grades)
-    told = crossings_told(drawn.crossings)
-    ax.text(KEY_PLACES[0], drawn.lowest + 3.1, told, va="center", fontsize=7, color=MUTED)
+    draw_key(ax, drawn)
+    for at, line in enumerate(told):
+        y = drawn.told_from + TOLD_ROWS * at
+        ax.text(KEY_PLACES[0], y, line, va="center", fontsize=TOLD_POINTS, color=MUTED)
 
 
-def colours_of(drawn: Migration) -> tuple[dict[str, str], dict[str, str]]:
-    """Return the colours of the older classes by their place, and of the newer ones: the same."""
-    older = {
-        name: CLASS_CYCLE[place % len(CLASS_CYCLE)]
-        for place, name in enumerate(sorted(drawn.columns[0][0]))
+def hues_of(drawn: Migration, newer: Mapping[str, Hue]) -> tuple[dict[str, Hue], dict[str, Hue]]:
+    """Return the hues of both columns' classes, those of the two wheels; `newer` by class."""
+    lent = lent_hues(newer, drawn.partners)
+    (older_classes, _), (newer_classes, _) = drawn.columns
+    return {name: lent(name) for name in older_classes}, {
+        name: newer[name] for name in newer_classes
     }
-    partner = drawn.partners.of_newer
-    return older, {name: older.get(partner.get(name, ""), MUTED) for name in drawn.columns[1][0]}
 
 
 def draw_way(ax: "Axes", start: float, end: float, grade: str, colour: str) -> None:
@@ -198,11 +240,11 @@ def draw_way(ax: "Axes", start: float, end: float, grade: str, colour: str) -> N
 def draw_labels(ax: "Axes", rows: Sequence[Row], side: str, places: Places) -> None:
     """Write the terms beside their places; those that moved in bold."""
     x, align = (LEFT - 0.004, "right") if side == "older" else (RIGHT + 0.004, "left")
+    room = (LEFT - BARS[0] - BAR - 0.008) * WIDTH_MM, ROW_MM
     for row in rows:
         label = row["label_older"] if side == "older" else row["label"]
         weight = "bold" if row["migration"] in (ROBUST, POSSIBLE) else "normal"
-        size = 6.5 * min(1.0, LABEL_CHARACTERS / len(label))
-        ax.text(x, places[row["term"]], label, ha=align, va="center", fontsize=size, weight=weight)
+        write(ax, (x, places[row["term"]]), label, room, LABEL_SIZES, ha=align, weight=weight)
 
 
 def draw_classes(
@@ -211,56 +253,55 @@ def draw_classes(
     column: tuple[str, str],
     classes: Sequence[str],
     places: Places,
-    colours: Mapping[str, str],
+    hues: Mapping[str, Hue],
 ) -> None:
     """Draw a bar along each class with its name; a column is of one side and one edition."""
+    from matplotlib.patches import Rectangle
+
     side, edition = column
-    x, align, shift = (0.185, "right", -0.008) if side == "older" else (0.815, "left", 0.008)
+    x, align, sign = (BARS[0], "right", -1.0) if side == "older" else (BARS[1], "left", 1.0)
+    shift = BAR / 2 + 0.005
     for name in classes:
         members = [row for row in rows if row[f"class_{side}"] == name]
         lines = [places[row["term"]] for row in members]
-        ends = [min(lines) - 0.42, max(lines) + 0.42]
-        ax.plot([x, x], ends, color=colours[name], lw=3, solid_capstyle="butt")
+        top, high = min(lines) - 0.42, max(lines) - min(lines) + 0.84
+        look = {"fc": hues[name]["used"], "ec": hues[name]["outline"], "lw": 0.6}
+        ax.add_patch(Rectangle((x - BAR / 2, top), BAR, high, **look))
         label = class_label(edition, members[0][f"class_name_{side}"])
-        title = textwrap.fill(label, NAME_CHARACTERS)
-        middle = sum(ends) / 2
-        ax.text(x + shift, middle, title, ha=align, va="center", fontsize=8, weight="bold")
+        room = (BARS[0] - shift - 0.01) * WIDTH_MM, (high + GAP_ROWS) * ROW_MM
+        at = x + sign * shift, top + high / 2
+        write(ax, at, label, room, NAME_SIZES, ha=align, weight="bold")
 
 
-def draw_key(ax: "Axes", y: float, grades: Set[str]) -> None:
-    """Explain the lines; those of classes without correspondence where there are some."""
-    shown = [way for way in WAYS.items() if way[0] != NO_CORRESPONDENCE]
-    places = [(x, y) for x in KEY_PLACES]
-    if NO_CORRESPONDENCE in grades:
-        shown.append((NO_CORRESPONDENCE, WAYS[NO_CORRESPONDENCE]))
-        places.append((KEY_PLACES[0], y + 0.9))
-    for (x, y), (grade, text) in zip(places, shown, strict=True):
-        width, dash = STYLES.get(grade, PLAIN)
-        colour = INK if grade in MOVES else MUTED
-        ax.plot([x, x + 0.035], [y, y], lw=width, ls=dash, color=colour)
-        ax.text(x + 0.042, y, text, va="center", fontsize=7, color=INK)
-
-
-def draw_distances(
-    ax: "Axes", older: Distances, newer: Distances, editions: tuple[str, str]
+def write(
+    ax: "Axes",
+    at: tuple[float, float],
+    text: str,
+    room: tuple[float, float],
+    sizes: tuple[float, float],
+    *,
+    weight: str,
+    **look: Any,
 ) -> None:
-    """
-    Draw how the distances of the two editions compare, pair of terms by pair of terms.
+    """Write a text into its room, millimetres, as large as it has room there."""
+    lines, size = block(text, room, sizes, weight)
+    ax.text(
+        *at,
+        "\n".join(lines),
+        va="center",
+        fontsize=size,
+        weight=weight,
+        linespacing=LEADING,
+        **look,
+    )
 
-    Parameters
-    ----------
-    ax : matplotlib.axes.Axes
-    older, newer : Distances
-        Of the common terms under the same ids.
-    editions : (str, str)
-    """
-    check_same(older.terms, newer.terms, "the older distances", "the newer ones")
-    ax.plot([0, 1], [0, 1], color=RULE, lw=1, zorder=0)
-    pairs = np.tril_indices(len(older.terms), -1)
-    x, y = older.D[pairs], newer.D[pairs]
-    ax.scatter(x, y, s=7, color=ACCENT, alpha=0.25, linewidths=0, rasterized=True)
-    ax.set(xlim=(-0.02, 1.02), ylim=(-0.02, 1.02), aspect="equal")
-    below, beside = distance_axes(*editions)
-    ax.set_xlabel(below)
-    ax.set_ylabel(beside)
-    ax.set_title(PAIRS_TITLE)
+
+def draw_key(ax: "Axes", drawn: Migration) -> None:
+    """Explain the lines; those of classes without correspondence where there are some."""
+    for at, grades in enumerate(drawn.key):
+        y = drawn.lowest + KEY_ROWS * at
+        for x, grade in zip(KEY_PLACES, grades, strict=False):
+            width, dash = STYLES.get(grade, PLAIN)
+            colour = INK if grade in MOVES else MUTED
+            ax.plot([x, x + 0.035], [y, y], lw=width, ls=dash, color=colour)
+            ax.text(x + 0.042, y, WAYS[grade], va="center", fontsize=TOLD_POINTS, color=INK)
