@@ -3,6 +3,7 @@
 import csv
 import io
 
+import openpyxl
 import pytest
 from felloe.validation.intake.study import read_study
 from felloe.validation.tables import CROSSWALK
@@ -81,6 +82,22 @@ ONE_FAULT = {
     "new with an older one": (["a", "dill", "new", ""], "older", "no older term", "Leave older"),
     "retired without a term": (["", "", "retired", "why"], "older", "one or more", "Name"),
     "retired without a reason": (["a", "", "retired", ""], "reason", "is empty", "few words"),
+    "merged into two": (
+        ["a;b", "dill;smoke", "merged", "why"], "newer", "takes one newer term", "for each newer",
+    ),
+    "split of two": (
+        ["a;b", "dill;smoke", "split", "why"], "older", "takes one older term", "for each older",
+    ),
+    "renamed to none": (["a", "", "renamed", ""], "newer", "one newer term", "is retired"),
+    "renamed from none": (["", "dill", "renamed", ""], "older", "one older term", "is new"),
+    "new and not named": (["", "", "new", ""], "newer", "one or more", "Name the new term"),
+    "joined by commas": (
+        ["a", "dill, smoke", "split", "why"], "newer", "another sign", "'dill;smoke'",
+    ),
+    "older ids joined by a comma": (["a,b", "dill", "merged", "why"], "older", "sign", "'a;b'"),
+    "one joined by a comma, one not": (
+        ["a, b;c", "dill", "merged", "why"], "older", "another sign", "'a;b;c'",
+    ),
     "split without a reason": (["a", "dill;smoke", "split", ""], "reason", "is empty", "few"),
     "merged without a reason": (["a;b", "dill", "merged", ""], "reason", "is empty", "few"),
     "redefined without a reason": (["dill", "dill", "redefined", ""], "reason", "is empty", "few"),
@@ -95,6 +112,20 @@ def test_one_fault_is_told_once_with_line_column_and_cure(tmp_path, name):
     assert (fault.file, fault.line, fault.column) == ("crosswalk.csv", 3, column)
     assert problem in fault.problem
     assert remedy in fault.remedy
+
+
+@pytest.mark.parametrize("column", HEADER)
+def test_a_formula_is_told_once(tmp_path, column):
+    book = openpyxl.Workbook()
+    rows = [dict(zip(HEADER, row)) for row in (FIT[3], FIT[4])]
+    for row in rows:
+        row[column] = "=A1"
+    for row in (HEADER, *(list(row.values()) for row in rows)):
+        book.active.append(row)
+    folder = write_folder(tmp_path)
+    book.save(folder / "crosswalk.xlsx")
+    found = [(fault.line, fault.column, fault.problem) for fault in faults_of(folder)]
+    assert found == [(line, column, "is a formula") for line in (2, 3)]
 
 
 @pytest.mark.parametrize(

@@ -140,7 +140,10 @@ def report(table: RawTable, name: str, judge: Judge) -> set[int]:
         verdict = judge(column.values[code])
         if verdict:
             refused[code] = verdict
-    for code, rows in grouped_rows(column, refused).items():
+    for code, found in grouped_rows(column, refused).items():
+        rows = [row for row in found if (int(table.lines[row]), name) not in table.told]
+        if not rows:
+            continue
         problem, remedy = refused[code]
         lines = table.lines[rows]
         if column.numeric is not None and column.numeric[rows[0]]:

@@ -1,5 +1,6 @@
 """`crosswalk.csv` by itself: how terms stand to those of the older edition, and why."""
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
@@ -52,15 +53,26 @@ SHAPES = {  # how many older and how many newer terms a row of each relation nam
     RETIRED: (SOME, ANY),
     NEW: (NONE, SOME),
 }
-INSTEAD = {  # what to write where a row names too few or too many
-    EXACT: "Terms that are not one to one are split or merged.",
-    RENAMED: "Terms that are not one to one are split or merged.",
-    REDEFINED: "Terms that are not one to one are split or merged.",
-    SPLIT: "Name every newer term, joined by ';'; with a single one it is renamed or redefined.",
-    MERGED: "Name every older term, joined by ';'; with a single one it is renamed or redefined.",
-    RETIRED: "Name the older term; under newer may stand what to use instead.",
-    NEW: "Leave older empty; a term that has an older one is renamed, split or merged.",
+NONE_NAMED = {  # what to write where a row names no term that it needs
+    "older": "Name the older term; a newer one without an older one is new.",
+    "newer": "Name the newer term; an older one without a newer one is retired.",
 }
+PARTED = "Terms that are not one to one are split or merged."
+INSTEAD = {  # what to write where it names too few or too many
+    **{(each, side): PARTED for each in (EXACT, RENAMED, REDEFINED) for side in NONE_NAMED},
+    (SPLIT, "older"): "Write a row for each older term, with the newer ones that it became.",
+    (SPLIT, "newer"): (
+        "Name every newer term, joined by ';'; with a single one it is renamed or redefined."
+    ),
+    (MERGED, "older"): (
+        "Name every older term, joined by ';'; with a single one it is renamed or redefined."
+    ),
+    (MERGED, "newer"): "Write a row for each newer term, with the older ones that became it.",
+    (RETIRED, "older"): "Name the older term; under newer may stand what to use instead.",
+    (NEW, "older"): "Leave older empty; a term that has an older one is renamed, split or merged.",
+    (NEW, "newer"): "Name the new term.",
+}
+OTHER_JOINS = re.compile(r"\s*[,;|/+&\n]\s*")  # signs of which no id has one
 WHY = "Write in a few words why, for those who used the older word."
 
 
@@ -104,9 +116,10 @@ def check_crosswalk(
     if not has_columns(table, COLUMNS, OPTIONAL):
         return []
     report(table, "relation", judge_relation)
-    report(table, "older", each_of(judge_identifier))
     remedy = "Name terms of terms.csv, joined by ';'."
-    report(table, "newer", each_of(unknown_id(terms, "term", remedy)))
+    judges = {"older": judge_identifier, "newer": unknown_id(terms, "term", remedy)}
+    for column, judge in judges.items():
+        table.pass_over(column, report(table, column, each_of(judge)))
     report(table, "reason", judge_text(limits.longest_text, lines=True))
     note_dangerous(table, "reason")
     if "older_study" in table:
@@ -140,6 +153,8 @@ def each_of(judge: Judge) -> Judge:
     """Return a judge of a cell that holds any number of ids, each once, joined by `;`."""
 
     def judge_ids(value: str) -> Verdict:
+        if otherwise := otherwise_joined(value):
+            return otherwise
         names = ids_in(value)
         verdicts = ((name, judge(name)) for name in names)
         name, verdict = next(((name, found) for name, found in verdicts if found), ("", None))
@@ -150,6 +165,14 @@ def each_of(judge: Judge) -> Judge:
         return (f"names '{twice}' twice", "Name it once.") if twice else None
 
     return judge_ids
+
+
+def otherwise_joined(value: str) -> Verdict:
+    """Return (problem, remedy) of several ids that are joined by another sign than `;`."""
+    names = OTHER_JOINS.split(value)
+    if len(names) == value.count(";") + 1 or any(map(judge_identifier, names)):
+        return None
+    return "joins ids by another sign than ';'", f"Write '{';'.join(names)}'."
 
 
 def judge_relation(value: str) -> Verdict:
@@ -177,9 +200,12 @@ def check_row(table: RawTable, row: Said) -> None:
         if not ENOUGH[wanted](len(names)):
             problem = f"'{row.relation}' takes {wanted} {column} term{'s' * (wanted != ONE)}"
             problem += f", the row names {len(names)}"
-            table.fault(row.line, column, ";".join(names), problem, INSTEAD[row.relation])
-    same = row.older == row.newer
-    if row.relation == EXACT and not same and len(row.older) == len(row.newer) == 1:
+            remedy = INSTEAD[row.relation, column]
+            if not names and row.relation not in (RETIRED, NEW):
+                remedy = NONE_NAMED[column]
+            table.fault(row.line, column, ";".join(names), problem, remedy)
+    same, read = row.older == row.newer, (row.line, "older") not in table.told
+    if row.relation == EXACT and read and not same and len(row.older) == len(row.newer) == 1:
         problem = f"is not the older id '{row.older[0]}', so the two are not exact"
         remedy = "Write renamed (another word) or redefined (another meaning)."
         table.fault(row.line, "newer", row.newer[0], problem, remedy)

@@ -74,6 +74,9 @@ class RawTable:
         Whether a column with something in it has no name.
     header_line : int
         Where the names of the columns stand.
+    told : set of (int, str)
+        Line and column of cells that are faulty as they stand; what would follow from reading
+        them otherwise is no fault of its own.
     """
 
     file: str
@@ -84,15 +87,22 @@ class RawTable:
     partial: bool = False
     unnamed: bool = False
     header_line: int = 1
+    told: set[tuple[int, str]] = field(default_factory=set)
 
     def fault(self, line: int, column: str, value: str, problem: str, remedy: str) -> None:
-        """Remember something that is wrong."""
+        """Remember something that is wrong, unless another fault of that cell is the cause."""
+        if (int(line), column) in self.told:
+            return
         if len(self.faults) == MOST_FAULTS:
             problem = f"has more than {MOST_FAULTS} faults; the others are not listed"
             line, column, value, remedy = 0, "", "", "Mend these and try again."
         if len(self.faults) <= MOST_FAULTS:
             column, value = column[:LONGEST_SHOWN], value[:LONGEST_SHOWN]
             self.faults.append(Fault(self.file, int(line), column, value, problem, remedy))
+
+    def pass_over(self, name: str, refused: Iterable[int]) -> None:
+        """Tell no further fault of the cells of a column whose codes were refused."""
+        self.told.update((line, name) for line in self.lines[self[name].rows_of(refused)].tolist())
 
     def note(
         self, line: int, column: str, problem: str, severity: str = "note", value: str = ""

@@ -122,6 +122,7 @@ def table_of(sheet: Any, file: str, dates: Collection[str] = ()) -> RawTable:
         lines.append(line)
     builder.add(texts, lines)
     table = builder.finished(numbers)
+    table.told.update((fault.line, fault.column) for fault in table.faults if fault.column)
     table.note(0, "", f"{len(table)} row(s) under the header of the sheet '{sheet.title}'")
     if not len(table) and not table.faults:
         table.fault(0, "", "", "has a header and no rows", "Add the rows.")
