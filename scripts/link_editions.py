@@ -2,11 +2,19 @@
 
 from collections.abc import Sequence
 
-from felloe.editions.link_faults import FILE, Declared, Lexicons, link_faults, misspelt_studies
+from felloe.editions.link_faults import (
+    FILE,
+    MOST,
+    Declared,
+    Lexicons,
+    link_faults,
+    misspelt_studies,
+)
 from felloe.editions.links import all_links, by_term, link_rows
 from felloe.editions.suggested import suggested_links
 from felloe.editions.tables import LINKS, SUGGESTED, suggested_rows
 from felloe.errors import StudyError
+from felloe.validation.canonical import faults_listed
 from felloe.validation.tables import CROSSWALK
 from felloe.validation.tables import TERMS as LEXICON
 
@@ -20,18 +28,19 @@ def main(
     suggested: str,
     older: str,
     newer: str,
-    source: str = "",
+    faults: str,
+    source: str = FILE,
     studies: Sequence[str] = (),
 ) -> None:
     """Hold the newer study's crosswalk against the older one; link every term; propose more."""
-    lexicons = Lexicons(
-        by_term(LEXICON.read(older_terms)), by_term(LEXICON.read(newer_terms)), older, newer, source
-    )
+    terms = by_term(LEXICON.read(older_terms)), by_term(LEXICON.read(newer_terms))
+    lexicons = Lexicons(*terms, older, newer, source)
     rows = CROSSWALK.read(crosswalk)
     declared = Declared.of(rows, older)
-    misspelt = misspelt_studies(rows, studies, newer, lexicons.file(FILE))
-    if faults := [*misspelt, *link_faults(lexicons, declared)]:
-        raise StudyError(faults)
+    misspelt = misspelt_studies(rows, studies, newer, lexicons.crosswalk)
+    with faults_listed(faults, MOST):
+        if found := [*misspelt, *link_faults(lexicons, declared)]:
+            raise StudyError(found)
     linked = all_links(lexicons.older, lexicons.newer, [each.link for each in declared])
     proposed = suggested_links(lexicons.older, lexicons.newer, linked)
     LINKS.write(links, link_rows(linked))

@@ -1,11 +1,9 @@
 """Step: check a study's folder in full and write it in one form."""
 
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any
 
-from felloe.errors import StudyError
-from felloe.validation.canonical import write_faults, write_study
+from felloe.validation.canonical import faults_listed, write_study
 from felloe.validation.intake.study import read_study
 from felloe.validation.settings import Limits
 
@@ -23,12 +21,8 @@ def main(
     **paths: str,
 ) -> None:
     """Read, check, write; every fault of a faulty study is listed in the file `faults`."""
-    Path(faults).unlink(missing_ok=True)
-    try:
+    with faults_listed(faults):
         found = read_study(source, Limits(**limits), source, identical_from, study, most_unseen)
-    except StudyError as error:
-        write_faults(faults, error.faults)
-        raise StudyError(error.faults, more=faults) from None
     write_study(found, paths, smallest_cell)
     print(f"{len(found.register.participants)} participants sorted {len(found.terms)} terms")
 

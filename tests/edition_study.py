@@ -118,7 +118,8 @@ def sides(older, newer, declared=()):
     key = sha256(repr((older, declared)).encode()).hexdigest()[:8]  # one file for each crosswalk
     files = {name: folder / f"{name}-{key}.csv" for name in ("crosswalk", "links", "suggested")}
     CROSSWALK.write(files["crosswalk"], declared)
-    link(older_terms=older.terms, newer_terms=newer.terms, older="older", newer="newer", **files)
+    names = {"older": "older", "newer": "newer", "faults": folder / "faults.csv"}
+    link(older_terms=older.terms, newer_terms=newer.terms, **names, **files)
     return {
         "links": files["links"],
         **files_of(older, newer),

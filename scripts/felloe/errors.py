@@ -1,8 +1,8 @@
 """What a study's owner can mend, said so that they can."""
 
 import difflib
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 
 LONGEST_PLACE = 100  # characters of a column's name; an identifier has 64 at the most
 SCREEN_LINES = 50  # one screen; the rest stands in the file that the message names
@@ -52,27 +52,36 @@ class StudyError(Exception):
     Parameters
     ----------
     message_or_faults : str or sequence of Fault
-        Faults are shown in order of file and line, `SCREEN_LINES` at the most.
+        Faults are shown in order of file and line.
     more : str, optional
         Path of the file that holds all of them.
+    most : int
+        Faults that are shown; fewer than `SCREEN_LINES` where they take several lines each.
     """
 
-    def __init__(self, message_or_faults: str | Sequence[Fault], more: str = "") -> None:
-        if isinstance(message_or_faults, str):
-            self.faults: tuple[Fault, ...] = ()
-            super().__init__(message_or_faults)
-            return
-        self.faults = tuple(
-            sorted(message_or_faults, key=lambda fault: (fault.file, fault.line, fault.column))
-        )
-        lines = [str(fault) for fault in self.faults[:SCREEN_LINES]]
+    def __init__(
+        self,
+        message_or_faults: str | Sequence[Fault],
+        more: str = "",
+        most: int = SCREEN_LINES,
+    ) -> None:
+        found = () if isinstance(message_or_faults, str) else message_or_faults
+        self.faults = tuple(sorted(found, key=lambda fault: (fault.file, fault.line, fault.column)))
+        self.more, self.most = more, most
+        super().__init__(message_or_faults if isinstance(message_or_faults, str) else self.told())
+
+    def told(self, named: Callable[[str], str] = str) -> str:
+        """Return the message; `named` says how files are to be named in it."""
+        if not self.faults:
+            return str(self)
+        lines = [str(replace(each, file=named(each.file))) for each in self.faults[: self.most]]
         hidden = len(self.faults) - len(lines)
         if hidden:
             lines.append(f"... and {hidden} more.")
-        if more:
+        if self.more:
             all_of_them = f"All {len(self.faults)} faults are" if len(self.faults) > 1 else "It is"
-            lines.append(f"{all_of_them} listed in {more}")
-        super().__init__("\n".join(lines))
+            lines.append(f"{all_of_them} listed in {named(self.more)}")
+        return "\n".join(lines)
 
 
 def nearest(word: object, known: Iterable[object]) -> str | None:

@@ -10,6 +10,7 @@ from typing import Any
 
 from felloe import ledger
 from felloe.errors import StudyError
+from felloe.study_places import as_typed
 from felloe.versions import CODE_VARIABLE as CODE
 from felloe.versions import package_versions, project_code
 
@@ -54,7 +55,7 @@ def run_step(main: Callable[..., None]) -> None:
             with entered(snakemake):
                 main(**arguments)
         except StudyError as error:
-            stream.write(f"{error}\n")
+            stream.write(f"{error.told(as_typed)}\n")
             failed = True
         except OSError as error:
             traceback.print_exc(file=stream)

@@ -14,6 +14,13 @@ def start() -> str:
     return os.environ.get(START, "")
 
 
+def as_typed(path: str) -> str:
+    """Return the path of a file, relative to the working folder, as settings would name it."""
+    if not start() or not os.path.isdir(os.path.dirname(path)):
+        return path
+    return Path(os.path.relpath(path, start())).as_posix()
+
+
 def found(studies: Mapping[str, str], default: Mapping[str, str], own: bool) -> dict[str, str]:
     """
     Return where each study lies, relative to the working folder.

@@ -55,6 +55,12 @@ def study_files(wildcards):
     return [str(folder / name) for name in names if (folder / name).is_file()]
 
 
+def table_of_study(study, table):
+    """Return the file of a study's folder that holds a table, or the first that might."""
+    places = [Path(config["studies"][study]) / name for name in STUDY_FILES[table]]
+    return next((place for place in places if place.is_file()), places[0]).as_posix()
+
+
 def designs(wildcards):
     """Return who was shown what in a study, in one form; nothing where all saw every term."""
     path = f"results/{wildcards.study}/validation/design.csv"

@@ -30,7 +30,8 @@ rule link_editions:
         code=code_of("link_editions"),
         older="{older}",
         newer="{newer}",
-        source=lambda wildcards: config["studies"][wildcards.newer],
+        source=lambda wildcards: table_of_study(wildcards.newer, "crosswalk"),
+        faults="results/editions/{older}--{newer}/logs/faults.csv",
         studies=sorted(config["studies"]),
     script:
         "../../scripts/link_editions.py"

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from pathlib import PurePosixPath
 
 from felloe.editions.links import Link
 from felloe.errors import Fault, nearest
@@ -9,6 +10,7 @@ from felloe.ground.files.tables import Row
 from felloe.validation.relations import NEW, REDEFINED, RENAMED, RETIRED
 
 FILE, TERMS = "crosswalk.csv", "terms.csv"
+MOST = 15  # faults on one screen: with its cure each takes up to three lines of it
 SAME_WORD = (
     "If it is the same word, give it its older id '{older}' in terms.csv; if its meaning changed, "
     "write redefined."
@@ -18,8 +20,8 @@ ANOTHER = (
     "(config/README.md)."
 )
 SEVERAL = (
-    "If several older editions have the term under several ids, crosswalk.csv says so for each, in "
-    "rows with older_study."
+    "If it was called so in another older edition, write into crosswalk.csv what it was called in "
+    "'{older}': a row with newer '{term}', relation renamed and older_study '{older}'."
 )
 
 
@@ -50,19 +52,20 @@ class Lexicons:
     older, newer : dict of str to dict
         Term to its row of the study's table of terms.
     older_study, newer_study : str
-    folder : str
-        The newer study's folder as its owner knows it, put before file names; may be empty.
+    crosswalk : str
+        The newer study's crosswalk as its owner knows it.
     """
 
     older: Mapping[str, Row]
     newer: Mapping[str, Row]
     older_study: str
     newer_study: str
-    folder: str = ""
+    crosswalk: str = FILE
 
-    def file(self, name: str) -> str:
-        """Return how a file of the newer study is named in messages."""
-        return f"{self.folder}/{name}" if self.folder else name
+    @property
+    def terms(self) -> str:
+        """The newer study's list of terms as its owner knows it."""
+        return PurePosixPath(self.crosswalk).with_name(TERMS).as_posix()
 
 
 def misspelt_studies(
@@ -125,7 +128,7 @@ def row_faults(lexicons: Lexicons, declared: Declared, links: Collection[Link]) 
     has_heir = {term for each in links for term in each.older if each.relation != RETIRED}
 
     def fault(column: str, value: str, problem: str, remedy: str) -> Fault:
-        return Fault(lexicons.file(FILE), declared.line, column, value, problem, remedy)
+        return Fault(lexicons.crosswalk, declared.line, column, value, problem, remedy)
 
     for term in link.older:
         if term not in older:
@@ -166,16 +169,25 @@ def unchanged(link: Link, was: Row, now: Row) -> tuple[str, str, str, str] | Non
         remedy = SAME_WORD.format(older=was["term"])
         problem = f"has the label '{now['label']}' as before, so nothing was renamed"
         return "newer", now["term"], problem, remedy
-    alike = bool(was["definition"]) and same_wording(was, now)
+    alike = bool(was["definition"]) and same_wording(was, now) and same_reference(was, now)
     if link.relation == REDEFINED and alike and was["label"] == now["label"]:
-        problem = "has the same label and definition in both editions, so nothing was redefined"
-        return "newer", now["term"], problem, "Write the new definition into terms.csv, or exact."
+        problem = (
+            "has the same label, definition and reference in both editions, so nothing was "
+            "redefined"
+        )
+        remedy = "Write the new definition or reference into terms.csv, or exact."
+        return "newer", now["term"], problem, remedy
     return None
 
 
 def same_wording(one: Row, other: Row) -> bool:
     """Return whether two terms are defined alike, apart from blanks."""
     return bool(one["definition"].split() == other["definition"].split())
+
+
+def same_reference(one: Row, other: Row) -> bool:
+    """Return whether two terms have the same reference material, apart from blanks."""
+    return bool(one["reference"].split() == other["reference"].split())
 
 
 def former_faults(lexicons: Lexicons, declared: Collection[Link]) -> Iterator[Fault]:
@@ -189,9 +201,10 @@ def former_faults(lexicons: Lexicons, declared: Collection[Link]) -> Iterator[Fa
         problem = unfit_former(former, term, lexicons, taken)
         taken.add(former)
         if problem:
-            remedy = f"Name the term's id there, or leave the cell empty. {SEVERAL}"
-            file, problem = lexicons.file(TERMS), f"{problem} (term '{term}')"
-            yield Fault(file, 0, "renamed_from", former, problem, remedy)
+            another = SEVERAL.format(term=term, older=lexicons.older_study)
+            remedy = f"Name the term's id there, or leave the cell empty. {another}"
+            problem = f"{problem} (term '{term}')"
+            yield Fault(lexicons.terms, 0, "renamed_from", former, problem, remedy)
 
 
 def unfit_former(former: str, term: str, lexicons: Lexicons, taken: Collection[str]) -> str:

@@ -1,12 +1,13 @@
 """A checked study in one form, however it was handed in."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from felloe.errors import Fault
+from felloe.errors import SCREEN_LINES, Fault, StudyError
 from felloe.ground.arrays import Bools
 from felloe.ground.files.records import write_json
 from felloe.ground.files.tables import Row
@@ -130,3 +131,22 @@ def finding_rows(
 def write_faults(path: str | Path, faults: Iterable[Fault]) -> None:
     """Write every fault of a run, for those who mend them."""
     FAULTS.write(path, ([getattr(fault, name) for name in FAULTS.names] for fault in faults))
+
+
+@contextmanager
+def faults_listed(path: str, most: int = SCREEN_LINES) -> Iterator[None]:
+    """
+    List every fault of what is refused within; where nothing is, no list is left.
+
+    Parameters
+    ----------
+    path : str
+    most : int
+        Faults that the message itself tells.
+    """
+    Path(path).unlink(missing_ok=True)
+    try:
+        yield
+    except StudyError as error:
+        write_faults(path, error.faults)
+        raise StudyError(error.faults, path, most) from None

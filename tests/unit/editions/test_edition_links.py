@@ -15,20 +15,27 @@ from felloe.editions.links import (
     common_pairs,
 )
 from felloe.editions.suggested import LIKE, likeness, suggested_links
+from felloe.errors import SCREEN_LINES, StudyError
+from felloe.validation.tables import CROSSWALK, FAULTS
+from felloe.validation.tables import TERMS as LEXICON
+from link_editions import main as link_step
 
 
 def lexicon(*terms, **more):
     """Terms, each with its id as label and a definition of its own; `more` changes single cells."""
     rows = {}
     for term in terms:
-        rows[term] = {"term": term, "label": term, "definition": f"D {term}.", "renamed_from": ""}
+        rows[term] = {
+            "term": term, "label": term, "definition": f"D {term}.", "reference": f"R {term}.",
+            "renamed_from": "",
+        }  # fmt: skip
         rows[term] |= more.get(term, {})
     return rows
 
 
 def faults(older, newer, *links):
     declared = [Declared(link, line) for line, link in enumerate(links, start=2)]
-    return link_faults(Lexicons(older, newer, "y2016", "y2026", "study"), declared)
+    return link_faults(Lexicons(older, newer, "y2016", "y2026", "study/crosswalk.csv"), declared)
 
 
 def link(older, newer, relation, reason="why"):
@@ -91,7 +98,8 @@ REFUSED = {
         link("old", "same", RENAMED), "newer", "has the label 'old' as before", "older id 'old'",
     ),
     "redefined with nothing changed": (
-        link("salt", "salt", REDEFINED), "newer", "same label and definition", "new definition",
+        link("salt", "salt", REDEFINED), "newer", "same label, definition and reference",
+        "new definition or reference",
     ),
 }  # fmt: skip
 
@@ -103,6 +111,12 @@ def test_what_cannot_be_is_told_with_line_column_and_cure(name):
     assert (fault.file, fault.line, fault.column) == ("study/crosswalk.csv", 3, column)
     assert problem in fault.problem
     assert remedy in fault.remedy
+
+
+@pytest.mark.parametrize("column", ["label", "definition", "reference"])
+def test_whatever_changed_of_its_meaning_a_term_may_be_said_to_be_redefined(column):
+    newer = lexicon("salt", salt={column: "Something else."})
+    assert faults(lexicon("salt"), newer, link("salt", "salt", REDEFINED)) == []
 
 
 def test_two_words_may_change_places():
@@ -187,6 +201,61 @@ def test_every_proposal_is_taken_once_somebody_gave_a_reason():
     decided = [Link(each.older, each.newer, each.relation, "we met") for each in found]
     assert faults(older, newer, *decided) == []
     assert len(common_pairs(all_links(older, newer, decided))) == 4
+
+
+def test_a_term_renamed_twice_is_followed_by_the_row_that_the_cure_names():
+    # y2006 beet, y2016 betes, y2026 beets: renamed_from of the last names the second
+    first, last = lexicon("beet", "kept"), lexicon("beets", "kept", beets={"renamed_from": "betes"})
+    (fault,) = faults(first, last)
+    assert (fault.file, fault.value) == ("study/terms.csv", "betes")
+    assert "newer 'beets', relation renamed and older_study 'y2016'" in fault.remedy
+    rows = [{"older": ("beet",), "newer": ("beets",), "relation": RENAMED, "reason": "",
+             "older_study": "y2016", "line": 2}]  # fmt: skip
+    declared = Declared.of(rows, "y2016")
+    assert link_faults(Lexicons(first, last, "y2016", "y2026"), declared) == []
+    second = lexicon("betes", "kept")
+    assert link_faults(Lexicons(second, last, "y2020", "y2026"), Declared.of(rows, "y2020")) == []
+
+
+@pytest.fixture
+def refused(tmp_path):
+    """The message, and the list, of a crosswalk of many rows that are about another edition."""
+    paths = {name: tmp_path / f"{name}.csv" for name in ("older_terms", "newer_terms", "crosswalk")}
+    LEXICON.write(paths["older_terms"], lexicon_rows("salt"))
+    LEXICON.write(paths["newer_terms"], lexicon_rows("salt"))
+    rows = [
+        {"older_study": "", "older": (f"far-{n}",), "newer": (), "relation": RETIRED,
+         "reason": "why", "line": n + 2}
+        for n in range(60)
+    ]  # fmt: skip
+    CROSSWALK.write(paths["crosswalk"], rows)
+    listed = tmp_path / "faults.csv"
+    outputs = {"links": tmp_path / "links.csv", "suggested": tmp_path / "suggested.csv"}
+    with pytest.raises(StudyError) as refusal:
+        link_step(
+            **paths, **outputs, older="one", newer="two", faults=listed,
+            source="two/crosswalk.xlsx",
+        )  # fmt: skip
+    return str(refusal.value), listed, outputs
+
+
+def lexicon_rows(*terms):
+    return [dict.fromkeys(LEXICON.names) | row for row in lexicon(*terms).values()]
+
+
+def test_many_faults_fit_one_screen_and_the_file_holds_all(refused):
+    message, listed, outputs = refused
+    lines = message.splitlines()
+    assert lines[-2] == "... and 45 more."
+    assert lines[-1] == f"All 60 faults are listed in {listed}"
+    wrapped = [1 + len(line) // 100 for line in lines[:-1]]  # on a screen of 100 columns
+    assert sum(wrapped) <= SCREEN_LINES
+    assert [row["line"] for row in FAULTS.read(listed)] == list(range(2, 62))
+    assert not any(path.exists() for path in outputs.values())
+
+
+def test_a_fault_names_the_file_that_its_owner_wrote(refused):
+    assert refused[0].startswith("two/crosswalk.xlsx, line 2, column 'older'")
 
 
 @pytest.mark.parametrize(

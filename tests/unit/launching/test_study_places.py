@@ -5,8 +5,9 @@ import os
 import pytest
 import yaml
 from felloe import study_places
+from felloe.errors import Fault, StudyError
 from felloe.settings import fed_back, resolve
-from felloe.study_places import PROJECT, joined_studies
+from felloe.study_places import PROJECT, as_typed, joined_studies
 from study_folder import write_folder
 
 
@@ -67,3 +68,22 @@ def test_pairs_join_studies_over_others():
     assert joined_studies("c", pairs) == ["a", "b", "c"]
     assert joined_studies("y", pairs) == ["x", "y"]
     assert joined_studies("z", pairs) == ["z"]
+
+
+def test_a_message_of_a_run_elsewhere_names_files_as_the_settings_do(here, monkeypatch):
+    monkeypatch.setenv(study_places.START, "..")
+    elsewhere = here / "previews"
+    (elsewhere / "results/mine/logs").mkdir(parents=True)
+    (here / "mine").mkdir()
+    monkeypatch.chdir(elsewhere)
+    found = StudyError([Fault("../mine/terms.csv", 2, problem="x")], "results/mine/logs/faults.csv")
+    assert found.told(as_typed).splitlines() == [
+        "mine/terms.csv, line 2: x.",
+        "It is listed in previews/results/mine/logs/faults.csv",
+    ]
+    assert StudyError("no file is named").told(as_typed) == "no file is named"
+    assert as_typed("the settings") == "the settings"
+
+
+def test_a_message_of_a_run_in_its_own_folder_names_files_as_they_are(here):
+    assert as_typed("mine/terms.csv") == "mine/terms.csv"
