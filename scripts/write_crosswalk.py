@@ -26,8 +26,9 @@ def main(
     older = Scheme.of(record["older"], LEXICON.read(older_terms), languages[0])
     newer = Scheme.of(record["newer"], LEXICON.read(newer_terms), languages[1])
     marks = [PREVIEW] if record["preview"] else []
-    rows, linked = TERMS.read(terms), links_of(LINKS.read(links))
-    write_graph(crosswalk, build_graph(older, newer, linked, rows, record["classes"], marks))
+    told = links_of(LINKS.read(links)), TERMS.read(terms), record["classes"]
+    level = record["correspondence"]["level"]
+    write_graph(crosswalk, build_graph(older, newer, *told, level, marks))
 
 
 if __name__ == "__main__":

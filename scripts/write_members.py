@@ -42,12 +42,12 @@ def main(
     marks = [words[f"marks.{key}"] for key, holds in told.items() if holds]
     editions = was["edition"], now["edition"]
     head = Head(now["title"], now["language"], was["language"], *editions, marks)
-    members = between.told()
+    members, new = between.told(), between.new_words()
     MEMBERS.write(table, rows_told(members))
-    write_text(page, members_page(head, members, between.new_words(), words))
+    write_text(page, members_page(head, members, new, words))
     spoken = words.fill("members.between", older=editions[0], newer=editions[1])
     title = f"{words['members.title']}: {spoken}"
-    write_bytes(workbook, members_workbook(title, members, words, marks))
+    write_bytes(workbook, members_workbook(title, members, new, words, marks))
 
 
 if __name__ == "__main__":

@@ -87,6 +87,11 @@ class Correspondence:
             return MERGED
         return MOVED
 
+    def heir(self, older: str) -> str | None:
+        """Return the newer class that an older one became or is a part of, if there is one."""
+        heirs = (each for each in self.newer if self.relation(older, each) in (STAYED, MERGED))
+        return next(heirs, None)  # there is one at the most
+
 
 def match_classes(older: Sequence[str], newer: Sequence[str]) -> Correspondence:
     """

@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from felloe.comparison.provisional_words import PROVISIONAL
-from felloe.editions.correspondence import STAYED
-from felloe.editions.crosswalk_words import change_notes
+from felloe.editions.correspondence import NO_CORRESPONDENCE
+from felloe.editions.crosswalk_words import CLASSES_BY, change_notes, class_note
 from felloe.editions.link_faults import same_wording
 from felloe.editions.links import (
     DECLARED,
@@ -98,11 +98,7 @@ class Mapped:
 
 
 def term_mappings(
-    older: Scheme,
-    newer: Scheme,
-    links: Sequence[Link],
-    rows: Sequence[Row],
-    classes: Sequence[Row],
+    older: Scheme, newer: Scheme, links: Sequence[Link], rows: Sequence[Row]
 ) -> Iterator[Mapped]:
     """
     Yield how each older term maps to the newer edition.
@@ -110,10 +106,9 @@ def term_mappings(
     A term whose definition stayed maps exactly, even under another name, and so does one that was
     declared exact; one that was defined anew maps closely. A split term maps to narrower terms,
     each merged one to the broader term. A retired term maps to the broader class that its own
-    class became, and nowhere if that class has no heir; what to use instead is related.
+    class became or is a part of, and nowhere if there is none; what to use instead is related.
     """
-    home = {row["older"]: row["newer"] for row in classes if row["relation"] == STAYED}
-    place = {row["term_older"]: row["class_older"] for row in rows if row["change"] == RETIRED}
+    home = {row["term"]: row["heir"] for row in rows if row["change"] == RETIRED}
     for link in links:
         mapping = MAPPINGS.get(link.relation)
         for was in link.older:
@@ -121,8 +116,8 @@ def term_mappings(
                 mapping = one_to_one_mapping(link, older.terms[was], newer.terms[link.newer[0]])
             for term in link.newer if mapping else ():
                 yield Mapped(was, str(mapping), "term", term)
-            if link.relation == RETIRED and place[was] in home:
-                yield Mapped(was, "broad", "class", home[place[was]])
+            if link.relation == RETIRED and home[was]:
+                yield Mapped(was, "broad", "class", home[was])
 
 
 def one_to_one_mapping(link: Link, was: Row, now: Row) -> str:
@@ -132,12 +127,24 @@ def one_to_one_mapping(link: Link, was: Row, now: Row) -> str:
     return "exact" if declared_exact or same else "close"
 
 
+def claimed(row: Row, level: float) -> bool:
+    """
+    Return whether two classes are mapped.
+
+    Related are those that share more terms than chance gives. All other mappings are of classes
+    that correspond, or of a class that the comparison takes for a part of the other.
+    """
+    by_chance = row["relation"] == NO_CORRESPONDENCE or row["p"] > level
+    return row["mapping"] != "related" or not by_chance
+
+
 def build_graph(
     older: Scheme,
     newer: Scheme,
     links: Sequence[Link],
     rows: Sequence[Row],
     classes: Sequence[Row],
+    level: float,
     marks: Sequence[str] = (),
 ) -> "Graph":
     """
@@ -152,6 +159,8 @@ def build_graph(
         The editions' `terms.csv`.
     classes : sequence of dict
         `classes` of the editions' `comparison.json`.
+    level : float
+        From which p on the terms that two classes share may be chance.
     marks : sequence of str
         What has to be said of the mappings before anybody uses them; a note of both schemes.
 
@@ -175,6 +184,7 @@ def build_graph(
         scheme = URIRef(scheme_uri(edition.study))
         graph.add((scheme, RDF.type, SKOS.ConceptScheme))
         graph.add((scheme, SKOS.prefLabel, Literal(edition.title, lang=edition.language)))
+        graph.add((scheme, SKOS.note, Literal(CLASSES_BY, lang=ENGLISH)))
         for mark in marks:
             graph.add((scheme, SKOS.editorialNote, Literal(mark, lang=ENGLISH)))
         if edition.provisional:
@@ -182,7 +192,7 @@ def build_graph(
     for term in older.terms:
         concept(older, "term", term, older.terms[term]["label"])
     names = {row["newer"]: row["newer_name"] for row in classes}
-    for found in term_mappings(older, newer, links, rows, classes):
+    for found in term_mappings(older, newer, links, rows):
         is_class = found.tier == "class"
         label = names[found.target] if is_class else newer.terms[found.target]["label"]
         there = concept(newer, found.tier, found.target, label)
@@ -191,9 +201,10 @@ def build_graph(
     for row in classes:
         node = concept(older, "class", row["older"], row["older_name"])
         there = concept(newer, "class", row["newer"], row["newer_name"])
-        graph.add((node, SKOS[PROPERTIES[row["mapping"]]], there))
-    heirs = {row["older"] for row in classes if row["relation"] == STAYED}
-    for side, term, note, language in change_notes(rows, (older, newer), heirs):
+        if claimed(row, level):
+            graph.add((node, SKOS[PROPERTIES[row["mapping"]]], there))
+            graph.add((node, SKOS.note, Literal(class_note(row, newer.edition), lang=ENGLISH)))
+    for side, term, note, language in change_notes(rows, (older, newer)):
         edition = older if side == "older" else newer
         node = concept(edition, "term", term, edition.terms[term]["label"])
         graph.add((node, SKOS.changeNote, Literal(note, lang=language)))

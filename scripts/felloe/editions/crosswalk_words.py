@@ -1,6 +1,6 @@
 """What happened to each term, as notes of the crosswalk."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Protocol
 
 from felloe.editions.correspondence import NO_CORRESPONDENCE, NONE
@@ -19,6 +19,31 @@ TOLD = {
     RETIRED: "Retired in edition {now}.",
 }
 NO_HEIR = "No broader class is named: its class, '{name}', has no heir in edition {now}."
+
+CLASSES_BY = (
+    "Classes are mapped by the terms that both editions have one to one, and by nothing else: "
+    "exact, the same of these terms; broad, all of them and more; narrow, some of them and no "
+    "others; close, more than half of both; related, fewer, but more than chance gives. New, "
+    "retired, split and merged terms are not asked."
+)
+CLASS_NOTE = (
+    "To the class '{name}' of edition {now}: {mapping}, by {shared} shared terms of {older} here "
+    "and {newer} there that both editions have one to one; p = {p:.2g} that chance alone gives "
+    "any two classes so rare an overlap."
+)
+
+
+def class_note(row: Row, edition: str) -> str:
+    """Say what the mapping of a class rests on; `row` is one of `classes` of the comparison."""
+    return CLASS_NOTE.format(
+        name=row["newer_name"],
+        now=edition,
+        mapping=row["mapping"],
+        shared=row["n_shared"],
+        older=row["n_older"],
+        newer=row["n_newer"],
+        p=row["p"],
+    )
 
 
 class Known(Protocol):
@@ -40,9 +65,7 @@ class Known(Protocol):
 Note = tuple[str, str, str, str]  # side (`older`, `newer`), term, text, tag of its language
 
 
-def change_notes(
-    rows: Iterable[Row], editions: tuple[Known, Known], heirs: Collection[str]
-) -> Iterator[Note]:
+def change_notes(rows: Iterable[Row], editions: tuple[Known, Known]) -> Iterator[Note]:
     """
     Yield what happened to each term of two editions, and why.
 
@@ -52,8 +75,6 @@ def change_notes(
         The editions' `terms.csv`.
     editions : (Known, Known)
         The older one and the newer one.
-    heirs : collection of str
-        Older classes that a newer one stands for.
     """
     older, newer = editions
     rows = list(rows)
@@ -69,7 +90,7 @@ def change_notes(
             else parts.get(row["term_older"], [])
         )
         text = change_note(row, (older.edition, newer.edition), several)
-        if row["change"] == RETIRED and row["class_older"] not in heirs:
+        if row["change"] == RETIRED and not row["heir"]:
             text = f"{text} {NO_HEIR.format(name=row['class_name_older'], now=newer.edition)}"
         for side, term in concerned(row):
             if (side, term) in told:

@@ -59,6 +59,11 @@ class Fate:
         granularity and noise, whatever the classes.
     reason : str
         As `crosswalk.csv` gives it.
+    instead : tuple of str
+        Newer terms to use instead of a retired one, as `crosswalk.csv` says.
+    label_instead : str or None
+    heir, heir_name : str or None
+        Newer class that the class of a retired term became or is a part of.
     """
 
     term: str
@@ -80,6 +85,10 @@ class Fate:
     decided_newer: bool | None = None
     placed_differently_p: float | None = None
     reason: str = ""
+    instead: tuple[str, ...] = ()
+    label_instead: str | None = None
+    heir: str | None = None
+    heir_name: str | None = None
 
     @property
     def is_common(self) -> bool:
@@ -164,7 +173,7 @@ def term_fates(
     fates = []
     for link in links:
         if link.relation == RETIRED:
-            fates += [retired(older, term, link.reason) for term in link.older]
+            fates += [retired((older, newer), term, link, correspondence) for term in link.older]
             continue
         for term in link.newer:
             now = {"label": newer.terms[term]["label"], "reason": link.reason}
@@ -179,11 +188,28 @@ def term_fates(
     return sorted(fates, key=lambda fate: (fate.change == RETIRED, fate.term))
 
 
-def retired(older: EditionFiles, term: str, reason: str) -> Fate:
-    """Tell the fate of a term that the newer edition has no more."""
-    label = older.terms[term]["label"]
-    told = {"label": label, "label_older": label, "term_older": term, "reason": reason}
-    return Fate(term, RETIRED, **told, **side("older", older, term))
+def retired(
+    editions: tuple[EditionFiles, EditionFiles],
+    term: str,
+    link: Link,
+    correspondence: Correspondence,
+) -> Fate:
+    """Tell the fate of a term that the newer edition has no more, and where it leads."""
+    older, newer = editions
+    label, place = older.terms[term]["label"], side("older", older, term)
+    told = {"label": label, "label_older": label, "term_older": term, "reason": link.reason}
+    heir = correspondence.heir(place["class_older"])
+    named = {row["class"]: row["class_name"] for row in newer.charts["published"].values()}
+    return Fate(
+        term,
+        RETIRED,
+        instead=link.newer,
+        label_instead=joined((newer.terms[each]["label"] for each in link.newer), "; ") or None,
+        heir=heir,
+        heir_name=named[heir] if heir else None,
+        **told,
+        **place,
+    )
 
 
 def one_to_one(

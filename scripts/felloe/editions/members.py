@@ -5,8 +5,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from felloe.editions.correspondence import MOVED, ROBUST, STAYED
-from felloe.editions.link_faults import same_wording
+from felloe.editions.correspondence import MERGED as PART_OF
+from felloe.editions.correspondence import MOVED, ROBUST
+from felloe.editions.link_faults import same_reference, same_wording
 from felloe.editions.links import (
     EXACT,
     MERGED,
@@ -34,6 +35,8 @@ class Told:
         Sentences; `why` is empty where nothing changed.
     newer : tuple of str
         Terms of the newer edition that it leads to.
+    relation : str
+        Of its link.
     given : bool
         Whether `why` is the newer study's own text.
     same : bool
@@ -46,6 +49,7 @@ class Told:
     place: str
     why: str
     newer: tuple[str, ...]
+    relation: str
     given: bool = False
     same: bool = False
 
@@ -94,7 +98,7 @@ class Between:
         became, changed = self.became(link, term, fate)
         why, given = link.reason, bool(link.reason)
         if not why and changed:
-            why = self.words[self.unreasoned(link, fate)]
+            why = self.words[self.unreasoned(link, term, fate)]
         return Told(
             term,
             self.older[term]["label"],
@@ -102,6 +106,7 @@ class Between:
             self.place(link, fate),
             why,
             link.newer,
+            link.relation,
             given,
             not changed,
         )
@@ -119,9 +124,11 @@ class Between:
         now = self.newer[link.newer[0]]
         relabelled = was["label"] != now["label"]
         if link.relation == REDEFINED:
+            only_shown = same_wording(was, now) and not same_reference(was, now)
+            key = "referenced" if only_shown else "redefined"
             if relabelled:
-                return self.say("redefined_renamed", label=now["label"]), True
-            return self.say("redefined"), True
+                return self.say(f"{key}_renamed", label=now["label"]), True
+            return self.say(key), True
         if relabelled:
             key = "renamed" if link.relation == RENAMED else "relabelled"
             return self.say(key, label=now["label"]), True
@@ -131,9 +138,15 @@ class Between:
             return self.say("reworded"), True
         return self.say("kept"), False
 
-    def unreasoned(self, link: Link, fate: Row) -> str:
+    def unreasoned(self, link: Link, term: str, fate: Row) -> str:
         """Return the key of what is said where the crosswalk gives no reason."""
-        if link.relation == EXACT and moved(fate):
+        if link.relation not in (EXACT, RENAMED):
+            return "members.why_unsaid"
+        was, now = self.older[term], self.newer[link.newer[0]]
+        if was["label"] != now["label"]:
+            meant = bool(was["definition"]) and same_wording(was, now)
+            return "members.why_label" if meant else "members.why_unsaid"
+        if moved(fate):
             return "members.why_decided" if fate["decided_newer"] else "members.why_sorted"
         return "members.why_unsaid"
 
@@ -144,14 +157,17 @@ class Between:
             return places
         if places:
             return self.say("instead", places=places)
-        heir = {
-            row["older"]: row["newer_name"] for row in self.classes if row["relation"] == STAYED
-        }
-        was = fate["class_name_older"]
-        if fate["class_older"] not in heir:
+        was, heir, name = fate["class_name_older"], fate["heir"], fate["heir_name"]
+        if not heir:
             return self.say("nowhere", was=was)
-        name = heir[fate["class_older"]]
+        if (fate["class_older"], heir, PART_OF) in self.ways:
+            return self.say("heir_merged", was=was, name=name)
         return self.say("heir_same" if name == was else "heir", was=was, name=name)
+
+    @property
+    def ways(self) -> set[tuple[str, str, str]]:
+        """Older class, newer class, and how the one stands to the other."""
+        return {(row["older"], row["newer"], row["relation"]) for row in self.classes}
 
     def new_words(self) -> list[str]:
         """Return where every word is that has no older one, by letter."""
@@ -167,6 +183,14 @@ class Between:
     def say(self, key: str, **values: str) -> str:
         """Return a sentence of the language's own file."""
         return self.words.fill(f"members.{key}", **values)
+
+
+def told_same(told: Sequence[Told], words: Words) -> str:
+    """Return of how many words no change is told."""
+    counts = {"number": sum(one.same for one in told), "total": len(told)}
+    return words.fill(
+        "members.same", **{name: words.number(count, "count") for name, count in counts.items()}
+    )
 
 
 def moved(fate: Row) -> bool:
@@ -207,6 +231,7 @@ def rows_told(told: Iterable[Told]) -> list[Row]:
             "why": one.why,
             "term": one.term,
             "newer": one.newer,
+            "relation": one.relation,
         }
         for one in told
     ]

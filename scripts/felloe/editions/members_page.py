@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from felloe.editions.members import Told, lettered
+from felloe.editions.members import Told, lettered, told_same
 from felloe.report.filling import content_hash, fill
 from felloe.report.languages.language_words import Words
 from felloe.report.tones import DARK_TONES, TONES, scheme_variables
@@ -61,12 +61,11 @@ def members_page(head: Head, told: Sequence[Told], new: Sequence[str], words: Wo
 
     tones = scheme_variables(TONES, DARK_TONES)
     style = tones + (Path(__file__).parent / "members.css").read_text(encoding="utf-8")
-    total, same = len(told), sum(one.same for one in told)
     told_of: dict[str, Any] = {
         "head": head,
         "letters": list(lettered(told)),
         "new": new,
-        "counts": {"number": words.number(same, "count"), "total": words.number(total, "count")},
+        "same": told_same(told, words),
         "words": words,
         "say": lambda key, **values: words.fill(f"members.{key}", **values),
     }

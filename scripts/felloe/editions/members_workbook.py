@@ -1,27 +1,31 @@
-"""What members are told, as a workbook of one sheet."""
+"""What members are told, as a workbook: the old words, and those that are new."""
 
 import io
 from collections.abc import Sequence
 
-from felloe.editions.members import Told
+from felloe.editions.members import Told, told_same
 from felloe.report.languages.language_words import Words
-from felloe.report.spreadsheets import CELL_LIMIT, new_workbook
+from felloe.report.spreadsheets import CELL_LIMIT, NAME_LIMIT, new_workbook
 
 COLUMNS = ("old_word", "became", "place", "why")
 WIDTHS = (22, 34, 40, 46)  # in letters of the sheet's own font
 A4 = 9  # the format's number
 
 
-def members_workbook(title: str, told: Sequence[Told], words: Words, marks: Sequence[str]) -> bytes:
+def members_workbook(
+    title: str, told: Sequence[Told], new: Sequence[str], words: Words, marks: Sequence[str]
+) -> bytes:
     """
     Return the workbook.
 
     Parameters
     ----------
     title : str
-        Stands in the first row, and before it what has to be said of every word.
+        Stands above the words, and before it what has to be said of every word.
     told : sequence of Told
         By letter.
+    new : sequence of str
+        Words that have no older one; on a sheet of their own.
     words : Words
     marks : sequence of str
 
@@ -32,13 +36,13 @@ def members_workbook(title: str, told: Sequence[Told], words: Words, marks: Sequ
     """
     stream = io.BytesIO()
     book = new_workbook(stream, title)
-    sheet = book.add_worksheet(words["members.old_word"][:31])
+    sheet = book.add_worksheet(words["members.old_words"][:NAME_LIMIT])
     bold = book.add_format({"bold": True})
     head = book.add_format({"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"})
     wrapped = book.add_format({"text_wrap": True, "valign": "top"})
-    above = [*marks, title]
+    above = [*marks, title, told_same(told, words)]
     for row, text in enumerate(above):
-        sheet.write_string(row, 0, text, bold)
+        sheet.write_string(row, 0, text, bold if text is not above[-1] else None)
     first = len(above)
     for column, (key, width) in enumerate(zip(COLUMNS, WIDTHS, strict=True)):
         sheet.set_column(column, column, width)
@@ -49,8 +53,17 @@ def members_workbook(title: str, told: Sequence[Told], words: Words, marks: Sequ
     sheet.freeze_panes(first + 1, 1)
     sheet.autofilter(first, 0, first + max(len(told), 1), len(COLUMNS) - 1)
     sheet.repeat_rows(first)
-    sheet.set_landscape()
-    sheet.set_paper(A4)
-    sheet.fit_to_pages(1, 0)
+    sheets = [sheet]
+    if new:
+        sheets.append(book.add_worksheet(words["members.new_words"][:NAME_LIMIT]))
+        sheets[-1].set_column(0, 0, sum(WIDTHS))
+        for row, text in enumerate([*marks, title, words["members.new"]]):
+            sheets[-1].write_string(row, 0, text, bold)
+        for row, text in enumerate(new, start=len(above)):
+            sheets[-1].write_string(row, 0, text[:CELL_LIMIT], wrapped)
+    for each in sheets:
+        each.set_landscape()
+        each.set_paper(A4)
+        each.fit_to_pages(1, 0)
     book.close()
     return stream.getvalue()

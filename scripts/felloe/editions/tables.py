@@ -62,6 +62,19 @@ TERMS = Table(
             "differently, beyond granularity and noise, allowing for every term",
         ),
         Column("reason", "text", "why, as crosswalk.csv of the newer study says"),
+        Column(
+            "instead",
+            "ids",
+            "of a retired term: newer ones to use instead, as crosswalk.csv says",
+        ),
+        Column("label_instead", "text", "their wordings, joined by ;"),
+        Column(
+            "heir",
+            "id",
+            "of a retired term: newer class that its class became or is a part of; empty: none",
+            unit="class id",
+        ),
+        Column("heir_name", "text", "name of that class"),
     ),
 )
 
@@ -98,6 +111,7 @@ MEMBERS = Table(
         Column("why", "text", "reason given, or that none is"),
         Column("term", "id", "id in the older edition"),
         Column("newer", "ids", "terms of the newer edition that it leads to"),
+        Column("relation", "text", "exact, renamed, redefined, split, merged or retired"),
     ),
 )
 TABLES = (TERMS, LINKS, SUGGESTED, MEMBERS)

@@ -5,6 +5,7 @@ from typing import IO, Any
 from felloe.ground.files.writing import UNDATED
 
 CELL_LIMIT = 32767  # characters in a cell, in the format itself
+NAME_LIMIT = 31  # of a sheet's name, in the format itself
 
 
 def new_workbook(stream: IO[bytes], title: str) -> Any:

@@ -91,6 +91,28 @@ def test_page_and_workbook_say_what_the_table_says(told):
     assert all(cell.data_type in ("s", "n") for row in sheet.iter_rows() for cell in row)
 
 
+def test_the_workbook_has_the_count_and_the_new_words_of_the_page(settings, compared):
+    paths = members_of(settings, compared)
+    page = paths["page"].read_text(encoding="utf-8")
+    new = re.findall(r'<li dir="auto">(.*?)</li>', page)
+    (count,) = re.findall(r"Of \d+ of the \d+ old words no change is told\.", page)
+    book = openpyxl.load_workbook(paths["workbook"])
+    old, fresh = (sheet_texts(book[name]) for name in ("Old words", "New words"))
+    assert count in old
+    assert new == ["FRESH (class of c1)"]
+    assert fresh[-1:] == new
+
+
+def sheet_texts(sheet):
+    return [row[0].value for row in sheet.iter_rows()]
+
+
+def test_the_table_says_how_each_word_was_linked(told):
+    relations = {term: row["relation"] for term, row in rows_of(told[1]).items()}
+    odd = {term: relation for term, relation in relations.items() if relation != "exact"}
+    assert odd == {"old-b": "split", "a3": "redefined", "gone": "retired"}
+
+
 def test_text_of_a_study_is_shown_as_text(told):
     text = told[1]["page"].read_text(encoding="utf-8")
     assert "<b>" not in text
@@ -127,7 +149,7 @@ def test_telling_twice_gives_the_same_bytes(told, tmp_path):
 def test_a_word_that_leads_nowhere_says_so(settings, unrelated):
     row = rows_of(members_of(settings, unrelated))["gone"]
     assert "no class the place of its old class, “class of c1”" in row["where_it_is_now"]
-    assert row["why"] == "No reason is given."
+    assert row["why"] == "The reason was not written down."
 
 
 def test_a_retired_word_leads_to_what_its_class_became(settings, compared):
@@ -167,8 +189,9 @@ def between(older, newer, links, **fate):
     return Between(older, newer, links, fates, [], interface_words("en"))
 
 
-def entry(term, label, definition=""):
-    return {term: {"label": label, "definition": definition, "renamed_from": ""}}
+def entry(term, label, definition="", reference=""):
+    texts = {"label": label, "definition": definition, "reference": reference}
+    return {term: {**texts, "renamed_from": ""}}
 
 
 @pytest.mark.parametrize(
@@ -186,6 +209,27 @@ def test_a_word_that_is_one_to_one_is_told_by_what_changed(relation, label, defi
     links = [Link(("salt",), ("salt",), relation)]
     (one,) = between(entry("salt", "salty", "D."), entry("salt", label, definition), links).told()
     assert one.became == said
+
+
+def test_a_word_may_have_another_reference_alone():
+    links = [Link(("salt",), ("salt",), "redefined", "the old one is no longer sold")]
+    was, now = entry("salt", "salty", "D.", "Brine."), entry("salt", "salty", "D.", "Sea salt.")
+    (one,) = between(was, now, links).told()
+    assert (one.became, one.same) == ("The same word with a new reference.", False)
+
+
+@pytest.mark.parametrize(
+    ("definition", "said"),
+    [
+        ("D.", "Only its name changed; its definition is the same."),
+        ("E.", "The reason was not written down."),
+    ],
+)
+def test_a_name_that_changed_needs_no_reason_if_the_definition_stayed(definition, said):
+    links = [Link(("salt",), ("brine",), "renamed")]
+    was, now = entry("salt", "salty", "D."), entry("brine", "briny", definition)
+    (one,) = between(was, now, links).told()
+    assert (one.why, one.given) == (said, False)
 
 
 def test_merged_words_name_one_another():

@@ -14,8 +14,11 @@ from edition_study import (
     members_of,
     outputs_in,
     sides,
+    write_tiers,
 )
+from felloe.editions.tables import MEMBERS
 from felloe.ground.files.records import read_json
+from felloe.tiers.tables import DATA_ONLY
 from jsonschema import Draft202012Validator
 from rdflib import SKOS, Graph, URIRef
 from test_edition_files import SCHEMA
@@ -43,6 +46,81 @@ def told(settings, inputs, tmp_path_factory):
         members_of(given, folder)
         found[name] = folder
     return found
+
+
+@pytest.fixture(scope="module")
+def joined(settings, inputs, tmp_path_factory):
+    """The comparison with an edition that has the terms of classes b and c in one class."""
+    folder = tmp_path_factory.mktemp("joined")
+    rows = DATA_ONLY.read(inputs["2026"].data_only)
+    classes = [{"c1": "b1"}.get(row["class"], row["class"]) for row in rows]
+    write_tiers(folder, [row["term"] for row in rows], classes)
+    charts = {"newer_data_only": "data_only.csv", "newer_published": "published.csv"}
+    # of so few terms a class of nine is never sure to be the one of five
+    bounds = {**settings["bounds"], "correspondence": 0.5}
+    given = {**settings, **{name: folder / file for name, file in charts.items()}, "bounds": bounds}
+    compare(**given, **outputs_in(folder))
+    map_crosswalk(given, folder, folder / "crosswalk.ttl")
+    return folder, given
+
+
+def test_a_retired_term_of_a_merged_class_leads_to_the_class_that_took_it(joined):
+    folder, given = joined
+    relations = {(row["older"], row["newer"]): row for row in record(folder)["classes"]}
+    assert relations["c1", "b1"]["relation"] == "merged"
+    row = fate(folder)["gone"]
+    assert (row["heir"], row["heir_name"]) == ("b1", "class of b1")
+    assert mapped(folder, "gone") == {("broadMatch", "guild-2026:class:b1")}
+    notes = " ".join(map(str, graph(folder).objects(node(2016, "gone"), SKOS.changeNote)))
+    assert "heir" not in notes
+    told = {row["term"]: row for row in MEMBERS.read(members_of(given, folder)["table"])}
+    assert "“class of c1”, is now a part of “class of b1”" in told["gone"]["where_it_is_now"]
+    assert contradictions(graph(folder)) == set()
+
+
+def test_what_to_use_instead_stands_in_the_table_of_terms(told):
+    row = fate(told["instead"])["gone"]
+    assert (row["instead"], row["label_instead"]) == (("fresh", "a3"), "FRESH; A3")
+    others = [row for term, row in fate(told["instead"]).items() if term != "gone"]
+    assert {(row["instead"], row["heir"]) for row in others} == {((), "")}
+
+
+def class_mappings(folder):
+    found = []
+    for name in ("a1", "b1", "c1"):
+        for p, o in graph(folder).predicate_objects(node(2016, name, "class")):
+            if "Match" in str(p):
+                found.append((name, str(p).split("#")[1], str(o).rsplit(":", 1)[1]))
+    return set(found)
+
+
+def test_classes_are_mapped_by_their_common_terms_and_a_note_says_so(compared):
+    # 5 terms of a kept with one more; b has lost that one; c has the same four
+    exact = {("a1", "broadMatch", "a1"), ("b1", "narrowMatch", "b1"), ("c1", "exactMatch", "c1")}
+    assert class_mappings(compared) == exact
+    notes = " ".join(map(str, graph(compared).objects(node(2016, "c1", "class"), SKOS.note)))
+    assert "exact, by 4 shared terms of 4 here and 4 there" in notes
+    rows = {(row["older"], row["newer"]): row for row in record(compared)["classes"]}
+    assert f"p = {rows['c1', 'c1']['p']:.2g} " in notes
+    scheme = graph(compared).value(URIRef("urn:felloe:guild-2026"), SKOS.note)
+    assert "and by nothing else" in scheme
+
+
+def test_no_class_is_mapped_where_chance_gives_as_much(unrelated, settings, inputs, tmp_path):
+    assert class_mappings(unrelated) == set()
+    # all terms in one class in both editions: the same terms, and p = 1
+    given = dict(settings)
+    for side, year in (("older", "2016"), ("newer", "2026")):
+        (tmp_path / year).mkdir()
+        terms = [row["term"] for row in DATA_ONLY.read(inputs[year].data_only)]
+        write_tiers(tmp_path / year, terms, ["a1"] * len(terms))
+        for chart in ("data_only", "published"):
+            given[f"{side}_{chart}"] = tmp_path / year / f"{chart}.csv"
+    compare(**given, **outputs_in(tmp_path))
+    map_crosswalk(given, tmp_path, tmp_path / "crosswalk.ttl")
+    (row,) = record(tmp_path)["classes"]
+    assert (row["p"], row["n_shared"]) == (1.0, 15)
+    assert class_mappings(tmp_path) == set()
 
 
 def record(folder):

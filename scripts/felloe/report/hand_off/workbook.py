@@ -11,12 +11,11 @@ from felloe.comparison.provisional_words import MARK, PROVISIONAL
 from felloe.ground.files.tables import Column, cell, read_rows, unguarded
 from felloe.ground.files.writing import write_bytes
 from felloe.report.catalogue import table_of
-from felloe.report.spreadsheets import CELL_LIMIT, new_workbook
+from felloe.report.spreadsheets import CELL_LIMIT, NAME_LIMIT, new_workbook
 from felloe.validation.circulated import VIEWS
 
 Cells = Sequence[float | str]
 
-NAME_LIMIT = 31  # of a sheet's name, in the format itself
 FIRST_SHEET = "columns"
 # Tables of these stages hold the chart, or are made from it.
 CHART_STAGES = ("clustering", "tiers", "sensitivity", "circle")
