@@ -184,7 +184,7 @@ def build_graph(
         scheme = URIRef(scheme_uri(edition.study))
         graph.add((scheme, RDF.type, SKOS.ConceptScheme))
         graph.add((scheme, SKOS.prefLabel, Literal(edition.title, lang=edition.language)))
-        graph.add((scheme, SKOS.note, Literal(CLASSES_BY, lang=ENGLISH)))
+        graph.add((scheme, SKOS.note, Literal(CLASSES_BY.format(level=level), lang=ENGLISH)))
         for mark in marks:
             graph.add((scheme, SKOS.editorialNote, Literal(mark, lang=ENGLISH)))
         if edition.provisional:

@@ -24,12 +24,12 @@ CLASSES_BY = (
     "Classes are mapped by the terms that both editions have one to one, and by nothing else: "
     "exact, the same of these terms; broad, all of them and more; narrow, some of them and no "
     "others; close, more than half of both; related, fewer, but more than chance gives. New, "
-    "retired, split and merged terms are not asked."
+    "retired, split and merged terms are not asked. p is the share of random divisions in which "
+    "any two classes share as improbable a number; above {level:g} it is no evidence of its own."
 )
 CLASS_NOTE = (
-    "To the class '{name}' of edition {now}: {mapping}, by {shared} shared terms of {older} here "
-    "and {newer} there that both editions have one to one; p = {p:.2g} that chance alone gives "
-    "any two classes so rare an overlap."
+    "Class '{name}' of edition {now}: {mapping}. Of the terms that both editions have one to one, "
+    "{older} here and {newer} there, they share {shared} (p = {p:.2g})."
 )
 
 

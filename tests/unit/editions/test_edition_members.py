@@ -95,7 +95,7 @@ def test_the_workbook_has_the_count_and_the_new_words_of_the_page(settings, comp
     paths = members_of(settings, compared)
     page = paths["page"].read_text(encoding="utf-8")
     new = re.findall(r'<li dir="auto">(.*?)</li>', page)
-    (count,) = re.findall(r"Of \d+ of the \d+ old words no change is told\.", page)
+    (count,) = re.findall(r"For \d+ of the \d+ old words there is no change to tell\.", page)
     book = openpyxl.load_workbook(paths["workbook"])
     old, fresh = (sheet_texts(book[name]) for name in ("Old words", "New words"))
     assert count in old

@@ -99,9 +99,12 @@ def test_classes_are_mapped_by_their_common_terms_and_a_note_says_so(compared):
     exact = {("a1", "broadMatch", "a1"), ("b1", "narrowMatch", "b1"), ("c1", "exactMatch", "c1")}
     assert class_mappings(compared) == exact
     notes = " ".join(map(str, graph(compared).objects(node(2016, "c1", "class"), SKOS.note)))
-    assert "exact, by 4 shared terms of 4 here and 4 there" in notes
+    assert (
+        "exact. Of the terms that both editions have one to one, 4 here and 4 there, they share 4"
+        in notes
+    )
     rows = {(row["older"], row["newer"]): row for row in record(compared)["classes"]}
-    assert f"p = {rows['c1', 'c1']['p']:.2g} " in notes
+    assert f"(p = {rows['c1', 'c1']['p']:.2g})" in notes
     scheme = graph(compared).value(URIRef("urn:felloe:guild-2026"), SKOS.note)
     assert "and by nothing else" in scheme
 
