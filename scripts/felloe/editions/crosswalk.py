@@ -18,6 +18,7 @@ from felloe.editions.links import (
     RETIRED,
     SPLIT,
     Link,
+    by_term,
 )
 from felloe.ground.files.tables import Row
 from felloe.ground.files.writing import write_text
@@ -71,9 +72,8 @@ class Scheme:
         cls, about: Mapping[str, Any], terms: Sequence[Row], language: str = ENGLISH
     ) -> "Scheme":
         """Take an edition from the comparison's record, `older` or `newer`, and its terms."""
-        rows = {row["term"]: row for row in terms}
         names = (about["study"], about["title"], about["edition"])
-        return cls(*names, rows, about["provisional"], language)
+        return cls(*names, by_term(terms), about["provisional"], language)
 
 
 @dataclass(frozen=True)
@@ -168,47 +168,56 @@ def build_graph(
     -------
     rdflib.Graph
     """
-    from rdflib import RDF, SKOS, Graph, Literal, URIRef
+    from rdflib import SKOS, Graph, Literal
 
     graph = Graph()
     graph.bind("skos", SKOS)
-
-    def concept(edition: Scheme, tier: str, identifier: str, label: str) -> "URIRef":
-        node = URIRef(concept_uri(edition.study, tier, identifier))
-        graph.add((node, RDF.type, SKOS.Concept))
-        graph.add((node, SKOS.inScheme, URIRef(scheme_uri(edition.study))))
-        graph.add((node, SKOS.prefLabel, Literal(label, lang=edition.language)))
-        return node
-
+    by = CLASSES_BY.format(level=level)
     for edition in (older, newer):
-        scheme = URIRef(scheme_uri(edition.study))
-        graph.add((scheme, RDF.type, SKOS.ConceptScheme))
-        graph.add((scheme, SKOS.prefLabel, Literal(edition.title, lang=edition.language)))
-        graph.add((scheme, SKOS.note, Literal(CLASSES_BY.format(level=level), lang=ENGLISH)))
-        for mark in marks:
-            graph.add((scheme, SKOS.editorialNote, Literal(mark, lang=ENGLISH)))
-        if edition.provisional:
-            graph.add((scheme, SKOS.editorialNote, Literal(PROVISIONAL, lang=ENGLISH)))
+        add_scheme(graph, edition, by, marks)
     for term in older.terms:
-        concept(older, "term", term, older.terms[term]["label"])
+        concept(graph, older, "term", term, older.terms[term]["label"])
     names = {row["newer"]: row["newer_name"] for row in classes}
     for found in term_mappings(older, newer, links, rows):
         is_class = found.tier == "class"
         label = names[found.target] if is_class else newer.terms[found.target]["label"]
-        there = concept(newer, found.tier, found.target, label)
-        node = URIRef(concept_uri(older.study, "term", found.term))
+        there = concept(graph, newer, found.tier, found.target, label)
+        node = concept(graph, older, "term", found.term, older.terms[found.term]["label"])
         graph.add((node, SKOS[PROPERTIES[found.mapping]], there))
     for row in classes:
-        node = concept(older, "class", row["older"], row["older_name"])
-        there = concept(newer, "class", row["newer"], row["newer_name"])
+        node = concept(graph, older, "class", row["older"], row["older_name"])
+        there = concept(graph, newer, "class", row["newer"], row["newer_name"])
         if claimed(row, level):
             graph.add((node, SKOS[PROPERTIES[row["mapping"]]], there))
             graph.add((node, SKOS.note, Literal(class_note(row, newer.edition), lang=ENGLISH)))
     for side, term, note, language in change_notes(rows, (older, newer)):
         edition = older if side == "older" else newer
-        node = concept(edition, "term", term, edition.terms[term]["label"])
+        node = concept(graph, edition, "term", term, edition.terms[term]["label"])
         graph.add((node, SKOS.changeNote, Literal(note, lang=language)))
     return graph
+
+
+def add_scheme(graph: "Graph", edition: Scheme, by: str, marks: Sequence[str]) -> None:
+    """Add an edition's scheme, what its classes are mapped by, and what has to be said of it."""
+    from rdflib import RDF, SKOS, Literal, URIRef
+
+    scheme = URIRef(scheme_uri(edition.study))
+    graph.add((scheme, RDF.type, SKOS.ConceptScheme))
+    graph.add((scheme, SKOS.prefLabel, Literal(edition.title, lang=edition.language)))
+    graph.add((scheme, SKOS.note, Literal(by, lang=ENGLISH)))
+    for mark in [*marks, *([PROVISIONAL] if edition.provisional else [])]:
+        graph.add((scheme, SKOS.editorialNote, Literal(mark, lang=ENGLISH)))
+
+
+def concept(graph: "Graph", edition: Scheme, tier: str, identifier: str, label: str) -> "URIRef":
+    """Add a concept to a graph, once, and return its name."""
+    from rdflib import RDF, SKOS, Literal, URIRef
+
+    node = URIRef(concept_uri(edition.study, tier, identifier))
+    graph.add((node, RDF.type, SKOS.Concept))
+    graph.add((node, SKOS.inScheme, URIRef(scheme_uri(edition.study))))
+    graph.add((node, SKOS.prefLabel, Literal(label, lang=edition.language)))
+    return node
 
 
 def write_crosswalk(path: str | Path, graph: "Graph") -> None:

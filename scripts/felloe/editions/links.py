@@ -1,7 +1,7 @@
 """How each term of one edition stands to those of the next: what was declared, and what follows."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 
 from felloe.ground.files.tables import Row
 from felloe.validation import relations
@@ -112,21 +112,9 @@ def common_pairs(links: Iterable[Link]) -> list[tuple[str, str]]:
 
 def link_rows(links: Sequence[Link]) -> list[Row]:
     """Return links as rows of the table."""
-    return [
-        {
-            "older": link.older,
-            "newer": link.newer,
-            "relation": link.relation,
-            "reason": link.reason,
-            "source": link.source,
-        }
-        for link in links
-    ]
+    return [asdict(link) for link in links]
 
 
 def links_of(rows: Iterable[Row]) -> list[Link]:
     """Return the links that rows of the table hold."""
-    return [
-        Link(row["older"], row["newer"], row["relation"], row["reason"], row["source"])
-        for row in rows
-    ]
+    return [Link(**row) for row in rows]

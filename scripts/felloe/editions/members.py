@@ -1,8 +1,8 @@
 """What members are told of every older word: what became of it, where it is now, and why."""
 
-import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import groupby
 
 from felloe.editions.correspondence import MERGED as PART_OF
@@ -18,6 +18,7 @@ from felloe.editions.links import (
     SPLIT,
     Link,
 )
+from felloe.editions.suggested import plain
 from felloe.ground.files.tables import Row
 from felloe.report.languages.language_words import Words
 
@@ -164,7 +165,7 @@ class Between:
             return self.say("heir_merged", was=was, name=name)
         return self.say("heir_same" if name == was else "heir", was=was, name=name)
 
-    @property
+    @cached_property
     def ways(self) -> set[tuple[str, str, str]]:
         """Older class, newer class, and how the one stands to the other."""
         return {(row["older"], row["newer"], row["relation"]) for row in self.classes}
@@ -177,8 +178,13 @@ class Between:
 
     def named(self, term: str) -> str:
         """Return a newer term and its class in words."""
-        names = {row["term"]: row["class_name_newer"] for row in self.fates}
-        return self.say("in_class", label=self.newer[term]["label"], name=names[term])
+        name = self.names[term]
+        return self.say("in_class", label=self.newer[term]["label"], name=name)
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        """Each newer term, and the name of its class."""
+        return {row["term"]: row["class_name_newer"] for row in self.fates}
 
     def say(self, key: str, **values: str) -> str:
         """Return a sentence of the language's own file."""
@@ -196,12 +202,6 @@ def told_same(told: Sequence[Told], words: Words) -> str:
 def moved(fate: Row) -> bool:
     """Return whether a term may be said to have changed its class: only robust moves may."""
     return bool(fate["relation"] == MOVED and fate["migration"] == ROBUST)
-
-
-def plain(word: str) -> str:
-    """Return a word as it is sorted: small letters without accents, and no signs before them."""
-    letters = unicodedata.normalize("NFKD", word.casefold())
-    return "".join(each for each in letters if each.isalnum() or each.isspace()).strip()
 
 
 def by_letter(word: str) -> tuple[bool, str, str]:

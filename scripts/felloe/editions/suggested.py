@@ -18,19 +18,19 @@ def likeness(one: str, other: str) -> float:
     """
     Return how far two words are spelt alike, 0 to 1.
 
-    Letters and digits alone count, without accents and capitals. It is Ratcliff and Obershelp's:
+    Letters and digits alone count, see `plain`; blanks do not. It is Ratcliff and Obershelp's:
     twice the letters in common blocks, by the letters of both; the larger of both directions.
     """
-    a, b = plain(one), plain(other)
+    a, b = ("".join(plain(word).split()) for word in (one, other))
     if a == b:
         return float(bool(a))
     return max(SequenceMatcher(None, x, y, autojunk=False).ratio() for x, y in ((a, b), (b, a)))
 
 
 def plain(word: str) -> str:
-    """Return a word's letters and digits, small and without accents."""
+    """Return a word's letters, digits and blanks, small, without accents and signs."""
     parts = unicodedata.normalize("NFKD", word.casefold())
-    return "".join(letter for letter in parts if letter.isalnum())
+    return "".join(each for each in parts if each.isalnum() or each.isspace()).strip()
 
 
 def suggested_links(
