@@ -27,16 +27,21 @@ SEVERAL = (
 
 @dataclass(frozen=True)
 class Declared:
-    """A link, and the line of the study's own file on which it stands."""
+    """A link, its line in the study's own file, and whether the older study is named there."""
 
     link: Link
     line: int
+    names_study: bool = False
 
     @classmethod
     def of(cls, rows: Iterable[Row], older_study: str) -> "list[Declared]":
         """Take from a study's `validation/crosswalk.csv` what is about one older study."""
         return [
-            cls(Link(row["older"], row["newer"], row["relation"], row["reason"]), row["line"])
+            cls(
+                Link(row["older"], row["newer"], row["relation"], row["reason"]),
+                row["line"],
+                bool(row["older_study"]),
+            )
             for row in rows
             if row["older_study"] in ("", older_study)
         ]
@@ -133,7 +138,8 @@ def row_faults(lexicons: Lexicons, declared: Declared, links: Collection[Link]) 
     for term in link.older:
         if term not in older:
             close = nearest(term, older)
-            remedy = f"Did you mean '{close}'?" if close else f"Name a term of it. {ANOTHER}"
+            hint = "Name a term of it." if declared.names_study else f"Name a term of it. {ANOTHER}"
+            remedy = f"Did you mean '{close}'?" if close else hint
             yield fault("older", term, f"is no term of '{lexicons.older_study}'", remedy)
         elif term in newer and not (
             term in link.claimed or (term in has_past and link.relation != RETIRED)

@@ -274,3 +274,7 @@ def test_a_row_about_another_edition_is_told_where_that_is_said():
     (fault,) = faults(lexicon("a"), lexicon("a"), link("faraway", "", RETIRED))
     assert "is no term of 'y2016'" in fault.problem
     assert "older_study" in fault.remedy
+    row = {"older": ("faraway",), "newer": (), "relation": RETIRED, "reason": "why", "line": 2}
+    declared = Declared.of([{**row, "older_study": "y2016"}], "y2016")
+    (fault,) = link_faults(Lexicons(lexicon("a"), lexicon("a"), "y2016", "y2026"), declared)
+    assert fault.remedy == "Name a term of it."
