@@ -7,6 +7,7 @@ import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.people.counts import partial_shares
+from felloe.ground.people.seen_pairs import seen_pairs
 from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.squares import upper
@@ -49,9 +50,13 @@ class PairCounter:
 class Stratum:
     """The pairs of participants whose counts are divided by one number of people."""
 
-    def __init__(self, rows: Ints, together: Bools, both: Bools, largest: int) -> None:
-        """Prepare (n, n_pairs) of bool: who put, and who placed, which pair."""
+    def __init__(self, rows: Ints, piles: Array, largest: int) -> None:
+        """Prepare who put, and who placed, which pair; `rows` are those of the (n, N) piles."""
         self.rows = rows
+        i, j = upper(piles.shape[1])
+        placed = piles[rows] != UNPLACED
+        both = placed[:, i] & placed[:, j]
+        together = (piles[rows][:, i] == piles[rows][:, j]) & both
         self.counter = PairCounter(together, largest)
         self.position, self.n_slots = self.counter.position, self.counter.n_slots
         patchy = np.flatnonzero(~both.all(axis=0))
@@ -80,19 +85,25 @@ class PartialStratum:
     own, and is drawn to the mean (`felloe.ground.people.counts.partial_shares`).
     """
 
-    def __init__(self, rows: Ints, together: Bools, both: Bools, prior: float) -> None:
-        """Prepare (n, n_pairs) of bool: who put, and who placed, which pair."""
+    def __init__(self, rows: Ints, piles: Array, prior: float) -> None:
+        """Mark who put, and who placed, which pair; `rows` are those of the (n, N) piles."""
         self.rows, self.prior = rows, prior
-        self.n_slots = both.shape[1]
+        self.together, self.placed = seen_pairs(piles[rows])
+        self.n_slots = self.placed.shape[0]
         self.position = np.arange(self.n_slots)
-        # single precision counts these exactly
-        self.together, self.placed = together.astype("f4"), both.astype("f4")
 
     def shares(self, counts: Array) -> Floats:
         """Return the share of drawn participants who put pairs together, one a pair."""
-        weights = counts.astype("f4")
-        together, placed = ((weights @ one).astype(float) for one in (self.together, self.placed))
-        return partial_shares(together, placed, self.prior)
+        weights = np.ascontiguousarray(counts.T, dtype="f4")  # single precision counts exactly
+        together, placed = (
+            np.ascontiguousarray((one @ weights).T) for one in (self.together, self.placed)
+        )
+        similar = np.empty(placed.shape)
+        for row in range(len(similar)):  # one at a time stays in the processor's cache
+            similar[row] = partial_shares(
+                together[row].astype(float), placed[row].astype(float), self.prior
+            )
+        return similar
 
 
 class DrawDistances:
@@ -103,24 +114,22 @@ class DrawDistances:
     ----------
     position : (n_pairs,) array of int
         Where the distance of each pair lies in a row of what a call returns.
+    n_slots : int
+        Length of such a row.
     """
 
     def __init__(self, basis: "Basis", largest: int) -> None:
         """Prepare the sorts of `basis` for draws of at most `largest` participants."""
-        i, j = upper(basis.n_terms)
-        placed = basis.piles != UNPLACED
-        both = placed[:, i] & placed[:, j]
-        together = (basis.piles[:, i] == basis.piles[:, j]) & both
-        strata = basis.strata if basis.weights == "equal" else (np.arange(len(both)),)
+        strata = basis.strata if basis.weights == "equal" else (np.arange(len(basis.piles)),)
         self.strata: list[Stratum | PartialStratum] = [
-            Stratum(rows, together[rows], both[rows], largest)
+            Stratum(rows, basis.piles, largest)
             if basis.prior is None
-            else PartialStratum(rows, together[rows], both[rows], basis.prior)
+            else PartialStratum(rows, basis.piles, basis.prior)
             for rows in strata
         ]
         first = self.strata[0]
-        self.position = first.position
-        self.observed = np.zeros(first.n_slots)
+        self.position, self.n_slots = first.position, first.n_slots
+        self.observed = np.zeros(self.n_slots)
         self.observed[self.position] = basis.observed
         # one number of people for all pairs: few distances are possible, and looked up
         self.counter: PairCounter | None = None

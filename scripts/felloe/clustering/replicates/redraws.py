@@ -15,7 +15,8 @@ from felloe.matrices.distances import chart_dissimilarity
 
 PURPOSE = "bootstrap"
 NULL_PURPOSE = "permuted-terms"
-BATCH = 50  # replicates in memory at a time; results do not depend on it
+# replicates in memory at a time, and numbers of theirs; results do not depend on them
+BATCH, BATCH_NUMBERS = 50, 2**23
 # SciPy's numbers for the linkages that its nearest-neighbour chain builds
 CHAIN_CODES = {"complete": 1, "average": 2, "ward": 5, "weighted": 6}
 
@@ -251,8 +252,9 @@ def redraw_trees(
     place, build = square.ravel(), tree_builder(method, n_terms)
     names, per_row = np.arange(2 * n_terms - 1), np.arange(n_terms - 1, -1, -1)
     merges = np.empty((len(replicates), n_terms - 1, 2), dtype=np.uint16)
-    for start in range(0, len(replicates), BATCH):
-        batch = replicates[start : start + BATCH]
+    at_once = min(BATCH, max(1, BATCH_NUMBERS // measure.n_slots))
+    for start in range(0, len(replicates), at_once):
+        batch = replicates[start : start + at_once]
         drawn = [draw(basis, streams, replicate, purpose, size) for replicate in batch]
         look_up = measure.distances(np.array([counts for counts, _ in drawn]))
         for row, (_, order) in enumerate(drawn):

@@ -6,9 +6,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats, Ints
+from felloe.ground.people.seen_pairs import placed_pairs
 from felloe.ground.people.sorts import UNPLACED, Sorts, membership
+from felloe.ground.squares import upper
 from felloe.ground.terms import Terms
 
+# below this share of placed terms it is quicker to go through the pairs that people placed
+FEW_PLACED, PEOPLE_AT_ONCE = 0.5, 512
 
 def count_observers(seen: Array) -> Ints:
     """
@@ -42,10 +46,25 @@ def count_cooccurrence(piles: Array) -> tuple[Ints, Ints]:
     together, both : (n_terms, n_terms) array of int64
         Symmetric; `together <= both`; the diagonals count who placed the term.
     """
+    piles = np.asarray(piles)
+    placed = piles != UNPLACED
+    if placed.any() and placed.mean() < FEW_PLACED:
+        return count_together(piles), count_observers(placed)
     indicators = membership(piles)
     # sums of zeros and ones below 2**24 are exact in single precision
-    together = np.rint(indicators.T @ indicators).astype(np.int64)
-    return together, count_observers(np.asarray(piles) != UNPLACED)
+    return np.rint(indicators.T @ indicators).astype(np.int64), count_observers(placed)
+
+
+def count_together(piles: Array) -> Ints:
+    """Count who put two terms together, from the pairs that each placed and no others."""
+    n_terms = piles.shape[1]
+    together = np.zeros(n_terms * (n_terms - 1) // 2, dtype=np.int64)
+    for start in range(0, len(piles), PEOPLE_AT_ONCE):
+        numbers, joined, _ = placed_pairs(piles[start : start + PEOPLE_AT_ONCE])
+        together += np.bincount(numbers[joined], minlength=len(together))
+    square = np.zeros((n_terms, n_terms), dtype=np.int64)
+    square[upper(n_terms)] = together
+    return square + square.T + np.diag((piles != UNPLACED).sum(axis=0))
 
 
 def mean_share(together: Array, both: Array) -> float:
