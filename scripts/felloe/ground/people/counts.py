@@ -14,6 +14,7 @@ from felloe.ground.terms import Terms
 # below this share of placed terms it is quicker to go through the pairs that people placed
 FEW_PLACED, PEOPLE_AT_ONCE = 0.5, 512
 
+
 def count_observers(seen: Array) -> Ints:
     """
     Count how many people saw both of two terms.
