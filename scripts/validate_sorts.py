@@ -18,11 +18,14 @@ def main(
     identical_from: int | None = None,
     most_unseen: float = 0.0,
     smallest_cell: int = 1,
+    crosswalk_file: str | None = None,
     **paths: str,
 ) -> None:
     """Read, check, write; every fault of a faulty study is listed in the file `faults`."""
     with faults_listed(faults):
-        found = read_study(source, Limits(**limits), source, identical_from, study, most_unseen)
+        found = read_study(
+            source, Limits(**limits), source, identical_from, study, most_unseen, crosswalk_file
+        )
     write_study(found, paths, smallest_cell)
     print(f"{len(found.register.participants)} participants sorted {len(found.terms)} terms")
 

@@ -301,11 +301,24 @@ def study_faults(settings: Settings, shown: str) -> Iterator[Fault]:
             problem = f"the study's folder '{folder}' is missing"
             remedy = "Paths are relative to the working folder. Make the folder or mend the path."
             yield Fault(shown, column="studies", value=name, problem=problem, remedy=remedy)
+    yield from crosswalk_faults(settings, shown)
     for name in settings["wheel"]["fonts"]:
         if not any((Path(folder) / name).is_file() for folder in settings["studies"].values()):
             problem = "is in no study's folder"
             remedy = "Put the font file there, or mend its name."
             yield Fault(shown, column="wheel.fonts", value=name, problem=problem, remedy=remedy)
+
+
+def crosswalk_faults(settings: Settings, shown: str) -> Iterator[Fault]:
+    """Yield crosswalks of no study, and those that are not in their study's folder."""
+    for study, file in settings["crosswalks"].items():
+        folder = settings["studies"].get(study)
+        if folder is None:
+            yield unknown_study(study, settings, "crosswalks", "Name one of `studies`.", shown)
+        elif Path(folder).is_dir() and not Path(folder, file).is_file():
+            problem = f"is not in the folder '{folder}'"
+            remedy = "Put the file there, or mend its name."
+            yield Fault(shown, 0, f"crosswalks.{study}", file, problem, remedy)
 
 
 def read_schema() -> Settings:

@@ -86,7 +86,7 @@ def fed_back(settings: Mapping[str, Any], default: Mapping[str, str], study: str
     dict
         With the study and those that lists of editions join to it. The number of parts in which
         replicates are drawn changes no result and is left out, and so is what a preview would
-        change, unless this is one, and an empty `per_study`.
+        change, unless this is one, and an empty `per_study` or `crosswalks`.
     """
     joined = joined_studies(study, settings["editions"])
     studies = {name: place for name, place in settings["studies"].items() if name in joined}
@@ -95,7 +95,8 @@ def fed_back(settings: Mapping[str, Any], default: Mapping[str, str], study: str
     if not settings["preview"]:
         del kept["quick"]
     kept["bootstrap"] = {k: v for k, v in settings["bootstrap"].items() if k != "parts"}
-    own = {name: blocks for name, blocks in kept.pop("per_study", {}).items() if name in joined}
-    if own:
-        kept["per_study"] = own
+    for key in ("per_study", "crosswalks"):
+        own = {name: what for name, what in kept.pop(key, {}).items() if name in joined}
+        if own:
+            kept[key] = own
     return {"studies": named(studies, default), "editions": lists, **kept}

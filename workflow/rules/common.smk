@@ -47,17 +47,23 @@ wildcard_constraints:
     tag=r"(?:\.[a-z]{2,3}(?:-[A-Za-z0-9]+)*)?",
 
 
+def names_of(study, table):
+    """Return what the file of a study's table may be called: as usual, or as the settings say."""
+    named = config["crosswalks"].get(study) if table == "crosswalk" else None
+    return [named] if named else STUDY_FILES[table]
+
+
 def study_files(wildcards):
     """Return the files of a study's folder that are there; validation says which are missing."""
     folder = Path(config["studies"][wildcards.study])
-    names = [name for alternatives in STUDY_FILES.values() for name in alternatives]
+    names = [name for table in STUDY_FILES for name in names_of(wildcards.study, table)]
     names += config["wheel"]["fonts"]
     return [str(folder / name) for name in names if (folder / name).is_file()]
 
 
 def table_of_study(study, table):
     """Return the file of a study's folder that holds a table, or the first that might."""
-    places = [Path(config["studies"][study]) / name for name in STUDY_FILES[table]]
+    places = [Path(config["studies"][study]) / name for name in names_of(study, table)]
     return next((place for place in places if place.is_file()), places[0]).as_posix()
 
 

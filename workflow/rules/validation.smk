@@ -28,6 +28,7 @@ rule validate_sorts:
         code=code_of("validate_sorts"),
         study="{study}",
         source=lambda wildcards: config["studies"][wildcards.study],
+        crosswalk_file=lambda wildcards: config["crosswalks"].get(wildcards.study),
         faults="results/{study}/logs/faults.csv",
         limits=config["intake"],
         most_unseen=config["matrices"]["most_unseen_pairs"],

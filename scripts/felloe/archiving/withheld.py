@@ -9,7 +9,8 @@ from felloe.ledger import ENTRIES, RESULTS, Entry
 
 # of a study's own files these tell of words and decisions; whatever is not named here stays out
 OPEN_FILES = ("study.yaml", "terms.csv", "left_out.csv", "protocol.json", "ballot.xlsx")
-OPEN_TABLES = ("names", "decisions", "labels", "crosswalk")  # as .csv or .xlsx
+OPEN_TABLES = ("names", "decisions", "labels")  # as .csv or .xlsx
+CROSSWALK = "crosswalk"  # what the name of such a file begins with
 OPEN_RECORDS = tuple(f"validation/{name}.json" for name in ("study", "stability", "protocol"))
 FONTS = (".ttf", ".ttc", ".otf")
 PEOPLE = "validation/"
@@ -31,7 +32,8 @@ def tells_of_people(path: str) -> bool:
 def is_open(name: str) -> bool:
     """Tell whether a file of a study's folder may be passed on without people."""
     path = PurePosixPath(name)
-    tables = path.stem in OPEN_TABLES and path.suffix in (".csv", ".xlsx")
+    table = path.stem in OPEN_TABLES or path.stem.startswith(CROSSWALK)
+    tables = table and path.suffix in (".csv", ".xlsx")
     return name in OPEN_FILES or tables or path.suffix.lower() in FONTS
 
 

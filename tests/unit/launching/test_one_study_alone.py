@@ -1,5 +1,7 @@
 """What is set for one study alone: taken there and nowhere else, and refused where it is wrong."""
 
+from pathlib import Path
+
 import pytest
 from felloe.errors import StudyError
 from felloe.settings import fed_back, of_study, resolve
@@ -91,3 +93,30 @@ def test_what_can_not_be_meant_is_refused_with_its_place(own, told):
     for words in told:
         assert words in message
     assert message.count("mine.yaml") == 1  # once, and not for every study
+
+
+def test_the_crosswalk_of_a_study_is_named_and_fed_back_with_it():
+    Path(STUDIES["new"], "crosswalk-draft.csv").touch()
+    found = settings({}, crosswalks={"new": "crosswalk-draft.csv"})
+    assert fed_back(found, "new")["crosswalks"] == {"new": "crosswalk-draft.csv"}
+    assert "crosswalks" not in fed_back(found, "other")
+    assert resolve(fed_back(found, "new"))["crosswalks"] == found["crosswalks"]
+
+
+@pytest.mark.parametrize(
+    ("named", "told"),
+    [
+        ({"others": "crosswalk-draft.csv"}, ["'others'", "Did you mean 'other'?"]),
+        (
+            {"new": "crosswalk-gone.csv"},
+            ["crosswalks.new", "is not in the folder", "mend its name"],
+        ),
+        ({"new": "draft.csv"}, ["crosswalks.new", "'draft.csv'"]),
+        ({"new": "../crosswalk.csv"}, ["crosswalks.new", "'../crosswalk.csv'"]),
+    ],
+)
+def test_a_crosswalk_that_cannot_be_meant_is_refused(named, told):
+    with pytest.raises(StudyError) as caught:
+        settings({}, crosswalks=named)
+    for words in told:
+        assert words in str(caught.value)

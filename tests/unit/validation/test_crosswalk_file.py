@@ -5,6 +5,7 @@ import io
 
 import openpyxl
 import pytest
+from felloe.errors import StudyError
 from felloe.validation.intake.study import read_study
 from felloe.validation.tables import CROSSWALK
 from study_folder import LIMITS, TERMS, canonical, faults_of, tables, write_folder, write_rows
@@ -49,6 +50,46 @@ def test_a_table_with_semicolons_between_cells_and_ids_is_read(tmp_path):
 def test_a_study_without_a_crosswalk_has_a_table_without_rows(tmp_path):
     found = canonical(write_folder(tmp_path / "study"), tmp_path / "out")
     assert found["crosswalk"].decode() == ",".join(CROSSWALK.names) + "\n"
+
+
+def unread(study):
+    said = "this file is not read"
+    return [(note.file, note.problem) for note in study.findings if said in note.problem]
+
+
+@pytest.mark.parametrize("name", ["crosswalk-draft.csv", "crosswalk-draft.xlsx"])
+def test_the_file_that_the_settings_name_is_read_in_place_of_the_usual_one(tmp_path, name):
+    folder = said(tmp_path, FIT[1])
+    if name.endswith(".csv"):
+        write_rows(folder / name, [HEADER, FIT[5]])
+    else:
+        book = openpyxl.Workbook()
+        for row in (HEADER, FIT[5]):
+            book.active.append(row)
+        book.save(folder / name)
+    usual = read_study(folder, LIMITS)
+    assert [row["relation"] for row in usual.crosswalk] == ["renamed"]
+    assert unread(usual) == [(name, "this file is not read")]
+    named = read_study(folder, LIMITS, crosswalk=name)
+    assert [row["relation"] for row in named.crosswalk] == ["retired"]
+    assert unread(named) == [("crosswalk.csv", "this file is not read: the settings name another")]
+
+
+def test_a_draft_alone_is_told_how_it_is_named(tmp_path):
+    folder = write_folder(tmp_path)
+    write_rows(folder / "crosswalk-1.csv", [HEADER, FIT[1]])
+    (fault,) = faults_of(folder)
+    assert fault.file == "crosswalk-1.csv"
+    assert "Rename it, or name it under `crosswalks` in the settings." in fault.remedy
+
+
+def test_faults_of_a_crosswalk_that_the_settings_name_are_told_of_that_file(tmp_path):
+    folder = write_folder(tmp_path)
+    write_rows(folder / "crosswalk-draft.csv", [HEADER, ["a", "nowhere", "renamed", ""]])
+    with pytest.raises(StudyError) as caught:
+        read_study(folder, LIMITS, crosswalk="crosswalk-draft.csv")
+    (fault,) = caught.value.faults
+    assert (fault.file, fault.line, fault.column) == ("crosswalk-draft.csv", 2, "newer")
 
 
 def test_the_order_around_the_circle_knows_renamed_terms_of_either_file(tmp_path):

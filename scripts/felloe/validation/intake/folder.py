@@ -1,7 +1,7 @@
 """The files of a study's folder: which are known, and their tables as they stand."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from pathlib import Path
 
 from felloe.errors import Fault, nearest
@@ -51,6 +51,16 @@ BEFORE = re.compile(r"invitations\.csv|consent(\.[\w-]+)?\.md")  # read before t
 KNOWN_FILES = (NAME, *EXPECTED, *SPREADSHEETS.values(), PROTOCOL, BALLOT)
 
 
+def forms_of(name: str) -> tuple[str, ...]:
+    """Return the files that a table may be."""
+    return tuple(dict.fromkeys((name, SPREADSHEETS.get(name, name))))
+
+
+def in_any_form(name: str, there: Collection[str]) -> bool:
+    """Tell whether a file of a study stands there, be it as a spreadsheet."""
+    return not {name, *forms_of(Path(name).with_suffix(".csv").name)}.isdisjoint(there)
+
+
 def read_table(path: Path, file: str, expected: Sequence[str]) -> RawTable:
     """Read a table in either form; see `read_csv` and `read_xlsx`."""
     return read_xlsx(path, file) if path.suffix == ".xlsx" else read_csv(path, file, expected)
@@ -66,10 +76,13 @@ class FolderReader:
     faults, notes : list of Fault
     left_out : frozenset of str
         Terms that are not analysed: no table but the lists of terms has a row of them.
+    instead : dict of str to str
+        Files that the settings name in place of tables.
     """
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
+        self.instead: dict[str, str] = {}
         self.faults: list[Fault] = []
         self.notes: list[Fault] = []
         self.left_out: frozenset[str] = frozenset()
@@ -86,18 +99,31 @@ class FolderReader:
     def note_other_files(self) -> None:
         """Report files that were probably meant to be one of the known ones, note the others."""
         there = sorted(path.name for path in self.folder.iterdir() if path.is_file())
+        named = set(self.instead.values())
+        unread = {form for name in self.instead for form in forms_of(name)} - named
         for name in there:
+            if name in unread:
+                problem = "this file is not read: the settings name another"
+                self.notes.append(Fault(name, problem=problem, severity="note"))
+                continue
             if name in KNOWN_FILES or name.startswith((".", "~$")) or name.lower() == "readme.md":
                 continue
-            if name.lower().endswith(FONTS) or BEFORE.fullmatch(name):
+            if name in named or name.lower().endswith(FONTS) or BEFORE.fullmatch(name):
                 continue
             table = f"{Path(name).stem.lower()}.csv"
             if Path(name).suffix.lower() == ".xlsx" and table in UNSHEETED and table not in there:
                 self.fault(name, "is not read as a spreadsheet", f"Save its sheet as {table}.")
                 continue
             close = nearest(name.lower(), KNOWN_FILES)
-            if close and close not in there and Path(name).suffix.lower() == Path(close).suffix:
-                self.fault(name, "is no file of a study", f"Did you mean '{close}'? Rename it.")
+            if (
+                close
+                and not in_any_form(close, there)
+                and Path(name).suffix.lower() == Path(close).suffix
+            ):
+                remedy = f"Did you mean '{close}'? Rename it"
+                if name.startswith(Path(CROSSWALK).stem):
+                    remedy += ", or name it under `crosswalks` in the settings"
+                self.fault(name, "is no file of a study", f"{remedy}.")
             else:
                 self.notes.append(Fault(name, problem="this file is not read", severity="note"))
 
@@ -110,14 +136,14 @@ class FolderReader:
 
     def table_if_any(self, name: str) -> RawTable | None:
         """Return a table that may be missing, which is no fault; see `table`."""
-        forms = (name, SPREADSHEETS.get(name, name))
+        forms = (self.instead[name],) if name in self.instead else forms_of(name)
         return self.table(name) if any((self.folder / each).exists() for each in forms) else None
 
     def whole_table(self, name: str, expected: Sequence[str] | None = None) -> RawTable | None:
         """Return a table of the folder, or None if it is not there, or there twice."""
         sheet = self.sheet_instead(name)
-        path = sheet or self.folder / name
-        if sheet is not None and (self.folder / name).exists():
+        path = sheet or self.folder / self.instead.get(name, name)
+        if sheet is not None and name not in self.instead and (self.folder / name).exists():
             self.fault(sheet.name, f"stands beside {name}", "Keep one of the two files.")
             return None
         if path.exists() and not path.is_file():
@@ -130,15 +156,15 @@ class FolderReader:
             self.fault(name, "the file is missing", f"Write it; its columns are: {columns}.")
             return None
         try:
-            return read_csv(path, name, expected or EXPECTED[name])
+            return read_csv(path, path.name, expected or EXPECTED[name])
         except OSError as error:
             self.fault(name, f"can't be read ({error.strerror})", "Check who may read the file.")
             return None
 
     def sheet_instead(self, name: str) -> Path | None:
         """Return the spreadsheet that stands in place of a table, if there is one."""
-        sheet = self.folder / SPREADSHEETS.get(name, name)
-        return sheet if sheet.name != name and sheet.exists() else None
+        sheet = self.folder / self.instead.get(name, SPREADSHEETS.get(name, name))
+        return sheet if sheet.suffix == ".xlsx" and sheet.exists() else None
 
     def sorts_name(self) -> str:
         """Return the name of the file that holds the sorts."""

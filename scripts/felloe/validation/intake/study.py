@@ -59,6 +59,7 @@ def read_study(
     identical_from: int | None = None,
     name: str = "",
     most_unseen: float = 0.0,
+    crosswalk: str | None = None,
 ) -> Study:
     """
     Read and check a study's folder.
@@ -78,6 +79,9 @@ def read_study(
         Largest share of pairs of terms that nobody of a population may have placed, where
         everybody was shown some terms.
 
+    crosswalk : str, optional
+        File of the folder that is read in place of `crosswalk.csv` or `.xlsx`.
+
     Returns
     -------
     Study
@@ -92,6 +96,8 @@ def read_study(
         remedy = "Make the folder, or mend its path in the settings."
         raise StudyError([Fault(shown or str(folder), problem=problem, remedy=remedy)])
     reader = StudyReader(Path(folder), limits, identical_from, name, most_unseen)
+    if crosswalk is not None:
+        reader.instead[CROSSWALK] = crosswalk
     study = reader.study()
     if reader.faults or study is None:
         prefix = f"{shown}/" if shown else ""
