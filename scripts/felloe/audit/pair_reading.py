@@ -8,6 +8,7 @@ from typing import Any
 
 from felloe.audit.pair_changes import Value
 from felloe.audit.reading import Texts, texts_of
+from felloe.ground.dotted import value_at
 from felloe.ground.files.records import read_json
 
 COMPARISON, TERMS = "comparison.json", "terms.csv"
@@ -45,9 +46,7 @@ class PairOutcome:
 
     def value(self, key: str) -> Value:
         """Return what the record holds under a dotted key, None if there is no plain value."""
-        found: Any = self.record
-        for name in key.split("."):
-            found = found.get(name) if isinstance(found, Mapping) else None
+        found = value_at(self.record, key)
         return found if isinstance(found, (bool, int, float, str)) else None
 
 

@@ -32,6 +32,7 @@ BARS = 0.185, 0.815  # and the bars of their classes
 BAR = 0.006  # width of one
 HEAD_SIZES, NAME_SIZES, LABEL_SIZES = (11.0, 6.0), (8.0, 5.0), (6.5, 4.0)  # usual, least
 PLAIN = (0.7, "-")  # width and dash of the way of a term that did not move
+FADED = 0.55  # opacity of the line of a term that did not move
 MOVES: dict[str, tuple[float, Any]] = {
     ROBUST: (1.8, "-"),
     POSSIBLE: (1.2, (0, (4, 1.5))),
@@ -225,15 +226,31 @@ def hues_of(drawn: Migration, newer: Mapping[str, Hue]) -> tuple[dict[str, Hue],
 
 def draw_way(ax: "Axes", start: float, end: float, grade: str, colour: str) -> None:
     """Draw one term's way; moves stand out by weight and dash, not by colour alone."""
+    style = STYLES.get(grade, PLAIN)
+    ink = INK if grade in MOVES else MUTED if grade == NO_CORRESPONDENCE else colour
+    draw_curve(
+        ax, (LEFT + 0.012, start), (RIGHT - 0.012, end), style, ink, faded=grade not in MOVES
+    )
+
+
+def draw_curve(
+    ax: "Axes",
+    start: tuple[float, float],
+    end: tuple[float, float],
+    style: tuple[float, Any],
+    ink: str,
+    *,
+    faded: bool,
+) -> None:
+    """Draw a term's line from one column to the next, level at both ends."""
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
 
-    width, dash = STYLES.get(grade, PLAIN)
-    middle = (LEFT + RIGHT) / 2
-    points = [(LEFT + 0.012, start), (middle, start), (middle, end), (RIGHT - 0.012, end)]
+    middle = (start[0] + end[0]) / 2
+    points = [start, (middle, start[1]), (middle, end[1]), end]
     path = Path(points, [Path.MOVETO, Path.CURVE4, Path.CURVE4, Path.CURVE4])
-    ink = INK if grade in MOVES else MUTED if grade == NO_CORRESPONDENCE else colour
-    alpha = 1.0 if grade in MOVES else 0.55
+    width, dash = style
+    alpha = FADED if faded else 1.0
     ax.add_patch(PathPatch(path, fill=False, lw=width, ls=dash, ec=ink, alpha=alpha))
 
 

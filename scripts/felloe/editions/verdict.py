@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Any
 
+from felloe.ground.dotted import value_at
+
 Record = Mapping[str, Any]
 
 RELIABLE = 0.7  # of either study; `comparison.margins.reliability` has the same, and its reason
@@ -87,18 +89,10 @@ def verdict(record: Record) -> Verdict:
     )
 
 
-def found(record: Record, key: str) -> Any:
-    """Return what stands under a dotted key, None if nothing does."""
-    value: Any = record
-    for part in key.split("."):
-        value = value.get(part) if isinstance(value, Mapping) else None
-    return value
-
-
 def too_few(record: Record) -> bool:
     """Say whether either study's people are too few, or agree too little, to tell anything."""
-    reliabilities = [found(record, f"reliability.{side}") for side in SIDES]
-    halves = [found(record, f"noise.{side}.{RAND}.low") for side in SIDES]
+    reliabilities = [value_at(record, f"reliability.{side}") for side in SIDES]
+    halves = [value_at(record, f"noise.{side}.{RAND}.low") for side in SIDES]
     if any(value is None for value in (*reliabilities, *halves)):
         return True
     return bool(min(reliabilities) < RELIABLE)
@@ -106,8 +100,8 @@ def too_few(record: Record) -> bool:
 
 def beyond_noise(record: Record) -> tuple[str, ...]:
     """Return the studies of which nearly all divisions into halves agree better in classes."""
-    index = found(record, RAND)
-    lows = {side: found(record, f"noise.{side}.{RAND}.low") for side in SIDES}
+    index = value_at(record, RAND)
+    lows = {side: value_at(record, f"noise.{side}.{RAND}.low") for side in SIDES}
     return tuple(side for side, low in lows.items() if low is not None and index < low)
 
 

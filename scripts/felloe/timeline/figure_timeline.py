@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from felloe.colours.palette import separated_palette
 from felloe.comparison.provisional_words import MARK
 from felloe.editions.correspondence import NOISE, NONE, POSSIBLE, ROBUST
-from felloe.editions.figure_columns import PLAIN
+from felloe.editions.figure_columns import PLAIN, draw_curve
 from felloe.editions.figure_columns import STYLES as OF_TWO
 from felloe.ground.drawing import INK, MUTED, PAPER, RULE, width_of
 from felloe.report.typeface.breaking import broken, cut_short
@@ -145,19 +145,10 @@ def draw_head(ax: "Axes", head: Sequence[str], left: float, width: float) -> Non
 
 def draw_strand(ax: "Axes", look: Look, strand: Strand, ends: tuple[float, float]) -> None:
     """Draw a line from one edition to the next; moves stand out by weight, dash and mark."""
-    from matplotlib.patches import PathPatch
-    from matplotlib.path import Path
-
-    width, dash = STYLES.get(strand.grade, STYLES[NONE])
     (left, right), (start, end) = ends, (look.at(strand.start), look.at(strand.end))
-    middle = (left + right) / 2
-    points = [(left, start), (middle, start), (middle, end), (right, end)]
-    path = Path(points, [Path.MOVETO, Path.CURVE4, Path.CURVE4, Path.CURVE4])
-    moved = strand.grade in MOVES
+    moved, style = strand.grade in MOVES, STYLES.get(strand.grade, STYLES[NONE])
     colour = INK if moved else look.colour(strand.line)
-    ax.add_patch(
-        PathPatch(path, fill=False, lw=width, ls=dash, ec=colour, alpha=1.0 if moved else 0.6)
-    )
+    draw_curve(ax, (left, start), (right, end), style, colour, faded=not moved)
 
 
 def draw_band(ax: "Axes", look: Look, band: Band, place: tuple[float, float]) -> None:

@@ -1,9 +1,10 @@
 """The results that a page is told from: every value by file and key, nothing else."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 
+from felloe.ground.dotted import value_at
 from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import Row, Table
 
@@ -59,15 +60,7 @@ class Evidence:
 
     def find(self, name: str, key: str) -> Any:
         """Return what stands under a dotted key of a JSON file, None if nothing does."""
-        found = self.record(name)
-        for part in key.split("."):
-            if isinstance(found, Mapping) and part in found:
-                found = found[part]
-            elif isinstance(found, list) and part.isdigit() and int(part) < len(found):
-                found = found[int(part)]
-            else:
-                return None
-        return found
+        return value_at(self.record(name), key)
 
     def value(self, name: str, key: str) -> Any:
         """
