@@ -126,10 +126,10 @@ class Between:
         relabelled = was["label"] != now["label"]
         if link.relation == REDEFINED:
             only_shown = same_wording(was, now) and not same_reference(was, now)
-            key = "referenced" if only_shown else "redefined"
             if relabelled:
-                return self.say(f"{key}_renamed", label=now["label"]), True
-            return self.say(key), True
+                key = "referenced_renamed" if only_shown else "redefined_renamed"
+                return self.say(key, label=now["label"]), True
+            return self.say("referenced" if only_shown else "redefined"), True
         if relabelled:
             key = "renamed" if link.relation == RENAMED else "relabelled"
             return self.say(key, label=now["label"]), True
