@@ -34,9 +34,9 @@ WRITTEN = {  # which terms are written
 }
 
 
-def wheels_title(older: str, newer: str) -> str:
+def wheels_title(older: str, newer: str, preview: bool) -> str:
     """Return what the picture of both wheels is called, from the names of both editions."""
-    return f"Wheels of {older} and {newer}"
+    return f"Wheels of {older} and {newer}{' (preview)' if preview else ''}"
 
 
 def size_of(number: int) -> str:

@@ -332,7 +332,9 @@ def test_the_drawing_is_told_to_those_who_cannot_see_it(small, tmp_path):
 
 def test_a_preview_is_marked(tmp_path):
     found = pair_example(tmp_path, of(3, 12), of(3, 12), preview=True)
-    assert "PREVIEW" in svg_of(draw_pair(pair_of(*found), typesetter()), typesetter())
+    svg = svg_of(draw_pair(pair_of(*found), typesetter()), typesetter())
+    assert "PREVIEW" in svg
+    assert re.search("<title id=[^>]*>[^<]*preview", svg)
 
 
 def test_moves_that_may_be_noise_are_said_to_be_left_out(small):

@@ -160,7 +160,7 @@ def draw_pair(pair: Pair, setter: Typesetter) -> Sheet:
         key,
     )
     return Sheet(
-        WIDTH, lowest + MARGIN, (0.0, 0.0), words.wheels_title(*pair.editions),
+        WIDTH, lowest + MARGIN, (0.0, 0.0), words.wheels_title(*pair.editions, bool(pair.preview)),
         words.wheels_described(pair.editions, pair.moved, pair.changes), words.LANGUAGE, body,
         planned.written == ALL,
     )  # fmt: skip
