@@ -149,7 +149,14 @@ def default_studies() -> Mapping[str, str]:
 
 
 def of_study(settings: Mapping[str, Any], study: str) -> Settings:
-    """Return the settings as they are for one study, what `per_study` has for it folded in."""
+    """Return the settings as they are for one study, with what is set for it alone."""
+    result = folded_in(settings, study)
+    named = result.pop("crosswalks", {}).get(study)
+    return result | ({"crosswalk": named} if named else {})
+
+
+def folded_in(settings: Mapping[str, Any], study: str) -> Settings:
+    """Return the settings with what `per_study` has for one study."""
     own = settings.get("per_study", {}).get(study, {})
     result = merged({k: v for k, v in settings.items() if k != "per_study"}, own)
     return previewed(result) if settings["preview"] else result
@@ -188,7 +195,7 @@ def own_faults(settings: Settings, shown: str) -> Iterator[Fault]:
         if study not in settings["studies"]:
             yield unknown_study(study, settings, "per_study", "Name one of `studies`.", shown)
             continue
-        whole = {**of_study(settings, study), "per_study": {}}
+        whole = {**folded_in(settings, study), "per_study": {}}
         for fault in setting_faults(whole, shown):
             place = "" if fault.column == "top level" else f".{fault.column}"
             yield replace(fault, column=f"per_study.{study}{place}")

@@ -45,7 +45,7 @@ def test_what_is_not_named_is_inherited():
 
 def test_nothing_set_for_one_study_is_what_all_have():
     found = settings({})
-    alone = {key: value for key, value in found.items() if key != "per_study"}
+    alone = {key: value for key, value in found.items() if key not in ("per_study", "crosswalks")}
     assert of_study(found, "old") == alone
 
 
@@ -100,6 +100,7 @@ def test_the_crosswalk_of_a_study_is_named_and_fed_back_with_it():
     found = settings({}, crosswalks={"new": "crosswalk-draft.csv"})
     assert fed_back(found, "new")["crosswalks"] == {"new": "crosswalk-draft.csv"}
     assert "crosswalks" not in fed_back(found, "other")
+    assert of_study(found, "new")["crosswalk"] == "crosswalk-draft.csv"
     assert resolve(fed_back(found, "new"))["crosswalks"] == found["crosswalks"]
 
 
@@ -120,3 +121,8 @@ def test_a_crosswalk_that_cannot_be_meant_is_refused(named, told):
         settings({}, crosswalks=named)
     for words in told:
         assert words in str(caught.value)
+
+
+def test_without_a_named_crosswalk_settings_are_as_they_were_frozen_before_there_was_one():
+    for found in (settings({}), fed_back(settings({}), "new")):
+        assert not {"crosswalk", "crosswalks"} & set(of_study(found, "new"))
