@@ -21,8 +21,8 @@ from felloe.ground.edition_lists import check_order, folder_of, homes_of, pairs_
 from felloe.launching.withheld import MARKER
 from felloe.provenance import code_of
 from felloe.settings import fed_back, of_study, read_settings, resolve
-from felloe.validation.intake.languages import languages_of
-from felloe.validation.intake.parts import in_parts
+from felloe.validation.intake.lexicon.languages import languages_of
+from felloe.validation.intake.sorts.parts import in_parts
 from felloe.validation.intake.study_file import read_headers
 from felloe.versions import project_identity
 

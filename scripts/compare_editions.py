@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
+from felloe.editions.chance.noise import Study, noise_of
+from felloe.editions.chance.planted_tables import simulated_editions
 from felloe.editions.comparison import compare
 from felloe.editions.correspondence import Bounds, against_chance, believed, match_classes
 from felloe.editions.edition import common_terms
 from felloe.editions.fates import class_pairs, term_fates
-from felloe.editions.links import links_of
-from felloe.editions.noise import Study, noise_of
-from felloe.editions.planted_tables import simulated_editions
+from felloe.editions.linking.links import links_of
 from felloe.editions.reading import EditionPaths, read_edition
 from felloe.editions.record import comparison_record, noise_record
 from felloe.editions.settings import Settings

@@ -7,9 +7,14 @@ from felloe.circle.tables import read_spans
 from felloe.clustering.tree_files import read_distances
 from felloe.colours.tables import COLOURS
 from felloe.comparison.provisional_words import marked
+from felloe.editions.columns.figure_columns import (
+    WIDTH_MM,
+    draw_migration,
+    migration_of,
+    told_under,
+)
+from felloe.editions.columns.figure_distances import draw_distances
 from felloe.editions.fates import COMMON
-from felloe.editions.figure_columns import WIDTH_MM, draw_migration, migration_of, told_under
-from felloe.editions.figure_distances import draw_distances
 from felloe.editions.tables import TERMS
 from felloe.editions.wheels.hues import partners_of
 from felloe.editions.words import distances_title, migration_title

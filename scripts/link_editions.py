@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from felloe.editions.link_faults import (
+from felloe.editions.linking.link_faults import (
     FILE,
     MOST,
     Declared,
@@ -10,8 +10,8 @@ from felloe.editions.link_faults import (
     link_faults,
     misspelt_studies,
 )
-from felloe.editions.links import all_links, by_term, link_rows
-from felloe.editions.suggested import suggested_links
+from felloe.editions.linking.links import all_links, by_term, link_rows
+from felloe.editions.linking.suggested import suggested_links
 from felloe.editions.tables import LINKS, SUGGESTED, suggested_rows
 from felloe.errors import StudyError
 from felloe.validation.canonical import faults_listed

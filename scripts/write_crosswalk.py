@@ -1,8 +1,8 @@
 """Step: the mappings between the vocabularies of two editions."""
 
-from felloe.editions.crosswalk import Scheme, build_graph
-from felloe.editions.crosswalk import write_crosswalk as write_graph
-from felloe.editions.links import links_of
+from felloe.editions.handing_on.crosswalk import Scheme, build_graph
+from felloe.editions.handing_on.crosswalk import write_crosswalk as write_graph
+from felloe.editions.linking.links import links_of
 from felloe.editions.tables import LINKS, TERMS
 from felloe.ground.files.records import read_json
 from felloe.report.mark_words import PREVIEW

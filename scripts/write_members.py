@@ -1,9 +1,9 @@
 """Step: what became of every older word, for members: a page, a table and a workbook."""
 
-from felloe.editions.links import by_term, links_of
-from felloe.editions.members import Between, rows_told
-from felloe.editions.members_page import Head, members_page
-from felloe.editions.members_workbook import members_workbook
+from felloe.editions.handing_on.members import Between, rows_told
+from felloe.editions.handing_on.members_page import Head, members_page
+from felloe.editions.handing_on.members_workbook import members_workbook
+from felloe.editions.linking.links import by_term, links_of
 from felloe.editions.tables import LINKS, MEMBERS, TERMS
 from felloe.ground.files.records import read_json
 from felloe.ground.files.writing import write_bytes, write_text

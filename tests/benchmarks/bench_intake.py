@@ -17,8 +17,8 @@ from pathlib import Path
 sys.path[:0] = [str(Path(__file__).parents[2] / "scripts"), str(Path(__file__).parents[1])]
 
 from felloe.validation.canonical import write_study  # noqa: E402
-from felloe.validation.intake.csv_reader import read_csv  # noqa: E402
 from felloe.validation.intake.folder import EXPECTED, read_study  # noqa: E402
+from felloe.validation.intake.raw.csv_reader import read_csv  # noqa: E402
 from study_folder import CANONICAL, LIMITS  # noqa: E402
 
 

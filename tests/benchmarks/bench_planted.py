@@ -34,6 +34,8 @@ from calibration.judging import defaults
 from calibration.makes import HELD_OUT, MAKES
 from calibration.partial_runs import charted
 from felloe import __version__
+from felloe.editions.chance.planted import Simulated
+from felloe.editions.chance.planted_tables import PATH, PLANTED
 from felloe.editions.correspondence import (
     Bounds,
     against_chance,
@@ -41,8 +43,6 @@ from felloe.editions.correspondence import (
     grade_migration,
     match_classes,
 )
-from felloe.editions.planted import Simulated
-from felloe.editions.planted_tables import PATH, PLANTED
 from felloe.ground.files.records import write_json
 from felloe.ground.people.halves import split_half_reliability
 from felloe.ground.people.pairs import pair_vectors

@@ -59,15 +59,15 @@ PRINTED = {
         "write_crosswalk",
         *REPORT,
     },
-    "editions/crosswalk_words.py": {"write_crosswalk", "report_editions", *MANIFEST},
-    "editions/figure_words.py": {
+    "editions/handing_on/crosswalk_words.py": {"write_crosswalk", "report_editions", *MANIFEST},
+    "editions/columns/figure_words.py": {
         "draw_editions",
         "draw_wheel_pair",
         "report_editions",
         *MANIFEST,
     },
     "editions/follow_words.py": {"report_editions", *MANIFEST},
-    "editions/noise_words.py": {"report_editions", *MANIFEST},
+    "editions/chance/noise_words.py": {"report_editions", *MANIFEST},
     "editions/verdict_words.py": {"report_editions", *MANIFEST},
     "editions/words.py": {"draw_editions", "report_editions", "write_crosswalk", *MANIFEST},
     "launching/setup/pip_words.py": MANIFEST,

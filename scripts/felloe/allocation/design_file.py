@@ -11,7 +11,9 @@ import numpy as np
 
 from felloe.errors import Fault
 from felloe.ground.arrays import Array, Ints
-from felloe.validation.intake.cells import (
+from felloe.validation.intake.folder import EXPECTED, SPREADSHEETS, read_table
+from felloe.validation.intake.lexicon.left_out import LEFT_OUT, without_terms
+from felloe.validation.intake.raw.cells import (
     Judge,
     Verdict,
     has_columns,
@@ -19,13 +21,11 @@ from felloe.validation.intake.cells import (
     report,
     report_repeated,
 )
-from felloe.validation.intake.characters import cleaned
-from felloe.validation.intake.csv_reader import first_row, likely_separator
-from felloe.validation.intake.folder import EXPECTED, SPREADSHEETS, read_table
-from felloe.validation.intake.left_out import LEFT_OUT, without_terms
-from felloe.validation.intake.parts import DESIGN
-from felloe.validation.intake.raw_table import RawTable
-from felloe.validation.intake.sorting import codes_among, read_positions
+from felloe.validation.intake.raw.characters import cleaned
+from felloe.validation.intake.raw.csv_reader import first_row, likely_separator
+from felloe.validation.intake.raw.raw_table import RawTable
+from felloe.validation.intake.sorts.parts import DESIGN
+from felloe.validation.intake.sorts.sorting import codes_among, read_positions
 
 COLUMNS = EXPECTED[DESIGN]
 ANEW = (

@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from felloe.errors import Fault
-from felloe.validation.intake.csv_reader import read_csv
-from felloe.validation.intake.people import check_participants
+from felloe.validation.intake.raw.csv_reader import read_csv
+from felloe.validation.intake.sorts.people import check_participants
 
 FILES = ("participants.csv", "invitations.csv")
 

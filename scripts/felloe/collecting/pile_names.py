@@ -2,7 +2,7 @@
 
 import re
 
-from felloe.validation.intake.cells import WHOLE_NUMBER, plain_pile
+from felloe.validation.intake.raw.cells import WHOLE_NUMBER, plain_pile
 
 # `1/2`, `1 2`, `3?`, `#3`: a number with signs alone; `1 or 2`: numbers with a word between
 SEVERAL = re.compile(r"[\W\d_]*\d[\W\d_]*|\d+\W+\w+\W+\d+")

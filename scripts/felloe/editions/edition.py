@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from felloe.clustering.tree_similarity import joining_heights
 from felloe.editions.comparison import Edition
-from felloe.editions.links import Link, common_pairs
+from felloe.editions.linking.links import Link, common_pairs
 from felloe.editions.settings import FEWEST_TERMS
 from felloe.errors import StudyError
 from felloe.ground.distances import Distances

@@ -17,7 +17,7 @@ from felloe.editions.correspondence import (
     grade_migration,
 )
 from felloe.editions.edition import EditionFiles
-from felloe.editions.links import (
+from felloe.editions.linking.links import (
     EXACT,
     MERGED,
     NEW,

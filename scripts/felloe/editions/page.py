@@ -7,9 +7,10 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from felloe.editions import follow_words, noise_words, verdict_words, words
+from felloe.editions import follow_words, verdict_words, words
+from felloe.editions.chance import noise_words
 from felloe.editions.correspondence import GRADES, NO_CORRESPONDENCE, NONE
-from felloe.editions.links import RETIRED
+from felloe.editions.linking.links import RETIRED
 from felloe.editions.verdict import by_chance, verdict
 from felloe.ground.files.tables import Row
 from felloe.ground.files.writing import write_text

@@ -8,7 +8,7 @@ from felloe.circle.tables import ORDER
 from felloe.clustering.tree_files import read_distances, read_tree
 from felloe.comparison.chart import read_chart_source
 from felloe.editions.edition import EditionFiles
-from felloe.editions.links import by_term
+from felloe.editions.linking.links import by_term
 from felloe.ground.files.records import read_json
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
 from felloe.validation.tables import TERMS, read_analysed

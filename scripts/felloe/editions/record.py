@@ -5,13 +5,13 @@ from dataclasses import asdict
 from typing import Any
 
 from felloe.comparison.correlating.corrected import statement_of
+from felloe.editions.chance.noise import HIGH, LOW, Noise
+from felloe.editions.chance.planted import Simulated, expected_moves
 from felloe.editions.comparison import Drawn, Measures
 from felloe.editions.correspondence import NOISE, POSSIBLE, ROBUST, AgainstChance, Bounds
 from felloe.editions.edition import EditionFiles
 from felloe.editions.fates import ClassPair, Fate, change_counts, migration_counts
-from felloe.editions.noise import HIGH, LOW, Noise
 from felloe.editions.people import People
-from felloe.editions.planted import Simulated, expected_moves
 from felloe.ground.people.small_cells import is_small
 
 Record = dict[str, Any]

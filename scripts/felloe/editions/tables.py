@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from felloe.editions.links import Link
+from felloe.editions.linking.links import Link
 from felloe.ground.files.tables import Column, Row, Table
 
 TERMS = Table(

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from felloe.editions import verdict as codes
-from felloe.editions.noise_words import NEWER, OLDER, halves
+from felloe.editions.chance.noise_words import NEWER, OLDER, halves
 from felloe.editions.verdict import Verdict
 
 COMMON = "{terms.common|count} words"  # as `page.quoted` reads it

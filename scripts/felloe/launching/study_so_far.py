@@ -7,12 +7,12 @@ from felloe.collecting.gathering.returns import RETURNS, files_in
 from felloe.errors import Fault
 from felloe.ground.files.tables import Row
 from felloe.settings import Settings
-from felloe.validation.intake.across import check_sizes
-from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.folder import EXPECTED, read_table
-from felloe.validation.intake.left_out import read_left_out
-from felloe.validation.intake.raw_table import RawTable
-from felloe.validation.intake.vocabulary import check_terms
+from felloe.validation.intake.lexicon.left_out import read_left_out
+from felloe.validation.intake.lexicon.vocabulary import check_terms
+from felloe.validation.intake.raw.csv_reader import read_csv
+from felloe.validation.intake.raw.raw_table import RawTable
+from felloe.validation.intake.sorts.across import check_sizes
 from felloe.validation.settings import Limits
 
 SORTS = ("sorts.csv", "sorts.xlsx")

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from statistics import fmean  # the same in whatever order people come
 
-from felloe.validation.intake.characters import INVISIBLE
+from felloe.validation.intake.raw.characters import INVISIBLE
 
 FEWEST = 3  # people, whatever the settings say: nobody's wording is told alone
 UNSEEN = re.compile(f"[\u00ad{INVISIBLE}]")  # what an office program leaves in a word

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 from felloe.colours.palette import separated_palette
 from felloe.comparison.provisional_words import MARK
+from felloe.editions.columns.figure_columns import PLAIN, draw_curve
+from felloe.editions.columns.figure_columns import STYLES as OF_TWO
 from felloe.editions.correspondence import NOISE, NONE, POSSIBLE, ROBUST
-from felloe.editions.figure_columns import PLAIN, draw_curve
-from felloe.editions.figure_columns import STYLES as OF_TWO
 from felloe.ground.drawing import INK, MUTED, PAPER, RULE, width_of
 from felloe.report.typeface.breaking import broken, cut_short
 from felloe.timeline.figure_words import (

@@ -4,7 +4,7 @@ import math
 from pathlib import Path
 from typing import Any
 
-from felloe.editions.members import by_letter
+from felloe.editions.handing_on.members import by_letter
 from felloe.ground.files.writing import write_text
 from felloe.report.mark_words import PREVIEW
 from felloe.report.telling.evidence import Evidence

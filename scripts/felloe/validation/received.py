@@ -9,9 +9,9 @@ from felloe.ground.arrays import Array, Bools, Ints
 from felloe.ground.files.writing import open_atomic
 from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
-from felloe.validation.intake.csv_reader import read_csv
-from felloe.validation.intake.raw_table import Column
-from felloe.validation.intake.sorting import codes_among
+from felloe.validation.intake.raw.csv_reader import read_csv
+from felloe.validation.intake.raw.raw_table import Column
+from felloe.validation.intake.sorts.sorting import codes_among
 from felloe.validation.tables import REGISTER, SORTS
 from felloe.validation.task import Received
 

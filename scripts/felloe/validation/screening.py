@@ -9,7 +9,7 @@ import numpy as np
 from felloe.errors import Fault, StudyError
 from felloe.ground.arrays import Array, Ints
 from felloe.ground.people.sorts import Sorts
-from felloe.validation.intake.across import never_together_placed
+from felloe.validation.intake.sorts.across import never_together_placed
 from felloe.validation.settings import Limits, OrderFollowing, ScreeningRules
 from felloe.validation.task import (
     Received,

@@ -6,8 +6,13 @@ from itertools import permutations
 
 import numpy as np
 import pytest
-from felloe.editions import crossings
-from felloe.editions.crossings import best_order, costs_beside, count_crossings, fewest_crossings
+from felloe.editions.columns import crossings
+from felloe.editions.columns.crossings import (
+    best_order,
+    costs_beside,
+    count_crossings,
+    fewest_crossings,
+)
 
 
 def slowly(shared, older, newer):

@@ -4,8 +4,8 @@ from itertools import combinations
 
 import numpy as np
 import pytest
-from felloe.editions.figure_columns import migration_of
-from felloe.editions.figure_words import crossings_told
+from felloe.editions.columns.figure_columns import migration_of
+from felloe.editions.columns.figure_words import crossings_told
 from felloe.editions.tables import TERMS
 from felloe.editions.wheels.hues import Partners
 

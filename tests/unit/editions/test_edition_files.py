@@ -9,8 +9,8 @@ import yaml
 from compare_editions import main as compare
 from edition_study import FILES, fate, map_crosswalk, outputs_in, sides
 from felloe.editions.edition import common_terms
-from felloe.editions.link_faults import Lexicons, link_faults
-from felloe.editions.links import all_links
+from felloe.editions.linking.link_faults import Lexicons, link_faults
+from felloe.editions.linking.links import all_links
 from felloe.editions.reading import EditionPaths, read_edition
 from felloe.editions.tables import TERMS
 from felloe.errors import StudyError

@@ -1,8 +1,8 @@
 """How terms of two editions are linked: what was declared, what follows, what cannot be."""
 
 import pytest
-from felloe.editions.link_faults import Declared, Lexicons, link_faults, misspelt_studies
-from felloe.editions.links import (
+from felloe.editions.linking.link_faults import Declared, Lexicons, link_faults, misspelt_studies
+from felloe.editions.linking.links import (
     EXACT,
     MERGED,
     NEW,
@@ -14,7 +14,7 @@ from felloe.editions.links import (
     all_links,
     common_pairs,
 )
-from felloe.editions.suggested import LIKE, likeness, suggested_links
+from felloe.editions.linking.suggested import LIKE, likeness, suggested_links
 from felloe.errors import SCREEN_LINES, StudyError
 from felloe.validation.tables import CROSSWALK, FAULTS
 from felloe.validation.tables import TERMS as LEXICON

@@ -7,8 +7,8 @@ import openpyxl
 import pytest
 from compare_editions import main as compare
 from edition_study import declared_row, defined_anew, members_of, outputs_in, sides
-from felloe.editions.links import Link
-from felloe.editions.members import Between, by_letter, lettered
+from felloe.editions.handing_on.members import Between, by_letter, lettered
+from felloe.editions.linking.links import Link
 from felloe.editions.tables import MEMBERS
 from felloe.ground.files.records import read_json, write_json
 from felloe.report.languages.language_words import interface_words

@@ -12,8 +12,8 @@ from edition_study import map_crosswalk, members_of, outputs_in, told_in
 from felloe.colours.contrast import outline_colour
 from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import ChartSource, write_chart_source
+from felloe.editions.columns.figure_words import drawn_told
 from felloe.editions.fates import COMMON
-from felloe.editions.figure_words import drawn_told
 from felloe.editions.tables import TERMS
 from felloe.editions.wheels.hues import grey_beside
 from felloe.ground.files.records import read_json, write_json

@@ -1,7 +1,7 @@
 """What became of terms, in words; and which steps a changed sentence reruns."""
 
 import pytest
-from felloe.editions.crosswalk_words import change_note
+from felloe.editions.handing_on.crosswalk_words import change_note
 from felloe.editions.tables import TERMS
 from felloe.editions.words import SET_SHOWN, in_parts
 from felloe.provenance import files_of

@@ -1,7 +1,7 @@
 """Text of the picture of two columns: every line within its room, and no word lost for nothing."""
 
 import pytest
-from felloe.editions.figure_lettering import block
+from felloe.editions.columns.figure_lettering import block
 from felloe.ground.drawing import POINT_MM, figure, width_of
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 

@@ -12,8 +12,8 @@ from felloe.comparison.exchanging.label_tests import (
     permanova,
 )
 from felloe.comparison.exchanging.matching import granularity_measures
-from felloe.editions import noise as module
-from felloe.editions.noise import (
+from felloe.editions.chance import noise as module
+from felloe.editions.chance.noise import (
     Study,
     charted,
     charted_halves,

@@ -5,8 +5,8 @@ import math
 from collections import defaultdict
 
 import pytest
-from felloe.editions.planted import NEAR, Simulated, expected_moves
-from felloe.editions.planted_tables import PATH, simulated_editions
+from felloe.editions.chance.planted import NEAR, Simulated, expected_moves
+from felloe.editions.chance.planted_tables import PATH, simulated_editions
 
 
 def row(make, people, planted, reliability, robust):

@@ -3,9 +3,10 @@
 import zipfile
 
 import pytest
-from felloe.validation.intake import bounds, csv_reader, spreadsheet
-from felloe.validation.intake.csv_reader import read_csv
-from felloe.validation.intake.spreadsheet import read_xlsx
+from felloe.validation.intake import bounds
+from felloe.validation.intake.raw import csv_reader, spreadsheet
+from felloe.validation.intake.raw.csv_reader import read_csv
+from felloe.validation.intake.raw.spreadsheet import read_xlsx
 from openpyxl import Workbook
 from study_folder import LIMITS, faults_of, long_rows, write_folder
 

@@ -8,7 +8,8 @@ import pytest
 from felloe.errors import StudyError
 from felloe.settings import resolve
 from felloe.validation.canonical import write_faults
-from felloe.validation.intake import bounds, spreadsheet
+from felloe.validation.intake import bounds
+from felloe.validation.intake.raw import spreadsheet
 from felloe.validation.intake.study import read_study
 from felloe.validation.tables import TERMS
 from openpyxl import Workbook

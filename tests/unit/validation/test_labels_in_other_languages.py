@@ -5,7 +5,7 @@ import json
 import openpyxl
 import pytest
 from felloe.validation.intake import bounds
-from felloe.validation.intake.languages import languages_of
+from felloe.validation.intake.lexicon.languages import languages_of
 from felloe.validation.intake.study import read_study
 from felloe.validation.tables import LABELS
 from study_folder import LIMITS, canonical, faults_of, with_text, write_folder

@@ -2,7 +2,7 @@
 
 import pytest
 from felloe.errors import StudyError
-from felloe.validation.intake import raw_table
+from felloe.validation.intake.raw import raw_table
 from felloe.validation.intake.study import read_study
 from felloe.validation.tables import FAULTS
 from study_folder import (

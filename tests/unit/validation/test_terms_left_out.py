@@ -6,8 +6,8 @@ import json
 import numpy as np
 import pytest
 from felloe.ground.people.sorts import UNPLACED
-from felloe.validation.intake.left_out import WAY_OUT
-from felloe.validation.intake.parts import in_parts
+from felloe.validation.intake.lexicon.left_out import WAY_OUT
+from felloe.validation.intake.sorts.parts import in_parts
 from felloe.validation.intake.study import read_study
 from openpyxl import Workbook
 from partial_example import example, write_partial_study

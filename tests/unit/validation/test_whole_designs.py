@@ -5,7 +5,7 @@ import shutil
 
 import numpy as np
 import pytest
-from felloe.validation.intake.parts import in_parts
+from felloe.validation.intake.sorts.parts import in_parts
 from felloe.validation.intake.study import read_study
 from openpyxl import Workbook
 from partial_example import (

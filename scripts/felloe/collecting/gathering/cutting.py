@@ -5,8 +5,8 @@ import io
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from felloe.validation.intake.characters import cleaned
-from felloe.validation.intake.csv_reader import likely_separator
+from felloe.validation.intake.raw.characters import cleaned
+from felloe.validation.intake.raw.csv_reader import likely_separator
 
 WHO = ("participant", "respondent")  # columns that name people
 EXPECTED = (*WHO, "population", "term", "pile")  # they tell which separator a table uses

@@ -17,14 +17,14 @@ from felloe.collecting.kit.issuing import KITS, read_given
 from felloe.collecting.kit.record import NAME as NAME_OF_RECORD
 from felloe.collecting.kit.record import Issued
 from felloe.errors import Fault, StudyError
-from felloe.validation.intake.cells import has_columns, judge_person, report, report_repeated
-from felloe.validation.intake.csv_reader import read_csv
 from felloe.validation.intake.folder import EXPECTED
-from felloe.validation.intake.left_out import LEFT_OUT, ids_of, read_left_out
-from felloe.validation.intake.people import check_participants
-from felloe.validation.intake.sorting import codes_among, read_positions
+from felloe.validation.intake.lexicon.left_out import LEFT_OUT, ids_of, read_left_out
+from felloe.validation.intake.lexicon.vocabulary import check_terms
+from felloe.validation.intake.raw.cells import has_columns, judge_person, report, report_repeated
+from felloe.validation.intake.raw.csv_reader import read_csv
+from felloe.validation.intake.sorts.people import check_participants
+from felloe.validation.intake.sorts.sorting import codes_among, read_positions
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
-from felloe.validation.intake.vocabulary import check_terms
 from felloe.validation.settings import Limits
 
 TERMS = "terms.csv"

@@ -10,10 +10,10 @@ from felloe.collecting.gathering.expected import Expected
 from felloe.collecting.kit.invited import NAME as INVITATIONS
 from felloe.collecting.returned import Returned
 from felloe.errors import Fault
-from felloe.validation.intake.cells import judge_text
-from felloe.validation.intake.characters import IDENTIFIER, cleaned
-from felloe.validation.intake.left_out import LEFT_OUT
-from felloe.validation.intake.vocabulary import judge_colour
+from felloe.validation.intake.lexicon.left_out import LEFT_OUT
+from felloe.validation.intake.lexicon.vocabulary import judge_colour
+from felloe.validation.intake.raw.cells import judge_text
+from felloe.validation.intake.raw.characters import IDENTIFIER, cleaned
 
 TAKE_OUT = "Take it out of returns/."
 NAMED = 8  # terms in one message

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from felloe.collecting.gathering.cutting import WHO
 from felloe.ground.files.writing import ATTEMPT
-from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.raw.csv_reader import read_csv
 
 LISTS = ("invitations.csv", "participants.csv", "design.csv")
 # results and what is made of them, in case the working folder is the study's

@@ -16,7 +16,7 @@ from felloe.collecting.page.reading import identities_in
 from felloe.collecting.spreadsheet.reading import identity_of
 from felloe.errors import Fault
 from felloe.ground.files.writing import write_bytes
-from felloe.validation.intake.spreadsheet import read_xlsx
+from felloe.validation.intake.raw.spreadsheet import read_xlsx
 
 # in this order: what was said before who said it, and who was invited last
 LAST = ("sorts.csv", "participants.csv", "design.csv", "invitations.csv")

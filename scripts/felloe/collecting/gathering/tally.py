@@ -11,7 +11,7 @@ from felloe.collecting.identity import CODE_LENGTH, Identity
 from felloe.collecting.pile_names import UNKNOWN, called, unclear
 from felloe.collecting.returned import Pile, Returned
 from felloe.errors import Fault
-from felloe.validation.intake.cells import (
+from felloe.validation.intake.raw.cells import (
     Judge,
     Verdict,
     has_columns,
@@ -22,9 +22,9 @@ from felloe.validation.intake.cells import (
     plain_pile,
     report,
 )
-from felloe.validation.intake.csv_reader import read_csv
-from felloe.validation.intake.people import judge_minutes
-from felloe.validation.intake.raw_table import RawTable
+from felloe.validation.intake.raw.csv_reader import read_csv
+from felloe.validation.intake.raw.raw_table import RawTable
+from felloe.validation.intake.sorts.people import judge_minutes
 
 COLUMNS = ("study", "participant", "terms", "card", "pile")
 OPTIONAL = ("words", "saved", "minutes")

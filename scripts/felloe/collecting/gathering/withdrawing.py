@@ -7,7 +7,7 @@ from felloe.collecting.gathering.removal import Removal, find
 from felloe.collecting.gathering.still_held import results_with, shared_folders, zips_with
 from felloe.collecting.gathering.withdrawn import hash_of, read_withdrawn
 from felloe.errors import Fault, StudyError, nearest
-from felloe.validation.intake.characters import IDENTIFIER
+from felloe.validation.intake.raw.characters import IDENTIFIER
 
 PREVIEWS, TRIES, QUICK = "previews", "tries", "--quick"
 AGAIN = """\

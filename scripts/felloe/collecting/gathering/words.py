@@ -6,7 +6,7 @@ from felloe.allocation.words import named
 from felloe.collecting.gathering.expected import Expected
 from felloe.collecting.gathering.gathering import Gathered
 from felloe.collecting.returned import Returned
-from felloe.validation.intake.left_out import LEFT_OUT, WAY_OUT
+from felloe.validation.intake.lexicon.left_out import LEFT_OUT, WAY_OUT
 
 WITH_INCOMPLETE = "--with-incomplete"
 NOTHING_WRITTEN = (

@@ -8,8 +8,8 @@ import yaml
 from felloe.collecting.asked import Consent
 from felloe.errors import Fault, StudyError, nearest
 from felloe.ground.files.strict_yaml import MOST_BYTES, Refused, composed, entries
-from felloe.validation.intake.characters import hidden_character
-from felloe.validation.intake.csv_reader import line_of
+from felloe.validation.intake.raw.characters import hidden_character
+from felloe.validation.intake.raw.csv_reader import line_of
 
 NAME = "consent.md"
 NONE = "no consent text"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from felloe.errors import Fault
 from felloe.ground.language_tags import canonical_tag
-from felloe.validation.intake.cells import (
+from felloe.validation.intake.raw.cells import (
     Verdict,
     has_columns,
     judge_person,
@@ -14,7 +14,7 @@ from felloe.validation.intake.cells import (
     report_repeated,
     unknown_id,
 )
-from felloe.validation.intake.csv_reader import read_csv
+from felloe.validation.intake.raw.csv_reader import read_csv
 from felloe.validation.intake.study_file import judge_language
 
 NAME = "invitations.csv"

@@ -16,9 +16,9 @@ from felloe.ground.files.tables import Row
 from felloe.ground.language_tags import wider_tags
 from felloe.report.languages.language_words import interface_words, known_languages
 from felloe.validation.intake.folder import read_table
-from felloe.validation.intake.languages import LABELS_FILE, LABELS_SHEET
+from felloe.validation.intake.lexicon.languages import LABELS_FILE, LABELS_SHEET
+from felloe.validation.intake.lexicon.translations import LABEL_COLUMNS, check_labels
 from felloe.validation.intake.study_file import StudyFile
-from felloe.validation.intake.translations import LABEL_COLUMNS, check_labels
 from felloe.validation.settings import Limits
 
 LABELS = (LABELS_FILE, LABELS_SHEET)

@@ -10,7 +10,7 @@ from felloe.collecting.identity import Identity
 from felloe.collecting.returned import LONGEST_WORDS, Pile, Returned
 from felloe.errors import shortened
 from felloe.ground.language_tags import canonical_tag
-from felloe.validation.intake.characters import (
+from felloe.validation.intake.raw.characters import (
     IDENTIFIER,
     LONGEST_IDENTIFIER,
     cleaned,

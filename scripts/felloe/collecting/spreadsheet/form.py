@@ -4,7 +4,7 @@ import hashlib
 from collections.abc import Iterable, Mapping
 
 from felloe.collecting.identity import Identity, Kind
-from felloe.validation.intake.characters import cleaned
+from felloe.validation.intake.raw.characters import cleaned
 
 FORM = "felloe-sheet-1"
 OWN = ("term", "check")  # hidden columns: they say which row is which, whatever was typed beside it

@@ -14,7 +14,7 @@ from felloe.collecting.spreadsheet.sheet_rows import cards_of, report_disorder
 from felloe.collecting.spreadsheet.sheet_said import FRESH, Sheet, begun
 from felloe.errors import Fault
 from felloe.ground.files.writing import UNDATED
-from felloe.validation.intake.spreadsheet import read_from
+from felloe.validation.intake.raw.spreadsheet import read_from
 
 MODIFIED = re.compile(rb"<dcterms:modified[^>]*>([^<]{10,40})<")
 CORE = "docProps/core.xml"

@@ -13,14 +13,14 @@ from felloe.collecting.spreadsheet.sheet_rows import Row, table_with, text_at
 from felloe.collecting.spreadsheet.sheet_said import UNDO, Sheet
 from felloe.errors import shortened
 from felloe.ground.files.writing import UNDATED
-from felloe.validation.intake.cells import (
+from felloe.validation.intake.raw.cells import (
     MISSING_WORDS,
     NUMBER_OR_DATE,
     WHOLE_NUMBER,
     judge_text,
 )
-from felloe.validation.intake.characters import cleaned, hidden_character
-from felloe.validation.intake.people import PLAIN_NUMBER
+from felloe.validation.intake.raw.characters import cleaned, hidden_character
+from felloe.validation.intake.sorts.people import PLAIN_NUMBER
 
 MARKS = {"x", "×", "✓", "✔", "✗", "1", "?", "yes"}
 NOT_MARKED = {"", "no", "0"}

@@ -10,8 +10,8 @@ from typing import Any
 from felloe.collecting.spreadsheet.form import COLUMNS, HEAD, OWN, SHEET, row_check
 from felloe.collecting.spreadsheet.sheet_said import FRESH, UNDO, Sheet
 from felloe.validation.intake.bounds import bounded_rows
-from felloe.validation.intake.characters import IDENTIFIER, cleaned
-from felloe.validation.intake.spreadsheet import plain_text, text_of
+from felloe.validation.intake.raw.characters import IDENTIFIER, cleaned
+from felloe.validation.intake.raw.spreadsheet import plain_text, text_of
 
 MOST_ABOVE = 12  # rows in which the head is looked for
 NAMED = 5

@@ -8,7 +8,7 @@ from typing import Any
 from felloe.collecting.identity import Identity, Kind
 from felloe.collecting.spreadsheet.form import FORM, HEAD, IDENTITY, MINUTES, whole_check
 from felloe.errors import Fault
-from felloe.validation.intake.spreadsheet import pairs
+from felloe.validation.intake.raw.spreadsheet import pairs
 
 MOST_PAIRS = 2_000  # rows of a sheet in which it may stand whose file it is
 FRESH = "Ask for the file anew: it is to be filled in as it was sent, and nothing else changed."

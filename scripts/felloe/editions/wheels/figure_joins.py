@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from felloe.editions.columns.figure_words import label_of, way_told
 from felloe.editions.correspondence import POSSIBLE, ROBUST
-from felloe.editions.figure_words import label_of, way_told
 from felloe.editions.wheels.form import CLEAR, LABEL, MOST_LABEL, START, Bearings, Form
 from felloe.editions.wheels.lanes import (
     LEFT,

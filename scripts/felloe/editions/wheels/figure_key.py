@@ -3,9 +3,9 @@
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from felloe.editions import figure_words as words
+from felloe.editions.columns import figure_words as words
 from felloe.editions.correspondence import NOISE, POSSIBLE, ROBUST
-from felloe.editions.links import NEW, RETIRED
+from felloe.editions.linking.links import NEW, RETIRED
 from felloe.editions.wheels.figure_joins import DASHES, WIDTHS
 from felloe.editions.wheels.figure_marks import mark_at
 from felloe.editions.wheels.form import MARGIN, WIDTH, Form

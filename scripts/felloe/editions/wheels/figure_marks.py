@@ -3,9 +3,9 @@
 from collections.abc import Mapping, Sequence
 from math import radians
 
+from felloe.editions.columns.figure_words import MERGED_TERM, MOVES, SPLIT_TERM
 from felloe.editions.correspondence import POSSIBLE, ROBUST
-from felloe.editions.figure_words import MERGED_TERM, MOVES, SPLIT_TERM
-from felloe.editions.links import NEW, RETIRED
+from felloe.editions.linking.links import NEW, RETIRED
 from felloe.ground.drawing import ACCENT, INK, PAPER
 from felloe.ground.files.tables import Row
 from felloe.report.sheet.plan import Plan

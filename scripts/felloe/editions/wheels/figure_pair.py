@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from felloe.comparison.provisional_words import marked
-from felloe.editions import figure_words as words
+from felloe.editions.columns import figure_words as words
 from felloe.editions.fates import COMMON
 from felloe.editions.wheels.figure_joins import End, draw_joins, label_width
 from felloe.editions.wheels.figure_key import draw_pair_head, draw_pair_key

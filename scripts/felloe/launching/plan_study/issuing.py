@@ -13,7 +13,7 @@ from felloe.ground.files.writing import write_bytes
 from felloe.launching.plan_study.observed import refused_by_a_run
 from felloe.launching.plan_study.planned import Planned, bytes_of
 from felloe.launching.study_so_far import tables_of_sorts
-from felloe.validation.intake.parts import DESIGN
+from felloe.validation.intake.sorts.parts import DESIGN
 
 WRITE = "--write-design"
 

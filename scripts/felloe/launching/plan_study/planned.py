@@ -14,8 +14,8 @@ from felloe.ground.randomness import Streams
 from felloe.launching.study_so_far import data_of, read_terms
 from felloe.settings import Settings
 from felloe.validation.intake.folder import SPREADSHEETS
-from felloe.validation.intake.left_out import ids_of, read_left_out
-from felloe.validation.intake.parts import DESIGN
+from felloe.validation.intake.lexicon.left_out import ids_of, read_left_out
+from felloe.validation.intake.sorts.parts import DESIGN
 from felloe.validation.intake.study_file import NAME, read_study_file
 from felloe.validation.settings import Limits
 

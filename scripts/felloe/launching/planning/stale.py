@@ -7,7 +7,7 @@ from typing import Any
 from felloe.errors import StudyError, shortened
 from felloe.ground.edition_lists import EDITIONS, Lists, folder_of, pairs_of, timelines_of
 from felloe.settings import read_settings, resolve
-from felloe.validation.intake.languages import LABELS_FILE, LABELS_SHEET, languages_of
+from felloe.validation.intake.lexicon.languages import LABELS_FILE, LABELS_SHEET, languages_of
 from felloe.validation.intake.study_file import StudyFile, read_headers
 
 MARKS = ("validation", "manifest.json")  # a folder with one of these was made by a run

@@ -11,7 +11,7 @@ from felloe.report.filling import content_hash, fill, script_json
 from felloe.report.languages.language_words import Words
 from felloe.report.mark_words import marked_title, marks_told
 from felloe.report.tones import DARK_TONES, TONES, scheme_variables
-from felloe.validation.intake.characters import cleaned
+from felloe.validation.intake.raw.characters import cleaned
 
 HERE = Path(__file__).parent
 READS = ("report/ballot/ballot.html.j2", "report/ballot/ballot*.js", "report/ballot/ballot.css")

@@ -22,7 +22,7 @@ from felloe.validation.ballot_form import (
     row_check,
     successors,
 )
-from felloe.validation.intake.characters import cleaned
+from felloe.validation.intake.raw.characters import cleaned
 
 LONGEST_CHOICE = 60  # characters; the cell, in which a list opens, is somewhat wider
 

@@ -24,7 +24,7 @@ from felloe.validation.ballot_form import (
     SHEET,
     Origin,
 )
-from felloe.validation.intake.characters import cleaned
+from felloe.validation.intake.raw.characters import cleaned
 
 WIDTHS = {
     "number": 5, "kind": 9, "question": 30, "evidence": 70, "choice": 64, "name": 22, "absorbs": 16,

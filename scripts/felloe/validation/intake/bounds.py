@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from felloe.validation.intake.characters import cleaned
+from felloe.validation.intake.raw.characters import cleaned
 
 MEGABYTE = 1 << 20
 LARGEST_FILE = 256 * MEGABYTE  # sorts of ten thousand people and a thousand terms have some 200

@@ -7,7 +7,7 @@ from felloe.errors import Fault
 from felloe.ground.arrays import Array, Bools
 from felloe.ground.files.tables import Row
 from felloe.ground.language_tags import ENGLISH
-from felloe.validation.intake.people import Register
+from felloe.validation.intake.sorts.people import Register
 
 
 @dataclass(frozen=True)

@@ -6,16 +6,16 @@ from pathlib import Path
 
 from felloe.errors import Fault, nearest
 from felloe.validation.ballot_form import BALLOT
-from felloe.validation.intake.crosswalk_rows import COLUMNS as CROSSWALK_COLUMNS
-from felloe.validation.intake.crosswalk_rows import CROSSWALK
-from felloe.validation.intake.csv_reader import read_csv
-from felloe.validation.intake.languages import LABELS_FILE
-from felloe.validation.intake.left_out import COLUMNS as LEFT_OUT_COLUMNS
-from felloe.validation.intake.left_out import LEFT_OUT, without_terms
-from felloe.validation.intake.named_piles import COLUMNS, PILE_WORDS
-from felloe.validation.intake.parts import DESIGN
-from felloe.validation.intake.raw_table import RawTable
-from felloe.validation.intake.spreadsheet import read_xlsx
+from felloe.validation.intake.lexicon.crosswalk_rows import COLUMNS as CROSSWALK_COLUMNS
+from felloe.validation.intake.lexicon.crosswalk_rows import CROSSWALK
+from felloe.validation.intake.lexicon.languages import LABELS_FILE
+from felloe.validation.intake.lexicon.left_out import COLUMNS as LEFT_OUT_COLUMNS
+from felloe.validation.intake.lexicon.left_out import LEFT_OUT, without_terms
+from felloe.validation.intake.lexicon.named_piles import COLUMNS, PILE_WORDS
+from felloe.validation.intake.raw.csv_reader import read_csv
+from felloe.validation.intake.raw.raw_table import RawTable
+from felloe.validation.intake.raw.spreadsheet import read_xlsx
+from felloe.validation.intake.sorts.parts import DESIGN
 from felloe.validation.intake.study_file import NAME
 from felloe.validation.protocol_record import PROTOCOL
 

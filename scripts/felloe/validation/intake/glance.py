@@ -13,7 +13,7 @@ from felloe.validation.intake.bounds import (
     check_size,
     check_width,
 )
-from felloe.validation.intake.characters import cleaned
+from felloe.validation.intake.raw.characters import cleaned
 
 Cells = tuple[str, ...]
 

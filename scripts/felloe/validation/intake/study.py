@@ -10,7 +10,34 @@ from felloe.errors import Fault, StudyError
 from felloe.ground.arrays import Array, Bools
 from felloe.ground.files.tables import Row
 from felloe.validation.ballot_form import BALLOT, sorts_hash
-from felloe.validation.intake.across import (
+from felloe.validation.intake.ballots.ballot import read_ballot
+from felloe.validation.intake.ballots.ballot_merging import Merging
+from felloe.validation.intake.ballots.ballot_rows import FILE as BALLOT_FILE
+from felloe.validation.intake.checked_study import Study
+from felloe.validation.intake.folder import FolderReader
+from felloe.validation.intake.lexicon.crosswalk_rows import CROSSWALK, check_crosswalk
+from felloe.validation.intake.lexicon.languages import LABELS_FILE
+from felloe.validation.intake.lexicon.left_out import (
+    LEFT_OUT,
+    check_left_out,
+    ids_of,
+    without_terms,
+)
+from felloe.validation.intake.lexicon.named_piles import (
+    PILE_WORDS,
+    check_pile_words,
+    numbered_words,
+)
+from felloe.validation.intake.lexicon.translations import check_labels
+from felloe.validation.intake.lexicon.vocabulary import (
+    Known,
+    check_colours,
+    check_decisions,
+    check_names,
+    check_terms,
+)
+from felloe.validation.intake.raw.raw_table import RawTable
+from felloe.validation.intake.sorts.across import (
     check_groups,
     check_sizes,
     incomplete_sorts,
@@ -18,29 +45,11 @@ from felloe.validation.intake.across import (
     sent_from_two_populations,
     unused_participants,
 )
-from felloe.validation.intake.ballot import read_ballot
-from felloe.validation.intake.ballot_merging import Merging
-from felloe.validation.intake.ballot_rows import FILE as BALLOT_FILE
-from felloe.validation.intake.checked_study import Study
-from felloe.validation.intake.crosswalk_rows import CROSSWALK, check_crosswalk
-from felloe.validation.intake.design import Design, check_design
-from felloe.validation.intake.folder import FolderReader
-from felloe.validation.intake.languages import LABELS_FILE
-from felloe.validation.intake.left_out import LEFT_OUT, check_left_out, ids_of, without_terms
-from felloe.validation.intake.named_piles import PILE_WORDS, check_pile_words, numbered_words
-from felloe.validation.intake.parts import DESIGN, in_parts
-from felloe.validation.intake.people import Register, check_participants
-from felloe.validation.intake.raw_table import RawTable
-from felloe.validation.intake.sorting import Placements, check_sorts, numbered
+from felloe.validation.intake.sorts.design import Design, check_design
+from felloe.validation.intake.sorts.parts import DESIGN, in_parts
+from felloe.validation.intake.sorts.people import Register, check_participants
+from felloe.validation.intake.sorts.sorting import Placements, check_sorts, numbered
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
-from felloe.validation.intake.translations import check_labels
-from felloe.validation.intake.vocabulary import (
-    Known,
-    check_colours,
-    check_decisions,
-    check_names,
-    check_terms,
-)
 from felloe.validation.protocol_record import PROTOCOL, protocol_faults
 from felloe.validation.settings import Limits
 

@@ -11,7 +11,7 @@ import yaml
 from felloe.errors import Fault, StudyError, nearest
 from felloe.ground.files.strict_yaml import TEXT, Entries, entries, read_mapping, unquoted
 from felloe.ground.language_tags import ENGLISH, canonical_tag
-from felloe.validation.intake.characters import (
+from felloe.validation.intake.raw.characters import (
     IDENTIFIER,
     LONGEST_IDENTIFIER,
     hidden_character,

@@ -1,0 +1,1 @@
+"""What two halves of one study show, and what simulated editions show: the noise beside it all."""

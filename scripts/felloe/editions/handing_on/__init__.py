@@ -1,0 +1,1 @@
+"""What became of every word, for members and for machines."""

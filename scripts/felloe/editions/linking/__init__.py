@@ -1,0 +1,1 @@
+"""How the terms of two editions are linked: what is said, what cannot be, what may be meant."""

@@ -1,0 +1,1 @@
+"""A ballot as it comes back, and what of it counts."""

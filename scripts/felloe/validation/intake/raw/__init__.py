@@ -1,0 +1,1 @@
+"""Tables as somebody else wrote them: CSV, spreadsheets, cells and characters."""

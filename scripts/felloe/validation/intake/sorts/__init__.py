@@ -1,0 +1,1 @@
+"""Who took part, who was shown what, and who put it where."""
