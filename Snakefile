@@ -20,7 +20,8 @@ from felloe.errors import StudyError
 from felloe.ground.edition_lists import check_order, folder_of, homes_of, pairs_of, timelines_of
 from felloe.launching.withheld import MARKER
 from felloe.provenance import code_of
-from felloe.settings import fed_back, of_study, read_settings, resolve
+from felloe.settings import fed_back, read_settings, resolve
+from felloe.settings_merged import of_study
 from felloe.validation.intake.lexicon.languages import languages_of
 from felloe.validation.intake.sorts.parts import in_parts
 from felloe.validation.intake.study_file import read_headers

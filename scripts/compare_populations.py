@@ -12,7 +12,7 @@ from felloe.ground.files.records import write_json
 from felloe.ground.groups.ranges import GroupNumbers
 from felloe.ground.randomness import Streams
 from felloe.matrices.tables import read_all_counts
-from felloe.validation.tables import read_analysed, read_shown
+from felloe.validation.analysed import read_analysed, read_shown
 
 
 def main(

@@ -4,7 +4,7 @@ from felloe.ground.files.records import write_json
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.observers import observers_record, unseen_rows
 from felloe.matrices.tables import UNSEEN, write_counts
-from felloe.validation.tables import read_analysed
+from felloe.validation.analysed import read_analysed
 
 
 def main(

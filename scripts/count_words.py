@@ -6,7 +6,8 @@ from felloe.ground.files.tables import Row
 from felloe.tiers.tables import PUBLISHED, WORDS
 from felloe.tiers.word_counts import FEWEST, candidates
 from felloe.tiers.word_rows import groups_by_tier, named_piles
-from felloe.validation.tables import PILE_WORDS, read_analysed
+from felloe.validation.analysed import read_analysed
+from felloe.validation.tables import PILE_WORDS
 
 
 def main(*, analysed: str, pile_words: str, published: str, smallest_cell: int, words: str) -> None:

@@ -7,7 +7,7 @@ from felloe.clustering.replicates.parts import write_part
 from felloe.clustering.replicates.redraws import make_basis
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.randomness import Streams
-from felloe.validation.tables import read_analysed
+from felloe.validation.analysed import read_analysed
 
 
 def main(

@@ -7,8 +7,8 @@ from felloe.sensitivity.tables import UNIVERSES
 from felloe.sensitivity.universes import around, explore, lost_a_few, universe_rows
 from felloe.sensitivity.weighting import weighted_distances
 from felloe.tiers.tables import PLACES
+from felloe.validation.analysed import read_analysed
 from felloe.validation.received import read_received
-from felloe.validation.tables import read_analysed
 
 
 def main(

@@ -4,11 +4,12 @@ from typing import Any
 
 from felloe.ground.groups.ranges import GroupNumbers
 from felloe.ground.randomness import Streams
+from felloe.validation.analysed import read_analysed
 from felloe.validation.planning import plan
 from felloe.validation.record import write_plans
 from felloe.validation.reliability import Cuts, repeated_on_parts
 from felloe.validation.settings import StabilitySettings
-from felloe.validation.tables import STABILITY, read_analysed
+from felloe.validation.tables import STABILITY
 
 
 def main(

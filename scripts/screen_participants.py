@@ -3,17 +3,11 @@
 from typing import Any
 
 from felloe.validation import screening
+from felloe.validation.analysed import write_analysed
 from felloe.validation.granularity import at_equal_number, summaries
 from felloe.validation.received import read_received
 from felloe.validation.settings import Limits, ScreeningRules
-from felloe.validation.tables import (
-    EXCLUSIONS,
-    FLOW,
-    GRANULARITY,
-    PARTICIPANTS,
-    TERMS,
-    write_analysed,
-)
+from felloe.validation.tables import EXCLUSIONS, FLOW, GRANULARITY, PARTICIPANTS, TERMS
 
 
 def main(

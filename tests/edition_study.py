@@ -17,7 +17,8 @@ from felloe.ground.groups.tree import tree_of
 from felloe.ground.people.counts import counts_of
 from felloe.ground.people.sorts import Sorts
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
-from felloe.validation.tables import CROSSWALK, write_analysed
+from felloe.validation.analysed import write_analysed
+from felloe.validation.tables import CROSSWALK
 from felloe.validation.tables import TERMS as LEXICON
 from link_editions import main as link
 from write_crosswalk import main as crosswalk

@@ -17,7 +17,8 @@ from felloe.ground.people.sorts import Sorts
 from felloe.settings import DEFAULTS, read_yaml
 from felloe.tiers.cuts import nested_cut
 from felloe.tiers.tables import EVIDENCE
-from felloe.validation.tables import DECISIONS, NAMES, SECTORS, TERMS, write_analysed
+from felloe.validation.analysed import write_analysed
+from felloe.validation.tables import DECISIONS, NAMES, SECTORS, TERMS
 from judge_map import main as judge_map
 from order_circle import main as order_circle
 from publish_tiers import main as publish_tiers

@@ -23,9 +23,11 @@ from felloe.archiving.zipping import write_zip
 from felloe.errors import StudyError, unknown_study
 from felloe.ground.files.records import read_json
 from felloe.ledger import RESULTS
-from felloe.settings import Settings, read_settings, resolve
+from felloe.settings import read_settings, resolve
+from felloe.settings_merged import Settings
+from felloe.validation.analysed import read_analysed
 from felloe.validation.intake.study_file import read_headers
-from felloe.validation.tables import ANALYSED, read_analysed
+from felloe.validation.tables import ANALYSED
 
 FOLDER = "archives"
 CAREFULLY = (

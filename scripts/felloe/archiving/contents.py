@@ -18,7 +18,8 @@ from felloe.ground.files.records import json_text, read_json
 from felloe.launching.withheld import MARKER
 from felloe.ledger import RESULTS, recorded_name
 from felloe.report.origin.crate import CRATE
-from felloe.settings import Settings, fed_back
+from felloe.settings import fed_back
+from felloe.settings_merged import Settings
 from felloe.validation.tables import FINDINGS
 from felloe.versions import LOCK, PROJECT, code_files
 

@@ -19,7 +19,8 @@ from felloe.errors import StudyError
 from felloe.ground.files.hashes import sums_text
 from felloe.ground.files.records import read_json
 from felloe.ground.people.sorts import Sorts
-from felloe.validation.tables import ANALYSED, PICKS, REGISTER, TERMS, read_analysed
+from felloe.validation.analysed import read_analysed
+from felloe.validation.tables import ANALYSED, PICKS, REGISTER, TERMS
 
 Members = dict[str, Content]
 SHARED = "shared"

@@ -11,7 +11,8 @@ from felloe.errors import StudyError, shortened
 from felloe.ground.edition_lists import folder_of, homes_of
 from felloe.ground.files.hashes import sha256_of
 from felloe.ledger import Entry, entries_of
-from felloe.settings import Settings, fed_back
+from felloe.settings import fed_back
+from felloe.settings_merged import Settings
 from felloe.validation.intake.folder import KNOWN_FILES
 from felloe.versions import project_identity
 

@@ -11,7 +11,8 @@ from felloe.editions.edition import EditionFiles
 from felloe.editions.linking.links import by_term
 from felloe.ground.files.records import read_json
 from felloe.tiers.tables import DATA_ONLY, PUBLISHED
-from felloe.validation.tables import TERMS, read_analysed
+from felloe.validation.analysed import read_analysed
+from felloe.validation.tables import TERMS
 
 
 @dataclass(frozen=True)

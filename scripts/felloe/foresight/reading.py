@@ -16,7 +16,7 @@ from felloe.ground.people.halves import FEWEST_FOR_HALVES
 from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
 from felloe.tiers.tables import DATA_ONLY
-from felloe.validation.tables import read_analysed
+from felloe.validation.analysed import read_analysed
 
 ANALYSED = "validation/analysed.csv"
 STUDY = "validation/study.json"

@@ -12,7 +12,7 @@ from felloe import __version__
 from felloe.errors import Fault, StudyError
 from felloe.launching.one_study import ended, reader_of, settings_and_folder
 from felloe.launching.study_so_far import data_of, read_terms
-from felloe.settings import Settings
+from felloe.settings_merged import Settings
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
 from felloe.validation.protocol import protocol_of
 from felloe.validation.protocol_record import PROTOCOL, write_protocol

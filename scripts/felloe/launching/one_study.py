@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from felloe.errors import Fault, StudyError, meant_study
-from felloe.settings import Settings, files_shown, of_study, read_settings, resolve
+from felloe.settings import files_shown, read_settings, resolve
+from felloe.settings_merged import Settings, of_study
 
 
 def reader_of(word: str, does: str, options: Mapping[str, str]) -> argparse.ArgumentParser:

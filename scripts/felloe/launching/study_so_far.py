@@ -6,7 +6,7 @@ from pathlib import Path
 from felloe.collecting.gathering.returns import RETURNS, files_in
 from felloe.errors import Fault
 from felloe.ground.files.tables import Row
-from felloe.settings import Settings
+from felloe.settings_merged import Settings
 from felloe.validation.intake.folder import EXPECTED, read_table
 from felloe.validation.intake.lexicon.left_out import read_left_out
 from felloe.validation.intake.lexicon.vocabulary import check_terms

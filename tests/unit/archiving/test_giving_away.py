@@ -13,7 +13,7 @@ from felloe.errors import StudyError
 from felloe.ground.files.records import write_json
 from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
-from felloe.validation.tables import write_analysed
+from felloe.validation.analysed import write_analysed
 from partial_example import as_shown, balanced_shown, lumpers_and_splitters
 
 PARTITIONS = [(0, 0, 0), (0, 0, 1), (0, 1, 0), (0, 1, 1), (0, 1, 2)]  # of three terms

@@ -36,7 +36,7 @@ from felloe.matrices.counts import counts_by_population
 from felloe.matrices.tables import write_counts
 from felloe.provenance import SCRIPTS, files_of
 from felloe.settings import read_yaml
-from felloe.validation.tables import write_analysed
+from felloe.validation.analysed import write_analysed
 from newick_reader import leaves
 from sorting_examples import patchy, planted_piles, populations_of
 from tables_as_text import read_texts

@@ -13,8 +13,8 @@ from felloe.ground.files.records import read_json, write_json
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.tables import write_counts
 from felloe.settings import resolve
+from felloe.validation.analysed import write_analysed
 from felloe.validation.tables import TERMS as LEXICON
-from felloe.validation.tables import write_analysed
 from newick_reader import leaves
 
 IDS = tuple(f"term{number:02d}" for number in range(60))

@@ -16,8 +16,8 @@ from felloe.editions.tables import TERMS
 from felloe.errors import StudyError
 from felloe.ground.files.records import read_json
 from felloe.ground.terms import DifferentTerms
+from felloe.validation.analysed import read_analysed, write_analysed
 from felloe.validation.tables import TERMS as LEXICON
-from felloe.validation.tables import read_analysed, write_analysed
 
 SCHEMA = Path(__file__).parents[3] / "workflow/schemas/records/editions.comparison.schema.yaml"
 

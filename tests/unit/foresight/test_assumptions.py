@@ -13,7 +13,7 @@ from felloe.ground.people.sorts import Sorts
 from felloe.ground.terms import Terms
 from felloe.settings import resolve
 from felloe.tiers.tables import DATA_ONLY
-from felloe.validation.tables import write_analysed
+from felloe.validation.analysed import write_analysed
 from planning_example import (
     SETTINGS,
     STREAMS,

@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 from felloe.errors import StudyError
-from felloe.settings import fed_back, of_study, resolve
+from felloe.settings import fed_back, resolve
+from felloe.settings_merged import of_study
 
 STUDIES = {"old": "old", "new": "new", "other": "other"}
 COMPLETE = {"old": {"clustering": {"linkage": "complete"}, "tiers": {"classes": 4}}}

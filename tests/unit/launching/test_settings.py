@@ -3,7 +3,8 @@
 import pytest
 import yaml
 from felloe.errors import StudyError
-from felloe.settings import DEFAULTS, merged, read_yaml, resolve
+from felloe.settings import DEFAULTS, read_yaml, resolve
+from felloe.settings_merged import merged
 
 
 @pytest.fixture

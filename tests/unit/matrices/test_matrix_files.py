@@ -8,7 +8,7 @@ from felloe.ground.terms import DifferentTerms, Terms
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.distances import chart_distances, sorts_distances
 from felloe.matrices.tables import BOTH, TOGETHER, read_counts, write_counts
-from felloe.validation.tables import write_analysed
+from felloe.validation.analysed import write_analysed
 
 NAMES = ["makers", "panel", "pooled"]
 

@@ -10,7 +10,8 @@ from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
 from felloe.tiers.tables import PUBLISHED, WORDS
 from felloe.tiers.word_counts import NamedPile, candidates, compared, overlap, phrases
-from felloe.validation.tables import PILE_WORDS, write_analysed
+from felloe.validation.analysed import write_analysed
+from felloe.validation.tables import PILE_WORDS
 
 ALL = frozenset("abcdefgh")
 GROUPS = {"a": frozenset("abc"), "d": frozenset("def"), "g": frozenset("gh")}

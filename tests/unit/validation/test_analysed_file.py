@@ -2,7 +2,7 @@
 
 import numpy as np
 from felloe.ground.people.sorts import UNPLACED, Sorts
-from felloe.validation.tables import read_analysed, write_analysed
+from felloe.validation.analysed import read_analysed, write_analysed
 
 
 def test_analysed_sorts_survive_a_round_trip(tmp_path):

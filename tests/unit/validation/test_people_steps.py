@@ -10,6 +10,7 @@ import pytest
 import yaml
 from draw_people import main as draw_people
 from felloe.ground.files.records import read_json
+from felloe.validation.analysed import read_analysed
 from felloe.validation.tables import (
     EXCLUSIONS,
     FINDINGS,
@@ -18,7 +19,6 @@ from felloe.validation.tables import (
     PICKS,
     STABILITY,
     TABLES,
-    read_analysed,
 )
 from jsonschema import Draft202012Validator
 from measure_stability import main as measure_stability

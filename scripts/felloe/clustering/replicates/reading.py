@@ -5,7 +5,7 @@ from pathlib import Path
 from felloe.clustering.replicates.redraws import Basis, make_basis
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.terms import Terms, check_same
-from felloe.validation.tables import read_analysed
+from felloe.validation.analysed import read_analysed
 
 
 def read_basis(

@@ -16,7 +16,7 @@ from felloe.collecting.kit.wording import Sources, Wording, wordings
 from felloe.errors import Fault, StudyError
 from felloe.ground.randomness import Streams
 from felloe.launching.study_so_far import read_terms
-from felloe.settings import Settings
+from felloe.settings_merged import Settings
 from felloe.validation.intake.study_file import NAME, StudyFile, read_study_file
 from felloe.validation.settings import Limits
 

@@ -27,7 +27,7 @@ from felloe.launching.collecting_words.inviting import Inviting, read_inviting
 from felloe.launching.collecting_words.sort_kits import asked_to_sort, freeze_orders
 from felloe.launching.one_study import ended, reader_of, settings_and_folder
 from felloe.launching.plan_study.observed import refused_by_a_run
-from felloe.settings import Settings
+from felloe.settings_merged import Settings
 from felloe.validation.intake.lexicon.left_out import LEFT_OUT
 
 COLOURS = "--colours"

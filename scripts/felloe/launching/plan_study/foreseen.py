@@ -12,7 +12,8 @@ from felloe.foresight.reading import NOT_OURS, assumed_for
 from felloe.foresight.words import FINISHED, OTHERWISE_MADE, PARTS, TOO_FEW, folded
 from felloe.ground.files.records import read_json
 from felloe.launching.plan_study.planned import Planned
-from felloe.settings import Settings, resolve
+from felloe.settings import resolve
+from felloe.settings_merged import Settings
 
 FEWEST_TERMS = 20  # a smaller lexicon has no three tiers, and everybody sorts it whole
 ROOT = Path(__file__).resolve().parents[4]

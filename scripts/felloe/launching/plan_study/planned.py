@@ -12,7 +12,7 @@ from felloe.errors import Fault, StudyError
 from felloe.ground.arrays import Ints
 from felloe.ground.randomness import Streams
 from felloe.launching.study_so_far import data_of, read_terms
-from felloe.settings import Settings
+from felloe.settings_merged import Settings
 from felloe.validation.intake.folder import SPREADSHEETS
 from felloe.validation.intake.lexicon.left_out import ids_of, read_left_out
 from felloe.validation.intake.sorts.parts import DESIGN
