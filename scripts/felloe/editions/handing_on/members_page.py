@@ -11,7 +11,7 @@ from felloe.report.languages.language_words import Words
 from felloe.report.tones import DARK_TONES, TONES, scheme_variables
 
 TEMPLATE = "editions/handing_on/members.html.j2"
-READS = ("editions/members.*",)
+READS = ("editions/handing_on/members.*",)
 
 
 @dataclass(frozen=True)
