@@ -8,9 +8,10 @@ from felloe.colours.palette import separated_palette
 from felloe.comparison.provisional_words import MARK
 from felloe.editions.columns.figure_columns import PLAIN, draw_curve
 from felloe.editions.columns.figure_columns import STYLES as OF_TWO
+from felloe.editions.columns.figure_lettering import lines_of
 from felloe.editions.correspondence import NOISE, NONE, POSSIBLE, ROBUST
 from felloe.ground.drawing import INK, MUTED, PAPER, RULE, width_of
-from felloe.report.typeface.breaking import broken, cut_short
+from felloe.report.typeface.breaking import cut_short
 from felloe.timeline.figure_words import (
     ENDS,
     ENTERS,
@@ -229,8 +230,7 @@ def draw_key(ax: "Axes", y: float, grades: set[str]) -> None:
     below = y + 5.0 * ((len(shown) + 3) // 4)
     ax.text(MARGIN_MM, below, MARKS, va="center", fontsize=7.5, color=INK)
     x, points = MARGIN_MM + READING_MM, READING_POINTS
-    lines = broken(reading(), WIDTH_MM - MARGIN_MM - x, lambda part: width_of(part, points))
-    text = "\n".join(line.text for line in lines)
+    text = "\n".join(lines_of(reading(), WIDTH_MM - MARGIN_MM - x, points))
     ax.text(x, below - 1.5, text, va="top", fontsize=points, color=MUTED)
 
 

@@ -32,6 +32,12 @@ class Pose:
     common: int = 0
 
 
+def mean_displacement(places: Array, others: Array) -> Array:
+    """Return the mean of the angles between places on two circles, along the last axis, degrees."""
+    mean: Array = np.abs((places - others + FULL / 2) % FULL - FULL / 2).mean(axis=-1)
+    return mean
+
+
 def canonical_pose(terms: Sequence[str], classes: Sequence[str]) -> Pose:
     """
     Turn a circle so that the first class in id order begins at the top.
@@ -96,8 +102,7 @@ def pose_against(middles: Array, boundaries: Array, previous: Array) -> Pose | N
         turned = middles[None, known] - boundaries[:, None]
         if mirrored:
             turned = -turned
-        apart = np.abs((turned - previous[known] + FULL / 2) % FULL - FULL / 2)
-        means = np.round(apart.mean(axis=1), PRODUCT_DECIMALS)
+        means = np.round(mean_displacement(turned, previous[known]), PRODUCT_DECIMALS)
         begin = int(np.argmin(means))
         found.append((float(means[begin]), mirrored, begin))
     displacement, mirrored, begin = min(found)

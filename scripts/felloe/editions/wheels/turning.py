@@ -11,18 +11,12 @@ from copy import deepcopy
 import numpy as np
 
 from felloe.circle.ring.gaps import FULL
-from felloe.ground.arrays import Array
+from felloe.circle.ring.pose import mean_displacement
 from felloe.report.chart import Record, chart_terms
 
 # degrees of mean displacement from which a turn is worth that a wheel is not as published; the
 # published one starts between two terms, so it never lies quite as well as it could
 WORTH = 15.0
-
-
-def displacement(older: Array, newer: Array) -> Array:
-    """Return the mean of the angles between places on two circles, along the last axis, degrees."""
-    mean: Array = np.abs((older - newer + FULL / 2) % FULL - FULL / 2).mean(axis=-1)
-    return mean
 
 
 def best_turn(older: Mapping[str, float], newer: Mapping[str, float]) -> int:
@@ -44,7 +38,7 @@ def best_turn(older: Mapping[str, float], newer: Mapping[str, float]) -> int:
     if not terms:
         return 0
     before, after = (np.array([side[term] for term in terms]) for side in (older, newer))
-    means = displacement(before + np.arange(FULL)[:, None], after)
+    means = mean_displacement(before + np.arange(FULL)[:, None], after)
     turn = int(means.argmin())
     return turn if means[0] - means[turn] >= WORTH else 0
 
