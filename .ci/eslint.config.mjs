@@ -4,7 +4,8 @@ const browser = [
   "document", "window", "location", "history", "navigator", "performance", "console", "CSS", "URL",
   "URLSearchParams", "DOMPoint", "matchMedia", "requestAnimationFrame", "cancelAnimationFrame",
   "setTimeout", "clearTimeout", "getComputedStyle", "Event", "CustomEvent", "KeyboardEvent", "HTMLElement", "SVGElement",
-  "localStorage", "Blob", "confirm", "print",
+  "localStorage", "Blob", "confirm", "print", "setInterval", "clearInterval", "innerHeight", "ResizeObserver",
+  "TextEncoder", "TextDecoder", "btoa", "atob",
 ];
 
 export default [

@@ -1,5 +1,5 @@
 "use strict";
-/* exported pageText */
+/* exported pageText, byId, element */
 // Sentences of the page: texts with their places filled.
 function pageText(words) {
   // A word of the study may run from right to left: it is isolated, so that it turns nothing around it.
