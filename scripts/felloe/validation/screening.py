@@ -9,14 +9,14 @@ import numpy as np
 from felloe.errors import Fault, StudyError
 from felloe.ground.arrays import Array, Ints
 from felloe.ground.people.sorts import Sorts
+from felloe.validation.consensus import agreement_with_others
 from felloe.validation.intake.sorts.across import never_together_placed
+from felloe.validation.order_followed import order_following
 from felloe.validation.settings import Limits, OrderFollowing, ScreeningRules
 from felloe.validation.task import (
     Received,
-    agreement_with_others,
     identical_submissions,
     identical_to_kept,
-    order_following,
     task_profile,
 )
 

@@ -2,23 +2,15 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
-from math import comb
 
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.groups.agreement import adjusted_rand
-from felloe.ground.groups.linkage import build_tree, cut
 from felloe.ground.people.canonical_order import canonical_order, canonical_piles
-from felloe.ground.people.counts import count_cooccurrence, mean_share
 from felloe.ground.people.pairs import pair_shares, pair_vectors
 from felloe.ground.people.sorts import UNPLACED, Sorts
-from felloe.validation.granularity import numbers_of_piles
 
 DECIMALS = 12  # entropies are rounded once, here
-DIGITS = 9  # of a probability
-MOST_TERMS = 1000  # above it, numbers of arrangements no longer fit a float
 
 
 @dataclass(frozen=True)
@@ -125,143 +117,6 @@ def task_profile(piles: Array) -> TaskProfile:
         float(pair_shares(pair_vectors(piles[None]))[0]) if n > 1 else np.nan,
         float(np.round(-(shares * np.log2(shares)).sum(), DECIMALS)) + 0.0 if n else np.nan,
     )
-
-
-def order_following(piles: Array, order: Array) -> tuple[float, float]:
-    """
-    Return how far a participant piled terms in the order in which they came.
-
-    Parameters
-    ----------
-    piles : (n_terms,) array of int
-        `UNPLACED` where a term was not placed.
-    order : (n_terms,) array of number
-        Position of each term; nan where unknown. Only its ranks count.
-
-    Returns
-    -------
-    index : float
-        Share of neighbours in the order that share a pile; terms that were not placed are left
-        out of the order. nan for fewer than two terms.
-    p : float
-        Share of all orders of these terms whose index is at least this high: the exact
-        permutation p, the given order being one of them.
-    """
-    piles, order = np.asarray(piles), np.asarray(order, dtype=float)
-    known = np.flatnonzero((piles != UNPLACED) & ~np.isnan(order))
-    if len(known) < 2:
-        return np.nan, np.nan
-    seen = piles[known[np.argsort(order[known], kind="stable")]]
-    followed = int((seen[1:] == seen[:-1]).sum())
-    sizes = np.sort(np.unique(seen, return_counts=True)[1])[::-1]
-    chances = chances_of_neighbours(tuple(sizes.tolist()))
-    # rounded once; a p is never 0, so digits count and not decimals
-    p = float(f"{chances[followed:].sum():.{DIGITS}g}")
-    return followed / (len(known) - 1), min(p, 1.0)
-
-
-@cache
-def chances_of_neighbours(sizes: tuple[int, ...]) -> Floats:
-    """
-    Return the distribution of the number of neighbours that share a pile, all orders alike.
-
-    Piles are laid into the row one after another. A pile of n terms is cut into r blocks in
-    C(n - 1, r - 1) ways; the blocks go into r of the L + 1 gaps of a row of L terms, b of them
-    into gaps between neighbours that share a pile, which they part.
-
-    Parameters
-    ----------
-    sizes : tuple of int
-        Terms per pile.
-
-    Returns
-    -------
-    (n_terms,) array of float
-        Chance of 0, 1 ... n_terms - 1 such neighbours.
-
-    Raises
-    ------
-    ValueError
-        For more than `MOST_TERMS` terms.
-    """
-    n_terms = sum(sizes)
-    if n_terms > MOST_TERMS:
-        raise ValueError(f"{n_terms} terms; chances are known up to {MOST_TERMS}")
-    chances = np.zeros(n_terms)
-    chances[0] = 1.0
-    length = 0
-    for size in sizes:
-        chances = laid_in(chances, length, size)
-        length += size
-    return chances
-
-
-def laid_in(chances: Floats, length: int, size: int) -> Floats:
-    """Return the distribution after a pile of `size` was laid into a row of `length` terms."""
-    new = np.zeros_like(chances)
-    shared = np.arange(max(length, 1))  # neighbours sharing a pile, before
-    ways = comb(length + size, size)
-    for blocks in range(1, min(size, length + 1) + 1):
-        cuts = comb(size - 1, blocks - 1) / ways
-        for parted in range(min(blocks, int(shared[-1])) + 1):
-            into_shared = binomials(shared, parted)
-            elsewhere = binomials(length + 1 - shared, blocks - parted)
-            weight = cuts * into_shared * elsewhere * chances[: len(shared)]
-            gained = size - blocks - parted
-            first = max(0, -gained)  # fewer are shared than parted: weight is zero there
-            new[shared[first:] + gained] += weight[first:]
-    return new
-
-
-@cache
-def pascal_column(chosen: int) -> Floats:
-    """Return C(n, chosen) for n from 0 to `MOST_TERMS` + 1."""
-    return np.array([float(comb(n, chosen)) for n in range(MOST_TERMS + 2)])
-
-
-def binomials(numbers: Ints, chosen: int) -> Floats:
-    """Return C(n, chosen) for each of the numbers."""
-    return pascal_column(chosen)[numbers]
-
-
-def agreement_with_others(piles: Array, partial: bool = False) -> Floats:
-    """
-    Return how far each participant agrees with what all the others together say.
-
-    The others' consensus is the average-linkage tree of their distances, cut into as many
-    groups as the participant made piles, so that neither lumping nor splitting is held against
-    anybody. A pair that none of the others placed counts as apart; where everybody was shown some
-    terms, it takes the mean. It is shown, never a reason to leave anybody out.
-
-    Parameters
-    ----------
-    piles : (n_participants, n_terms) array of int
-        `UNPLACED` where a term was not placed.
-    partial : bool
-        Whether everybody was shown some terms.
-
-    Returns
-    -------
-    (n_participants,) array of float
-        Adjusted Rand index over the terms that the participant placed; 0 for one pile or
-        singles; nan for a participant without others.
-    """
-    piles = np.asarray(piles)
-    if len(piles) < 2:
-        return np.full(len(piles), np.nan)
-    together, both = count_cooccurrence(piles)
-    unknown = mean_share(together, both) if partial else 0.0
-    agreement = np.zeros(len(piles))
-    for i, (row, n_piles) in enumerate(zip(piles, numbers_of_piles(piles).tolist(), strict=True)):
-        placed = row != UNPLACED
-        if n_piles < 2 or n_piles == placed.sum():
-            continue
-        own = (row[:, None] == row) & placed
-        seen = both - (placed[:, None] & placed)
-        apart = 1.0 - np.where(seen > 0, (together - own) / np.maximum(seen, 1), unknown)
-        np.fill_diagonal(apart, 0.0)
-        agreement[i] = adjusted_rand(row, cut(build_tree(apart, "average"), n_piles))
-    return agreement
 
 
 def identical_submissions(

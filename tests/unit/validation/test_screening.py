@@ -10,15 +10,14 @@ from felloe.ground.groups.agreement import adjusted_rand
 from felloe.ground.people.counts import count_cooccurrence
 from felloe.ground.people.sorts import Sorts
 from felloe.settings import resolve
+from felloe.validation.consensus import agreement_with_others
+from felloe.validation.order_followed import chances_of_neighbours, order_following
 from felloe.validation.screening import check_left, exclusions, flow, kept_sorts, screened
 from felloe.validation.settings import ScreeningRules
 from felloe.validation.task import (
     Received,
-    agreement_with_others,
-    chances_of_neighbours,
     identical_submissions,
     identical_to_kept,
-    order_following,
     task_profile,
 )
 from scipy.cluster.hierarchy import cut_tree, linkage
