@@ -1,6 +1,8 @@
 """How coarsely people sort: numbers of piles, shares of pairs together, and their quartiles."""
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
+from math import comb
 from typing import Any
 
 import numpy as np
@@ -61,11 +63,19 @@ def expected_piles(sizes: Ints, number: int) -> Floats:
     ----------
     Hurlbert (1971), Ecology 52:577-586 (rarefaction; from memory).
     """
-    from scipy.stats import hypergeom
+    own = np.asarray(sizes).tolist()
+    placed = sum(own)
+    found: Floats = np.sum([chances_of_holding(size, placed, number) for size in own], axis=0)
+    return found
 
-    held = np.arange(1, number + 1)[:, None]
-    chances = hypergeom.pmf(held, int(np.sum(sizes)), np.asarray(sizes)[None, :], number)
-    return np.asarray(chances.sum(axis=1), dtype=float)
+
+@lru_cache(maxsize=4096)
+def chances_of_holding(size: int, placed: int, number: int) -> Floats:
+    """Return the chances that 1, 2 ... `number` of so many drawn terms lie in a pile of `size`."""
+    ways, chances = comb(placed, number), np.zeros(number)
+    for held in range(1, min(size, number) + 1):
+        chances[held - 1] = comb(size, held) * comb(placed - size, number - held) / ways
+    return chances
 
 
 def piles_at_equal_number(sizes: Sequence[Ints]) -> list[Floats]:

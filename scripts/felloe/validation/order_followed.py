@@ -1,11 +1,12 @@
 """Whether somebody piled terms in the order in which they came."""
 
-from functools import cache
+from functools import cache, lru_cache
 from math import comb
 
 import numpy as np
+from numpy.lib.stride_tricks import as_strided
 
-from felloe.ground.arrays import Array, Floats, Ints
+from felloe.ground.arrays import Array, Floats
 from felloe.ground.people.sorts import UNPLACED
 
 DIGITS = 9  # of a probability
@@ -45,7 +46,7 @@ def order_following(piles: Array, order: Array) -> tuple[float, float]:
     return followed / (len(known) - 1), min(p, 1.0)
 
 
-@cache
+@lru_cache(maxsize=512)
 def chances_of_neighbours(sizes: tuple[int, ...]) -> Floats:
     """
     Return the distribution of the number of neighbours that share a pile, all orders alike.
@@ -82,28 +83,53 @@ def chances_of_neighbours(sizes: tuple[int, ...]) -> Floats:
 
 
 def laid_in(chances: Floats, length: int, size: int) -> Floats:
-    """Return the distribution after a pile of `size` was laid into a row of `length` terms."""
-    new = np.zeros_like(chances)
-    shared = np.arange(max(length, 1))  # neighbours sharing a pile, before
+    """
+    Return the distribution after a pile of `size` was laid into a row of `length` terms.
+
+    Of s neighbours that shared a pile u = s - b are left where r blocks part b of them, and the
+    pile brings size - r of its own: all r, b and u at once, from strided views of one table.
+
+    Parameters
+    ----------
+    chances : (n_terms,) array of float
+        Of 0, 1 ... neighbours that share a pile, before.
+    length, size : int
+
+    Returns
+    -------
+    (n_terms,) array of float
+    """
+    states = max(length, 1)
+    most = min(size, length + 1)
+    table = binomials(1 << size.bit_length())
+    zero = len(table) // 2  # both the row of chosen 0 and the column of n = 0
+    step, one = table.strides
+    padded = np.zeros(states + most)
+    padded[:states] = chances[:states]
+    before = as_strided(padded, (most + 1, states), (one, one))
+    parted = before * as_strided(table[zero:, zero:], (most + 1, states), (step + one, one))
+    elsewhere = as_strided(
+        table[zero + 1 :, zero + length + 1 :], (most, most + 1, states), (step, -step - one, -one)
+    )
     ways = comb(length + size, size)
-    for blocks in range(1, min(size, length + 1) + 1):
-        cuts = comb(size - 1, blocks - 1) / ways
-        for parted in range(min(blocks, int(shared[-1])) + 1):
-            into_shared = binomials(shared, parted)
-            elsewhere = binomials(length + 1 - shared, blocks - parted)
-            weight = cuts * into_shared * elsewhere * chances[: len(shared)]
-            gained = size - blocks - parted
-            first = max(0, -gained)  # fewer are shared than parted: weight is zero there
-            new[shared[first:] + gained] += weight[first:]
-    return new
+    cuts = np.array([comb(size - 1, blocks) / ways for blocks in range(most)])
+    gained = cuts[:, None] * np.einsum("bu,rbu->ru", parted, elsewhere)
+    shared = np.arange(states) + (size - 1 - np.arange(most))[:, None]
+    return np.bincount(shared.ravel(), gained.ravel(), minlength=len(chances))
 
 
 @cache
-def pascal_column(chosen: int) -> Floats:
-    """Return C(n, chosen) for n from 0 to `MOST_TERMS` + 1."""
-    return np.array([float(comb(n, chosen)) for n in range(MOST_TERMS + 2)])
+def binomials(most: int) -> Floats:
+    """
+    Return C(n, chosen) for n up to `MOST_TERMS` + 1 and chosen up to `most`.
 
-
-def binomials(numbers: Ints, chosen: int) -> Floats:
-    """Return C(n, chosen) for each of the numbers."""
-    return pascal_column(chosen)[numbers]
+    Returns
+    -------
+    (2 * most + 1, most + MOST_TERMS + 2) array of float
+        n and chosen are counted from the place (most, most); zeros before it, so that whoever
+        steps below n or chosen of 0 finds that there is no way.
+    """
+    table = np.zeros((2 * most + 1, most + MOST_TERMS + 2))
+    for chosen in range(most + 1):
+        table[most + chosen, most:] = [float(comb(n, chosen)) for n in range(MOST_TERMS + 2)]
+    return table

@@ -7,7 +7,6 @@ import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.people.canonical_order import canonical_order, canonical_piles
-from felloe.ground.people.pairs import pair_shares, pair_vectors
 from felloe.ground.people.sorts import UNPLACED, Sorts
 
 DECIMALS = 12  # entropies are rounded once, here
@@ -114,7 +113,7 @@ def task_profile(piles: Array) -> TaskProfile:
         tuple(sizes.tolist()),
         len(piles) - n,
         float(sizes[0] / n) if n else np.nan,
-        float(pair_shares(pair_vectors(piles[None]))[0]) if n > 1 else np.nan,
+        float((sizes * (sizes - 1)).sum() / (n * (n - 1))) if n > 1 else np.nan,
         float(np.round(-(shares * np.log2(shares)).sum(), DECIMALS)) + 0.0 if n else np.nan,
     )
 

@@ -126,10 +126,11 @@ def cut(Z: Floats, k: int) -> Ints:
     n_terms = len(Z) + 1
     if not 1 <= k <= n_terms:
         raise ValueError(f"a tree of {n_terms} terms cannot be cut into {k} groups")
-    owner = np.arange(2 * n_terms - 1)
-    for merge in range(n_terms - k - 1, -1, -1):
-        owner[Z[merge, :2].astype(int)] = owner[n_terms + merge]
-    labels = number_by_appearance(owner[:n_terms])
+    owner = list(range(2 * n_terms - 1))
+    merged = Z[: n_terms - k, :2].astype(int).tolist()
+    for merge, (one, other) in reversed(list(enumerate(merged, n_terms))):
+        owner[one] = owner[other] = owner[merge]
+    labels = number_by_appearance(np.array(owner[:n_terms]))
     if labels.max() + 1 != k:
         raise ValueError(f"asked for {k} groups, the tree gave {labels.max() + 1}")
     return labels
