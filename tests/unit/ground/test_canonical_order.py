@@ -2,7 +2,11 @@
 
 import numpy as np
 import pytest
-from felloe.ground.people.canonical_order import canonical_piles, in_canonical_order
+from felloe.ground.people.canonical_order import (
+    canonical_order,
+    canonical_piles,
+    in_canonical_order,
+)
 from felloe.ground.people.sorts import UNPLACED, Sorts
 
 TERMS = tuple("abcdefg")
@@ -47,3 +51,20 @@ def test_numbers_of_piles_decide_nothing():
     renumbered = np.where(sorts.piles == UNPLACED, UNPLACED, 7 - sorts.piles)
     other = Sorts(sorts.participants, sorts.populations, TERMS, renumbered)
     assert in_canonical_order(sorts).participants == in_canonical_order(other).participants
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_people_are_ordered_as_lists_of_their_numbers_are(seed):
+    rng = np.random.default_rng(seed)
+    populations = rng.choice(["makers", "panel"], 60).tolist()
+    piles = rng.integers(UNPLACED, 2, size=(60, 3)).astype(np.int16)
+    positions = rng.integers(0, 70_000, size=(60, 2)).astype(np.int32)
+    minutes = rng.choice([1.5, 20.0, np.inf], 60)
+    keys = list(zip(populations, piles.tolist(), positions.tolist(), minutes.tolist(), strict=True))
+    expected = sorted(range(60), key=keys.__getitem__)
+    assert canonical_order(populations, piles, positions, minutes) == expected
+
+
+def test_nobody_and_one_person_have_an_order():
+    assert canonical_order([], np.zeros((0, 3), dtype=int)) == []
+    assert canonical_order(["panel"], np.full((1, 3), UNPLACED)) == [0]

@@ -225,17 +225,32 @@ def unguarded(text: str) -> str:
 
 def write_rows(path: str | Path, header: Sequence[str], rows: Iterable[Sequence[Any]]) -> None:
     """Write a header and rows of values."""
+    write_texts(path, header, ([cell(value) for value in row] for row in rows))
+
+
+def write_texts(path: str | Path, header: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
+    """Write a header and rows of cells that are texts already, as `cell` returns them."""
     with open_atomic(path) as stream:
         writer = csv.writer(stream, lineterminator="\n")
         writer.writerow(header)
-        writer.writerows([cell(value) for value in row] for row in rows)
+        writer.writerows(rows)
 
 
 def read_rows(path: str | Path) -> tuple[list[str], Iterator[list[str]]]:
     """Return the header of one of our own tables, and its rows as texts as they stand."""
+    rows = texts_of(path)
+    return next(rows), rows
+
+
+def texts_of(path: str | Path) -> Iterator[list[str]]:
+    """Yield the rows of a table one by one, its header first."""
     with open(path, encoding="utf-8", newline="") as stream:
-        header, *rows = csv.reader(stream)
-    return header, iter(rows)
+        rows = csv.reader(stream)
+        header = next(rows, None)
+        if header is None:
+            raise ValueError(f"{Path(path).name} is empty")
+        yield header
+        yield from rows
 
 
 def write_square(path: str | Path, terms: Sequence[str], matrix: Array) -> None:

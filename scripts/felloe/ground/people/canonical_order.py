@@ -1,6 +1,7 @@
 """People ordered by what they sorted and never by their ids, so that no draw hangs on a name."""
 
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 
@@ -51,6 +52,19 @@ def canonical_order(populations: Sequence[str], *tables: Array) -> list[int]:
         Participants by population, then by their rows; equal ones keep their order, and are
         interchangeable.
     """
-    rows = [table.tolist() for table in tables]
+    rows = [sortable(table) for table in tables]
     keys = list(zip(populations, *rows, strict=True))
     return sorted(range(len(keys)), key=keys.__getitem__)
+
+
+def sortable(table: Array) -> list[Any]:
+    """
+    Return keys that order the rows of a table as their numbers do.
+
+    Whole numbers of rows as bytes, most significant first and none negative: a tenth of the memory
+    of lists, and of the time.
+    """
+    if table.ndim == 1 or not np.issubdtype(table.dtype, np.integer):
+        return list(table.tolist())
+    numbers = table.astype(np.int64) - int(table.min(initial=0))
+    return [row.tobytes() for row in numbers.astype(">u4")]
