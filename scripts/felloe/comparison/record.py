@@ -10,17 +10,17 @@ from felloe.comparison.correlating.association import Association
 from felloe.comparison.correlating.corrected import LEVEL, CorrectedCorrelation, statement_of
 from felloe.comparison.correlating.noise_ceiling import NoiseCeiling
 from felloe.comparison.dossier import Comparison, Dossier
+from felloe.comparison.exchanging.matching import together_share
 from felloe.comparison.exchanging.term_differences import TermDifferences
 from felloe.comparison.more_people.planning import ENOUGH, REPLICATES, Number, Plan
 from felloe.comparison.pair import People, PeopleCompared, PopulationTests, comparable_numbers
 from felloe.comparison.verdict import Margins
 from felloe.ground.arrays import Array, Bools
-from felloe.ground.people.pairs import pair_shares, pair_vectors
 from felloe.ground.people.small_cells import told_count
 from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.terms import Terms
-from felloe.validation.granularity import QUARTILES, summary
+from felloe.validation.granularity import QUARTILES, pile_sizes, summary
 
 Record = dict[str, Any]
 QUANTILES = {"5": 0.05, "50": 0.5, "95": 0.95}
@@ -95,10 +95,9 @@ def pair_record(
     """
     names, found, verdict = comparison.populations, comparison.found, comparison.verdict
     people = found.people
-    n_first = int(people.first.sum())
     return {
         "populations": list(names),
-        "n_people": by_population(names, (n_first, len(people.first) - n_first)),
+        "n_people": by_population(names, people.drawn.of),
         "verdict": verdict.verdict,
         "reason": verdict.reason,
         "criteria": [vars(one) for one in verdict.criteria],
@@ -243,7 +242,7 @@ def culture_record(people: People, names: Sequence[str]) -> Record:
     culture = people.culture
     loadings = [
         round(float(culture.second_loadings[who].mean()), PRODUCT_DECIMALS)
-        for who in (people.first, ~people.first)
+        for who in (people.drawn.first, ~people.drawn.first)
     ]
     return {
         "eigenvalue_ratio": culture.ratio,
@@ -299,7 +298,7 @@ def charts_record(charts: dict[str, Chart]) -> list[Record]:
 
 def granularity_records(sorts: Sorts, least: int) -> dict[str, Record]:
     """Return how finely each population sorts; partial sorts as of an equal number of terms."""
-    shares = pair_shares(pair_vectors(sorts.piles))
+    shares = [together_share(sizes) for sizes in pile_sizes(sorts.piles)]
     numbers = comparable_numbers(sorts.piles, sorts.prior)
     groups: dict[str, list[Record]] = {name: [] for name in sorts.names}
     for name, number, share in zip(sorts.populations, numbers, shares, strict=True):
