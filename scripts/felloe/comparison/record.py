@@ -10,6 +10,7 @@ from felloe.comparison.correlating.association import Association
 from felloe.comparison.correlating.corrected import LEVEL, CorrectedCorrelation, statement_of
 from felloe.comparison.correlating.noise_ceiling import NoiseCeiling
 from felloe.comparison.dossier import Comparison, Dossier
+from felloe.comparison.drawn_people import error_of_drawing
 from felloe.comparison.exchanging.matching import together_share
 from felloe.comparison.exchanging.term_differences import TermDifferences
 from felloe.comparison.more_people.planning import ENOUGH, REPLICATES, Number, Plan
@@ -114,9 +115,34 @@ def pair_record(
             "differing": [found.terms[place] for place in np.flatnonzero(people.named)],
             "differing_unrestricted": differing(people.tests.terms, found.terms, n_pairs, margins),
             "alpha": margins.alpha,
+            **fewer_permutations(people.tests),
         },
         "consequence": consequence_record(found, numbers),
+        **sample_record(found, names),
     }
+
+
+def fewer_permutations(tests: PopulationTests) -> Record:
+    """Return the permutations of the unrestricted test of terms where they are fewer than asked."""
+    drawn = tests.terms.permutations
+    return {"permutations": drawn} if drawn < tests.unrestricted.permutations else {}
+
+
+def sample_record(found: PeopleCompared, names: Sequence[str]) -> Record:
+    """Return whom the tests of people looked at, and what that costs; nothing for everybody."""
+    people = found.people
+    drawn, noise = people.drawn, people.noise
+    if drawn.everybody:
+        return {}
+    full = noise.corrected.parts
+    told: Record = {
+        "drawn": by_population(names, drawn.sizes),
+        "of": by_population(names, drawn.of),
+        "corrected_r_error": error_of_drawing(noise.corrected, drawn),
+        "corrected_r_without_named_error": error_of_drawing(noise.corrected_without, drawn),
+        "corrected_r_standard_error_of_all": full.standard_error(*drawn.of) if full else None,
+    }
+    return {"sample": told}
 
 
 def by_population(names: Sequence[str], values: Sequence[Any]) -> Record:

@@ -41,12 +41,14 @@ class TermDifferences:
         First population less second, -1 to 1.
     p_pairs : (n_pairs,) array of float
         Two-sided permutation p of each pair by itself; nan where only terms were tested.
+    permutations : int
     """
 
     terms: Floats
     p_terms: Floats
     pairs: Floats
     p_pairs: Floats
+    permutations: int
 
 
 def pair_incidence(n_terms: int) -> Floats:
@@ -131,7 +133,7 @@ def largest_difference_test(
     )
     if not each_pair:
         p_pairs = np.full(len(pairs), np.nan)
-    return TermDifferences(terms, p_terms, pairs, p_pairs)
+    return TermDifferences(terms, p_terms, pairs, p_pairs, len(designs))
 
 
 def term_differences(vectors: SomePairs, first: Bools, orders: Ints) -> TermDifferences:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -107,7 +108,8 @@ class CountedPairs:
         for start in range(0, len(self.piles), step):
             some = slice(start, start + step)
             numbers, joined, ends = placed_pairs(self.piles[some])
-            before = np.concatenate([[0], np.cumsum(joined)])[ends]
+            own = (np.count_nonzero(joined[a:b]) for a, b in pairwise(ends))
+            before = np.cumsum([0, *own])
             together = marked(numbers[joined], before, self.n_pairs)
             if self.are_missing:
                 numbers, ends = missing_pairs(self.piles[some])
@@ -182,7 +184,9 @@ class CountedPairs:
         joint, alone = (np.empty(terms.shape) for _ in range(2))
         for rows, together, _ in self.marks():
             for columns, joined, other in self.marks():
-                joint[rows, columns] = (together.T @ joined).toarray()
+                if columns.start >= rows.start:
+                    joint[rows, columns] = (together.T @ joined).toarray()
+                    joint[columns, rows] = joint[rows, columns].T
                 alone[rows, columns] = (together.T @ other).toarray()
         if self.are_missing:
             alone = np.diagonal(joint)[:, None] - alone
