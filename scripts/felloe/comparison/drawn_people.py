@@ -42,7 +42,7 @@ class Drawn:
 
 def draw_people(first: Bools, most: int | None, rng: np.random.Generator) -> Drawn:
     """
-    Draw at most so many people of either population, each as likely as any other of theirs.
+    Draw at most so many people of two populations, each as likely as any other of theirs.
 
     A permutation test of people drawn so holds its level as one of all does: under exchangeable
     people those drawn are exchangeable too. It finds less.
@@ -52,7 +52,7 @@ def draw_people(first: Bools, most: int | None, rng: np.random.Generator) -> Dra
     first : (n_people,) array of bool
         Who belongs to the first population; people in an order that hangs on no id.
     most : int or None
-        Of either population; None for everybody.
+        Of both together; None for everybody.
     rng : numpy.random.Generator
         Left as it is where nobody has to be left out.
 
@@ -60,15 +60,25 @@ def draw_people(first: Bools, most: int | None, rng: np.random.Generator) -> Dra
     -------
     Drawn
     """
+    n_first = int(first.sum())
+    of = n_first, len(first) - n_first
     kept = []
-    for group in (first, ~first):
+    for group, size in zip((first, ~first), shared_out(most, of), strict=True):
         members = np.flatnonzero(group)
-        if most is not None and len(members) > most:
-            members = rng.choice(members, size=most, replace=False, shuffle=False)
+        if size < len(members):
+            members = rng.choice(members, size=size, replace=False, shuffle=False)
         kept.append(members)
     people = np.sort(np.concatenate(kept))
-    n_first = int(first.sum())
-    return Drawn(people, first[people], (n_first, len(first) - n_first))
+    return Drawn(people, first[people], of)
+
+
+def shared_out(most: int | None, of: tuple[int, int]) -> tuple[int, int]:
+    """Return how many are drawn of two populations: half each; what one lacks, the other has."""
+    if most is None or sum(of) <= most:
+        return of
+    smaller = min(*of, most // 2)
+    larger = most - smaller if smaller < most // 2 else most // 2
+    return (smaller, larger) if of[0] <= of[1] else (larger, smaller)
 
 
 def error_of_drawing(found: CorrectedCorrelation, drawn: Drawn) -> float:

@@ -59,7 +59,7 @@ class Settings:
     numbers : (int, int)
         Numbers of classes and of subclasses.
     people_at_most : int or None
-        Of more people of a population so many are drawn for tests of people; None for all.
+        Of more people of two populations so many are drawn for tests of people; None for all.
     """
 
     permutations: int

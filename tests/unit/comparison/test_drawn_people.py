@@ -42,21 +42,25 @@ def settings(most):
 @pytest.fixture(scope="module")
 def sampled():
     sorts = many(CASES[0], 1)
-    dossier = example.dossier_of(sorts, settings(25))
+    dossier = example.dossier_of(sorts, settings(50))
     return sorts, dossier, example.record_of(dossier, sorts)
 
 
-@pytest.mark.parametrize("most", [5, 17, 20])
-def test_at_most_so_many_of_each_population_are_drawn_and_none_twice(most):
+@pytest.mark.parametrize(
+    ("most", "sizes"), [(10, (5, 5)), (34, (17, 17)), (41, (17, 24)), (49, (17, 32))]
+)
+def test_at_most_so_many_are_drawn_half_of_each_where_there_are_so_many(most, sizes):
     drawn = draw_people(FIRST, most, np.random.default_rng(1))
-    assert drawn.sizes == (min(most, 17), min(most, 33))
+    assert drawn.sizes == sizes
+    turned = draw_people(~FIRST, most, np.random.default_rng(1))
+    assert turned.sizes == sizes[::-1]
     assert drawn.of == (17, 33)
     assert len(set(drawn.people.tolist())) == len(drawn.people)
     assert drawn.people.tolist() == sorted(drawn.people.tolist())
     assert np.array_equal(drawn.first, FIRST[drawn.people])
 
 
-@pytest.mark.parametrize("most", [None, 33])
+@pytest.mark.parametrize("most", [None, 50])
 def test_few_people_are_all_looked_at_and_nothing_is_drawn(most):
     rng = np.random.default_rng(1)
     drawn = draw_people(FIRST, most, rng)
@@ -67,7 +71,7 @@ def test_few_people_are_all_looked_at_and_nothing_is_drawn(most):
 
 def test_everybody_is_as_likely_to_be_drawn():
     rng, times = np.random.default_rng(2), 2000
-    seen = sum(np.bincount(draw_people(FIRST, 10, rng).people, minlength=50) for _ in range(times))
+    seen = sum(np.bincount(draw_people(FIRST, 20, rng).people, minlength=50) for _ in range(times))
     share = np.where(FIRST, 10 / 17, 10 / 33)
     error = np.sqrt(share * (1 - share) / times)
     assert (np.abs(seen / times - share) < 4.5 * error).all()
@@ -80,7 +84,7 @@ def test_the_error_of_drawing_is_how_far_samples_lie_from_everybody():
     whole, rng = corrected_correlation(covariances, first).corrected, np.random.default_rng(4)
     away, told = [], []
     for _ in range(200):
-        drawn = draw_people(first, 40, rng)
+        drawn = draw_people(first, 80, rng)
         some = covariances[np.ix_(drawn.people, drawn.people)]
         found = corrected_correlation(some, drawn.first)
         away.append(found.corrected - whole)
@@ -109,7 +113,7 @@ def test_stepping_to_twice_the_people_is_spearman_and_browns_formula():
 def test_a_limit_that_nobody_reaches_changes_nothing():
     sorts = many(CASES[3], 6, 20)
     free, bound = (
-        example.record_of(example.dossier_of(sorts, settings(most)), sorts) for most in (None, 20)
+        example.record_of(example.dossier_of(sorts, settings(most)), sorts) for most in (None, 40)
     )
     assert free == bound
     assert "sample" not in free
@@ -153,7 +157,7 @@ def test_who_is_drawn_hangs_on_no_name_and_no_order_of_the_input(sampled):
     order = np.random.default_rng(7).permutation(len(sorts.participants))
     renamed = replace(sorts.rows(order), participants=tuple(f"x{k}" for k in order.tolist()))
     again = compare_people(
-        in_canonical_order(renamed), settings(25), example.MARGINS.alpha, example.STREAMS
+        in_canonical_order(renamed), settings(50), example.MARGINS.alpha, example.STREAMS
     )
     found = dossier.decisive.found.people
     assert again.people.noise.corrected == found.noise.corrected
@@ -163,13 +167,13 @@ def test_who_is_drawn_hangs_on_no_name_and_no_order_of_the_input(sampled):
 
 def test_another_seed_draws_others(sampled):
     sorts, dossier, _ = sampled
-    again = compare_people(sorts, settings(25), 0.05, Streams(2, "a-study"))
+    again = compare_people(sorts, settings(50), 0.05, Streams(2, "a-study"))
     assert not np.array_equal(again.people.drawn.people, dossier.decisive.found.people.drawn.people)
 
 
 def test_a_plan_counts_from_those_drawn_and_says_who_was_not():
     sorts = in_canonical_order(example.sorts_of_few(1))
-    dossier = example.dossier_of(sorts, settings(6))
+    dossier = example.dossier_of(sorts, settings(12))
     record = example.record_of(dossier, sorts)
     assert record["verdict"] == CANNOT
     assert record["plan"]["most"] == 20 * 6

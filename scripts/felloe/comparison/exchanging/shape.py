@@ -6,13 +6,12 @@ import numpy as np
 
 from felloe.comparison.exchanging.differences import Differences, differences_along
 from felloe.comparison.exchanging.matching import match_people, matched_contrasts
-from felloe.comparison.exchanging.term_differences import permutations_at
 from felloe.ground.arrays import Array, Bools, Floats
 from felloe.ground.people.canonical_order import canonical_piles
 from felloe.ground.people.counted_pairs import pairs_of
 from felloe.ground.people.pairs import SomePairs, filled, person_covariances
 from felloe.ground.people.sorts import UNPLACED
-from felloe.ground.permutation import permutation_p
+from felloe.ground.permutation import permutation_p, permutations_at
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
 DRAWS = 3  # times the clearer population is blurred; medians are taken over them

@@ -9,7 +9,7 @@ import numpy as np
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.people.counts import Counts
 from felloe.ground.people.pairs import SomePairs
-from felloe.ground.permutation import reached_p
+from felloe.ground.permutation import permutations_at, reached_p
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import condensed, upper
 from felloe.ground.terms import check_same
@@ -21,8 +21,6 @@ NORMAL_QUANTILE = 1.959963984540054  # of 97.5 %
 CHUNK = 64  # permutations at a time, so that they stay in the cache; no result depends on it
 MOST_CELLS = 5_000_000  # permutations times pairs at a time; no result depends on it
 MOST_INCIDENT = 2_000_000  # pairs times terms; more are summed over terms without a full table
-MOST_DRAWN = 500_000_000  # permutations times pairs; with more than 316 terms fewer are drawn
-FEWEST_DRAWN = 999  # permutations that there are whatever the pairs; smallest p is then 0.001
 TOLERANCE = 1e-9  # of equal differences that were added up in another order
 
 
@@ -158,11 +156,6 @@ def term_differences(vectors: SomePairs, first: Bools, orders: Ints) -> TermDiff
     differences = differences_of(vectors, first)
     designs = first[orders[:permutations]]
     return largest_difference_test(differences, first, designs, vectors.n_terms, True)
-
-
-def permutations_at(n_pairs: int, asked: int) -> int:
-    """Return the permutations of a test of every pair: fewer where pairs are very many."""
-    return min(asked, max(FEWEST_DRAWN, MOST_DRAWN // max(n_pairs, 1)))
 
 
 def differences_of(vectors: SomePairs, first: Bools) -> Callable[[Array], Floats]:

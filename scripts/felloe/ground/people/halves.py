@@ -49,11 +49,14 @@ def correlate_rows(x: Floats, y: Floats) -> Floats:
         Rounded to `PRODUCT_DECIMALS`; nan where a row is constant.
     """
     known = np.isfinite(x) & np.isfinite(y)
-    if not known.all():
+    everywhere = bool(known.all())
+    if not everywhere:
         x, y = np.where(known, x, 0.0), np.where(known, y, 0.0)
     counts = np.maximum(known.sum(axis=1, keepdims=True), 1)
-    x = (x - x.sum(axis=1, keepdims=True) / counts) * known
-    y = (y - y.sum(axis=1, keepdims=True) / counts) * known
+    x = x - x.sum(axis=1, keepdims=True) / counts
+    y = y - y.sum(axis=1, keepdims=True) / counts
+    if not everywhere:
+        x, y = x * known, y * known
     spread = np.sqrt((x * x).sum(axis=1) * (y * y).sum(axis=1))
     products = (x * y).sum(axis=1)
     out = np.full(len(x), np.nan)
