@@ -19,7 +19,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "scripts"))
 
 import numpy as np
 from calibration.sorting_people import invented_sorts
-from felloe.comparison.consequence import changes_of_splits
+from felloe.comparison.consequence import compare_splits
 from felloe.comparison.correlating import association
 from felloe.comparison.exchanging import label_tests
 from felloe.comparison.exchanging import term_differences as differences
@@ -87,10 +87,7 @@ def parts(piles, first, permutations, splits):
         "terms beyond granularity and noise, 1,999 permutations": seconds(
             shape_test, piles, first, rng, 1999, 0.05
         ),
-        "random splits, r": seconds(halves.divided_correlations, vectors, groups),
-        "random splits, charts": seconds(
-            changes_of_splits, vectors, groups, pooled, "average", (9, 25)
-        ),
+        "random splits": seconds(compare_splits, vectors, groups, pooled, "average", (9, 25)),
     }
 
 

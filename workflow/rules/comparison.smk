@@ -50,6 +50,7 @@ rule compare_populations:
             "shape_permutations",
             "splits",
             "halves",
+            "people_at_most",
             "granularity_bins",
             "linkage",
         ),

@@ -7,14 +7,13 @@ import numpy as np
 
 from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.distances import Distances
-from felloe.ground.groups.charting import charted
+from felloe.ground.groups.charting import cut_pairs
 from felloe.ground.groups.contingency import changed_terms
 from felloe.ground.groups.linkage import build_tree
 from felloe.ground.groups.partition import Partition
 from felloe.ground.groups.tree import Tree
-from felloe.ground.people.halves import similarities
-from felloe.ground.people.pairs import PairVectors
-from felloe.ground.squares import squared
+from felloe.ground.people.halves import correlate_rows, divided_similarities
+from felloe.ground.people.pairs import SomePairs
 
 TIERS = ("class", "subclass")
 
@@ -83,15 +82,15 @@ def compare_charts(one: Chart, other: Chart) -> tuple[TierComparison, TierCompar
     return classes, subclasses
 
 
-def changes_of_splits(
-    vectors: PairVectors, groups: Bools, fallback: Floats, method: str, numbers: Sequence[int]
-) -> Ints:
+def compare_splits(
+    vectors: SomePairs, groups: Bools, fallback: Floats, method: str, numbers: Sequence[int]
+) -> tuple[Floats, Ints]:
     """
-    Count the terms that change group between the charts of random divisions of the people.
+    Compare the two groups of random divisions of the people: their matrices, and their charts.
 
     Parameters
     ----------
-    vectors : PairVectors
+    vectors : PairVectors or CountedPairs
     groups : (splits, n_people) array of bool
     fallback : (n_pairs,) array of float
         Similarity of pairs that nobody of a group placed.
@@ -100,17 +99,21 @@ def changes_of_splits(
 
     Returns
     -------
-    (splits, len(numbers)) array of int
+    correlations : (splits,) array of float
+        As returned by `divided_correlations`.
+    changes : (splits, len(numbers)) array of int
+        Terms that change group.
     """
-    changes = np.zeros((len(groups), len(numbers)), dtype=int)
-    for number, group in enumerate(groups):
-        rows = similarities(vectors, np.stack([group, ~group]))
-        rows = np.where(np.isfinite(rows), rows, fallback)
-        one, other = (
-            charted(squared(row, vectors.n_terms, diagonal=1.0), method, numbers)[1] for row in rows
-        )
-        changes[number] = [int(changed_terms(a, b).sum()) for a, b in zip(one, other, strict=True)]
-    return changes
+    correlations, changes = [], []
+    for inside, outside in divided_similarities(vectors, groups):
+        correlations.append(correlate_rows(inside, outside))
+        for both in zip(inside, outside, strict=True):
+            rows = [np.where(np.isfinite(row), row, fallback) for row in both]
+            one, other = (cut_pairs(row, method, numbers) for row in rows)
+            changes.append(
+                [int(changed_terms(a, b).sum()) for a, b in zip(one, other, strict=True)]
+            )
+    return np.concatenate(correlations), np.array(changes, dtype=int)
 
 
 def places_by_first_term(tree: Tree) -> list[int]:

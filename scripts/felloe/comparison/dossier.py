@@ -8,6 +8,7 @@ import numpy as np
 
 from felloe.comparison.consequence import Chart, chart_at
 from felloe.comparison.correlating.shares import shares_together
+from felloe.comparison.drawn_people import stepped_to
 from felloe.comparison.more_people.planning import PLANNED, Plan, people_to_settle, question_of
 from felloe.comparison.more_people.simulated_study import estimates_of
 from felloe.comparison.pair import (
@@ -18,13 +19,16 @@ from felloe.comparison.pair import (
 )
 from felloe.comparison.verdict import CANNOT, SEVERITY, Margins, Verdict, decide, holm
 from felloe.errors import StudyError
+from felloe.ground.arrays import Array
 from felloe.ground.distances import Distances, rounded_dissimilarity
+from felloe.ground.people.counted_pairs import pairs_of
 from felloe.ground.people.counts import Counts
-from felloe.ground.people.pairs import pair_vectors, person_covariances
+from felloe.ground.people.pairs import person_covariances
 from felloe.ground.people.sorts import POOLED, UNPLACED, Sorts
 from felloe.ground.randomness import Streams
 from felloe.ground.terms import check_same
 
+AT_ONCE = 512  # people held against all others; no result depends on it
 EQUAL = "pooled+equal"  # '+' cannot stand in a population's id
 
 
@@ -121,23 +125,26 @@ def compare_populations(
 
 
 def planned(comparison: Comparison, sorts: Sorts, margins: Margins, streams: Streams) -> Comparison:
-    """Return a judged pair with its plan, where nobody can tell."""
+    """Return a judged pair with its plan, where nobody can tell: people beyond those drawn."""
     if comparison.verdict.verdict != CANNOT:
         return comparison
     found = comparison.found
-    people, first = found.people, found.people.first
+    people, drawn = found.people, found.people.drawn
     chosen = [name in comparison.populations for name in sorts.populations]
-    piles = sorts.piles[chosen][:, ~people.named]
-    one, other = (halves.reliability for halves in people.noise.reliabilities)
+    piles = sorts.piles[chosen][drawn.people][:, ~people.named]
+    one, other = (
+        stepped_to(halves.reliability, of, n)
+        for halves, of, n in zip(people.noise.reliabilities, drawn.of, drawn.sizes, strict=True)
+    )
     evidence = evidence_of(found, comparison.p_matched)
     question = question_of(evidence, people.noise.corrected_without.corrected, margins)
     known = None
     if question in PLANNED:
         known = estimates_of(
-            person_covariances(pair_vectors(piles, sorts.prior)), first, (one, other)
+            person_covariances(pairs_of(piles, sorts.prior)), drawn.first, (one, other)
         )
-    sizes = int(first.sum()), int((~first).sum())
-    return replace(comparison, plan=people_to_settle(known, question, sizes, margins, streams))
+    plan = people_to_settle(known, question, drawn.sizes, margins, streams)
+    return replace(comparison, plan=plan)
 
 
 def check_comparable(study: str, sorts: Sorts) -> None:
@@ -159,15 +166,16 @@ def check_comparable(study: str, sorts: Sorts) -> None:
     """
     if sorts.prior is not None:
         return
-    placed = (sorts.piles != UNPLACED).astype(int)
-    people, terms = placed @ placed.T, placed.T @ placed
-    if (people < 2).any():
-        one, other = sorted(sorts.participants[i] for i in np.argwhere(people < 2)[0])
+    placed = (sorts.piles != UNPLACED).astype(np.float32)  # sums of ones below 2**24 are exact
+    apart = nothing_in_common(placed)
+    if apart:
+        one, other = sorted(sorts.participants[i] for i in apart)
         raise StudyError(
             f"study '{study}': the participants '{one}' and '{other}' placed fewer than two "
             "terms in common, so they cannot be compared. Leave out who placed few terms "
             "(screening.too_many_unplaced)."
         )
+    terms = placed.T @ placed
     if (terms == 0).any():
         one, other = (sorts.terms[i] for i in np.argwhere(terms == 0)[0])
         raise StudyError(
@@ -175,6 +183,18 @@ def check_comparable(study: str, sorts: Sorts) -> None:
             "participant, so nothing is known about them as a pair. Take one of them out of the "
             "study, or collect more sorts."
         )
+
+
+def nothing_in_common(placed: Array) -> tuple[int, int] | None:
+    """Return the first two people who placed fewer than two terms in common, None without any."""
+    fewest = np.sort(placed.sum(axis=1))[:2]
+    if fewest.sum() >= placed.shape[1] + 2:
+        return None  # any two then share two terms at least
+    for start in range(0, len(placed), AT_ONCE):
+        few = np.argwhere(placed[start : start + AT_ONCE] @ placed.T < 2)
+        if len(few):
+            return int(few[0, 0]) + start, int(few[0, 1])
+    return None
 
 
 def distances_by_chart(counts: Mapping[str, Counts], names: Sequence[str]) -> dict[str, Distances]:

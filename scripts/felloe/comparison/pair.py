@@ -7,9 +7,9 @@ import numpy as np
 
 from felloe.comparison.consequence import (
     TierComparison,
-    changes_of_splits,
     chart_at,
     compare_charts,
+    compare_splits,
 )
 from felloe.comparison.correlating.association import Association, associate
 from felloe.comparison.correlating.corrected import (
@@ -18,22 +18,22 @@ from felloe.comparison.correlating.corrected import (
     corrected_correlation,
 )
 from felloe.comparison.correlating.noise_ceiling import NoiseCeiling, reliabilities_of
+from felloe.comparison.drawn_people import Drawn, draw_people
 from felloe.comparison.exchanging.exchange import Draws, LabelTests, exchange_people
 from felloe.comparison.exchanging.granularity import GranularityDifference, compare_granularity
 from felloe.comparison.exchanging.label_tests import DispersionTest, permdisp
 from felloe.comparison.exchanging.shape import ShapeTest, shape_test
-from felloe.comparison.exchanging.term_differences import TermDifferences, term_differences
+from felloe.comparison.exchanging.term_differences import (
+    TermDifferences,
+    described,
+    term_differences,
+)
 from felloe.comparison.verdict import Evidence
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.distances import Distances, rounded_dissimilarity
+from felloe.ground.people.counted_pairs import AnyPairs, pairs_of
 from felloe.ground.people.halves import divided_correlations, random_groups, similarities
-from felloe.ground.people.pairs import (
-    OneCulture,
-    PairVectors,
-    one_culture,
-    pair_vectors,
-    person_covariances,
-)
+from felloe.ground.people.pairs import OneCulture, one_culture, person_covariances
 from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import squared
@@ -58,6 +58,8 @@ class Settings:
     linkage : str
     numbers : (int, int)
         Numbers of classes and of subclasses.
+    people_at_most : int or None
+        Of more people of two populations so many are drawn for tests of people; None for all.
     """
 
     permutations: int
@@ -67,6 +69,7 @@ class Settings:
     granularity_bins: int
     linkage: str
     numbers: tuple[int, int]
+    people_at_most: int | None = None
 
 
 @dataclass(frozen=True)
@@ -94,8 +97,9 @@ class People:
 
     Attributes
     ----------
-    first : (n_people,) array of bool
-        Who belongs to the first population.
+    drawn : Drawn
+        Whom the tests and the corrected correlations look at. Everybody is behind what is counted:
+        halves, splits, differences.
     noise : NoiseCeiling
     split_changes : (n_splits, 2) array of int
         Terms that change class, and subclass, between the charts of the two groups of random
@@ -108,7 +112,7 @@ class People:
     culture : OneCulture
     """
 
-    first: Bools
+    drawn: Drawn
     noise: NoiseCeiling
     split_changes: Ints
     tests: PopulationTests
@@ -151,13 +155,31 @@ class PeopleCompared(CountsCompared):
 
 @dataclass(frozen=True)
 class Examined:
-    """What every part of the comparison of people starts from; arrays as in `compare_people`."""
+    """
+    What every part of the comparison of people starts from.
 
-    piles: Array
+    Attributes
+    ----------
+    first : (n_people,) array of bool
+        Who belongs to the first population.
+    vectors : PairVectors or CountedPairs
+        Of everybody.
+    pooled : (n_pairs,) array of float
+        Share of everybody who put each pair together.
+    level : float
+    drawn : Drawn
+    piles : (n_drawn, n_terms) array of int
+    some : PairVectors or CountedPairs
+        Of the people drawn.
+    """
+
     first: Bools
-    vectors: PairVectors
+    vectors: AnyPairs
     pooled: Floats
     level: float
+    drawn: Drawn
+    piles: Array
+    some: AnyPairs
 
 
 def draws_of(streams: Streams, pair: int) -> Draw:
@@ -217,7 +239,7 @@ def compare_people(
     if len(sorts.names) != 2:
         raise ValueError(f"two populations are compared at a time, not {len(sorts.names)}")
     first = np.array([name == sorts.names[0] for name in sorts.populations])
-    vectors = pair_vectors(sorts.piles, sorts.prior)
+    vectors = pairs_of(sorts.piles, sorts.prior)
     pooled = similarities(vectors, np.ones((1, len(first))))[0]
     if not np.isfinite(pooled).all():
         raise ValueError("some pair of terms was never placed by the same participant")
@@ -228,37 +250,46 @@ def compare_people(
         for row in rows
     )
     matrices = compare_counts(one, other, settings, streams, pair)
-    examined = Examined(sorts.piles, first, vectors, pooled, level)
-    people = examine_people(examined, settings, draws_of(streams, pair))
+    draw = draws_of(streams, pair)
+    drawn = draw_people(first, settings.people_at_most, draw("people"))
+    piles = sorts.piles[drawn.people]
+    some = vectors if drawn.everybody else pairs_of(piles, sorts.prior)
+    examined = Examined(first, vectors, pooled, level, drawn, piles, some)
+    people = examine_people(examined, settings, draw)
     return PeopleCompared(matrices.terms, matrices.associated, matrices.tiers, people)
 
 
 def examine_people(examined: Examined, settings: Settings, draw: Draw) -> People:
     """Run every part of the comparison that needs the people."""
-    piles, vectors, first = examined.piles, examined.vectors, examined.first
-    groups = random_groups(draw("splits"), len(first), int(first.sum()), settings.splits)
+    piles, vectors, drawn = examined.piles, examined.vectors, examined.drawn
+    groups = random_groups(
+        draw("splits"), len(examined.first), int(examined.first.sum()), settings.splits
+    )
     permutations, prior = settings.shape_permutations, vectors.prior
-    shape = shape_test(piles, first, draw("shape"), permutations, examined.level, prior)
+    shape = shape_test(piles, drawn.first, draw("shape"), permutations, examined.level, prior)
     named = shape.p_terms <= examined.level
     tests, bins = population_tests(examined, settings, draw)
-    others = pair_vectors(piles[:, ~named], prior)
-    covariances = person_covariances(vectors)
+    split_correlations, split_changes = compare_splits(
+        vectors, groups, examined.pooled, settings.linkage, settings.numbers
+    )
+    others = pairs_of(piles[:, ~named], prior)
+    covariances = person_covariances(examined.some)
     return People(
-        first=first,
+        drawn=drawn,
         noise=NoiseCeiling(
-            reliabilities=reliabilities_of(vectors, first, settings.halves, draw),
-            correlation=float(divided_correlations(vectors, first[None, :])[0]),
-            split_correlations=divided_correlations(vectors, groups),
-            corrected=corrected_over(vectors.n_terms, covariances, first),
-            corrected_without=corrected_over(others.n_terms, person_covariances(others), first),
+            reliabilities=reliabilities_of(vectors, examined.first, settings.halves, draw),
+            correlation=float(divided_correlations(vectors, examined.first[None, :])[0]),
+            split_correlations=split_correlations,
+            corrected=corrected_over(vectors.n_terms, covariances, drawn.first),
+            corrected_without=corrected_over(
+                others.n_terms, person_covariances(others), drawn.first
+            ),
         ),
-        split_changes=changes_of_splits(
-            vectors, groups, examined.pooled, settings.linkage, settings.numbers
-        ),
+        split_changes=split_changes,
         tests=tests,
         shape=shape,
         named=named,
-        granularity=compare_granularity(comparable_numbers(piles, prior), first, bins),
+        granularity=compare_granularity(comparable_numbers(piles, prior), drawn.first, bins),
         culture=one_culture(covariances),
     )
 
@@ -277,17 +308,20 @@ def population_tests(
     examined: Examined, settings: Settings, draw: Draw
 ) -> tuple[PopulationTests, Ints]:
     """Run the tests that shuffle people; also return everybody's bin of granularity."""
-    vectors, first = examined.vectors, examined.first
+    vectors, first = examined.some, examined.drawn.first
     draws = Draws(draw("labels"), draw("labels within bins"), draw("labels within sets"))
     permutations, bins = settings.permutations, settings.granularity_bins
     found = exchange_people(examined.piles, first, vectors, draws, permutations, bins)
     n_people, n_first = len(first), int(first.sum())
     sum_among = found.tests.unrestricted.sum_among
+    terms = term_differences(vectors, first, found.freely)
+    if not examined.drawn.everybody:
+        terms = described(terms, examined.vectors, examined.first)
     tests = PopulationTests(
         **vars(found.tests),
         disagreement=sum_among * n_people / (n_first * (n_people - n_first)),
         dispersion=permdisp(found.apart, first, found.freely),
-        terms=term_differences(vectors, first, found.freely),
+        terms=terms,
     )
     return tests, found.bins
 

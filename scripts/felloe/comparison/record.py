@@ -10,17 +10,18 @@ from felloe.comparison.correlating.association import Association
 from felloe.comparison.correlating.corrected import LEVEL, CorrectedCorrelation, statement_of
 from felloe.comparison.correlating.noise_ceiling import NoiseCeiling
 from felloe.comparison.dossier import Comparison, Dossier
+from felloe.comparison.drawn_people import error_of_drawing
+from felloe.comparison.exchanging.matching import together_share
 from felloe.comparison.exchanging.term_differences import TermDifferences
 from felloe.comparison.more_people.planning import ENOUGH, REPLICATES, Number, Plan
 from felloe.comparison.pair import People, PeopleCompared, PopulationTests, comparable_numbers
 from felloe.comparison.verdict import Margins
 from felloe.ground.arrays import Array, Bools
-from felloe.ground.people.pairs import pair_shares, pair_vectors
 from felloe.ground.people.small_cells import told_count
 from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.terms import Terms
-from felloe.validation.granularity import QUARTILES, summary
+from felloe.validation.granularity import QUARTILES, pile_sizes, summary
 
 Record = dict[str, Any]
 QUANTILES = {"5": 0.05, "50": 0.5, "95": 0.95}
@@ -95,10 +96,9 @@ def pair_record(
     """
     names, found, verdict = comparison.populations, comparison.found, comparison.verdict
     people = found.people
-    n_first = int(people.first.sum())
     return {
         "populations": list(names),
-        "n_people": by_population(names, (n_first, len(people.first) - n_first)),
+        "n_people": by_population(names, people.drawn.of),
         "verdict": verdict.verdict,
         "reason": verdict.reason,
         "criteria": [vars(one) for one in verdict.criteria],
@@ -115,9 +115,34 @@ def pair_record(
             "differing": [found.terms[place] for place in np.flatnonzero(people.named)],
             "differing_unrestricted": differing(people.tests.terms, found.terms, n_pairs, margins),
             "alpha": margins.alpha,
+            **fewer_permutations(people.tests),
         },
         "consequence": consequence_record(found, numbers),
+        **sample_record(found, names),
     }
+
+
+def fewer_permutations(tests: PopulationTests) -> Record:
+    """Return the permutations of the unrestricted test of terms where they are fewer than asked."""
+    drawn = tests.terms.permutations
+    return {"permutations": drawn} if drawn < tests.unrestricted.permutations else {}
+
+
+def sample_record(found: PeopleCompared, names: Sequence[str]) -> Record:
+    """Return whom the tests of people looked at, and what that costs; nothing for everybody."""
+    people = found.people
+    drawn, noise = people.drawn, people.noise
+    if drawn.everybody:
+        return {}
+    full = noise.corrected.parts
+    told: Record = {
+        "drawn": by_population(names, drawn.sizes),
+        "of": by_population(names, drawn.of),
+        "corrected_r_error": error_of_drawing(noise.corrected, drawn),
+        "corrected_r_without_named_error": error_of_drawing(noise.corrected_without, drawn),
+        "corrected_r_standard_error_of_all": full.standard_error(*drawn.of) if full else None,
+    }
+    return {"sample": told}
 
 
 def by_population(names: Sequence[str], values: Sequence[Any]) -> Record:
@@ -243,7 +268,7 @@ def culture_record(people: People, names: Sequence[str]) -> Record:
     culture = people.culture
     loadings = [
         round(float(culture.second_loadings[who].mean()), PRODUCT_DECIMALS)
-        for who in (people.first, ~people.first)
+        for who in (people.drawn.first, ~people.drawn.first)
     ]
     return {
         "eigenvalue_ratio": culture.ratio,
@@ -299,7 +324,7 @@ def charts_record(charts: dict[str, Chart]) -> list[Record]:
 
 def granularity_records(sorts: Sorts, least: int) -> dict[str, Record]:
     """Return how finely each population sorts; partial sorts as of an equal number of terms."""
-    shares = pair_shares(pair_vectors(sorts.piles))
+    shares = [together_share(sizes) for sizes in pile_sizes(sorts.piles)]
     numbers = comparable_numbers(sorts.piles, sorts.prior)
     groups: dict[str, list[Record]] = {name: [] for name in sorts.names}
     for name, number, share in zip(sorts.populations, numbers, shares, strict=True):

@@ -89,9 +89,11 @@ def term_rows(comparison: Comparison) -> Iterator[Row]:
         }
 
 
-def pair_rows(comparison: Comparison, one: Counts, other: Counts) -> Iterator[Row]:
+def pair_rows(
+    comparison: Comparison, one: Counts, other: Counts
+) -> Iterator[tuple[str | float, ...]]:
     """
-    Return the differences of one pair of populations, for every pair of terms.
+    Return the differences of one pair of populations, for every pair of terms, by `PAIRS`.
 
     Parameters
     ----------
@@ -107,19 +109,13 @@ def pair_rows(comparison: Comparison, one: Counts, other: Counts) -> Iterator[Ro
     terms, tests = comparison.found.terms, comparison.found.people.tests
     check_same(terms, one.terms, "the comparison", "the counts")
     found = pair_differences(one, other, tests.terms)
-    for place, (row, column) in enumerate(zip(*upper(len(terms)), strict=True)):
-        yield {
-            "term_a": terms[row],
-            "term_b": terms[column],
-            "share_first": found.share_first[place],
-            "share_second": found.share_second[place],
-            "difference": found.difference[place],
-            "low": found.low[place],
-            "high": found.high[place],
-            "p": found.p[place],
-            "q_BH": found.q_bh[place],
-            "q_BY": found.q_by[place],
-        }
+    told = (
+        found.share_first, found.share_second, found.difference, found.low, found.high,
+        found.p, found.q_bh, found.q_by,
+    )  # fmt: skip
+    rows, columns = (places.tolist() for places in upper(len(terms)))
+    for row, column, *numbers in zip(rows, columns, *(one.tolist() for one in told), strict=True):
+        yield (terms[row], terms[column], *numbers)
 
 
 def split_rows(comparison: Comparison) -> Iterator[Row]:

@@ -4,6 +4,9 @@ import numpy as np
 
 from felloe.ground.arrays import Array
 
+MOST_DRAWN = 500_000_000  # permutations times pairs; of 9,999 fewer are drawn above 316 terms
+FEWEST_DRAWN = 999  # permutations that there are whatever the pairs; smallest p is then 0.001
+
 
 def permutation_p(observed: float, permuted: Array) -> float:
     """
@@ -31,3 +34,8 @@ def permutation_p(observed: float, permuted: Array) -> float:
 def reached_p(reached: int, permutations: int) -> float:
     """Return (b + 1) / (m + 1) from the counts b and m themselves."""
     return (reached + 1) / (permutations + 1)
+
+
+def permutations_at(n_pairs: int, asked: int) -> int:
+    """Return the permutations of a test of all pairs: fewer where pairs are very many."""
+    return min(asked, max(FEWEST_DRAWN, MOST_DRAWN // max(n_pairs, 1)))

@@ -45,16 +45,32 @@ class Departure:
     now: Any
 
 
+# Settings that came later, at the value that changes nothing in studies of a usual size: so left,
+# they are no departure from a protocol frozen before there were any.
+SINCE = {"comparison": {"people_at_most": 1000}}
+
+
+def without_later(settings: Mapping[str, Any]) -> dict[str, Any]:
+    """Return settings less those of `SINCE` that are as they are told there."""
+    found = dict(settings)
+    for block, later in SINCE.items():
+        if block in found:
+            own = found[block].items()
+            found[block] = {k: v for k, v in own if k not in later or v != later[k]}
+    return found
+
+
 def settings_that_matter(settings: Mapping[str, Any]) -> dict[str, Any]:
     """
     Return the settings that results depend on, for every study alike.
 
     Left out are folders, pairs of editions, the number of jobs, what a preview would change, and
     how many terms are shown: who was shown which is input, and stands in the study's folder. Of the
-    kits it counts that people were shown definitions, since that changes the task.
+    kits it counts that people were shown definitions, since that changes the task. A setting
+    that came later (`SINCE`) counts where it is not as it was meant to be left.
     """
     left_out = ("studies", "editions", "quick", "design")
-    kept = {k: v for k, v in settings.items() if k not in left_out}
+    kept = {k: v for k, v in without_later(settings).items() if k not in left_out}
     # the number of jobs changes no result, so it is no part of what a result is made from
     if "bootstrap" in kept:
         kept["bootstrap"] = {k: v for k, v in kept["bootstrap"].items() if k != "parts"}

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from felloe.clustering.choice import considered
 from felloe.comparison.consequence import (
-    changes_of_splits,
     chart_at,
     compare_charts,
+    compare_splits,
     places_by_first_term,
 )
 from felloe.ground.distances import Distances, rounded_dissimilarity
@@ -71,7 +71,7 @@ def test_a_group_that_is_divided_keeps_its_larger_part():
 def test_changes_of_a_division_equal_those_of_its_two_charts():
     piles = np.random.default_rng(1).integers(4, size=(14, 11))
     groups = np.random.default_rng(2).random((5, 14)) < 0.5
-    found = changes_of_splits(pair_vectors(piles), groups, np.zeros(55), "average", (3, 5))
+    _, found = compare_splits(pair_vectors(piles), groups, np.zeros(55), "average", (3, 5))
     for row, group in zip(found, groups, strict=True):
         one, other = (
             charted(similarity(*count_cooccurrence(piles[who])), "average", (3, 5))[1]

@@ -3,10 +3,9 @@
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, two_populations
+from felloe.comparison.exchanging.differences import CURVE, Differences
 from felloe.comparison.exchanging.matching import match_people, matched_contrasts
 from felloe.comparison.exchanging.shape import (
-    CURVE,
-    Differences,
     blurred,
     mean_agreement,
     shape_test,

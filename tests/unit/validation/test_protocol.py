@@ -9,7 +9,13 @@ from pathlib import Path
 import pytest
 import yaml
 from felloe.ground.files.records import read_json
-from felloe.validation.protocol import departures, previewed, protocol_of, settings_that_matter
+from felloe.validation.protocol import (
+    SINCE,
+    departures,
+    previewed,
+    protocol_of,
+    settings_that_matter,
+)
 from felloe.validation.protocol_record import (
     protocol_bytes,
     protocol_faults,
@@ -23,6 +29,7 @@ from jsonschema import Draft202012Validator
 SCHEMA = (
     Path(__file__).parents[3] / "workflow/schemas/records/validation.protocol.schema.yaml"
 ).read_text(encoding="utf-8")
+ROOT = Path(__file__).parents[3]
 ABOUT = {
     "title": "Words",
     "edition": "2031",
@@ -217,6 +224,20 @@ def test_another_name_of_the_study_is_a_departure_since_draws_are_keyed_by_it():
 def test_a_setting_that_the_frozen_version_did_not_know_is_listed():
     (found,) = departures(made(), made(settings={**SETTINGS, "novel": {"deep": 1}}))
     assert (found.what, found.frozen, found.now) == ("novel", None, {"deep": 1})
+
+
+def test_a_later_setting_left_as_it_was_meant_is_no_departure_from_an_older_protocol():
+    older = {**SETTINGS, "comparison": {"splits": 500}}
+    for value, told in ((1000, []), (500, [("comparison.people_at_most", None, 500)])):
+        now = {**SETTINGS, "comparison": {"splits": 500, "people_at_most": value}}
+        found = departures(made(settings=older), made(settings=now))
+        assert [(one.what, one.frozen, one.now) for one in found] == told
+
+
+def test_later_settings_are_told_at_their_defaults():
+    defaults = yaml.safe_load((ROOT / "config" / "config.yaml").read_text("utf-8"))
+    for block, later in SINCE.items():
+        assert later == {name: defaults[block][name] for name in later}
 
 
 def test_settings_that_matter_leave_what_they_are_given_as_it_is():

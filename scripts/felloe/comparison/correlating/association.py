@@ -9,7 +9,7 @@ import numpy as np
 
 from felloe.ground.arrays import Array, Floats
 from felloe.ground.distances import Distances
-from felloe.ground.permutation import permutation_p
+from felloe.ground.permutation import permutation_p, permutations_at
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import condensed, doubly_centred, upper
 from felloe.ground.terms import check_same
@@ -113,6 +113,7 @@ def associate(
     one, other : Distances
         Of the same terms.
     permutations : int
+        Fewer where pairs of terms are very many (`permutations_at`).
     draw : callable
         Gives the random numbers of a purpose.
 
@@ -122,6 +123,7 @@ def associate(
         If they are not about the same terms in the same order.
     """
     check_same(one.terms, other.terms, "one population's distances", "the other's")
+    permutations = permutations_at(len(one.terms) * (len(one.terms) - 1) // 2, permutations)
 
     def related(method: Method) -> MantelResult:
         return mantel(one.D, other.D, method, permutations, draw(f"mantel {method}"))

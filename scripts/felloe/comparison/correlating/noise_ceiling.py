@@ -7,8 +7,8 @@ import numpy as np
 
 from felloe.comparison.correlating.corrected import CorrectedCorrelation
 from felloe.ground.arrays import Bools, Floats
+from felloe.ground.people.counted_pairs import AnyPairs
 from felloe.ground.people.halves import Reliability, split_half_reliability
-from felloe.ground.people.pairs import PairVectors
 
 
 @dataclass(frozen=True)
@@ -36,7 +36,7 @@ class NoiseCeiling:
 
 
 def reliabilities_of(
-    vectors: PairVectors,
+    vectors: AnyPairs,
     first: Bools,
     halves: int,
     draw: Callable[[str], np.random.Generator],

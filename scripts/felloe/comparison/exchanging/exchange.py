@@ -16,7 +16,7 @@ from felloe.comparison.exchanging.label_tests import (
 )
 from felloe.comparison.exchanging.matching import match_people, matched_contrasts
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.people.pairs import PairVectors, mirkin_distances
+from felloe.ground.people.pairs import SomePairs, mirkin_distances
 from felloe.ground.squares import doubly_centred
 
 
@@ -73,7 +73,7 @@ class Exchanged:
 
 
 def exchange_people(
-    piles: Array, first: Bools, vectors: PairVectors, draws: Draws, permutations: int, n_bins: int
+    piles: Array, first: Bools, vectors: SomePairs, draws: Draws, permutations: int, n_bins: int
 ) -> Exchanged:
     """
     Run the tests that shuffle who belongs to which of two groups of people.
@@ -83,7 +83,7 @@ def exchange_people(
     piles : (n_people, n_terms) array of int
     first : (n_people,) array of bool
         Who belongs to the first group.
-    vectors : PairVectors
+    vectors : PairVectors or CountedPairs
         Of `piles`.
     draws : Draws
     permutations : int

@@ -9,6 +9,7 @@ from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.permutation import permutation_p
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
+MOST_CELLS = 5_000_000  # permutations times people at a time, to bound memory
 NOTHING = 1e-9  # of a sum of squares or a length: what is left is rounding
 
 
@@ -93,9 +94,10 @@ def shuffled_within(rng: np.random.Generator, bins: Ints, permutations: int) -> 
 
 
 def quadratic_forms(directions: Floats, gram: Floats) -> Floats:
-    """Return u' G u for every row u."""
-    forms: Floats = ((directions @ gram) * directions).sum(axis=1)
-    return forms
+    """Return u' G u for every row u, some rows at a time."""
+    step = max(1, MOST_CELLS // max(len(gram), 1))
+    parts = np.split(directions, range(step, len(directions), step))
+    return np.concatenate([((some @ gram) * some).sum(axis=1) for some in parts])
 
 
 def direction_test(

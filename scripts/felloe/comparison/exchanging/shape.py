@@ -4,21 +4,20 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.comparison.exchanging.differences import Differences, differences_along
 from felloe.comparison.exchanging.matching import match_people, matched_contrasts
-from felloe.ground.arrays import Array, Bools, Floats, Ints
+from felloe.ground.arrays import Array, Bools, Floats
 from felloe.ground.people.canonical_order import canonical_piles
-from felloe.ground.people.pairs import PairVectors, filled, pair_vectors, person_covariances
+from felloe.ground.people.counted_pairs import pairs_of
+from felloe.ground.people.pairs import SomePairs, filled, person_covariances
 from felloe.ground.people.sorts import UNPLACED
-from felloe.ground.permutation import permutation_p
+from felloe.ground.permutation import permutation_p, permutations_at
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.ground.squares import upper
 
 DRAWS = 3  # times the clearer population is blurred; medians are taken over them
 SEARCHES = 8  # halvings of the share of terms astray: known to 0.4 % of the terms
 MOST_ASTRAY = 0.95
-CURVE = 3  # power of the curve in the pooled similarity that a blur may follow
 FEWEST_LEFT = 3  # terms; fewer have no structure to differ in
-CHUNK = 100  # permutations at a time, to bound memory; no result depends on it
 
 
 @dataclass(frozen=True)
@@ -54,7 +53,7 @@ class ShapeTest:
     permutations: int
 
 
-def mean_agreement(vectors: PairVectors) -> float:
+def mean_agreement(vectors: SomePairs) -> float:
     """Return the mean covariance between two different people, rounded; their shared signal."""
     covariances = filled(person_covariances(vectors))
     n = len(covariances)
@@ -104,7 +103,7 @@ def share_astray(
     float
         0 to `MOST_ASTRAY`; 0 where they agree no more than that as they are.
     """
-    if mean_agreement(pair_vectors(piles, prior)) <= agreement:
+    if mean_agreement(pairs_of(piles, prior)) <= agreement:
         return 0.0
     seeds = rng.integers(2**32, size=2)
     low, high = 0.0, MOST_ASTRAY
@@ -112,64 +111,9 @@ def share_astray(
         middle = (low + high) / 2.0
         # the same draws at every share, so that agreement falls with it
         tried = [blurred(np.random.default_rng(seed), piles, middle) for seed in seeds]
-        found = [mean_agreement(pair_vectors(each, prior)) for each in tried]
+        found = [mean_agreement(pairs_of(each, prior)) for each in tried]
         low, high = (middle, high) if sum(found) / 2.0 > agreement else (low, middle)
     return (low + high) / 2.0
-
-
-class Differences:
-    """
-    Every term's difference along a contrast of people, beside permuted contrasts.
-
-    What follows a smooth curve in the pooled similarity is taken out of the differences of pairs
-    first: that is what a blur leaves, whichever way terms go astray.
-
-    Parameters
-    ----------
-    vectors : PairVectors
-    contrasts : (1 + permutations, n_people) array of float
-        The observed contrast first.
-    """
-
-    def __init__(self, vectors: PairVectors, contrasts: Floats) -> None:
-        usual = vectors.together.sum(axis=0) / np.maximum(vectors.placed.sum(axis=0), 1.0)
-        self.n_terms = vectors.n_terms
-        self.contrasts = contrasts
-        # a pair that somebody did not place takes the share of all who did, and so says nothing
-        self.sorts = np.where(vectors.placed > 0, vectors.together, usual)
-        spread = float(usual.std())
-        curve = (usual - usual.mean()) / (spread if spread > 1e-12 else 1.0)
-        self.smooth = np.linalg.qr(np.stack([curve**power for power in range(CURVE + 1)], 1))[0]
-        self.along = self.contrasts @ (self.sorts @ self.smooth)
-        self.rows, self.columns = upper(self.n_terms)
-        self.sums = self.sums_of_terms()
-
-    def squares(self, contrasts: slice, pairs: Ints) -> Floats:
-        """Return the squared differences of some pairs, for some of the contrasts."""
-        apart = self.contrasts[contrasts] @ self.sorts[:, pairs]
-        apart -= self.along[contrasts] @ self.smooth[pairs].T
-        return np.asarray(apart**2, dtype=float)
-
-    def sums_of_terms(self) -> Floats:
-        """Return the sum of squared differences over each term's pairs, contrast by contrast."""
-        every = np.arange(len(self.rows))
-        of_terms = np.zeros((len(every), self.n_terms))
-        of_terms[every, self.rows] = of_terms[every, self.columns] = 1.0
-        starts = range(0, len(self.contrasts), CHUNK)
-        parts = [self.squares(slice(start, start + CHUNK), every) @ of_terms for start in starts]
-        return np.concatenate(parts)
-
-    def leave_out(self, term: int) -> None:
-        """Take a term's pairs out of the sums of the other terms."""
-        pairs = np.flatnonzero((self.rows == term) | (self.columns == term))
-        others = np.where(self.rows[pairs] == term, self.columns[pairs], self.rows[pairs])
-        self.sums[:, others] -= self.squares(slice(None), pairs)
-
-    def excess(self) -> Floats:
-        """Return the sums in standard deviations above their means over all contrasts, rounded."""
-        scale = self.sums.std(axis=0)
-        above = (self.sums - self.sums.mean(axis=0)) / np.where(scale > 1e-12, scale, 1.0)
-        return np.asarray(np.round(above, PRODUCT_DECIMALS), dtype=float)
 
 
 def name_terms(differences: Differences, level: float) -> tuple[Floats, Floats]:
@@ -231,6 +175,7 @@ def shape_test(
     first : (n_people,) array of bool
     rng : numpy.random.Generator
     permutations : int
+        Fewer where pairs of terms are very many (`permutations_at`).
     level : float
         At which a term is named.
     prior : float, optional
@@ -247,7 +192,9 @@ def shape_test(
     (from memory). The blur and the curve are this project's own; calibration in DEVELOPERS.md.
     """
     piles = canonical_piles(piles)
-    agreement = [mean_agreement(pair_vectors(piles[group], prior)) for group in (first, ~first)]
+    n_terms = piles.shape[1]
+    permutations = permutations_at(n_terms * (n_terms - 1) // 2, permutations)
+    agreement = [mean_agreement(pairs_of(piles[group], prior)) for group in (first, ~first)]
     clearer = first if agreement[0] >= agreement[1] else ~first
     astray = share_astray(piles[clearer], min(agreement), rng, prior)
     p_values, excess, matched = [], [], []
@@ -257,7 +204,7 @@ def shape_test(
         matching = match_people(levelled, first, prior is not None)
         contrast, permuted = matched_contrasts(first, matching.sets, rng, permutations)
         contrasts = np.concatenate([contrast[None], permuted])
-        of_terms = name_terms(Differences(pair_vectors(levelled), contrasts), level)
+        of_terms = name_terms(differences_along(pairs_of(levelled), contrasts), level)
         p_values.append(of_terms[0])
         excess.append(of_terms[1])
         matched.append(matching.n_matched)

@@ -1,20 +1,26 @@
 """Which terms, and which pairs of terms, two populations place differently."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.people.counts import Counts
-from felloe.ground.people.pairs import PairVectors
-from felloe.ground.permutation import reached_p
+from felloe.ground.people.pairs import SomePairs
+from felloe.ground.permutation import permutations_at, reached_p
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import condensed, upper
 from felloe.ground.terms import check_same
 
+if TYPE_CHECKING:
+    from scipy.sparse import csr_array
+
 NORMAL_QUANTILE = 1.959963984540054  # of 97.5 %
 CHUNK = 64  # permutations at a time, so that they stay in the cache; no result depends on it
+MOST_CELLS = 5_000_000  # permutations times pairs at a time; no result depends on it
+MOST_INCIDENT = 2_000_000  # pairs times terms; more are summed over terms without a full table
 TOLERANCE = 1e-9  # of equal differences that were added up in another order
 
 
@@ -33,12 +39,14 @@ class TermDifferences:
         First population less second, -1 to 1.
     p_pairs : (n_pairs,) array of float
         Two-sided permutation p of each pair by itself; nan where only terms were tested.
+    permutations : int
     """
 
     terms: Floats
     p_terms: Floats
     pairs: Floats
     p_pairs: Floats
+    permutations: int
 
 
 def pair_incidence(n_terms: int) -> Floats:
@@ -48,6 +56,30 @@ def pair_incidence(n_terms: int) -> Floats:
     incidence[np.arange(len(first)), first] = 1.0
     incidence[np.arange(len(first)), second] = 1.0
     return incidence
+
+
+def over_terms(n_terms: int) -> Callable[[Floats], Floats]:
+    """Return what gives each term's mean over its pairs, row by row of pairs; rounded."""
+    n_pairs = n_terms * (n_terms - 1) // 2
+    if n_pairs * n_terms <= MOST_INCIDENT:
+        incidence = pair_incidence(n_terms)
+        return lambda rows: np.round(rows @ incidence / (n_terms - 1), PRODUCT_DECIMALS)
+    sparse = sparse_incidence(n_terms)
+
+    def means(rows: Floats) -> Floats:
+        return np.asarray(np.round((sparse @ rows.T).T / (n_terms - 1), PRODUCT_DECIMALS))
+
+    return means
+
+
+def sparse_incidence(n_terms: int) -> "csr_array":
+    """Return `pair_incidence`, terms by pairs, without its zeros."""
+    from scipy.sparse import csr_array
+
+    first, second = upper(n_terms)
+    pairs = np.arange(len(first))
+    at = np.concatenate([first, second]), np.concatenate([pairs, pairs])
+    return csr_array((np.ones(2 * len(pairs)), at), shape=(n_terms, len(pairs)))
 
 
 def largest_difference_test(
@@ -80,15 +112,16 @@ def largest_difference_test(
     ----------
     Westfall & Young (1993), Resampling-Based Multiple Testing (from memory).
     """
-    incidence = pair_incidence(n_terms)
+    of_terms = over_terms(n_terms)
     pairs = np.round(differences(observed[None, :]), PRODUCT_DECIMALS)[0]
-    terms = np.round(np.abs(pairs) @ incidence / (n_terms - 1), PRODUCT_DECIMALS)
+    terms = of_terms(np.abs(pairs)[None])[0]
     larger_terms, larger_pairs = np.zeros(n_terms, dtype=int), np.zeros(len(pairs), dtype=int)
     nearly = np.abs(pairs) - TOLERANCE
-    for part in np.split(designs, range(CHUNK, len(designs), CHUNK)):
+    chunk = max(1, min(CHUNK, MOST_CELLS // max(len(pairs), 1)))
+    for part in np.split(designs, range(chunk, len(designs), chunk)):
         permuted = differences(part)
         np.abs(permuted, out=permuted)
-        largest = np.round(permuted @ incidence / (n_terms - 1), PRODUCT_DECIMALS).max(axis=1)
+        largest = of_terms(permuted).max(axis=1)
         larger_terms += (largest[:, None] >= terms).sum(axis=0)
         if each_pair:
             larger_pairs += (permuted >= nearly).sum(axis=0)
@@ -98,16 +131,16 @@ def largest_difference_test(
     )
     if not each_pair:
         p_pairs = np.full(len(pairs), np.nan)
-    return TermDifferences(terms, p_terms, pairs, p_pairs)
+    return TermDifferences(terms, p_terms, pairs, p_pairs, len(designs))
 
 
-def term_differences(vectors: PairVectors, first: Bools, orders: Ints) -> TermDifferences:
+def term_differences(vectors: SomePairs, first: Bools, orders: Ints) -> TermDifferences:
     """
     Test every term's mean absolute difference, people being exchangeable between populations.
 
     Parameters
     ----------
-    vectors : PairVectors
+    vectors : PairVectors or CountedPairs
     first : (n_people,) array of bool
         Who belongs to the first population.
     orders : (permutations, n_people) array of int
@@ -119,12 +152,27 @@ def term_differences(vectors: PairVectors, first: Bools, orders: Ints) -> TermDi
         A pair that nobody of one population placed counts as no difference.
     """
 
+    permutations = permutations_at(vectors.n_pairs, len(orders))
+    differences = differences_of(vectors, first)
+    designs = first[orders[:permutations]]
+    return largest_difference_test(differences, first, designs, vectors.n_terms, True)
+
+
+def differences_of(vectors: SomePairs, first: Bools) -> Callable[[Array], Floats]:
+    """
+    Return what tells the differences of some groups of people, as large as `first`, to all others.
+
+    Parameters
+    ----------
+    vectors : PairVectors or CountedPairs
+    first : (n_people,) array of bool
+    """
+
     def differences(groups: Array) -> Floats:
-        counts: Floats = groups.astype(float) @ vectors.together
+        counts, by = vectors.counted(groups)
         if complete:
             alone = counts * n_people - everybody * n_first
             return np.asarray(alone / (n_first * (n_people - n_first)))
-        by = groups.astype(float) @ vectors.placed
         others = placed_by - by
         unknown = (by == 0) | (others == 0)
         apart: Floats = counts / np.maximum(by, 1.0) - (everybody - counts) / np.maximum(
@@ -134,8 +182,25 @@ def term_differences(vectors: PairVectors, first: Bools, orders: Ints) -> TermDi
         return apart
 
     n_people, n_first, complete = len(first), int(first.sum()), vectors.complete
-    everybody, placed_by = vectors.together.sum(axis=0), vectors.placed.sum(axis=0)
-    return largest_difference_test(differences, first, first[orders], vectors.n_terms, True)
+    (everybody,), (placed_by,) = vectors.counted(np.ones((1, n_people)))
+    return differences
+
+
+def described(tested: TermDifferences, vectors: SomePairs, first: Bools) -> TermDifferences:
+    """
+    Return differences between all people of two populations, with p of those who were drawn.
+
+    Parameters
+    ----------
+    tested : TermDifferences
+        Of the people drawn.
+    vectors : PairVectors or CountedPairs
+        Of everybody.
+    first : (n_people,) array of bool
+    """
+    pairs = np.round(differences_of(vectors, first)(first[None, :]), PRODUCT_DECIMALS)[0]
+    terms = over_terms(vectors.n_terms)(np.abs(pairs)[None])[0]
+    return replace(tested, terms=terms, pairs=pairs)
 
 
 @dataclass(frozen=True)

@@ -195,6 +195,8 @@ def cell(value: Any) -> str:
     Numbers keep full precision, absent ones are empty, truth is yes or no, several ids are joined
     by `;`. Text that a spreadsheet would run as a formula is guarded. Line ends are `\\n`.
     """
+    if type(value) is float:  # most cells, and asked first
+        return "" if math.isnan(value) else repr(value)
     if value is None:
         return ""
     if isinstance(value, (bool, np.bool_)):

@@ -2,9 +2,12 @@
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.distances import rounded_dissimilarity
-from felloe.ground.groups.linkage import build_tree, cut
+from felloe.ground.groups.linkage import build_tree, cut, tree_of_pairs
+from felloe.ground.rounding import DISTANCE_DECIMALS
 
 
 def charted(similar: Floats, method: str, numbers: Sequence[int]) -> tuple[Floats, list[Ints]]:
@@ -27,3 +30,18 @@ def charted(similar: Floats, method: str, numbers: Sequence[int]) -> tuple[Float
     """
     tree = build_tree(rounded_dissimilarity(similar), method)
     return tree, [cut(tree, number) for number in numbers]
+
+
+def cut_pairs(similar: Floats, method: str, numbers: Sequence[int]) -> list[Ints]:
+    """
+    Return what `charted` cuts, from similarities told once for each pair of terms.
+
+    Parameters
+    ----------
+    similar : (n_pairs,) array of float
+        As the upper triangle of terms by terms is read, row by row.
+    method : str
+    numbers : sequence of int
+    """
+    tree = tree_of_pairs(np.round(1.0 - similar, DISTANCE_DECIMALS), method)
+    return [cut(tree, number) for number in numbers]

@@ -68,13 +68,31 @@ def build_tree(D: Array, method: str) -> Floats:
     ----------
     Muellner (2011), Modern hierarchical, agglomerative clustering algorithms, arXiv 1109.2378.
     """
-    from scipy.cluster.hierarchy import linkage
-
-    check_method(method)
     D = np.asarray(D, dtype=float)
     if D.ndim != 2 or D.shape[0] != D.shape[1] or len(D) < 2:
         raise ValueError(f"expected a square matrix of at least two terms, got shape {D.shape}")
-    distances: Floats = condensed(D).round(DISTANCE_DECIMALS)
+    return tree_of_pairs(condensed(D), method)
+
+
+def tree_of_pairs(apart: Floats, method: str) -> Floats:
+    """
+    Build the tree of `build_tree` from distances told once for each pair of terms.
+
+    Parameters
+    ----------
+    apart : (n_pairs,) array of float
+        As the upper triangle of terms by terms is read, row by row.
+    method : str
+
+    Raises
+    ------
+    ValueError
+        As `build_tree`.
+    """
+    from scipy.cluster.hierarchy import linkage
+
+    check_method(method)
+    distances: Floats = apart.round(DISTANCE_DECIMALS)
     if not np.isfinite(distances).all() or (distances < 0).any():
         raise ValueError("dissimilarities must be finite and not negative")
     merges: Floats = linkage(merge_scale(distances, method), method)

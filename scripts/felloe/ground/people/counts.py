@@ -97,6 +97,8 @@ def drawn_to_mean(together: Array, both: Array, prior: float, mean: Floats | flo
         Share of pairs together in the mean.
     """
     observers = both + prior
+    if prior > 0:
+        return np.asarray((together + prior * np.asarray(mean)) / observers, dtype=float)
     shares = np.divide(together + prior * np.asarray(mean), np.where(observers > 0, observers, 1.0))
     return np.asarray(np.where(observers > 0, shares, mean), dtype=float)
 

@@ -1,15 +1,17 @@
 """How well the matrix of some people repeats that of others: random halves."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats
 from felloe.ground.people.counts import partial_shares
-from felloe.ground.people.pairs import PairVectors
+from felloe.ground.people.pairs import PairVectors, SomePairs
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
 CHUNK = 100  # random divisions at a time, to bound memory; no result depends on it
+MOST_CELLS = 5_000_000  # divisions times pairs of terms at a time; no result depends on it
 FEWEST_FOR_HALVES = 4  # two people in each half
 
 
@@ -47,11 +49,14 @@ def correlate_rows(x: Floats, y: Floats) -> Floats:
         Rounded to `PRODUCT_DECIMALS`; nan where a row is constant.
     """
     known = np.isfinite(x) & np.isfinite(y)
-    if not known.all():
+    everywhere = bool(known.all())
+    if not everywhere:
         x, y = np.where(known, x, 0.0), np.where(known, y, 0.0)
     counts = np.maximum(known.sum(axis=1, keepdims=True), 1)
-    x = (x - x.sum(axis=1, keepdims=True) / counts) * known
-    y = (y - y.sum(axis=1, keepdims=True) / counts) * known
+    x = x - x.sum(axis=1, keepdims=True) / counts
+    y = y - y.sum(axis=1, keepdims=True) / counts
+    if not everywhere:
+        x, y = x * known, y * known
     spread = np.sqrt((x * x).sum(axis=1) * (y * y).sum(axis=1))
     products = (x * y).sum(axis=1)
     out = np.full(len(x), np.nan)
@@ -59,7 +64,7 @@ def correlate_rows(x: Floats, y: Floats) -> Floats:
     return np.asarray(np.round(correlations, PRODUCT_DECIMALS))
 
 
-def similarities(vectors: PairVectors, chosen: Array) -> Floats:
+def similarities(vectors: SomePairs, chosen: Array) -> Floats:
     """
     Return the share of those who put each pair together, for several choices of people.
 
@@ -74,11 +79,13 @@ def similarities(vectors: PairVectors, chosen: Array) -> Floats:
         nan where nobody chosen placed both terms. Of partial sorts, drawn to the mean of those
         chosen, which stands where nobody placed both.
     """
-    chosen = np.asarray(chosen, dtype=float)
-    together = chosen @ vectors.together  # sums of zeros and ones are exact
-    both = chosen @ vectors.placed
-    if vectors.prior is not None:
-        return partial_shares(together, both, vectors.prior)
+    return shares_of(*vectors.counted(chosen), vectors.prior)
+
+
+def shares_of(together: Floats, both: Floats, prior: float | None) -> Floats:
+    """Return the shares of `similarities` from who put pairs together, and who placed both."""
+    if prior is not None:
+        return partial_shares(together, both, prior)
     shares = np.full_like(together, np.nan)
     return np.asarray(np.divide(together, both, out=shares, where=both > 0))
 
@@ -87,6 +94,32 @@ def random_groups(rng: np.random.Generator, n_people: int, size: int, repeats: i
     """Return (repeats, n_people) of bool: `size` people drawn without replacement in each row."""
     orders = rng.permuted(np.tile(np.arange(n_people), (repeats, 1)), axis=1)
     return np.asarray(orders < size)
+
+
+def at_a_time(vectors: SomePairs) -> int:
+    """Return how many choices of people are looked at together."""
+    return max(1, min(CHUNK, MOST_CELLS // max(vectors.n_pairs, 1)))
+
+
+def divided_similarities(vectors: SomePairs, groups: Bools) -> Iterator[tuple[Floats, Floats]]:
+    """
+    Yield the similarities of the people in groups and of those outside, some groups at a time.
+
+    Parameters
+    ----------
+    vectors : PairVectors or CountedPairs
+    groups : (repeats, n_people) array of bool
+
+    Yields
+    ------
+    inside, outside : (n_groups, n_pairs) array of float
+        As returned by `similarities`; who is outside is everybody less who is inside.
+    """
+    everybody = vectors.counted(np.ones((1, groups.shape[1])))
+    for part in np.split(groups, range(at_a_time(vectors), len(groups), at_a_time(vectors))):
+        inside = vectors.counted(part)
+        outside = [every - some for every, some in zip(everybody, inside, strict=True)]
+        yield shares_of(*inside, vectors.prior), shares_of(outside[0], outside[1], vectors.prior)
 
 
 def correlated_samples(vectors: PairVectors, first: Bools, second: Bools) -> Floats:
@@ -113,7 +146,7 @@ def correlated_samples(vectors: PairVectors, first: Bools, second: Bools) -> Flo
     )
 
 
-def divided_correlations(vectors: PairVectors, groups: Bools) -> Floats:
+def divided_correlations(vectors: SomePairs, groups: Bools) -> Floats:
     """
     Correlate the matrices of the people in each group with those of the people outside it.
 
@@ -126,7 +159,8 @@ def divided_correlations(vectors: PairVectors, groups: Bools) -> Floats:
     -------
     (repeats,) array of float
     """
-    return correlated_samples(vectors, groups, ~groups)
+    divided = divided_similarities(vectors, groups)
+    return np.concatenate([correlate_rows(inside, outside) for inside, outside in divided])
 
 
 def spearman_brown(half_correlation: float) -> float:
@@ -137,7 +171,7 @@ def spearman_brown(half_correlation: float) -> float:
 
 
 def split_half_reliability(
-    vectors: PairVectors, halves: int, rng: np.random.Generator
+    vectors: SomePairs, halves: int, rng: np.random.Generator
 ) -> Reliability:
     """
     Estimate how well a population's matrix would be repeated by as many other people.
@@ -158,7 +192,7 @@ def split_half_reliability(
     ----------
     Spearman (1910) and Brown (1910), British Journal of Psychology 3 (from memory).
     """
-    n_people = len(vectors.together)
+    n_people = vectors.n_people
     if n_people < FEWEST_FOR_HALVES:
         return Reliability(float("nan"), float("nan"), 0)
     correlations = divided_correlations(

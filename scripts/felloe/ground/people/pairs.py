@@ -1,6 +1,8 @@
 """What people disagree about: every pair of terms, together or apart, person by person."""
 
 from dataclasses import dataclass
+from functools import cached_property
+from typing import Protocol
 
 import numpy as np
 
@@ -8,6 +10,39 @@ from felloe.ground.arrays import Array, Floats
 from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import upper
+
+
+class SomePairs(Protocol):
+    """Pairs of terms of some people, written out (`PairVectors`) or counted (`CountedPairs`)."""
+
+    @property
+    def n_terms(self) -> int:
+        """The number of terms."""
+
+    @property
+    def n_pairs(self) -> int:
+        """The number of pairs of terms."""
+
+    @property
+    def n_people(self) -> int:
+        """The number of people."""
+
+    @property
+    def prior(self) -> float | None:
+        """Of partial sorts; see `counts.drawn_to_mean`."""
+
+    @property
+    def complete(self) -> bool:
+        """Whether everybody placed every term."""
+
+    def counted(self, chosen: Array) -> tuple[Floats, Floats]:
+        """Count who of those chosen put each pair together, and who placed both."""
+
+    def between(self) -> tuple[Floats, Floats, Floats]:
+        """Count what every two people have in common."""
+
+    def centred_products(self) -> tuple[Floats, Floats]:
+        """Return products of people over pairs, each less the person's mean; and pairs shared."""
 
 
 @dataclass(frozen=True)
@@ -30,14 +65,69 @@ class PairVectors:
     n_terms: int
     prior: float | None = None
 
-    @property
+    @cached_property
     def complete(self) -> bool:
         """Whether everybody placed every term."""
         return bool(self.placed.all())
 
+    @property
+    def n_people(self) -> int:
+        """The number of people."""
+        return len(self.together)
+
+    @property
+    def n_pairs(self) -> int:
+        """The number of pairs of terms."""
+        return int(self.together.shape[1])
+
     def of(self, people: Array) -> "PairVectors":
         """Return the rows of some people: indices or a mask."""
         return PairVectors(self.together[people], self.placed[people], self.n_terms, self.prior)
+
+    def counted(self, chosen: Array) -> tuple[Floats, Floats]:
+        """
+        Count who of those chosen put each pair together, and who placed both.
+
+        Parameters
+        ----------
+        chosen : (n_choices, n_people) array of bool
+
+        Returns
+        -------
+        together, both : (n_choices, n_pairs) array of float
+        """
+        chosen = np.asarray(chosen, dtype=float)
+        together = chosen @ self.together  # sums of zeros and ones are exact
+        if self.complete:
+            return together, np.repeat(chosen.sum(axis=1), self.n_pairs).reshape(together.shape)
+        return together, chosen @ self.placed
+
+    def between(self) -> tuple[Floats, Floats, Floats]:
+        """
+        Count what every two people have in common.
+
+        Returns
+        -------
+        shared, alone, joint : (n_people, n_people) array of float
+            Pairs of terms that both placed; that the person of the row put together and the one
+            of the column placed; that both put together. Sums of zeros and ones are exact.
+        """
+        shared = self.placed @ self.placed.T
+        return shared, self.together @ self.placed.T, self.together @ self.together.T
+
+    def centred_products(self) -> tuple[Floats, Floats]:
+        """
+        Multiply people's pairs, each less the person's mean, and sum over pairs that both placed.
+
+        Returns
+        -------
+        products, shared : (n_people, n_people) array of float
+            The sums, and how many pairs they are over.
+        """
+        placed = np.maximum(self.placed.sum(axis=1, keepdims=True), 1.0)
+        means = self.together.sum(axis=1, keepdims=True) / placed
+        centred = (self.together - means) * self.placed
+        return centred @ centred.T, self.placed @ self.placed.T
 
 
 def pair_vectors(piles: Array, prior: float | None = None) -> PairVectors:
@@ -86,7 +176,7 @@ def pair_shares(vectors: PairVectors) -> Floats:
     return np.asarray(vectors.together.sum(axis=1) / placed)
 
 
-def mirkin_distances(vectors: PairVectors) -> Floats:
+def mirkin_distances(vectors: SomePairs) -> Floats:
     """
     Count the pairs of terms on which every two people disagree.
 
@@ -113,17 +203,16 @@ def mirkin_distances(vectors: PairVectors) -> Floats:
     ----------
     Mirkin (1996), Mathematical Classification and Clustering (from memory).
     """
-    shared = vectors.placed @ vectors.placed.T  # sums of zeros and ones are exact
+    shared, alone, joint = vectors.between()
     if vectors.prior is None and (shared == 0).any():
         g, h = np.argwhere(shared == 0)[0]
         raise ValueError(f"people {g} and {h} placed no pair of terms in common")
-    alone = vectors.together @ vectors.placed.T
-    disagree = alone + alone.T - 2.0 * (vectors.together @ vectors.together.T)
+    disagree = alone + alone.T - 2.0 * joint
     if vectors.prior is None:
-        return np.asarray(disagree / shared * vectors.together.shape[1])
+        return np.asarray(disagree / shared * vectors.n_pairs)
     apart = filled(np.divide(disagree, shared, out=np.full_like(shared, np.nan), where=shared > 0))
     np.fill_diagonal(apart, 0.0)
-    return np.asarray(apart * vectors.together.shape[1])
+    return np.asarray(apart * vectors.n_pairs)
 
 
 def filled(between: Floats) -> Floats:
@@ -141,7 +230,7 @@ def filled(between: Floats) -> Floats:
     return np.where(known, between, mean)
 
 
-def person_covariances(vectors: PairVectors) -> Floats:
+def person_covariances(vectors: SomePairs) -> Floats:
     """
     Return the covariance between every two people over the pairs of terms that both placed.
 
@@ -159,18 +248,15 @@ def person_covariances(vectors: PairVectors) -> Floats:
     """
     if vectors.prior is not None:
         return partial_covariances(vectors)
-    shared = np.maximum(vectors.placed @ vectors.placed.T, 1.0)
-    alone = vectors.together @ vectors.placed.T / shared
-    return np.asarray(vectors.together @ vectors.together.T / shared - alone * alone.T)
+    shared, alone, joint = vectors.between()
+    shared = np.maximum(shared, 1.0)
+    alone = alone / shared
+    return np.asarray(joint / shared - alone * alone.T)
 
 
-def partial_covariances(vectors: PairVectors) -> Floats:
+def partial_covariances(vectors: SomePairs) -> Floats:
     """Return the covariances of people who were not shown the same terms."""
-    placed = np.maximum(vectors.placed.sum(axis=1, keepdims=True), 1.0)
-    means = vectors.together.sum(axis=1, keepdims=True) / placed
-    centred = (vectors.together - means) * vectors.placed
-    shared = vectors.placed @ vectors.placed.T
-    products = centred @ centred.T
+    products, shared = vectors.centred_products()
     # who placed no pair varies in nothing
     unknown = np.where(np.eye(len(shared), dtype=bool), 0.0, np.nan)
     return np.asarray(np.divide(products, shared, out=unknown, where=shared > 0))

@@ -15,6 +15,7 @@ from felloe.clustering import words as clustering_words
 from felloe.colours import follow_words as colours_follow_words
 from felloe.colours import words as colour_words
 from felloe.comparison import follow_words as comparison_follow_words
+from felloe.comparison import sample_words
 from felloe.comparison import words as comparison_words
 from felloe.ground.files.writing import write_text
 from felloe.matrices import recovery_words
@@ -110,6 +111,7 @@ WORDS = {
     "protocol": protocol_words,
     "marks": mark_words,
     "comparison": comparison_words,
+    "sampled": sample_words,
     "clustering": clustering_words,
     "summary": summary_words,
     "questions": question_words,
