@@ -158,9 +158,7 @@ class DrawDistances:
         Length of such a row.
     """
 
-    def __init__(
-        self, basis: "Basis", largest: int, like: "DrawDistances | None" = None
-    ) -> None:
+    def __init__(self, basis: "Basis", largest: int, like: "DrawDistances | None" = None) -> None:
         """
         Prepare the sorts of `basis` for draws of at most `largest` participants.
 
