@@ -5,6 +5,7 @@ from typing import Any
 import numpy as np
 from felloe.clustering.tables import DELTA
 from felloe.clustering.tree_files import read_distances, read_tree
+from felloe.clustering.tree_likeness import delta_error
 from felloe.errors import StudyError
 from felloe.ground.files.records import read_json, write_json
 from felloe.ground.people.sorts import POOLED
@@ -62,7 +63,8 @@ def main(
     write_evidence(evidence, found, placed)
     write_undecided(undecided, apart, found, placed, leanings_of(counts, found))
     delta_mean = float(np.mean([row["delta"] for row in DELTA.read(delta)]))
-    write_json(choice, choice_record(chosen, tiers, rule, placed, notes, delta_mean))
+    fits = delta_mean, delta_error(len(apart.terms))
+    write_json(choice, choice_record(chosen, tiers, rule, placed, notes, fits))
 
 
 if __name__ == "__main__":

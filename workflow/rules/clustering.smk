@@ -30,6 +30,8 @@ rule cluster_terms:
     params:
         code=code_of("cluster_terms"),
         prior=prior_of,
+        study="{study}",
+        seed=config["seed"],
         populations=lambda wildcards: counted_populations(wildcards.study),
         method=own("clustering", "linkage"),
     script:

@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from felloe.clustering.class_counts import choose, mojena_scores, tabulate
 from felloe.clustering.replicates.bootstrap import Bootstrap
-from felloe.clustering.replicates.consensus import ambiguous_share, coclassification
+from felloe.clustering.replicates.consensus import ambiguous_share, coclassifications
 from felloe.clustering.replicates.replicate_trees import cuts
 from felloe.clustering.replicates.support import NullCut, cut_support, null_cuts
 from felloe.ground.arrays import Array, Floats
@@ -103,9 +103,12 @@ def stability_of_cuts(bootstrap: Bootstrap, numbers: Sequence[int]) -> dict[int,
     """
     merges = bootstrap.redrawn.merges[:REPLICATES]
     without = null_cuts(bootstrap.null.trees, bootstrap.null.merges, numbers)
+    labels = cuts(merges, numbers)
     return {
-        k: stability(labels, cut(bootstrap.tree.Z, k), without[k])
-        for k, labels in cuts(merges, numbers).items()
+        k: stability(
+            labels[k], ambiguous_share(together / len(merges)), cut(bootstrap.tree.Z, k), without[k]
+        )
+        for k, together in coclassifications(labels)
     }
 
 
@@ -123,10 +126,9 @@ def relative_pac(pac: float, null_pac: float) -> float:
     return round(pac / null_pac, PRODUCT_DECIMALS) if null_pac > 0 else 1.0
 
 
-def stability(labels: Array, reference: Array, without: NullCut) -> dict[str, float]:
+def stability(labels: Array, pac: float, reference: Array, without: NullCut) -> dict[str, float]:
     """Return how stable one cut is, and what the same cut gives without structure."""
     support = cut_support(labels, reference)
-    pac = ambiguous_share(coclassification(labels) / len(labels))
     return {
         "minimum_jaccard": float(support.jaccard.min()),
         "mean_jaccard": float(support.jaccard.mean()),
@@ -273,7 +275,7 @@ def judged(
         bootstrap.tree.Z,
         bootstrap.distances.D,
         span.numbers,
-        null=list(zip(null.trees, null.distances, strict=True)),
+        null=(null.trees, null.distances),
         stability=stability_of_cuts(bootstrap, span.numbers),
         chance=chance,
         minimum_size=minimum_size,

@@ -282,7 +282,7 @@ def tabulate(
     Z: Floats,
     D: Floats,
     numbers: Sequence[int],
-    null: Sequence[tuple[Floats, Floats]],
+    null: tuple[Sequence[Floats], Sequence[Floats]],
     stability: Mapping[int, Mapping[str, float]],
     chance: float,
     minimum_size: int,
@@ -296,7 +296,7 @@ def tabulate(
     D : (N, N) array of float
     numbers : sequence of int
         Ascending, consecutive.
-    null : list of (Z, D)
+    null : (sequence of Z, sequence of D)
         Trees and distances without structure, for the gap.
     stability : dict of int to dict
         For each number: `minimum_jaccard`, `mean_jaccard`, `pac`, `pac_ratio`, `bootstrap_rand`
@@ -313,11 +313,12 @@ def tabulate(
     """
     following = [*numbers, numbers[-1] + 1] if numbers[-1] < len(D) else list(numbers)
     observed = np.array([log_within(D, cut(Z, k)) for k in following])
-    labels = cuts(np.array([tree[:, :2] for tree, _ in null], dtype=int), following)
+    trees, distances = null
+    labels = cuts(np.array([tree[:, :2] for tree in trees], dtype=int), following)
     of_null = np.array(
         [
             [log_within(apart, labels[k][one]) for k in following]
-            for one, (_, apart) in enumerate(null)
+            for one, apart in enumerate(distances)
         ]
     )
     with np.errstate(invalid="ignore"):
@@ -326,7 +327,7 @@ def tabulate(
     criterion = np.round(criterion[: len(numbers)], PRODUCT_DECIMALS)
     asked_by_gap = gap_number(numbers, criterion)
     mojena, _ = mojena_scores(Z[:, 2], numbers)
-    lines = null_heights([tree for tree, _ in null], numbers)
+    lines = null_heights(trees, numbers)
     return [
         {
             **describe_cut(Z, D, k, chance, lines[k], minimum_size),

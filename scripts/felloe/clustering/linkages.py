@@ -1,5 +1,6 @@
 """All linkages side by side on the same distances."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -47,7 +48,7 @@ class LinkageResult:
 
 def compare_linkages(
     distances: Distances,
-    null_distances: list[Floats],
+    null_distances: Sequence[Floats],
     classes: Partition,
     subclasses: Partition,
 ) -> list[LinkageResult]:
@@ -57,7 +58,7 @@ def compare_linkages(
     Parameters
     ----------
     distances : Distances
-    null_distances : list of (N, N) array of float
+    null_distances : sequence of (N, N) array of float
         Of data sets with terms permuted within participants.
     classes, subclasses : Partition
         Groups of the chart.

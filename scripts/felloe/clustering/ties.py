@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from hashlib import sha256
 
 import numpy as np
 
 from felloe.clustering.replicates.replicate_trees import (
     adjusted_rands,
-    best_jaccard,
     clade_hashes,
     cuts,
     group_jaccards,
@@ -16,7 +16,7 @@ from felloe.clustering.tree_similarity import joining_heights
 from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.groups.contingency import contingencies, match_groups
-from felloe.ground.groups.linkage import build_tree, cut, members
+from felloe.ground.groups.linkage import build_tree, cut
 from felloe.ground.randomness import Streams
 from felloe.ground.terms import Terms
 
@@ -68,7 +68,7 @@ def input_orders(n_terms: int, streams: Streams, number: int) -> list[Ints]:
     return [streams.generator(PURPOSE, one).permutation(n_terms) for one in range(number)]
 
 
-def reorder(D: Floats, method: str, orders: Sequence[Ints]) -> tuple[Array, list[Floats]]:
+def reorder(D: Floats, method: str, orders: Sequence[Ints]) -> tuple[Array, list[bytes]]:
     """
     Build the tree of the same distances for several orders of the terms.
 
@@ -83,8 +83,8 @@ def reorder(D: Floats, method: str, orders: Sequence[Ints]) -> tuple[Array, list
     -------
     merges : (P, N - 1, 2) array of uint16
         In the numbering of the rows of `D`.
-    joined : list of (N, N) array of float
-        Heights at which terms join, rounded.
+    joined : list of bytes
+        Hash of the heights at which terms join, rounded, by which equal trees are known.
     """
     n_terms = len(D)
     merges, joined = [], []
@@ -93,8 +93,20 @@ def reorder(D: Floats, method: str, orders: Sequence[Ints]) -> tuple[Array, list
         names = np.concatenate([order, np.arange(n_terms, 2 * n_terms - 1)])
         merges.append(names[tree[:, :2].astype(int)])
         back = np.argsort(order, kind="stable")
-        joined.append(joining_heights(tree)[np.ix_(back, back)])
+        joined.append(named(joining_heights(tree)[np.ix_(back, back)]))
     return np.array(merges, dtype=np.uint16), joined
+
+
+def named(heights: Floats) -> bytes:
+    """Return the hash of joining heights: a square for every order would fill the memory."""
+    return sha256(np.ascontiguousarray(heights)).digest()
+
+
+def held_share(hashes: Array, wanted: Array) -> Floats:
+    """Return in which share of trees, (P, n) hashes of clades, each wanted clade is one."""
+    values, counts = np.unique(hashes, return_counts=True)  # a tree holds a clade once
+    at = np.minimum(np.searchsorted(values, wanted), len(values) - 1)
+    return np.asarray(np.where(values[at] == wanted, counts[at], 0) / len(hashes))
 
 
 def audit_ties(
@@ -126,16 +138,15 @@ def audit_ties(
     tables = contingencies(found[classes], cut(canonical, classes))
     rands = adjusted_rands(tables)
     sets = np.sort(clade_hashes(merges), axis=1)
-    groups = members(canonical)
-    node_share = np.append((best_jaccard(merges, groups[:-1]) == 1.0).mean(axis=0), 1.0)
+    own = clade_hashes(canonical[None, :, :2].astype(np.uint16))[0]
     return TieAudit(
         terms=distances.terms,
         orders=len(merges),
         distinct_values=len(np.unique(distances.pairs)),
         pairs=len(distances.pairs),
-        distinct_trees=len({heights.tobytes() for heights in joined}),
+        distinct_trees=len(set(joined)),
         distinct_mergings=len(np.unique(sets, axis=0)),
-        node_share=node_share,
+        node_share=held_share(sets, own),
         term_share=leaving_share(found[classes], cut(canonical, classes)),
         subclass_share=leaving_share(found[subclasses], cut(canonical, subclasses)),
         class_agreement=group_jaccards(tables).mean(axis=0),

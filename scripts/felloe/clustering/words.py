@@ -38,6 +38,10 @@ EXPLORATORY = (
     "the choice and do not confirm it"
 )
 
+DELTA_SAMPLE = (
+    "With so many terms the delta scores are estimates: every term's is the mean over 10,000 sets "
+    "of four drawn among all that hold it, and its standard error is at most"
+)
 
 CHANCE_LINE = (
     "merges above it join groups that are put together no more often than piles of these sizes "

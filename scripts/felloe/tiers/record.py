@@ -13,7 +13,7 @@ def choice_record(
     rule: StatusRule,
     placed: Placement,
     branch_cuts: Sequence[Mapping[str, Any]],
-    delta_mean: float,
+    delta: tuple[float, float | None],
 ) -> dict[str, Any]:
     """
     Describe what was chosen.
@@ -27,8 +27,9 @@ def choice_record(
     placed : Placement
     branch_cuts : sequence of mappings
         What was asked for, and whether it was applied.
-    delta_mean : float
-        Mean over terms of how little each fits a tree, 0 to 1.
+    delta : (float, float or None)
+        Mean over terms of how little each fits a tree, 0 to 1; the largest standard error of a
+        term's, None where every set of four terms was looked at.
 
     Returns
     -------
@@ -44,7 +45,8 @@ def choice_record(
         "cut_heights": chosen["cut_heights"],
         "chance_line": chosen["chance_line"],
         "mojena_number": chosen["mojena_number"],
-        "delta_mean": delta_mean,
+        "delta_mean": delta[0],
+        **({} if delta[1] is None else {"delta_error_at_most": delta[1]}),
         "status_rule": {
             "firm_probability": rule.firm,
             "undecided_probability": rule.undecided,

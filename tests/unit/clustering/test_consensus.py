@@ -8,6 +8,7 @@ from felloe.clustering.replicates.consensus import (
     RogueRule,
     ambiguous_share,
     coclassification,
+    coclassifications,
     find_homes,
     find_rogues,
     frequent_values,
@@ -139,3 +140,14 @@ def test_rogues_are_the_least_settled_and_never_too_many():
     homes = Homes(np.zeros(10, int), probability, np.ones(10, int), 1 - probability, shares)
     assert np.flatnonzero(find_rogues(homes, RogueRule(0.6, 0.2))).tolist() == [1, 5]
     assert np.flatnonzero(find_rogues(homes, RogueRule(0.25, 0.5))).tolist() == [1]
+
+
+def test_consecutive_cuts_count_the_pairs_of_each_cut():
+    merges, *_ = trees_of(0.4)
+    labels = cuts(merges, [2, 3, 4, 9, 10, 20])  # runs of numbers, and gaps between them
+    found = {number: together.copy() for number, together in coclassifications(labels)}
+    assert list(found) == [2, 3, 4, 9, 10, 20]
+    for number, together in found.items():
+        slow = sum(row[:, None] == row[None] for row in labels[number].astype(int))
+        assert np.array_equal(together, slow)
+        assert together.dtype == np.int64

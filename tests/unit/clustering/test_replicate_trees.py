@@ -131,3 +131,14 @@ def test_pairing_shares_as_many_terms_as_any_other(shape):
         assert len({group for group, _ in pairs}) == len(pairs)
         best = table[linear_sum_assignment(table, maximize=True)].sum()
         assert sum(table[pair] for pair in pairs) == best
+
+
+def test_undoing_a_merge_makes_the_terms_on_its_right_the_newest_group():
+    found = cuts(MERGES, range(1, N + 1))
+    for tree, merges in enumerate(MERGES):
+        below = accumulate(merges[None], np.eye(N, dtype=np.uint8))[0].astype(bool)
+        labels = np.zeros(N, dtype=int)
+        for k in range(1, N + 1):
+            if k > 1:
+                labels[below[merges[N - k, 1]]] = k - 1
+            assert np.array_equal(found[k][tree], labels)

@@ -2,9 +2,10 @@
 
 import numpy as np
 import pytest
-from felloe.clustering.ties import audit_ties, leaving_share, reorder
+from felloe.clustering.replicates.replicate_trees import best_jaccard, clade_hashes
+from felloe.clustering.ties import audit_ties, held_share, leaving_share, named, reorder
 from felloe.ground.distances import Distances
-from felloe.ground.groups.linkage import build_tree, cophenetic, cut
+from felloe.ground.groups.linkage import build_tree, cophenetic, cut, members
 from felloe.ground.terms import Terms
 from reference_distances import distances
 
@@ -55,9 +56,22 @@ def test_reordered_trees_are_numbered_like_the_terms():
     D = corner + corner.T
     merges, joined = reorder(D, "average", orders_of(9, 4))
     expected = np.round(cophenetic(build_tree(D, "average")), 9)
-    for heights in joined:
-        assert np.array_equal(heights, expected)
+    assert joined == [named(expected)] * 4
+    assert named(expected + 1e-9) != named(expected)
     assert merges.shape == (4, 8, 2)
+
+
+def test_clades_are_held_by_the_trees_in_which_they_are_found_again():
+    rng = np.random.default_rng(8)
+    corner = np.triu(rng.integers(1, 4, (12, 12)), 1).astype(float)
+    D = corner + corner.T
+    merges, _ = reorder(D, "average", orders_of(12, 25))
+    canonical = build_tree(D, "average")
+    own = clade_hashes(canonical[None, :, :2].astype(int))[0]
+    slow = (best_jaccard(merges, members(canonical)[:-1]) == 1.0).mean(axis=0)
+    found = held_share(clade_hashes(merges), own)
+    assert found.tolist() == [*slow.tolist(), 1.0]
+    assert 0 < slow.min() < 1  # ties make some clades come and go
 
 
 def test_leaving_counts_the_orders_that_move_a_term():

@@ -4,8 +4,18 @@ from itertools import combinations
 
 import numpy as np
 import pytest
-from felloe.clustering.tree_likeness import delta_scores
+from felloe.clustering import tree_likeness
+from felloe.clustering.tree_likeness import (
+    DRAWS,
+    delta_error,
+    delta_of_terms,
+    delta_scores,
+    others_drawn,
+    sampled_scores,
+)
+from felloe.clustering.words import DELTA_SAMPLE
 from felloe.ground.groups.linkage import build_tree, cophenetic
+from felloe.ground.randomness import Streams
 from reference_distances import distances
 
 
@@ -60,3 +70,37 @@ def test_delta_of_the_colours_and_of_the_kinship_matrix(reference):
 def test_three_terms_are_too_few():
     with pytest.raises(ValueError, match="four terms"):
         delta_scores(random_distances(3, 6))
+
+
+def test_sampled_scores_are_unbiased_within_the_error_that_they_print():
+    D = random_distances(14, 6)
+    true = delta_scores(D)[1]
+    runs = [sampled_scores(D, Streams(seed, "delta"), 400) for seed in range(30)]
+    off = np.array([(found - true) / error for found, error in runs])
+    # 420 standardised errors: their mean has a standard deviation of about 0.05
+    assert abs(off.mean()) < 0.2
+    assert 0.9 < off.std() < 1.1
+
+
+def test_every_set_of_three_others_is_drawn_alike():
+    drawn = np.sort(others_drawn(np.random.default_rng(7), 2, 6, 20_000), axis=0).T
+    sets, counts = np.unique(drawn, axis=0, return_counts=True)
+    assert sets.tolist() == [list(three) for three in combinations([0, 1, 3, 4, 5], 3)]
+    assert np.abs(counts - 2000).max() < 5 * 2000**0.5
+
+
+def test_sets_are_drawn_above_the_stated_number_of_terms_only(monkeypatch):
+    D, streams = random_distances(12, 8), Streams(1, "delta")
+    exact = delta_scores(D)[1]
+    assert np.array_equal(delta_of_terms(D, streams), exact)
+    assert delta_error(12) is None
+    monkeypatch.setattr(tree_likeness, "MOST_TERMS", 11)
+    drawn = delta_of_terms(D, streams)
+    assert not np.array_equal(drawn, exact)
+    assert np.abs(drawn - exact).max() < 5 * delta_error(12)
+    assert f"{DRAWS:,}" in DELTA_SAMPLE  # the sentence tells how many
+
+
+def test_no_term_s_error_is_larger_than_the_one_that_is_told():
+    for D in (random_distances(9, 9), np.round(random_distances(9, 9))):
+        assert sampled_scores(D, Streams(2, "delta"), DRAWS)[1].max() <= delta_error(10**4)

@@ -5,6 +5,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 from felloe.clustering.choice import chance_line
+from felloe.clustering.replicates.draw_distances import DrawDistances
 from felloe.clustering.replicates.redraws import (
     draw,
     make_basis,
@@ -250,6 +251,34 @@ def test_redraws_are_measured_as_the_people_drawn_would_be(weights, prior):
         )
         assert row == pytest.approx(condensed(expected), abs=2e-12)
         assert (count_cooccurrence(piles[people])[1] == 0).any()  # pairs that nobody drawn placed
+
+
+@pytest.mark.parametrize("weights", ["plain", "equal"])
+@pytest.mark.parametrize("prior", [0.0, 1.0])
+def test_dealt_anew_they_are_measured_as_sorts_of_their_own(weights, prior):
+    piles, shown = example(n_people=8, n_shown=12)
+    piles, names = as_shown(piles, shown), np.array(["makers"] * 8 + ["panel"] * 8)
+    basis = make_basis(piles, names, weights=weights, prior=prior)
+    dealt = permuted_basis(basis, np.random.default_rng(4))
+    anew = make_basis(dealt.piles, names, weights=weights, prior=prior)
+    assert np.array_equal(dealt.observed, anew.observed)
+    whole = DrawDistances(basis, len(piles))
+    counts = np.array([draw(dealt, Streams(2, "partial"), one)[0] for one in range(5)])
+    # who placed which pair is taken over from the sorts that were dealt
+    taken_over = DrawDistances(dealt, len(piles), whole)
+    assert taken_over.partial[0].placed is whole.partial[0].placed
+    assert np.array_equal(taken_over(counts), DrawDistances(anew, len(piles))(counts))
+
+
+@pytest.mark.parametrize("prior", [0.0, 1.0])
+def test_many_people_are_counted_as_few(prior):
+    # beyond 2**16 - 1 people drawn, counts no longer fit the short numbers
+    piles, shown = example(n_people=8, n_shown=12)
+    basis = make_basis(as_shown(piles, shown), ["all"] * 16, prior=prior)
+    counts = np.random.default_rng(6).integers(4, size=(3, 16))
+    short, long = (DrawDistances(basis, most)(counts) for most in (100, 2**16))
+    assert np.array_equal(short, long)
+    assert np.isfinite(short).all()
 
 
 def test_the_chart_of_one_population_is_its_own_people_s():

@@ -6,7 +6,12 @@ import numpy as np
 import pytest
 from felloe.ground.people import counts
 from felloe.ground.people.counts import count_cooccurrence
-from felloe.ground.people.seen_pairs import placed_pairs, seen_pairs
+from felloe.ground.people.seen_pairs import (
+    joined_marks,
+    joined_pairs,
+    placed_marks,
+    placed_pairs,
+)
 from felloe.ground.people.sorts import UNPLACED
 
 N_TERMS, N_PEOPLE = 9, 30
@@ -34,11 +39,26 @@ def slow_marks(piles):
     return np.array(together), np.array(placed)
 
 
+@pytest.mark.parametrize("kind", [np.uint16, np.float32])
 @pytest.mark.parametrize("share", [0.2, 0.6, 1.0])
-def test_marks_are_those_of_a_loop_over_people_and_pairs(share):
+def test_marks_are_those_of_a_loop_over_people_and_pairs(share, kind):
     piles = some_piles(1, share)
-    for found, expected in zip(seen_pairs(piles), slow_marks(piles), strict=True):
-        assert np.array_equal(found.toarray(), expected)
+    together, placed = slow_marks(piles)
+    drawn = np.random.default_rng(5).integers(4, size=(N_PEOPLE, 3)).astype(kind)
+    for found, expected in ((joined_marks, together), (placed_marks, placed)):
+        marks = found(piles, kind)
+        assert np.array_equal(marks.toarray(), expected)
+        assert np.array_equal(marks @ drawn, expected.astype(int) @ drawn.astype(int))
+        assert (marks @ drawn).dtype == kind
+
+
+@pytest.mark.parametrize("share", [0.2, 0.6, 1.0])
+def test_pairs_read_from_piles_are_those_that_a_loop_finds_joined(share):
+    piles = some_piles(4, share)
+    numbers, people = joined_pairs(piles)
+    found = np.zeros((N_TERMS * (N_TERMS - 1) // 2, N_PEOPLE), dtype=int)
+    np.add.at(found, (numbers, people), 1)
+    assert np.array_equal(found, slow_marks(piles)[0])
 
 
 def test_only_the_pairs_that_people_placed_are_held():
@@ -69,4 +89,6 @@ def test_people_who_placed_nothing_count_nothing():
     together, both = count_cooccurrence(np.full((3, 4), UNPLACED))
     assert not together.any()
     assert not both.any()
-    assert not seen_pairs(np.full((3, 4), UNPLACED))[1].nnz
+    nobody = np.full((3, 4), UNPLACED)
+    assert not placed_marks(nobody).nnz
+    assert not joined_marks(nobody).nnz

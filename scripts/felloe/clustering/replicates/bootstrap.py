@@ -5,11 +5,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from felloe.clustering.replicates.draw_distances import DrawDistances
 from felloe.clustering.replicates.multiscale import SCALES
 from felloe.clustering.replicates.null import Null
 from felloe.clustering.replicates.redraws import (
     NULL_PURPOSE,
     Basis,
+    most_drawn,
     permuted_basis,
     redraw_trees,
     scale_drawn,
@@ -128,7 +130,8 @@ def draw_part(
     sets = share_of_part(part_name, plan.null_sets)
     of_scale = share_of_part(part_name, plan.multiscale)
     scales = SCALES if plan.multiscale else ()
-    null_merges = [null_trees(basis, method, streams, one, plan) for one in sets.tolist()]
+    measure = DrawDistances(basis, most_drawn(basis))
+    null_merges = [null_trees(basis, method, streams, one, plan, measure) for one in sets.tolist()]
     scale_merges = [
         redraw_trees(basis, method, streams, of_scale.tolist(), f"scale-{size}", size)
         for size in scales
@@ -137,7 +140,7 @@ def draw_part(
     return Part(
         terms=terms,
         numbers=numbers,
-        merges=redraw_trees(basis, method, streams, numbers.tolist()),
+        merges=redraw_trees(basis, method, streams, numbers.tolist(), measure=measure),
         null_numbers=sets,
         null_merges=stacked(null_merges, (len(sets), plan.null_replicates, *tree)),
         scale_numbers=of_scale,
@@ -146,11 +149,18 @@ def draw_part(
     )
 
 
-def null_trees(basis: Basis, method: str, streams: Streams, number: int, plan: Plan) -> Array:
-    """Redraw the participants of one data set with terms permuted within participants."""
+def null_trees(
+    basis: Basis, method: str, streams: Streams, number: int, plan: Plan, measure: DrawDistances
+) -> Array:
+    """
+    Redraw the participants of one data set with terms permuted within participants.
+
+    `measure` is that of the basis; the permuted sets take over what they share with it.
+    """
     without = permuted_basis(basis, streams.generator(NULL_PURPOSE, number))
-    purpose = f"{NULL_PURPOSE}-{number}"
-    return redraw_trees(without, method, streams, range(plan.null_replicates), purpose)
+    permuted = DrawDistances(without, most_drawn(without), measure)
+    numbers, purpose = range(plan.null_replicates), f"{NULL_PURPOSE}-{number}"
+    return redraw_trees(without, method, streams, numbers, purpose, measure=permuted)
 
 
 def stacked(arrays: list[Array], shape: tuple[int, ...]) -> Array:

@@ -1,5 +1,6 @@
 """What the trees of redrawn participants have in common."""
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -40,8 +41,10 @@ def majority_clades(merges: Array) -> tuple[Bools, Ints]:
     early = hashes[: len(hashes) // 2 + 1]
     first = np.array([np.argmax(early == name) for name in names], dtype=int)
     trees, nodes = np.divmod(first, hashes.shape[1])
-    below = accumulate(merges[trees], np.eye(n_terms, dtype=np.uint8))
-    groups = below[np.arange(len(names)), n_terms + nodes].astype(bool)
+    groups = np.zeros((len(names), n_terms), dtype=bool)
+    for tree in np.unique(trees):
+        below = accumulate(merges[tree : tree + 1], np.eye(n_terms, dtype=np.uint8))[0]
+        groups[trees == tree] = below[n_terms + nodes[trees == tree]]
     # -groups: a group that holds an earlier term comes first
     order = np.lexsort([*(~groups).T[::-1], -groups.sum(axis=1)])
     return groups[order], counts[order]
@@ -94,6 +97,44 @@ def coclassification(labels: Array) -> Ints:
         inside = (labels == group).astype(np.float32)
         together += inside.T @ inside  # zeros and ones: exact in single precision
     return np.rint(together).astype(np.int64)
+
+
+def coclassifications(labels: Mapping[int, Array]) -> Iterator[tuple[int, Ints]]:
+    """
+    Count, for several cuts of the same trees, those that put two terms into one group.
+
+    A cut into one group more parts the terms of one group of each tree, and only their pairs are
+    taken off: a product for every number, not one for every group of it.
+
+    Parameters
+    ----------
+    labels : mapping of int to (R, N) array of int
+        As returned by `cuts`.
+
+    Yields
+    ------
+    number : int
+        Ascending.
+    together : (N, N) array of int64
+        As `coclassification`; changed in place for the next number.
+    """
+    together, before = np.zeros((0, 0), dtype=np.int64), -1
+    for number in sorted(labels):
+        own = labels[number]
+        if number == before + 1:
+            parted = own == before
+            remaining = own == left_group(labels[before], parted)[:, None]
+            apart = parted.astype(np.float32).T @ remaining.astype(np.float32)
+            together -= np.rint(apart + apart.T).astype(np.int64)
+        else:
+            together = coclassification(own)
+        yield number, together
+        before = number
+
+
+def left_group(labels: Array, parted: Bools) -> Array:
+    """Return, of every tree, the group that some terms are parted from; (R,) of labels."""
+    return np.asarray(labels[np.arange(len(labels)), parted.argmax(axis=1)])
 
 
 def is_ambiguous(shares: Floats) -> Bools:

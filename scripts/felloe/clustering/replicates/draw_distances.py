@@ -1,19 +1,23 @@
 """Distances of redrawn participants, for many redraws at once."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.people.counts import partial_shares
-from felloe.ground.people.seen_pairs import seen_pairs
+from felloe.ground.people.seen_pairs import joined_marks, placed_marks
 from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.squares import upper
 
 if TYPE_CHECKING:
+    from scipy.sparse import csr_array
+
     from felloe.clustering.replicates.redraws import Basis
+
+PAIRS_AT_ONCE = 2048  # of all draws of a batch: a quarter of a megabyte
 
 
 class PairCounter:
@@ -85,24 +89,60 @@ class PartialStratum:
     own, and is drawn to the mean (`felloe.ground.people.counts.partial_shares`).
     """
 
-    def __init__(self, rows: Ints, piles: Array, prior: float) -> None:
-        """Mark who put, and who placed, which pair; `rows` are those of the (n, N) piles."""
-        self.rows, self.prior = rows, prior
-        self.together, self.placed = seen_pairs(piles[rows])
+    def __init__(
+        self, rows: Ints, piles: Array, largest: int, placed: "csr_array | None" = None
+    ) -> None:
+        """
+        Mark who put, and who placed, which pair; `rows` are those of the (n, N) piles.
+
+        Marks of who placed which pair can be handed on from piles that differ in nothing else.
+        """
+        self.rows = rows
+        kind = np.uint16 if largest < 2**16 else np.float32  # either counts these exactly
+        self.together = joined_marks(piles[rows], kind)
+        fits = placed is not None and placed.dtype == kind
+        self.placed = placed if fits else placed_marks(piles[rows], kind)
         self.n_slots = self.placed.shape[0]
         self.position = np.arange(self.n_slots)
 
-    def shares(self, counts: Array) -> Floats:
-        """Return the share of drawn participants who put pairs together, one a pair."""
-        weights = np.ascontiguousarray(counts.T, dtype="f4")  # single precision counts exactly
-        together, placed = (
-            np.ascontiguousarray((one @ weights).T) for one in (self.together, self.placed)
-        )
-        similar = np.empty(placed.shape)
-        for row in range(len(similar)):  # one at a time stays in the processor's cache
-            similar[row] = partial_shares(
-                together[row].astype(float), placed[row].astype(float), self.prior
-            )
+    def counted(self, counts: Array) -> tuple[Array, Array]:
+        """Return in how many drawn participants each pair is together, and placed, one a row."""
+        weights = np.ascontiguousarray(counts.T, dtype=self.placed.dtype)
+        return turned(self.together @ weights), turned(self.placed @ weights)
+
+
+def turned(counts: Array) -> Array:
+    """Return the transpose of a long array, copied in blocks that stay in the cache."""
+    out = np.empty(counts.shape[::-1], counts.dtype)
+    for start in range(0, len(counts), PAIRS_AT_ONCE):
+        out[:, start : start + PAIRS_AT_ONCE] = counts[start : start + PAIRS_AT_ONCE].T
+    return out
+
+
+class PartialDraws:
+    """Distances of redrawn participants of whom each was shown some terms, draw by draw."""
+
+    def __init__(self, strata: Sequence[PartialStratum], counts: Array, prior: float) -> None:
+        """Count the pairs of all draws, (R, n) of int."""
+        self.counted = [stratum.counted(counts[:, stratum.rows]) for stratum in strata]
+        self.prior = prior
+
+    def distances(self, row: int) -> Floats:
+        """Return the distances of one draw: one at a time stays in the processor's cache."""
+        similar = self.shares(*(one[row] for one in self.counted[0]))
+        for together, placed in self.counted[1:]:
+            similar += self.shares(together[row], placed[row])
+        similar /= -len(self.counted)
+        similar += 1.0
+        return np.asarray(np.round(similar, DISTANCE_DECIMALS, out=similar))
+
+    def shares(self, together: Array, placed: Array) -> Floats:
+        """Return `partial_shares` of counts; in fewer passes where a prior keeps off zeros."""
+        if self.prior <= 0:
+            return partial_shares(together.astype(float), placed.astype(float), self.prior)
+        mean = float(together.sum(dtype=np.int64)) / max(float(placed.sum(dtype=np.int64)), 1.0)
+        similar = np.add(together, self.prior * mean, dtype=float)
+        similar /= np.add(placed, self.prior, dtype=float)
         return similar
 
 
@@ -118,23 +158,31 @@ class DrawDistances:
         Length of such a row.
     """
 
-    def __init__(self, basis: "Basis", largest: int) -> None:
-        """Prepare the sorts of `basis` for draws of at most `largest` participants."""
-        strata = basis.strata if basis.weights == "equal" else (np.arange(len(basis.piles)),)
-        self.strata: list[Stratum | PartialStratum] = [
-            Stratum(rows, basis.piles, largest)
-            if basis.prior is None
-            else PartialStratum(rows, basis.piles, basis.prior)
-            for rows in strata
-        ]
-        first = self.strata[0]
+    def __init__(self, basis: "Basis", largest: int, like: "DrawDistances | None" = None) -> None:
+        """
+        Prepare the sorts of `basis` for draws of at most `largest` participants.
+
+        What `like` knows of who placed which pair is taken over: its people placed the same terms.
+        """
+        strata, self.prior = basis.weighed, basis.prior
+        self.partial: list[PartialStratum] = []
+        self.strata: list[Stratum] = []
+        if basis.prior is None:
+            self.strata = [Stratum(rows, basis.piles, largest) for rows in strata]
+        else:
+            known = [one.placed for one in like.partial] if like else [None] * len(strata)
+            self.partial = [
+                PartialStratum(rows, basis.piles, largest, placed)
+                for rows, placed in zip(strata, known, strict=True)
+            ]
+        first = [*self.strata, *self.partial][0]
         self.position, self.n_slots = first.position, first.n_slots
         self.observed = np.zeros(self.n_slots)
         self.observed[self.position] = basis.observed
         # one number of people for all pairs: few distances are possible, and looked up
         self.counter: PairCounter | None = None
-        if len(strata) == 1 and isinstance(first, Stratum) and first.complete:
-            self.counter = first.counter
+        if len(self.strata) == 1 and self.strata[0].complete:
+            self.counter = self.strata[0].counter
 
     def distances(self, counts: Ints) -> Callable[[int, Ints], Floats]:
         """
@@ -149,6 +197,9 @@ class DrawDistances:
         callable
             Takes the number of a draw and positions, gives their distances.
         """
+        if self.partial:
+            draws = self.draws(counts)
+            return lambda row, places: draws.distances(row).take(places)
         if self.counter is not None:
             apart = self.counter(counts)
             drawn = int(counts[0].sum())
@@ -171,6 +222,9 @@ class DrawDistances:
         (R, n_slots) array of float
             As `chart_dissimilarity` of the drawn participants.
         """
+        if self.partial:
+            draws = self.draws(counts)
+            return np.array([draws.distances(row) for row in range(len(counts))])
         apart = self.strata[0].shares(counts[:, self.strata[0].rows])
         for stratum in self.strata[1:]:
             apart += stratum.shares(counts[:, stratum.rows])
@@ -181,3 +235,13 @@ class DrawDistances:
         if missing.any():
             apart[missing] = np.broadcast_to(self.observed, apart.shape)[missing]
         return apart
+
+    @property
+    def bytes_of_draw(self) -> int:
+        """Return what one draw takes in memory while it is counted."""
+        counts = sum(4 * one.placed.dtype.itemsize for one in self.partial)
+        return self.n_slots * (counts or 16)
+
+    def draws(self, counts: Array) -> PartialDraws:
+        """Return the draws of partial sorts, counted and not yet measured."""
+        return PartialDraws(self.partial, counts, float(self.prior or 0.0))

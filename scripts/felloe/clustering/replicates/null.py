@@ -1,6 +1,8 @@
 """The same participants without structure: their piles dealt to the terms at random."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import overload
 
 import numpy as np
 
@@ -11,6 +13,28 @@ from felloe.ground.randomness import Streams
 from felloe.ground.squares import squared
 
 
+class Squares(Sequence[Floats]):
+    """Distances of several data sets, held pair by pair and squared when they are asked for."""
+
+    def __init__(self, pairs: list[Floats], n_terms: int) -> None:
+        """Take (N * (N - 1) / 2,) distances of each data set, and N."""
+        self.pairs, self.n_terms = pairs, n_terms
+
+    def __len__(self) -> int:
+        """Return how many data sets there are."""
+        return len(self.pairs)
+
+    @overload
+    def __getitem__(self, place: int) -> Floats: ...
+    @overload
+    def __getitem__(self, place: slice) -> "Squares": ...
+    def __getitem__(self, place: int | slice) -> "Floats | Squares":
+        """Return the (N, N) distances of one data set, or those of some."""
+        if isinstance(place, slice):
+            return Squares(self.pairs[place], self.n_terms)
+        return squared(self.pairs[place], self.n_terms)
+
+
 @dataclass(frozen=True)
 class Null:
     """
@@ -19,17 +43,17 @@ class Null:
     Attributes
     ----------
     trees : list of (N - 1, 4) array of float
-    distances : list of (N, N) array of float
+    distances : sequence of (N, N) array of float
     merges : (M, R, N - 1, 2) array of int
         Trees of redrawn participants of the first M data sets.
     """
 
     trees: list[Floats]
-    distances: list[Floats]
+    distances: Sequence[Floats]
     merges: Array
 
 
-def permuted_distances(basis: Basis, streams: Streams, sets: int) -> list[Floats]:
+def permuted_distances(basis: Basis, streams: Streams, sets: int) -> Squares:
     """
     Return the distances of permuted data sets.
 
@@ -41,12 +65,12 @@ def permuted_distances(basis: Basis, streams: Streams, sets: int) -> list[Floats
 
     Returns
     -------
-    list of (N, N) array of float
+    Squares
     """
-    return [
-        squared(permuted_basis(basis, streams.generator(NULL_PURPOSE, one)).observed, basis.n_terms)
-        for one in range(sets)
+    pairs = [
+        permuted_basis(basis, streams.generator(NULL_PURPOSE, one)).observed for one in range(sets)
     ]
+    return Squares(pairs, basis.n_terms)
 
 
 def collect_null(basis: Basis, method: str, streams: Streams, sets: int, merges: Array) -> Null:
@@ -70,13 +94,13 @@ def collect_null(basis: Basis, method: str, streams: Streams, sets: int, merges:
     return Null([build_tree(D, method) for D in distances], distances, merges)
 
 
-def cophenetic_null(distances: list[Floats], method: str) -> float:
+def cophenetic_null(distances: Sequence[Floats], method: str) -> float:
     """
     Mean cophenetic correlation of trees of permuted data sets.
 
     Parameters
     ----------
-    distances : list of (N, N) array of float
+    distances : sequence of (N, N) array of float
     method : str
 
     Returns

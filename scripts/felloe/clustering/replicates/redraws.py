@@ -1,22 +1,25 @@
 """Trees and distances of redrawn participants, many at a time."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from felloe.clustering.replicates.draw_distances import DrawDistances
 from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.groups.linkage import check_method, merge_scale
+from felloe.ground.people.counts import count_observers, partial_shares
+from felloe.ground.people.seen_pairs import joined_pairs
 from felloe.ground.people.sorts import POOLED, UNPLACED
 from felloe.ground.randomness import Streams
+from felloe.ground.rounding import DISTANCE_DECIMALS
 from felloe.ground.squares import condensed, upper
 from felloe.matrices.distances import chart_dissimilarity
 
 PURPOSE = "bootstrap"
 NULL_PURPOSE = "permuted-terms"
-# replicates in memory at a time, and numbers of theirs; results do not depend on them
-BATCH, BATCH_NUMBERS = 50, 2**23
+# replicates in memory at a time, and bytes of theirs; results do not depend on them
+BATCH, BATCH_BYTES = 64, 2**28
 # SciPy's numbers for the linkages that its nearest-neighbour chain builds
 CHAIN_CODES = {"complete": 1, "average": 2, "ward": 5, "weighted": 6}
 
@@ -38,6 +41,9 @@ class Basis:
     prior : float, optional
         Of partial sorts; see `felloe.ground.people.counts.drawn_to_mean`. A pair that no redrawn
         participant placed then takes the mean of the redraw.
+    both : tuple of (N * (N - 1) / 2,) array of float
+        Of partial sorts, for each of `weighed` who placed both terms of every pair: dealing piles
+        anew leaves it as it is.
     """
 
     piles: Array
@@ -45,11 +51,17 @@ class Basis:
     weights: str
     observed: Floats
     prior: float | None = None
+    both: tuple[Floats, ...] = ()
 
     @property
     def n_terms(self) -> int:
         """Number of terms."""
         return int(self.piles.shape[1])
+
+    @property
+    def weighed(self) -> tuple[Ints, ...]:
+        """Rows of the people whose shares are averaged: each population, or all of them at once."""
+        return self.strata if self.weights == "equal" else (np.arange(len(self.piles)),)
 
 
 def make_basis(
@@ -83,7 +95,11 @@ def make_basis(
         keep = people == source
         piles, people, weights = piles[keep], people[keep], "plain"
     strata = tuple(np.flatnonzero(people == name) for name in np.unique(people))
-    return Basis(piles, strata, weights, observed, prior)
+    basis = Basis(piles, strata, weights, observed, prior)
+    if prior is None:
+        return basis
+    seen = (count_observers(piles[rows] != UNPLACED) for rows in basis.weighed)
+    return replace(basis, both=tuple(condensed(both).astype(float) for both in seen))
 
 
 def permute_terms(piles: Array, rng: np.random.Generator, partial: bool = False) -> Array:
@@ -116,15 +132,31 @@ def permute_terms(piles: Array, rng: np.random.Generator, partial: bool = False)
 def permuted_basis(basis: Basis, rng: np.random.Generator) -> Basis:
     """Return the basis with terms permuted within participants (see `permute_terms`)."""
     piles = permute_terms(basis.piles, rng, basis.prior is not None)
+    if basis.both:
+        return replace(basis, piles=piles, observed=observed_of_dealt(piles, basis))
     populations = np.empty(len(piles), dtype=object)
     for number, rows in enumerate(basis.strata):
         populations[rows] = f"{number:09d}"  # names in the order of the strata
     return make_basis(piles, populations.tolist(), POOLED, basis.weights, basis.prior)
 
 
+def observed_of_dealt(piles: Array, basis: Basis) -> Floats:
+    """Return the distances of partial sorts whose piles were dealt anew, from who placed what."""
+    n_pairs, similar = len(basis.observed), np.zeros(len(basis.observed))
+    for rows, both in zip(basis.weighed, basis.both, strict=True):
+        together = np.bincount(joined_pairs(piles[rows])[0], minlength=n_pairs).astype(float)
+        similar += partial_shares(together, both, float(basis.prior or 0.0))
+    return np.asarray(np.round(1.0 - similar / len(basis.both), DISTANCE_DECIMALS))
+
+
 def people_drawn(rows: Ints, size: float) -> int:
     """Return how many people of a population are drawn: whole ones, and one at least."""
     return max(1, round(len(rows) * size))
+
+
+def most_drawn(basis: Basis, size: float = 1.0) -> int:
+    """Return how many people a draw of one size has."""
+    return sum(people_drawn(rows, size) for rows in basis.strata)
 
 
 def scale_drawn(basis: Basis, size: float) -> float:
@@ -143,7 +175,7 @@ def scale_drawn(basis: Basis, size: float) -> float:
         Participants that are drawn, population by population, over those there are; off `size`
         by as much as whole people ask for.
     """
-    return sum(people_drawn(rows, size) for rows in basis.strata) / len(basis.piles)
+    return most_drawn(basis, size) / len(basis.piles)
 
 
 def draw(
@@ -217,6 +249,8 @@ def redraw_trees(
     replicates: Sequence[int],
     purpose: str = PURPOSE,
     size: float = 1.0,
+    *,
+    measure: DrawDistances | None = None,
 ) -> Array:
     """
     Build the trees of redrawn participants.
@@ -232,6 +266,8 @@ def redraw_trees(
     purpose : str
     size : float
         As for `draw`.
+    measure : DrawDistances, optional
+        Of the basis, where it has been made before.
 
     Returns
     -------
@@ -244,15 +280,14 @@ def redraw_trees(
     """
     check_method(method)
     n_terms = basis.n_terms
-    largest = sum(people_drawn(rows, size) for rows in basis.strata)
-    measure = DrawDistances(basis, largest)
+    measure = measure or DrawDistances(basis, most_drawn(basis, size))
     square = np.zeros((n_terms, n_terms), dtype=np.intp)
     i, j = upper(n_terms)
     square[i, j] = square[j, i] = measure.position
     place, build = square.ravel(), tree_builder(method, n_terms)
     names, per_row = np.arange(2 * n_terms - 1), np.arange(n_terms - 1, -1, -1)
     merges = np.empty((len(replicates), n_terms - 1, 2), dtype=np.uint16)
-    at_once = min(BATCH, max(1, BATCH_NUMBERS // measure.n_slots))
+    at_once = min(BATCH, max(1, BATCH_BYTES // measure.bytes_of_draw))
     for start in range(0, len(replicates), at_once):
         batch = replicates[start : start + at_once]
         drawn = [draw(basis, streams, replicate, purpose, size) for replicate in batch]

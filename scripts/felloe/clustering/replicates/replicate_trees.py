@@ -121,23 +121,50 @@ def cuts(merges: Array, numbers: Iterable[int]) -> dict[int, Array]:
     ValueError
         If a number lies outside 1 to N.
     """
-    n_trees, n_merges, _ = merges.shape
-    n_terms = n_merges + 1
+    n_terms = merges.shape[1] + 1
     wanted = sorted(set(numbers))
     if wanted and not 1 <= wanted[0] <= wanted[-1] <= n_terms:
         raise ValueError(f"trees of {n_terms} terms cannot be cut into {wanted} groups")
-    kind = counter_type(n_terms)
-    below = accumulate(merges, np.eye(n_terms, dtype=np.uint8)).reshape(-1, n_terms)
-    labels = np.zeros((n_trees, n_terms), dtype=kind)
-    first_node = np.arange(n_trees) * (n_terms + n_merges)
-    found = {1: labels.copy()} if 1 in wanted else {}
-    for k in range(2, wanted[-1] + 1 if wanted else 0):
-        # undo one merge: the terms on its right become group k - 1
-        split = below.take(first_node + merges[:, n_terms - k, 1], axis=0).view(bool)
-        labels[split] = k - 1
+    most = wanted[-1] if wanted else 1
+    labels, above = finest_cut(merges, most)
+    found = {}
+    for k in range(most, 0, -1):
         if k in wanted:
-            found[k] = labels.copy()
-    return found
+            found[k] = np.ascontiguousarray(labels.T)
+        # a merge more: the terms on its right go back to the group on its left
+        labels = np.where(labels == k - 1, above[k - 1], labels)
+    return dict(sorted(found.items()))
+
+
+def finest_cut(merges: Array, most: int) -> tuple[Array, Array]:
+    """
+    Cut every tree into `most` groups, from the last merge down.
+
+    Parameters
+    ----------
+    merges : (R, N - 1, 2) array of int
+    most : int
+
+    Returns
+    -------
+    labels : (N, R) array of uint
+        Undoing a merge for `k` groups makes the terms on its right group k - 1.
+    above : (most, R) array of uint
+        Of every group the one that it was parted from; 0 of the first.
+    """
+    n_trees, n_merges, _ = merges.shape
+    n_terms, tree = n_merges + 1, np.arange(n_trees)
+    kind = counter_type(n_terms)
+    nodes = np.zeros((n_terms + n_merges, n_trees), dtype=kind)
+    above = np.zeros((most, n_trees), dtype=kind)
+    for merge in range(n_merges - 1, -1, -1):
+        own, group = nodes[n_terms + merge], n_terms - merge - 1
+        left, right = merges[:, merge].T
+        nodes[left, tree] = own
+        nodes[right, tree] = group if group < most else own
+        if group < most:
+            above[group] = own
+    return nodes[:n_terms], above
 
 
 def group_jaccards(tables: Ints) -> Floats:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.clustering.replicates.consensus import ambiguous_share, coclassification
+from felloe.clustering.replicates.consensus import ambiguous_share, coclassifications
 from felloe.clustering.replicates.replicate_trees import (
     adjusted_rands,
     best_jaccard,
@@ -16,7 +16,7 @@ from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.groups.contingency import contingencies
 from felloe.ground.groups.linkage import cut, members
 
-BATCH = 50  # trees in memory at a time
+BATCH, BATCH_CELLS = 50, 2**24  # trees in memory at a time, and groups by nodes of theirs
 NULL_QUANTILE = 0.95  # support above it is rarer than 1 in 20 without structure: the usual level
 
 
@@ -60,8 +60,9 @@ def node_support(merges: Array, groups: Bools, kept: Bools | None = None) -> Sup
     Analysis 52:258-271.
     """
     found, similar = np.zeros(len(groups)), np.zeros(len(groups))
-    for start in range(0, len(merges), BATCH):
-        best = best_jaccard(merges[start : start + BATCH], groups, kept)
+    at_once = min(BATCH, max(1, BATCH_CELLS // max(1, groups.size)))
+    for start in range(0, len(merges), at_once):
+        best = best_jaccard(merges[start : start + at_once], groups, kept)
         found += (best == 1.0).sum(axis=0)
         similar += best.sum(axis=0)
     found[np.isnan(similar)] = np.nan
@@ -188,9 +189,10 @@ def null_cuts(trees: Sequence[Floats], merges: Array, numbers: Sequence[int]) ->
     jaccards: dict[int, list[Floats]] = {k: [] for k in numbers}
     pacs: dict[int, list[float]] = {k: [] for k in numbers}
     for owner, redrawn in enumerate(merges):
-        for k, labels in cuts(redrawn, numbers).items():
-            jaccards[k].append(cut_support(labels, cut(trees[owner], k)).jaccard)
-            pacs[k].append(ambiguous_share(coclassification(labels) / len(redrawn)))
+        labels = cuts(redrawn, numbers)
+        for k, together in coclassifications(labels):
+            jaccards[k].append(cut_support(labels[k], cut(trees[owner], k)).jaccard)
+            pacs[k].append(ambiguous_share(together / len(redrawn)))
     return {
         k: NullCut(
             float(np.mean(jaccards[k])),
@@ -222,15 +224,15 @@ def null_of_nodes(null: NullSupport, sizes: Ints) -> tuple[Floats, Floats]:
         Mean Jaccard coefficient, and the 95 % quantile over permuted data sets of the largest
         one, among their nodes of the same size band; the nearest smaller band if it is empty.
     """
-    bands = size_band(null.sizes)
+    bands, wanted = size_band(null.sizes), size_band(sizes)
     mean, limit = np.empty(len(sizes)), np.empty(len(sizes))
-    for place, band in enumerate(size_band(sizes)):
-        band = max((b for b in np.unique(bands) if b <= band), default=bands.min())
+    for asked in np.unique(wanted):
+        band = max((b for b in np.unique(bands) if b <= asked), default=bands.min())
         inside = bands == band
-        mean[place] = null.jaccard[inside].mean()
         largest = [
             null.jaccard[inside & (null.owner == one)].max()
             for one in np.unique(null.owner[inside])
         ]
-        limit[place] = np.quantile(largest, NULL_QUANTILE)
+        mean[wanted == asked] = null.jaccard[inside].mean()
+        limit[wanted == asked] = np.quantile(largest, NULL_QUANTILE)
     return mean, limit

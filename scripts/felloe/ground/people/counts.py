@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Floats, Ints
-from felloe.ground.people.seen_pairs import placed_pairs
+from felloe.ground.people.seen_pairs import joined_pairs
 from felloe.ground.people.sorts import UNPLACED, Sorts, membership
 from felloe.ground.squares import upper
 from felloe.ground.terms import Terms
@@ -57,12 +57,12 @@ def count_cooccurrence(piles: Array) -> tuple[Ints, Ints]:
 
 
 def count_together(piles: Array) -> Ints:
-    """Count who put two terms together, from the pairs that each placed and no others."""
+    """Count who put two terms together, from the pairs in the piles of each and no others."""
     n_terms = piles.shape[1]
     together = np.zeros(n_terms * (n_terms - 1) // 2, dtype=np.int64)
     for start in range(0, len(piles), PEOPLE_AT_ONCE):
-        numbers, joined, _ = placed_pairs(piles[start : start + PEOPLE_AT_ONCE])
-        together += np.bincount(numbers[joined], minlength=len(together))
+        numbers, _ = joined_pairs(piles[start : start + PEOPLE_AT_ONCE])
+        together += np.bincount(numbers, minlength=len(together))
     square = np.zeros((n_terms, n_terms), dtype=np.int64)
     square[upper(n_terms)] = together
     return square + square.T + np.diag((piles != UNPLACED).sum(axis=0))

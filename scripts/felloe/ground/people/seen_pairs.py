@@ -43,9 +43,12 @@ def placed_pairs(piles: Array) -> tuple[Array, Array, Ints]:
     return numbers, joined, ends
 
 
-def seen_pairs(piles: Array) -> "tuple[csr_array, csr_array]":
+def joined_pairs(piles: Array) -> tuple[Array, Array]:
     """
-    Mark who put and who placed which pair of terms, as sparse matrices.
+    List the pairs of terms that people put together, from their piles alone.
+
+    Nobody's pairs apart are looked at: a person's cost is the sum of the squares of the piles,
+    not the square of the terms.
 
     Parameters
     ----------
@@ -54,20 +57,78 @@ def seen_pairs(piles: Array) -> "tuple[csr_array, csr_array]":
 
     Returns
     -------
-    together, placed : (n_pairs, n) sparse array of float32
-        Ones; pairs as in `placed_pairs`. A product with whole numbers is exact where its own are
-        below 2**24, and costs one multiplication for every one that is held.
+    numbers : (n_joined,) array of int32
+        As those of `placed_pairs` that are joined, in another order.
+    people : (n_joined,) array of int32
+        Who put the pair together.
     """
-    numbers, joined, ends = placed_pairs(piles)
-    n_terms = piles.shape[1]
+    at = np.arange(piles.shape[1])
+    starts = at * (2 * len(at) - at - 1) // 2 - at - 1
+    person, term = np.nonzero(piles != UNPLACED)
+    order = np.lexsort((piles[person, term], person))  # stable: terms of a pile stay sorted
+    person, term = person[order], term[order]
+    pile = piles[person, term]
+    new = np.flatnonzero(np.diff(person, prepend=-1) | np.diff(pile, prepend=UNPLACED))
+    sizes = np.diff(new, append=len(person))
+    numbers, people = [np.zeros(0, np.int32)], [np.zeros(0, np.int32)]
+    for size in np.unique(sizes[sizes > 1]).tolist():
+        first, second = upper(size)
+        begins = new[sizes == size]
+        terms = term[begins[:, None] + np.arange(size)]
+        found = starts[terms[:, first]] + terms[:, second]
+        numbers.append(found.ravel().astype(np.int32))
+        people.append(np.repeat(person[begins], len(first)).astype(np.int32))
+    return np.concatenate(numbers), np.concatenate(people)
+
+
+def placed_marks(piles: Array, kind: "np.typing.DTypeLike" = np.float32) -> "csr_array":
+    """
+    Mark who placed which pair of terms, as a sparse matrix.
+
+    Parameters
+    ----------
+    piles : (n, N) array of int
+        As for `placed_pairs`.
+    kind : dtype
+        Of the ones, and of a product with numbers of the same kind. It is exact where no sum
+        goes beyond it: 2**24 for float32, 2**16 - 1 for uint16, which is twice as fast.
+
+    Returns
+    -------
+    (n_pairs, n) sparse array
+        Ones; pairs as in `placed_pairs`. A product costs one multiplication for every one that
+        is held.
+    """
+    n, n_terms = piles.shape
+    numbers, _, ends = placed_pairs(piles)
     n_pairs = n_terms * (n_terms - 1) // 2
-    before = np.cumsum([0, *(joined[a:b].sum() for a, b in pairwise(ends))])
-    return marked(numbers[joined], before, n_pairs), marked(numbers, ends, n_pairs)
+    starts = np.zeros(n_pairs + 1, np.int64)
+    np.cumsum(np.bincount(numbers, minlength=n_pairs), out=starts[1:])
+    people, free = np.empty(len(numbers), np.int32), starts[:-1].copy()
+    for person, (start, end) in enumerate(pairwise(ends)):
+        own = numbers[start:end]  # each pair once, so that all of them move on at once
+        people[free[own]] = person
+        free[own] += 1
+    return sparse_rows(people, starts, (n_pairs, n), kind)
 
 
-def marked(numbers: Array, ends: Ints, n_pairs: int) -> "csr_array":
-    """Return ones at the numbers of each person's pairs; those of one lie between two ends."""
-    from scipy.sparse import csc_array
+def joined_marks(piles: Array, kind: "np.typing.DTypeLike" = np.float32) -> "csr_array":
+    """Mark who put which pair of terms together; see `placed_marks`."""
+    n, n_terms = piles.shape
+    numbers, people = joined_pairs(piles)
+    n_pairs = n_terms * (n_terms - 1) // 2
+    order = np.lexsort((people, numbers))
+    starts = np.zeros(n_pairs + 1, np.int64)
+    np.cumsum(np.bincount(numbers, minlength=n_pairs), out=starts[1:])
+    return sparse_rows(people[order], starts, (n_pairs, n), kind)
 
-    ones = np.ones(len(numbers), np.float32)
-    return csc_array((ones, numbers, ends), shape=(n_pairs, len(ends) - 1)).tocsr()
+
+def sparse_rows(
+    people: Array, starts: Ints, shape: tuple[int, int], kind: "np.typing.DTypeLike"
+) -> "csr_array":
+    """Return ones at the people of each pair, with the short indices that products run on."""
+    from scipy.sparse import csr_array
+
+    narrow = np.int32 if len(people) < 2**31 else np.int64
+    ones = np.ones(len(people), kind)
+    return csr_array((ones, people.astype(narrow, copy=False), starts.astype(narrow)), shape=shape)
