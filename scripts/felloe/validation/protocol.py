@@ -24,6 +24,8 @@ KEYS = (
     "terms",
     "title",
 )
+# settings that came later, as results were before: where they stand so they are no part of it
+LATER = {"map": {"most_pairs": 50_000}}
 COMPARED = ("felloe", "study", "title", "edition", "instruction")  # each a text
 
 
@@ -51,13 +53,18 @@ def settings_that_matter(settings: Mapping[str, Any]) -> dict[str, Any]:
 
     Left out are folders, pairs of editions, the number of jobs, what a preview would change, and
     how many terms are shown: who was shown which is input, and stands in the study's folder. Of the
-    kits it counts that people were shown definitions, since that changes the task.
+    kits it counts that people were shown definitions, since that changes the task. Settings that
+    came after the first protocols are left out where they have their default.
     """
     left_out = ("studies", "editions", "quick", "design")
     kept = {k: v for k, v in settings.items() if k not in left_out}
     # the number of jobs changes no result, so it is no part of what a result is made from
     if "bootstrap" in kept:
         kept["bootstrap"] = {k: v for k, v in kept["bootstrap"].items() if k != "parts"}
+    for block, later in LATER.items():
+        if block in kept:
+            own = kept[block].items()
+            kept[block] = {k: v for k, v in own if k not in later or v != later[k]}
     shown = kept.pop("kit", {}).get("definitions")
     if shown:
         kept["kit"] = {"definitions": shown}

@@ -32,7 +32,8 @@ def improved_nearby(cost: Array, tour: Ints, near: Ints) -> Ints:
     Improve a tour until no reversal or moved segment that joins near terms shortens it.
 
     A reversal joins two terms anew, twice: in one of them one term is near to the other. A moved
-    segment has an end that comes beside one of the terms near to it. Each step takes the best of these moves, n times the number of near terms and not n squared.
+    segment has an end that comes beside one of the terms near to it. Each step takes the best of
+    these moves: n times the number of near terms and not n squared.
     With every other term near, the tours are as good as those of all moves.
 
     Parameters
