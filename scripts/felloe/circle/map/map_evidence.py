@@ -314,8 +314,8 @@ def null_stress(
         wanted.append(permuted_basis(basis, rng).observed)
         begun.append(starting_maps(squared(wanted[-1], basis.n_terms), effort.starts, rng))
     if effort.sample is not None:
-        pairs = zip(wanted, begun, strict=True)
-        return np.array([_least_of(*pair, model, effort) for pair in pairs])
+        cases = zip(wanted, begun, strict=True)
+        return np.array([_least_of(*case, model, effort) for case in cases])
     pairs = np.repeat(wanted, effort.starts, axis=0)
     found = scale(pairs, np.concatenate(begun), model, effort.rounds, ROUGH_TOLERANCE)
     least: Floats = found.stress.reshape(replicates, effort.starts).min(axis=1)

@@ -6,6 +6,7 @@ import math
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 from typing import Any, Literal
 
@@ -162,9 +163,15 @@ class Table:
             raise ValueError(f"{self.path}: a row of {len(row)} cells, {len(names)} columns")
         return list(row)
 
-    def read(self, path: str | Path) -> list[Row]:
+    def read(self, path: str | Path, every: int = 1) -> list[Row]:
         """
         Read the table: every cell as what its column holds.
+
+        Parameters
+        ----------
+        path : str or Path
+        every : int
+            Of more than one, the first row is read and then each second, third and so on.
 
         Returns
         -------
@@ -176,7 +183,7 @@ class Table:
         ValueError
             If the file has other columns than the table, or a cell is not of its column's kind.
         """
-        header, rows = read_rows(path)
+        header, rows = read_rows(path, every)
         if header[: len(self.columns)] != list(self.names) or (
             len(header) > len(self.columns) and self.others is None
         ):
@@ -231,10 +238,11 @@ def write_rows(path: str | Path, header: Sequence[str], rows: Iterable[Sequence[
         writer.writerows([cell(value) for value in row] for row in rows)
 
 
-def read_rows(path: str | Path) -> tuple[list[str], Iterator[list[str]]]:
-    """Return the header of one of our own tables, and its rows as texts as they stand."""
+def read_rows(path: str | Path, every: int = 1) -> tuple[list[str], Iterator[list[str]]]:
+    """Return the header of one of our own tables, and its rows (or some) as they stand."""
     with open(path, encoding="utf-8", newline="") as stream:
-        header, *rows = csv.reader(stream)
+        texts = csv.reader(stream)
+        header, rows = next(texts, []), list(islice(texts, 0, None, every))
     return header, iter(rows)
 
 
