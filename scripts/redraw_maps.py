@@ -3,6 +3,7 @@
 from typing import Any
 
 from felloe.circle.map.map_evidence import Effort, null_stress, redrawn_ellipses
+from felloe.circle.map.pair_sample import pair_sample
 from felloe.circle.map.rows import read_standing, write_ellipses, write_null_stress
 from felloe.circle.settings import MapSettings
 from felloe.clustering.replicates.reading import read_basis
@@ -28,7 +29,8 @@ def main(
     standing = read_standing(points, read_json(scaling), asked.ties)
     basis = read_basis(sorts, chart, standing.terms, "the map", prior)
     write_ellipses(ellipses, standing.terms, redrawn_ellipses(basis, standing, asked, streams))
-    fewer = Effort(asked.null_starts, asked.null_rounds)
+    sample = pair_sample(len(standing.terms), asked.most_pairs, streams)
+    fewer = Effort(asked.null_starts, asked.null_rounds, sample)
     found = null_stress(basis, standing.model, fewer, streams, asked.null_replicates)
     write_null_stress(null, found)
 

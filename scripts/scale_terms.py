@@ -9,6 +9,7 @@ from felloe.circle.map.map_evidence import (
     saturated_share,
     shown_map,
 )
+from felloe.circle.map.pair_sample import pair_sample
 from felloe.circle.map.rows import write_points, write_shepard
 from felloe.circle.record import scaling_record
 from felloe.circle.settings import MapSettings
@@ -33,7 +34,8 @@ def main(
     apart, asked = read_distances(distances), MapSettings(**settings)
     streams = Streams(seed, study)
     found, given_up = shown_map(apart, asked, streams)
-    fewer = Effort(asked.null_starts, asked.null_rounds)
+    sample = pair_sample(len(apart.terms), asked.most_pairs, streams)
+    fewer = Effort(asked.null_starts, asked.null_rounds, sample)
     rng = streams.generator("map-dimensions")
     curve = dimension_curve(apart, found.model, fewer, rng, asked.most_dimensions)
     write_points(points, found)

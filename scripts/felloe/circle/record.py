@@ -14,7 +14,7 @@ from felloe.circle.ring.pose import Pose
 from felloe.circle.settings import MOSTLY, NO_BETTER, CircleSettings, MapSettings
 from felloe.ground.arrays import Floats
 from felloe.ground.permutation import reached_p
-from felloe.ground.rounding import DISTANCE_DECIMALS
+from felloe.ground.rounding import DISTANCE_DECIMALS, PRODUCT_DECIMALS
 
 
 def length_record(ring: DrawnRing) -> dict[str, Any]:
@@ -233,7 +233,20 @@ def scaling_record(
         "restart_agreement": restart_record(agreement, settings.angle_agreement),
         "saturated_share": saturated,
         "ellipses": {"level": settings.ellipse_level, "replicates": settings.bootstrap},
+        **sample_record(settings, found),
     }
+
+
+def sample_record(settings: MapSettings, found: BestMap) -> dict[str, Any]:
+    """Describe the sample of pairs to which starts were fitted; empty if they were all pairs."""
+    if found.sample_error is None:
+        return {}
+    told = {
+        "pairs": settings.most_pairs,
+        "of": len(found.wanted),
+        "stress_1_error": round(found.sample_error, PRODUCT_DECIMALS),
+    }
+    return {"sample": told}
 
 
 def map_record(scaling: Mapping[str, Any], null: Floats) -> dict[str, Any]:

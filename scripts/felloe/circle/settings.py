@@ -32,6 +32,8 @@ class MapSettings:
         Redraws of participants, and rounds of each.
     ellipse_level : float
         Share of redrawn maps within an ellipse.
+    most_pairs : int
+        Pairs of terms to which starts are fitted; of more, a sample of that many.
     """
 
     type: str
@@ -46,6 +48,7 @@ class MapSettings:
     bootstrap: int
     bootstrap_rounds: int
     ellipse_level: float
+    most_pairs: int
 
 
 @dataclass(frozen=True)

@@ -13,13 +13,14 @@ from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, figure
 from felloe.ground.files.tables import Row
 from felloe.ground.groups.partition import Partition
 from felloe.ground.groups.tree import Tree
+from felloe.ground.many_terms import TREE_NAMES
 from felloe.ground.terms import check_same
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-ROW_MM = 3.75  # height of a term; a hundred terms fill the longer side of A3
+ROW_MM = 3.75  # height of a term with a name; a hundred terms fill the longer side of A3
 WIDTH_MM = 297
 LETTER_MM = 1.42  # room for a letter of a term
 NAME_LETTERS = 30
@@ -148,15 +149,24 @@ def picture_of(
 
 def dendrogram_page(picture: TreePicture, study: str, whose: str) -> "Figure":
     """Draw the tree of a study on a page with its key, which says whose sorts it is made from."""
-    key = figure_words.tree_key(bool(picture.tied.any()), whose)
-    fig = figure(*size_mm(len(picture.labels), key))
+    n_terms = len(picture.labels)
+    unnamed = n_terms if n_terms > TREE_NAMES.most else 0
+    key = figure_words.tree_key(bool(picture.tied.any()), whose, unnamed)
+    fig = figure(*size_mm(n_terms, key))
     draw_page(fig, picture, f"Tree of terms: {study}", key)
     return fig
 
 
 def size_mm(n_terms: int, key: str) -> tuple[float, float]:
     """Return width and height of the page in millimetres, with room for every line of the key."""
-    return WIDTH_MM, max(52.0, ROW_MM * n_terms - 8.0) + FOOT_MM + header_mm(key)
+    return WIDTH_MM, max(52.0, ROW_MM * n_terms / crowding(n_terms) - 8.0) + FOOT_MM + header_mm(
+        key
+    )
+
+
+def crowding(n_terms: int) -> float:
+    """Return how many rows stand where one with a name would: 1 up to `TREE_NAMES` terms."""
+    return max(1.0, n_terms / TREE_NAMES.most)
 
 
 def header_mm(key: str) -> float:
@@ -203,7 +213,7 @@ def draw_dendrogram(ax: "Axes", picture: TreePicture) -> None:
     draw_leaves(ax, picture, zones)
     draw_class_names(ax, picture, zones)
     ax.set_xlim(top * 1.02, -zones.right)
-    ax.set_ylim(n_terms - 0.3, -3.2)
+    ax.set_ylim(n_terms - 0.3, -3.2 * crowding(n_terms))
     ax.set_yticks([])
     ax.set_xticks([tick for tick in ax.get_xticks() if 0 <= tick <= top])
     ax.set_xlabel(picture.scale, loc="left")
@@ -253,15 +263,23 @@ def draw_branches(ax: "Axes", picture: TreePicture, places: Floats, groups: Sequ
 
 def draw_lines(ax: "Axes", picture: TreePicture, top: float) -> None:
     """Draw where the cuts lie, and the chance line."""
-    ends = [-0.9, len(picture.labels) - 0.4]
+    n_terms = len(picture.labels)
+    up = crowding(n_terms)
+    ends = [-0.9 * up, n_terms - 0.4]
     for name, (low, high) in picture.cuts.items():
         middle = (low + high) / 2
         ax.plot([middle] * 2, ends, color=INK, lw=0.7, ls=(0, (5, 3)), zorder=1)
-        ax.text(middle, -1.15, name, ha="center", va="bottom", fontsize=7, color=INK)
+        ax.text(middle, -1.15 * up, name, ha="center", va="bottom", fontsize=7, color=INK)
     if not np.isnan(picture.chance) and picture.chance < top * 1.02:
         ax.plot([picture.chance] * 2, ends, color=ACCENT, lw=0.9, ls=(0, (1, 1.5)), zorder=1)
         ax.text(
-            picture.chance, -2.25, "chance line", ha="center", va="bottom", fontsize=7, color=ACCENT
+            picture.chance,
+            -2.25 * up,
+            "chance line",
+            ha="center",
+            va="bottom",
+            fontsize=7,
+            color=ACCENT,
         )
 
 
@@ -288,7 +306,9 @@ def draw_supports(ax: "Axes", picture: TreePicture, places: Floats, top: float) 
 
 
 def draw_leaves(ax: "Axes", picture: TreePicture, zones: "Zones") -> None:
-    """Print the terms, open ones with a sign."""
+    """Print the terms, open ones with a sign; more than `TREE_NAMES` have no room."""
+    if len(picture.labels) > TREE_NAMES.most:
+        return
     for place, term in enumerate(picture.order):
         sign = STATUS_SIGNS.get(picture.statuses[term], "")
         ax.text(
@@ -337,7 +357,8 @@ class Zones:
 
 def make_zones(picture: TreePicture, top: float) -> Zones:
     """Return room for the longest term and the longest class name, the rest for the tree."""
-    term_mm = LETTER_MM * (max(len(label) for label in picture.labels) + 3)
+    named = len(picture.labels) <= TREE_NAMES.most
+    term_mm = LETTER_MM * (max(len(label) for label in picture.labels) + 3) * named
     lines = [line for name in picture.class_names for line in wrapped(name).split("\n")]
     name_mm = 1.1 * LETTER_MM * max(len(line) for line in lines)
     unit = 1.02 * top / (0.95 * WIDTH_MM - term_mm - name_mm - 9.0)

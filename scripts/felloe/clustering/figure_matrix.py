@@ -9,6 +9,7 @@ from felloe.clustering import figure_words
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.axis_names import name_columns, name_rows
 from felloe.ground.drawing import MUTED, PAPER, figure
+from felloe.ground.many_terms import MATRIX_NAMES
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
     from matplotlib.image import AxesImage
 
 PAGE_MM = (297, 310)
-LEAST_POINTS = 3.4  # of a term's name; where there is no room for that, classes are named
 CLASS_POINTS = 7.0
 APART = 0.014  # of the matrix's height between the names of two classes
 SHADES = (PAPER, "#d9e2dd", "#9bb5a9", "#55806f", "#1f4d40", "#0b231d")
@@ -52,7 +52,7 @@ def matrix_page(
     image = draw_matrix(ax, similar, order, classes, labels, colours, class_names)
     title = f"Who was put together: {study}"
     fig.text(0.02, 0.985, title, fontsize=12, fontweight="bold", va="top")
-    words = figure_words.matrix_key(len(order), points_of(len(order)) >= LEAST_POINTS)
+    words = figure_words.matrix_key(len(order), len(order) <= MATRIX_NAMES.most)
     fig.text(0.02, 0.962, words, fontsize=7.5, va="top")
     key = fig.add_axes((0.72, 0.955, 0.25, 0.012))
     bar = fig.colorbar(image, cax=key, orientation="horizontal", ticks=[0, 0.25, 0.5, 0.75, 1])
@@ -110,7 +110,7 @@ def draw_matrix(
         )  # fmt: skip
     size = points_of(n_terms)
     names = [labels[term] for term in order]
-    if size < LEAST_POINTS:
+    if n_terms > MATRIX_NAMES.most:
         names, size = names_of_classes(along, starts, ends, class_names), CLASS_POINTS
     name_columns(ax, names, size)
     name_rows(ax, names, size)

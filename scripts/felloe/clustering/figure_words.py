@@ -18,6 +18,9 @@ MATRIX_KEY = (
     "Share of participants who put two terms together; terms in the order of the tree, classes "
     "framed."
 )
+NOT_NAMED = (
+    "{terms:,} terms have no room for their names; tiers/evidence.csv has the place of each."
+)
 NAMED_BY_CLASS = "\n{terms} terms have no room for their names: those beside are of the classes."
 CUTS_KEY = (
     "Ring: the number chosen. Open point: groups no tighter than without structure, or a cut "
@@ -26,9 +29,15 @@ CUTS_KEY = (
 TIERS = {"class": "classes", "subclass": "subclasses"}
 
 
-def tree_key(tied: bool, whose: str) -> str:
-    """Return the lines of the key of the tree; `whose` says whose sorts it is made from."""
-    return "\n".join([whose, *TREE_KEY, *([TIED_KEY] if tied else [])])
+def tree_key(tied: bool, whose: str, unnamed: int = 0) -> str:
+    """
+    Return the lines of the key of the tree.
+
+    `whose` says whose sorts it is made from; `unnamed` is the number of its terms if they have no
+    room for their names.
+    """
+    said = [NOT_NAMED.format(terms=unnamed)] if unnamed else []
+    return "\n".join([whose, *TREE_KEY, *([TIED_KEY] if tied else []), *said])
 
 
 def matrix_key(terms: int, named: bool) -> str:

@@ -12,6 +12,7 @@ from felloe.ground.arrays import Floats
 from felloe.ground.axis_names import name_rows
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, RULE, figure
 from felloe.ground.files.tables import Row
+from felloe.ground.many_terms import POPULATIONS_NAMES
 from felloe.ground.people.counts import Counts
 from felloe.ground.terms import Terms
 
@@ -25,7 +26,7 @@ POINT_MM = 0.3528
 CHARACTER_WIDTH = 0.58  # of the print, as a share of its size
 SHOWN_TERMS = 12
 TITLE_POINTS = 8.5
-LABEL_POINTS = (3.4, 8.0)  # smallest and largest print of a term; none where it would be smaller
+LABEL_POINTS = 8.0  # largest print of a term
 MATRIX = (0.098, 0.07, 0.558, 0.789)  # left, bottom, width, height as shares of the page: square
 HEADING_CHARACTERS = 84  # of the largest print in the width of the page
 WRAP = 64  # characters in a line of the right-hand column
@@ -219,7 +220,7 @@ def draw_matrix(fig: "Figure", ax: "Axes", view: PopulationsView) -> None:
         ax.axvline(border - 0.5, color=ACCENT, linewidth=0.35)
     label_terms(ax, view)
     ax.spines[:].set_visible(False)
-    named = print_of(n_terms) >= LABEL_POINTS[0]
+    named = n_terms <= POPULATIONS_NAMES.most
     caption = "Order and ruled classes: pooled tree."
     if not named:
         caption += f" {n_terms} terms have no room for their names."
@@ -247,9 +248,9 @@ def label_terms(ax: "Axes", view: PopulationsView) -> None:
     """Write every term beside its row; those that differ stand out."""
     n_terms = len(view.terms)
     ax.set(xticks=[], yticks=[])
-    if print_of(n_terms) < LABEL_POINTS[0]:
+    if n_terms > POPULATIONS_NAMES.most:
         return
-    size = min(print_of(n_terms), LABEL_POINTS[1])
+    size = min(print_of(n_terms), LABEL_POINTS)
     room = int(MATRIX[0] * WIDTH_MM / (CHARACTER_WIDTH * size * POINT_MM))
     labels = [shortened(label, room) for label in view.terms]
     differing = {one.label for one in view.differences if one.differs}

@@ -15,6 +15,14 @@ def level(name: str) -> str:
     return name.replace("_", " ")
 
 
+def least_settled(shown: int, terms: int) -> str:
+    """Say that not all terms are drawn."""
+    return (
+        f"The {shown} of {terms:,} terms that keep their class least; sensitivity/universes.csv "
+        "has the class of every term in every universe."
+    )
+
+
 def title(universes: int, study: str) -> str:
     """Return the title of the figure."""
     return f"The same chart under {universes} reasonable choices\n{study}"

@@ -7,8 +7,9 @@ import numpy as np
 
 from felloe.ground.arrays import Floats
 from felloe.ground.axis_names import name_columns, name_rows
-from felloe.ground.drawing import INK, MUTED, RULE, figure
+from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure
 from felloe.ground.groups.partition import Partition
+from felloe.ground.many_terms import SENSITIVITY_ROWS
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.terms import check_same
 from felloe.sensitivity import figure_words
@@ -33,6 +34,8 @@ def sensitivity_page(
     """
     Draw the share of universes of every term, the least settled first.
 
+    Of more than `SENSITIVITY_ROWS` only the least settled are drawn.
+
     Parameters
     ----------
     found : LevelShares
@@ -50,6 +53,7 @@ def sensitivity_page(
     """
     check_same(found.terms, published.terms, "the shares", "the published classes")
     order = np.lexsort([published.labels, np.round(found.share, PRODUCT_DECIMALS)])
+    order = order[: SENSITIVITY_ROWS.most]
     width, height = size_mm(len(order))
     fig = figure(width, height)
     low, room = FOOT_MM / height, 1 - (FOOT_MM + HEAD_MM) / height
@@ -58,6 +62,9 @@ def sensitivity_page(
     draw_shares(bars, [labels[found.terms[one]] for one in order], found.share[order], shades)
     draw_levels(grid, found.levels, found.by_level[order])
     fig.text(0.02, 1 - 5 / height, title, fontsize=12, fontweight="bold", va="top")
+    if len(order) < len(found.terms):
+        said = figure_words.least_settled(len(order), len(found.terms))
+        fig.text(0.02, 1 - 17 / height, said, fontsize=7.5, va="top", color=ACCENT)
     return fig
 
 

@@ -12,6 +12,7 @@ from felloe.circle.map.label_placement import place_labels
 from felloe.comparison.provisional_words import marked
 from felloe.ground.arrays import Floats
 from felloe.ground.drawing import ACCENT, INK, MUTED, POINT_MM, RULE, figure
+from felloe.ground.many_terms import MAP_NAMES
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 WIDTH_MM, HEIGHT_MM = 230, 262
 MARGIN_MM, TOP_MM, LEGEND_MM = 6, 18, 34
 LABEL_POINTS = 6.0
-MOST_NAMED = 300  # terms; of more, most names would stand far from their dots, or on others
 POINT_SIZE = 4.5  # points
 
 
@@ -156,9 +156,9 @@ def label_terms(ax: "Axes", view: MapView, places: Floats, extent: tuple[float, 
     """
     Write every label where it covers nothing, with a line where it had to move away.
 
-    More than `MOST_NAMED` are not named.
+    More than `MAP_NAMES` are not named: most names would stand far from their dots, or on others.
     """
-    if len(view.labels) > MOST_NAMED:
+    if len(view.labels) > MAP_NAMES.most:
         text = figure_words.NOT_NAMED.format(terms=len(view.labels))
         ax.text(0, -1.2, text, fontsize=6, color=ACCENT, va="top")
         return

@@ -34,6 +34,8 @@ class ShepardView:
         `map.json`.
     provisional : bool
         Whether the chart is.
+    n_pairs : int, optional
+        All pairs, where not all are shown.
     """
 
     dissimilarities: Floats
@@ -44,6 +46,16 @@ class ShepardView:
     stress_percent: Floats
     record: Mapping[str, Any]
     provisional: bool = False
+    n_pairs: int | None = None
+
+    @property
+    def title(self) -> str:
+        """What the first panel shows."""
+        stress = f"stress-1 {self.record['stress_1']:.3f}"
+        shown, every = len(self.distances), self.n_pairs or 0
+        if every <= shown:
+            return f"Every pair: {stress}"
+        return f"{shown:,} of {every:,} pairs: {stress} (of all)"
 
 
 def draw_shepard(view: ShepardView) -> "Figure":
@@ -90,7 +102,7 @@ def draw_pairs(ax: "Axes", view: ShepardView) -> None:
     ax.set(
         xlabel="share of participants who kept the pair apart",
         ylabel="distance on the map",
-        title=marked(f"Every pair: stress-1 {view.record['stress_1']:.3f}", view.provisional),
+        title=marked(view.title, view.provisional),
         ylim=(0, None),
     )
     ax.legend(frameon=False, loc="upper left", fontsize=7)

@@ -6,6 +6,9 @@ import numpy as np
 
 from felloe.circle.agreement import fisher_lee
 from felloe.circle.map.disparities import METRIC, ORDINAL, Model, Targets
+from felloe.circle.map.fitting import ROUGH_TOLERANCE, error_of, least_stress, sought
+from felloe.circle.map.one_map import carried_on
+from felloe.circle.map.pair_sample import PairSample, pair_sample
 from felloe.circle.map.procrustes import Ellipses, align, ellipses
 from felloe.circle.map.scaling import (
     canonical_pose,
@@ -21,7 +24,12 @@ from felloe.circle.settings import (
     NEAR_BEST,
     MapSettings,
 )
-from felloe.clustering.replicates.redraws import Basis, permuted_basis, redrawn_distances
+from felloe.clustering.replicates.redraws import (
+    Basis,
+    each_redrawn,
+    permuted_basis,
+    redrawn_distances,
+)
 from felloe.ground.arrays import Array, Floats
 from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams
@@ -31,7 +39,6 @@ from felloe.ground.terms import Terms
 
 POLISH_ROUNDS = 1000
 POLISH_TOLERANCE = 1e-9
-ROUGH_TOLERANCE = 1e-4  # enough to tell starts apart
 
 
 @dataclass(frozen=True)
@@ -45,10 +52,13 @@ class Effort:
         The first is that of principal coordinates, the others are random.
     rounds : int
         For each start, at the most.
+    sample : PairSample, optional
+        Pairs to which starts are fitted; the best one is then carried on with all.
     """
 
     starts: int
     rounds: int
+    sample: PairSample | None = None
 
 
 @dataclass(frozen=True)
@@ -69,6 +79,8 @@ class BestMap:
     all_stress : (starts,) array of float
         Of all starts, before the best one was polished.
     all_points : (starts, n, dimensions) array of float
+    sample_error : float, optional
+        Standard error of the stress-1 of the best start, where starts were fitted to a sample.
     """
 
     terms: Terms
@@ -80,6 +92,7 @@ class BestMap:
     disparities: Floats
     all_stress: Floats
     all_points: Floats
+    sample_error: float | None = None
 
 
 @dataclass(frozen=True)
@@ -118,22 +131,27 @@ def best_map(
     BestMap
     """
     begun = starting_maps(apart.D, effort.starts, rng, dimensions)
-    rough = scale(apart.pairs, begun, model, effort.rounds, ROUGH_TOLERANCE)
-    best = int(np.argmin(rough.stress))
-    fine = scale(apart.pairs, rough.points[[best]], model, POLISH_ROUNDS, POLISH_TOLERANCE)
+    wanted, sample = apart.pairs, effort.sample
+    rough = sought(wanted, begun, model, effort.rounds, sample)
+    best = rough.points[int(np.argmin(rough.stress))]
+    if sample is None:
+        fine = scale(wanted, best[None], model, POLISH_ROUNDS, POLISH_TOLERANCE)
+    else:
+        fine = carried_on(wanted, best, model, POLISH_ROUNDS, POLISH_TOLERANCE)
     points = canonical_pose(fine.points[0])
     distances = pair_distances(points)
-    disparities = Targets.of(apart.pairs, model).disparities(distances[None])[0]
+    disparities = Targets.of(wanted, model).disparities(distances[None])[0]
     return BestMap(
         terms=apart.terms,
         model=model,
         points=points,
         stress=round(float(stress_1(distances, disparities)), PRODUCT_DECIMALS),
-        wanted=apart.pairs,
+        wanted=wanted,
         distances=np.round(distances, PRODUCT_DECIMALS),
         disparities=np.round(disparities, PRODUCT_DECIMALS),
         all_stress=rough.stress,
         all_points=rough.points,
+        sample_error=error_of(wanted, best, model, sample) if sample else None,
     )
 
 
@@ -162,7 +180,8 @@ def shown_map(
     given_up : float or None
         Stress-1 of a map that was given up as degenerate.
     """
-    effort = Effort(settings.starts, settings.rounds)
+    sample = pair_sample(len(apart.terms), settings.most_pairs, streams)
+    effort = Effort(settings.starts, settings.rounds, sample)
     asked = Model(settings.type, settings.ties)
     found = best_map(apart, asked, effort, streams.generator("map"))
     if asked.kind != ORDINAL or not is_degenerate(found.points, found.stress):
@@ -264,8 +283,9 @@ def dimension_curve(
     curve = []
     for dimensions in range(1, most + 1):
         begun = starting_maps(apart.D, effort.starts, rng, dimensions)
-        found = scale(apart.pairs, begun, model, effort.rounds, ROUGH_TOLERANCE)
-        curve.append((dimensions, float(found.stress.min())))
+        found = sought(apart.pairs, begun, model, effort.rounds, effort.sample)
+        least = least_stress(apart.pairs, found, model, effort.rounds, effort.sample)
+        curve.append((dimensions, least))
     return curve
 
 
@@ -293,10 +313,19 @@ def null_stress(
         rng = streams.generator("map-null", number)
         wanted.append(permuted_basis(basis, rng).observed)
         begun.append(starting_maps(squared(wanted[-1], basis.n_terms), effort.starts, rng))
+    if effort.sample is not None:
+        cases = zip(wanted, begun, strict=True)
+        return np.array([_least_of(*case, model, effort) for case in cases])
     pairs = np.repeat(wanted, effort.starts, axis=0)
     found = scale(pairs, np.concatenate(begun), model, effort.rounds, ROUGH_TOLERANCE)
     least: Floats = found.stress.reshape(replicates, effort.starts).min(axis=1)
     return least
+
+
+def _least_of(wanted: Floats, begun: Floats, model: Model, effort: Effort) -> float:
+    """Return the least stress-1 of one data set from its starts."""
+    found = sought(wanted, begun, model, effort.rounds, effort.sample)
+    return least_stress(wanted, found, model, effort.rounds, effort.sample)
 
 
 def redrawn_ellipses(
@@ -322,6 +351,14 @@ def redrawn_ellipses(
     Jacoby & Armstrong (2014), American Journal of Political Science 58:264-278 (from memory).
     """
     replicates, points = settings.bootstrap, found.points
+    if pair_sample(len(found.terms), settings.most_pairs, streams):
+        # with all pairs, since a sample would move the points by its own error
+        rounds = settings.bootstrap_rounds
+        moved = [
+            carried_on(wanted, points, found.model, rounds, ROUGH_TOLERANCE).points[0]
+            for wanted in each_redrawn(basis, streams, replicates)
+        ]
+        return ellipses(align(np.array(moved), points), settings.ellipse_level)
     wanted = redrawn_distances(basis, streams, replicates)
     begun = np.broadcast_to(points, (replicates, *points.shape))
     redrawn = scale(wanted, begun, found.model, settings.bootstrap_rounds, ROUGH_TOLERANCE)

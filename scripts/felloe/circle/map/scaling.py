@@ -6,6 +6,7 @@ from typing import Any
 import numpy as np
 
 from felloe.circle.map.disparities import Model, Targets
+from felloe.circle.map.pair_sample import PairSample
 from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.squares import doubly_centred, upper
@@ -75,14 +76,47 @@ def stress_1(distances: Array, disparities: Array) -> Floats:
     return np.asarray(np.sqrt(share))
 
 
-def incidence(n: int) -> Any:
-    """Return the sparse (n_pairs, n) matrix that takes points to differences of pairs."""
+@dataclass(frozen=True)
+class Joined:
+    """
+    The pairs that maps are fitted to.
+
+    Attributes
+    ----------
+    pairs : (n_pairs, n) sparse array
+        Takes points to differences of pairs.
+    back : (n, n_pairs) sparse array
+        The same turned.
+    inverse : (n, n) array of float or None
+        Of what all pairs would make a division by n; None if they are all pairs.
+    """
+
+    pairs: Any
+    back: Any
+    inverse: Floats | None = None
+
+    @property
+    def n_terms(self) -> int:
+        """Number of points."""
+        return int(self.back.shape[0])
+
+
+def joined(n: int, sample: PairSample | None = None) -> Joined:
+    """Return the pairs of `n` points, all or those of a sample."""
     from scipy.sparse import csr_array
 
     i, j = upper(n)
+    if sample is not None:
+        i, j = i[sample.places], j[sample.places]
     columns = np.stack([i, j], axis=1).ravel()
     signs = np.tile([1.0, -1.0], len(i))
-    return csr_array((signs, columns, np.arange(0, 2 * len(i) + 1, 2)), shape=(len(i), n))
+    pairs = csr_array((signs, columns, np.arange(0, 2 * len(i) + 1, 2)), shape=(len(i), n))
+    back = pairs.T.tocsr()
+    if sample is None:
+        return Joined(pairs, back)
+    # centred points: the mean of all, which no pair sees, is put in and taken out again
+    inverse = np.linalg.inv((back @ pairs).toarray() + 1.0 / n) - 1.0 / n
+    return Joined(pairs, back, inverse)
 
 
 def scale(
@@ -91,6 +125,7 @@ def scale(
     model: Model,
     rounds: int = 100,
     tolerance: float = 1e-6,
+    sample: PairSample | None = None,
 ) -> Scaling:
     """
     Improve many starting maps at once by majorisation (SMACOF), equal weights.
@@ -108,6 +143,8 @@ def scale(
         At the most.
     tolerance : float
         A map is done when its stress-1 changes by less than this share in one round.
+    sample : PairSample, optional
+        Maps are fitted to these pairs alone, and so is their stress; `dissimilarities` are theirs.
 
     Returns
     -------
@@ -117,19 +154,18 @@ def scale(
     ----------
     De Leeuw (1977), Applications of convex analysis to multidimensional scaling. De Leeuw &
     Heiser (1980), Multidimensional scaling with restrictions on the configuration, for the
-    longer step. Borg & Groenen (2005), Modern Multidimensional Scaling, chapters 8 and 9 (all
-    three from memory).
+    longer step. Borg & Groenen (2005), Modern Multidimensional Scaling, chapters 8 and 9; with
+    pairs left out, section 8.6 (all three from memory).
     """
     targets = Targets.of(dissimilarities, model)
-    pairs = incidence(starts.shape[1])
-    back = pairs.T.tocsr()
+    pairs = joined(starts.shape[1], sample)
     points = starts - starts.mean(axis=1, keepdims=True)
     points = points * _factor(points, targets, pairs)[:, None, None]
     stress, taken = np.full(len(points), np.inf), np.zeros(len(points), dtype=int)
     active = np.arange(len(points))
     for number in range(rounds):
         long = number >= PLAIN_ROUNDS
-        moved, reached = _round(points[active], targets.rows(active), pairs, back, long)
+        moved, reached = _round(points[active], targets.rows(active), pairs, long)
         settled = np.abs(stress[active] - reached) <= tolerance * reached
         done = settled & (number >= FEWEST_ROUNDS)
         stress[active] = reached
@@ -142,27 +178,26 @@ def scale(
     return _finished(points, targets, pairs, taken)
 
 
-def _differences(points: Floats, pairs: Any) -> tuple[Floats, Floats]:
+def _differences(points: Floats, joined: Joined) -> tuple[Floats, Floats]:
     """Differences and distances of every pair of every map."""
     maps, n, dimensions = points.shape
     flat = np.ascontiguousarray(points.transpose(1, 0, 2)).reshape(n, -1)
-    apart = (pairs @ flat).reshape(pairs.shape[0], maps, dimensions)
+    apart = (joined.pairs @ flat).reshape(joined.pairs.shape[0], maps, dimensions)
     return apart, np.sqrt(np.einsum("pmd,pmd->pm", apart, apart))
 
 
-def _guttman(apart: Floats, distances: Floats, wanted: Floats, back: Any) -> Floats:
+def _guttman(apart: Floats, distances: Floats, wanted: Floats, joined: Joined) -> Floats:
     """Guttman transform of every map towards the wanted distances."""
     n_pairs, maps, dimensions = apart.shape
     ratio = np.divide(wanted, distances, out=np.zeros_like(distances), where=distances > 1e-12)
-    flat = (apart * ratio[:, :, None]).reshape(n_pairs, -1)
-    n = back.shape[0]
-    moved: Floats = (back @ flat).reshape(n, maps, dimensions).transpose(1, 0, 2) / n
-    return moved
+    flat = joined.back @ (apart * ratio[:, :, None]).reshape(n_pairs, -1)
+    if joined.inverse is not None:
+        flat = joined.inverse @ flat
+    moved: Floats = flat.reshape(joined.n_terms, maps, dimensions).transpose(1, 0, 2)
+    return moved / joined.n_terms if joined.inverse is None else moved
 
 
-def _round(
-    points: Floats, targets: Targets, pairs: Any, back: Any, long: bool
-) -> tuple[Floats, Floats]:
+def _round(points: Floats, targets: Targets, pairs: Joined, long: bool) -> tuple[Floats, Floats]:
     """One regression and some moves of every map; also the stress-1 of the maps before."""
     apart, distances = _differences(points, pairs)
     fitted = targets.disparities(np.ascontiguousarray(distances.T))
@@ -173,12 +208,12 @@ def _round(
     for move in range(MOVES):
         if move:
             apart, distances = _differences(points, pairs)
-        better = _guttman(apart, distances, wanted, back)
+        better = _guttman(apart, distances, wanted, pairs)
         points = 2.0 * better - points if long else better
     return points, reached
 
 
-def _factor(points: Floats, targets: Targets, pairs: Any) -> Floats:
+def _factor(points: Floats, targets: Targets, pairs: Joined) -> Floats:
     """What brings every map to the size of its dissimilarities; 0 for a single spot."""
     _, distances = _differences(points, pairs)
     size = (distances**2).sum(axis=0)
@@ -186,7 +221,7 @@ def _factor(points: Floats, targets: Targets, pairs: Any) -> Floats:
     return np.asarray(np.sqrt(share))
 
 
-def _finished(points: Floats, targets: Targets, pairs: Any, taken: Ints) -> Scaling:
+def _finished(points: Floats, targets: Targets, pairs: Joined, taken: Ints) -> Scaling:
     """Bring maps to the size of the dissimilarities and measure them."""
     points = points * _factor(points, targets, pairs)[:, None, None]
     distances = np.ascontiguousarray(_differences(points, pairs)[1].T)

@@ -12,6 +12,7 @@ from felloe.circle.tables import ADJACENCY, DIMENSIONS, MAP, SHEPARD, read_spans
 from felloe.ground.arrays import Floats
 from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import Row
+from felloe.ground.many_terms import SHEPARD_PAIRS
 from felloe.tiers.tables import PUBLISHED
 from felloe.validation.tables import TERMS
 
@@ -71,8 +72,14 @@ def columns(rows: list[Row], *names: str) -> Floats:
 def shepard_view(
     view: MapView, map: str | Path, shepard: str | Path, dimensions: str | Path
 ) -> ShepardView:
-    """Put together how well a map follows the data."""
-    pairs = SHEPARD.read(shepard)
+    """
+    Put together how well a map follows the data.
+
+    Of more than `SHEPARD_PAIRS` pairs every second, third and so on is shown.
+    """
+    n_pairs = len(view.labels) * (len(view.labels) - 1) // 2
+    every = -(-n_pairs // SHEPARD_PAIRS.most)
+    pairs = SHEPARD.read(shepard, every)
     return ShepardView(
         dissimilarities=columns(pairs, "dissimilarity")[:, 0],
         distances=columns(pairs, "distance")[:, 0],
@@ -82,6 +89,7 @@ def shepard_view(
         stress_percent=columns(MAP.read(map), "stress_percent")[:, 0],
         record=view.record,
         provisional=view.provisional,
+        n_pairs=n_pairs,
     )
 
 

@@ -10,6 +10,7 @@ from felloe.circle.own import own_chart_words as words
 from felloe.circle.ring.ring_numbers import at, middle_of
 from felloe.ground.drawing import ACCENT, INK, MUTED, PAPER, POINT_MM, RULE, figure, width_of
 from felloe.ground.files.tables import Row
+from felloe.ground.many_terms import OWN_NAMES
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -72,6 +73,11 @@ class OwnCharts:
     colours: Mapping[str, str]
     provisional: bool
 
+    @property
+    def named(self) -> bool:
+        """Whether terms have room for their names."""
+        return len(self.labels) <= OWN_NAMES.most
+
 
 @dataclass(frozen=True)
 class Measures:
@@ -114,7 +120,13 @@ class Measures:
 
 
 def measures_of(view: OwnCharts) -> Measures:
-    """Return sizes at which no label touches the next one: the largest that fit into a cell."""
+    """
+    Return sizes at which no label touches the next one: the largest that fit into a cell.
+
+    More than `OWN_NAMES` terms have no labels, and rings that fill their cells.
+    """
+    if not view.named:
+        return Measures(CELL / 2 - MARGIN, 0.0, LABEL_POINTS[-1])
     rows = [row for ring in view.rings for row in ring.rows]
     narrowest = min(row["end_deg"] - row["start_deg"] for row in rows)
     words_of = {view.labels[row["term"]] for row in rows}
@@ -165,7 +177,10 @@ def write_heading(fig: "Figure", view: OwnCharts, width: float, height: float) -
     """Write the title and how to read the rings."""
     left = 4 / width
     fig.text(left, 1 - 6 / height, words.TITLE, fontsize=12, weight="bold", va="center")
-    lines = textwrap.wrap(words.reading(view.provisional), int(width / 1.45))
+    said = words.reading(view.provisional)
+    if not view.named:
+        said = f"{words.not_named(len(view.labels))} {said}"
+    lines = textwrap.wrap(said, int(width / 1.45))
     fig.text(left, 1 - 10.5 / height, "\n".join(lines), fontsize=7, color=MUTED, va="top")
 
 
@@ -229,6 +244,8 @@ def draw_label(ax: "Axes", row: Row, label: str, sizes: Measures) -> None:
     colour = ACCENT if row["differs"] else INK
     if row["differs"]:
         ax.plot(*at(sizes.labels - MARK / 2, middle), "o", ms=2.6, mfc=ACCENT, mec="none")
+    if not sizes.room:
+        return
     inwards = middle % 360 > 180
     x, y = at(sizes.labels, middle)
     ax.text(

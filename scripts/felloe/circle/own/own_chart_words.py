@@ -21,6 +21,14 @@ def reading(provisional: bool) -> str:
     return f"{text} {PROVISIONAL}" if provisional else text
 
 
+def not_named(terms: int) -> str:
+    """Say that terms have no room for their names."""
+    return (
+        f"{terms:,} terms have no room for their names: a dot stands at each that is in another "
+        "class; circle/own_charts.csv names them."
+    )
+
+
 def title_of(label: str, n_people: int) -> str:
     """Return the title of one ring."""
     return f"{label} ({n_people})"

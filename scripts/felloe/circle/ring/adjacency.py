@@ -6,7 +6,7 @@ from itertools import combinations
 
 import numpy as np
 
-from felloe.clustering.replicates.redraws import Basis, redraw_trees, redrawn_distances
+from felloe.clustering.replicates.redraws import Basis, each_redrawn, redraw_trees
 from felloe.ground.arrays import Floats, Ints
 from felloe.ground.distances import Distances
 from felloe.ground.groups.partition import Partition
@@ -115,7 +115,7 @@ def adjacency(redraws: Redraws, classes: Partition, ring: Collection[str]) -> Ad
     Adjacency
     """
     merges = redraw_trees(redraws.basis, redraws.method, redraws.streams, range(redraws.replicates))
-    measured = redrawn_distances(redraws.basis, redraws.streams, redraws.replicates)
+    measured = each_redrawn(redraws.basis, redraws.streams, redraws.replicates)
     terms = classes.terms
     around = Terms(terms[place] for place in sorted(terms.places(ring)))
     labels = classes.labels[terms.places(around)]

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from felloe.circle.ring.near_moves import LONGEST_SEGMENT, improved_nearby, near_terms, put
 from felloe.ground.arrays import Array, Ints
 
-LONGEST_SEGMENT = 3  # terms that are moved together
+ALL_MOVES_UP_TO = 300  # terms; of more, terms are joined to near ones only: 1,000 took minutes
 SHAKES = 15  # for each start
 LONGEST_SHAKE = 30  # terms that a shake reaches; longer ones mostly lengthen a tour
 
@@ -19,7 +20,8 @@ def shortest_found(
 
     Nearest-neighbour tours from random terms, and one given tour, are improved by reversing
     and moving segments until no such change helps; then the best is shaken, by exchanging two
-    segments beside each other, and improved again, `SHAKES` times for each start.
+    segments beside each other, and improved again, `SHAKES` times for each start. With more than
+    `ALL_MOVES_UP_TO` terms only changes that join near terms are tried (`near_moves`).
 
     Parameters
     ----------
@@ -41,11 +43,16 @@ def shortest_found(
     shaken tours (all three from memory).
     """
     n = len(cost)
-    best = improved(cost, np.array(first))
+    near = near_terms(cost) if n > ALL_MOVES_UP_TO else None
+
+    def better(tour: Ints) -> Ints:
+        return improved(cost, tour) if near is None else improved_nearby(cost, tour, near)
+
+    best = better(np.array(first))
     for begin in rng.integers(n, size=starts):
-        best = shorter_of(cost, best, improved(cost, nearest_neighbours(cost, int(begin))))
+        best = shorter_of(cost, best, better(nearest_neighbours(cost, int(begin))))
     for _ in range(starts * SHAKES if n >= 8 else 0):
-        best = shorter_of(cost, best, improved(cost, shaken(best, rng)))
+        best = shorter_of(cost, best, better(shaken(best, rng)))
     return best
 
 
@@ -125,6 +132,4 @@ def _moved(cost: Array, tour: Ints) -> Ints | None:
     if best is None:
         return None
     size, turned, (start, behind) = best
-    segment, rest = np.roll(tour, -start)[:size], np.roll(tour, -start)[size:]
-    cut = (behind - start) % n - size + 1
-    return np.concatenate([rest[:cut], segment[:: -1 if turned else 1], rest[cut:]])
+    return put(tour, size, turned, start, behind)

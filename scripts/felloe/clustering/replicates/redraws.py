@@ -1,6 +1,6 @@
 """Trees and distances of redrawn participants, many at a time."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -298,6 +298,17 @@ def redraw_trees(
             tree = build(merge_scale(look_up(row, place.take(places)), method))
             merges[start + row] = names.take(tree[:, :2].astype(np.intp))
     return merges
+
+
+def each_redrawn(basis: Basis, streams: Streams, replicates: int) -> Iterator[Floats]:
+    """Yield what `redrawn_distances` returns row by row, with few redraws in memory at a time."""
+    measure = DrawDistances(basis, len(basis.piles))
+    at_once = min(BATCH, max(1, BATCH_NUMBERS // measure.n_slots))
+    for start in range(0, replicates, at_once):
+        batch = range(start, min(start + at_once, replicates))
+        counts = np.array([draw(basis, streams, number, PURPOSE)[0] for number in batch])
+        for measured in measure(counts):
+            yield measured[measure.position]
 
 
 def redrawn_distances(basis: Basis, streams: Streams, replicates: int) -> Floats:

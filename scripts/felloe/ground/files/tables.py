@@ -6,6 +6,7 @@ import math
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 from typing import Any, Literal
 
@@ -162,9 +163,15 @@ class Table:
             raise ValueError(f"{self.path}: a row of {len(row)} cells, {len(names)} columns")
         return list(row)
 
-    def read(self, path: str | Path) -> list[Row]:
+    def read(self, path: str | Path, every: int = 1) -> list[Row]:
         """
         Read the table: every cell as what its column holds.
+
+        Parameters
+        ----------
+        path : str or Path
+        every : int
+            Of more than one, the first row is read and then each second, third and so on.
 
         Returns
         -------
@@ -176,7 +183,7 @@ class Table:
         ValueError
             If the file has other columns than the table, or a cell is not of its column's kind.
         """
-        header, rows = read_rows(path)
+        header, rows = read_rows(path, every)
         if header[: len(self.columns)] != list(self.names) or (
             len(header) > len(self.columns) and self.others is None
         ):
@@ -238,10 +245,10 @@ def write_texts(path: str | Path, header: Sequence[str], rows: Iterable[Sequence
         writer.writerows(rows)
 
 
-def read_rows(path: str | Path) -> tuple[list[str], Iterator[list[str]]]:
-    """Return the header of one of our own tables, and its rows as texts as they stand."""
+def read_rows(path: str | Path, every: int = 1) -> tuple[list[str], Iterator[list[str]]]:
+    """Return the header of one of our own tables, and its rows (or some) as they stand."""
     rows = texts_of(path)
-    return next(rows), rows
+    return next(rows), islice(rows, 0, None, every)
 
 
 def texts_of(path: str | Path) -> Iterator[list[str]]:

@@ -1,5 +1,6 @@
 """All tables of a study in one workbook, with a first sheet that explains the columns."""
 
+import csv
 import io
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -10,6 +11,7 @@ from typing import Any
 from felloe.comparison.provisional_words import MARK, PROVISIONAL
 from felloe.ground.files.tables import Column, cell, read_rows, unguarded
 from felloe.ground.files.writing import write_bytes
+from felloe.ground.many_terms import WORKBOOK_CELLS
 from felloe.report.catalogue import table_of
 from felloe.report.spreadsheets import CELL_LIMIT, NAME_LIMIT, new_workbook
 from felloe.validation.circulated import VIEWS
@@ -20,6 +22,7 @@ FIRST_SHEET = "columns"
 # Tables of these stages hold the chart, or are made from it.
 CHART_STAGES = ("clustering", "tiers", "sensitivity", "circle")
 # Workbooks are passed on; what every single person did is not, and may exceed a sheet's rows.
+TOO_LARGE = "left out of this workbook: {cells:,} cells; see the file"
 LEFT_OUT = "left out of this workbook: data about single people; see the file"
 FEW = (
     "cells of fewer than {least} people are joined (rules: joined) or empty, with those from which "
@@ -125,7 +128,8 @@ def write_workbook(
     ----------
     path : str or Path
     tables : sequence of str or Path
-        CSV files; those that are declared personal are named but not shown.
+        CSV files; those that are declared personal, or have more cells than `WORKBOOK_CELLS`, are
+        named but not shown.
     folder : str or Path
         The study's results; sheets are named by the paths within it.
     study : str
@@ -144,9 +148,10 @@ def write_workbook(
     """
     named = {Path(table).relative_to(folder).as_posix(): Path(table) for table in tables}
     left_out = sorted(name for name in named if table_of(name).personal)
-    contents = {
-        name: circulated(name, named[name], least) for name in sorted(set(named) - set(left_out))
-    }
+    shown = sorted(set(named) - set(left_out))
+    cells = {name: cells_in(named[name]) for name in shown}
+    large = {name: number for name, number in cells.items() if number > WORKBOOK_CELLS.most}
+    contents = {name: circulated(name, named[name], least) for name in shown if name not in large}
     sheets = sheet_names(list(contents))
     columns: list[Sequence[str]] = [("sheet", "file", "column", "unit", "meaning")]
     columns += [(mark, "", "", "", "") for mark in marks]
@@ -158,6 +163,7 @@ def write_workbook(
         if provisional and is_of_chart(name):
             columns.append((sheets[name], name, MARK, "yes/no", PROVISIONAL))
     columns += [("", name, "", "", LEFT_OUT) for name in left_out]
+    columns += [("", name, "", "", TOO_LARGE.format(cells=large[name])) for name in large]
     filled = {
         sheets[name]: Sheet(
             [header, *cells_of(name, header, rows)], provisional and is_of_chart(name)
@@ -166,6 +172,13 @@ def write_workbook(
     }
     title = " ".join([f"Tables of the study {study}.", *marks]) if marks else named_after(study)
     write_bytes(path, workbook_of(title, columns, filled, " ".join(marks)))
+
+
+def cells_in(path: Path) -> int:
+    """Return how many cells a table has, its header left out, without holding it."""
+    with path.open(encoding="utf-8", newline="") as stream:
+        texts = csv.reader(stream)
+        return len(next(texts, [])) * sum(1 for _ in texts)
 
 
 def circulated(name: str, path: Path, least: int) -> tuple[Sequence[str], Iterable[Sequence[str]]]:
