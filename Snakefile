@@ -19,6 +19,8 @@ sys.path.append(str(ROOT / "scripts"))
 from felloe.errors import StudyError
 from felloe.ground.edition_lists import check_order, folder_of, homes_of, pairs_of, timelines_of
 from felloe.launching.withheld import MARKER
+from felloe.ledger import step_of
+from felloe.needs import megabytes, minutes, read_needs, size_of
 from felloe.provenance import code_of
 from felloe.settings import fed_back, read_settings, resolve
 from felloe.settings_merged import of_study
@@ -50,6 +52,12 @@ for (
     if (ROOT / f"workflow/rules/{stage}.smk").is_file():
 
         include: f"workflow/rules/{stage}.smk"
+
+
+include: "workflow/rules/common_needs.smk"
+
+
+ask_for_resources(workflow)
 
 
 rule all:
