@@ -31,7 +31,7 @@ SelectType=select/cons_tres
 SelectTypeParameters=CR_Core_Memory
 SchedulerParameters=sched_interval=1,batch_sched_delay=0,sched_min_interval=0
 ReturnToService=2
-MinJobAge=300
+MinJobAge=7200
 KillWait=2
 MpiDefault=none
 SlurmctldPidFile={home}/slurmctld.pid
