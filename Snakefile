@@ -16,10 +16,12 @@ sys.executable = shlex.quote(sys.executable)
 ROOT = Path(workflow.basedir)
 sys.path.append(str(ROOT / "scripts"))
 
+from felloe import provenance
 from felloe.errors import StudyError
 from felloe.ground.edition_lists import check_order, folder_of, homes_of, pairs_of, timelines_of
 from felloe.launching.withheld import MARKER
-from felloe.provenance import code_of
+from felloe.ledger import step_of
+from felloe.needs import megabytes, minutes, read_needs, size_of
 from felloe.settings import fed_back, read_settings, resolve
 from felloe.settings_merged import of_study
 from felloe.validation.intake.lexicon.languages import languages_of
@@ -50,6 +52,12 @@ for (
     if (ROOT / f"workflow/rules/{stage}.smk").is_file():
 
         include: f"workflow/rules/{stage}.smk"
+
+
+include: "workflow/rules/common_needs.smk"
+
+
+ask_for_resources(workflow)
 
 
 rule all:

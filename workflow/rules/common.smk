@@ -1,5 +1,7 @@
 """Studies, populations and wildcards; nothing else."""
 
+from functools import cache
+
 STUDIES = list(config["studies"])
 STUDY_FILES = {
     "settings": ["study.yaml"],
@@ -34,6 +36,8 @@ IN_PARTS = {
 # what is compared, and what is followed through three editions and more, by first and last study
 PAIRS = pairs_of(config["editions"])
 TIMELINES = timelines_of(config["editions"])
+# which code a step is made of, each read once
+hash_of_code = cache(provenance.code_of)
 # what the project is, for the manifests
 IDENTITY = project_identity()
 
@@ -45,6 +49,11 @@ wildcard_constraints:
     population=r"[a-z0-9][a-z0-9_-]*",
     language=r"[a-z]{2,3}(?:-[A-Za-z0-9]+)*",
     tag=r"(?:\.[a-z]{2,3}(?:-[A-Za-z0-9]+)*)?",
+
+
+def code_of(step):
+    """Return the input function of a step's code: a job on a cluster asks for its own alone."""
+    return lambda wildcards: hash_of_code(step)
 
 
 def names_of(study, table):

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from felloe import __version__
 from felloe.errors import nearest
-from felloe.launching import arguments, commands
+from felloe.launching import arguments, clusters, commands
 from felloe.launching.archive import run_archive
 from felloe.launching.checks import run_checks
 from felloe.launching.engine.interrupts import Stopped, attended, heeded
@@ -27,6 +27,7 @@ HELP = """\
 python3 scripts/run [options]            run the studies of the settings (the demo without any)
                     -n                   see what would run, and why
                     --quick              a preview with few replicates, in previews/
+                    --cluster slurm      every step a job of Slurm (or of a FOLDER's profile)
                     results/STUDY/FILE   make just that
 python3 scripts/run plan STUDY           plan a study before its data; --write-design: who sees what
                     kit STUDY            what everybody invited is sent (--colours: to pick colours)
@@ -95,7 +96,8 @@ def run_tests(typed: list[str]) -> int:
 
 def run_study(typed: list[str]) -> int:
     """Check the settings, see what has to run, and run it; return the exit status."""
-    usual = [word for word in typed if word != QUICK]
+    profile, words = clusters.taken(typed, Path.cwd(), ROOT)
+    usual = [word for word in words if word != QUICK]
     configfiles, directory, rest = arguments.prepared(usual, Path.cwd())
     for target in arguments.targets_of(rest):
         if "/" not in target and target != "all":
@@ -109,8 +111,8 @@ def run_study(typed: list[str]) -> int:
         raise WrongCommand(
             "What stands is judged by its content, not its age: --touch does nothing."
         )
-    engine = engine_for(configfiles, directory)
-    if len(usual) < len(typed):
+    engine = engine_for(configfiles, directory, profile)
+    if len(usual) < len(words):
         if faulty(engine):  # said as seen from this folder
             return 1
         engine = previewing(engine)

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from felloe.errors import nearest
 from felloe.launching import arguments, withheld
+from felloe.launching.clusters import PROFILES, USUAL, Cluster, cluster_for
 from felloe.launching.engine.estimate import seconds_of_rules
 from felloe.launching.engine.failure import TRACEBACK, explanation, without_traceback
 from felloe.launching.engine.interrupts import attended
@@ -55,6 +56,7 @@ class Engine:
     configfiles: list[str]
     variables: dict[str, str]
     preview: bool = False
+    cluster: Cluster | None = None
 
     @property
     def what(self) -> str:
@@ -73,10 +75,16 @@ class Engine:
     def words(self, rest: list[str]) -> list[str]:
         """Return what stands after `snakemake` for what was typed."""
         words = [*rest, "--snakefile", str(ROOT / "Snakefile"), "--directory", str(self.folder)]
-        words += ["--workflow-profile", str(ROOT / "workflow" / "profiles" / "default")]
+        usual = str(ROOT / PROFILES / USUAL)
+        if self.cluster is None:
+            words += ["--workflow-profile", usual]
+        else:  # of the two the latter goes over the former
+            words += ["--profile", usual, "--workflow-profile", str(self.cluster.profile)]
         if self.configfiles:
             words += ["--configfile", *self.configfiles]
-        return words if arguments.cores_given(rest) else [*words, "--cores", "all"]
+        # how many jobs a cluster takes at once, its profile says
+        told = self.cluster is not None or arguments.cores_given(rest)
+        return words if told else [*words, "--cores", "all"]
 
     def command(self, rest: list[str]) -> list[str]:
         """Return the whole command."""
@@ -87,10 +95,16 @@ class Engine:
         return watched(self.command(rest), self.folder, self.variables, self.unlock)
 
 
-def engine_for(configfiles: list[str], directory: str | None) -> Engine:
+def engine_for(
+    configfiles: list[str], directory: str | None, profile: Path | None = None
+) -> Engine:
     """Return the engine for what was typed; the environment is made first where it is missing."""
     folder = Path(directory) if directory else ROOT
-    return Engine(ensured(ROOT, say), folder, configfiles, environment_variables(ROOT))
+    python, variables = ensured(ROOT, say), environment_variables(ROOT)
+    if profile is None:
+        return Engine(python, folder, configfiles, variables)
+    cluster = cluster_for(profile, python, ROOT, say)
+    return Engine(python, folder, configfiles, cluster.variables(variables), cluster=cluster)
 
 
 def run_engine(engine: Engine, rest: list[str], ending: bool = True) -> int:
@@ -274,7 +288,8 @@ def shortened_list(lines: list[str]) -> list[str]:
 def watched(command: list[str], folder: Path, variables: dict[str, str], unlock: str) -> int:
     """Run Snakemake with its output cut to progress and, at the end, one screen."""
     watcher = Watcher(seconds=seconds_of_rules(folder))
-    variables = {**variables, "PYTHONPATH": str(ROOT / "scripts"), VARIABLE: str(os.getpid())}
+    found = os.pathsep.join(filter(None, [str(ROOT / "scripts"), variables.get("PYTHONPATH")]))
+    variables = {**variables, "PYTHONPATH": found, VARIABLE: str(os.getpid())}
     with held(folder, say) as inherited:
         try:
             status = attended(
