@@ -79,8 +79,8 @@ def made(study, kind):
         tolerance=SAME,
         checked=1,  # random starts may end in other hollows
         floor=[map_floor(study.n_pairs, rounds, kind)],
-        counted=f"{rounds:.0f} rounds, as many as ours took: a sort and a regression (ordinal) or a "
-        f"factor, and {MOVES} moves of every pair",
+        counted=f"{rounds:.0f} rounds, as many as ours took: a sort and a regression (ordinal) or "
+        f"a factor, and {MOVES} moves of every pair",
     )
 
 
