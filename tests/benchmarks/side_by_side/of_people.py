@@ -3,7 +3,7 @@
 from functools import cache
 
 import numpy as np
-from benchmarks.side_by_side import plain
+from benchmarks.side_by_side import in_r, plain
 from benchmarks.side_by_side.kernel import OURS, Kernel, Side
 from benchmarks.side_by_side.of_counts import LOOP
 from benchmarks.side_by_side.of_trees import linkage_work
@@ -105,15 +105,20 @@ def label_test(study):
         found = permanova(doubly_centred(apart), first, orders)
         return found.r_squared, found.p_value
 
-    drawn = {"draws": float(n_people)}
+    def told_to_r(permutations):
+        orders = shuffled_people(study.streams.generator("labels"), n_people, permutations)
+        return {"apart": apart, "first": np.concatenate([first[None], first[orders]]).astype(int)}
+
+    drawn, few = {"draws": float(n_people)}, 20 if n_people > 100 else 500
     return Kernel(
         name="label test",
         size=f"{n_people:,} people",
         unit="permutation",
         sides={
             OURS: Side(ours, 999 if n_people > 100 else 9999),
-            LOOP: Side(lambda n: labels_in_a_loop(study, apart, n), 20 if n_people > 100 else 500),
-        },
+            LOOP: Side(lambda n: labels_in_a_loop(study, apart, n), few),
+        }
+        | (in_r.sides(in_r.LABELS, told_to_r, few) if n_people <= 100 else {}),
         apart=lambda one, other: float(np.abs(np.subtract(one, other)).max()),
         tolerance=ROUNDED,
         checked=99,

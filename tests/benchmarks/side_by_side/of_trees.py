@@ -1,7 +1,7 @@
 """Trees: one of them, those of redrawn people, what redraws say of groups, and ties."""
 
 import numpy as np
-from benchmarks.side_by_side import plain
+from benchmarks.side_by_side import in_r, plain
 from benchmarks.side_by_side.kernel import OURS, Kernel, Side
 from benchmarks.side_by_side.of_counts import repeated
 from felloe.clustering.replicates.consensus import coclassification
@@ -15,6 +15,7 @@ SCIPY = "SciPy"
 LOOP = "SciPy, one after another"
 TEXTBOOK = "NumPy, nearest two of a square"
 ROUNDED = 1e-9
+TIED = 0.1  # share of the checked redraws
 
 
 def linkage_work(n_terms):
@@ -52,7 +53,8 @@ def linkage(study):
             OURS: Side(repeated(lambda: build_tree(apart, "average")[:, 2]), 20 * few),
             SCIPY: Side(repeated(lambda: plain.tree(apart)[:, 2]), 20 * few),
             TEXTBOOK: Side(repeated(lambda: nearest_two(apart)), few),
-        },
+        }
+        | in_r.sides(in_r.LINKAGE, lambda trees: {"apart": apart}, few),
         apart=lambda one, other: float(np.abs(one - other).max()),
         tolerance=ROUNDED,
         checked=1,
@@ -98,6 +100,17 @@ def basis_of(study):
     return make_basis(study.sorts.piles, study.sorts.populations, prior=study.sorts.prior)
 
 
+def told_to_r(study, basis, replicates):
+    """Return what the same loop reads in R, which counts from one."""
+    people, orders = zip(*redrawn_people(study, basis, replicates))
+    return {
+        "piles": study.sorts.piles,
+        "people": np.array(people) + 1,
+        "orders": np.array(orders) + 1,
+        "classes": np.array([[study.classes]]),
+    }
+
+
 def counting_again(study):
     """Return the least work of counting one redraw, in each way, and how it is told."""
     dense = float(study.n_people * study.n_pairs)
@@ -127,6 +140,8 @@ def bootstrap(study):
         sides["SciPy, counted by broadcasting"] = Side(
             lambda n: consensus_by_broadcasting(study, basis, n), 30
         )
+        # R merges others of several nearest two, so that a few replicates put a term elsewhere
+        sides |= in_r.sides(in_r.BOOTSTRAP, lambda n: told_to_r(study, basis, n), 10, TIED)
     n_terms = study.n_terms
     after = {"gathers": float(study.n_pairs), "draws": float(study.n_people + n_terms)}
     after |= linkage_work(n_terms)
@@ -218,7 +233,7 @@ def ties(study):
     return Kernel(
         name="ties",
         size=f"{study.n_terms:,} terms",
-        unit="order",
+        unit="reading",
         sides={
             OURS: Side(ours, number),
             LOOP: Side(lambda tried: ties_in_a_loop(study, orders[:tried]), max(2, number // 10)),

@@ -25,7 +25,7 @@ def as_csv(found):
                     kernel.name, kernel.size, kernel.unit, name, f"{1000 * spent:.6g}",
                     f"{one.ratio(name):.4g}", f"{1000 * one.floor:.6g}",
                     f"{spent / one.floor:.4g}", f"{one.differences.get(name, 0.0):.3g}",
-                    f"{kernel.tolerance:.3g}", side.units, REPEATS, kernel.counted,
+                    f"{kernel.allowed(side):.3g}", side.units, REPEATS, kernel.counted,
                 ]
             )  # fmt: skip
     return stream.getvalue()

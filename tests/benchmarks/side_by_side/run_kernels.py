@@ -1,8 +1,10 @@
 """Check and time kernels, and write what was found."""
 
+import shutil
 from time import perf_counter
 
 from benchmarks.side_by_side.figure_kernels import draw_kernels
+from benchmarks.side_by_side.in_r import PROGRAM
 from benchmarks.side_by_side.invented_studies import study_of
 from benchmarks.side_by_side.kernel import OURS, REPEATS, Disagreement, measured
 from benchmarks.side_by_side.machine import measured_rates
@@ -34,6 +36,8 @@ def run_kernels(wanted, folder, say):
     say("What this machine does in a second ...")
     rates = measured_rates()
     say("; ".join(f"{name} {rate:.2g}" for name, rate in rates.items()))
+    if not shutil.which(PROGRAM):
+        say(f"{PROGRAM} is not installed here: what would be written in R is left out.")
     found, wrong = [], []
     studies = {size: study_of(size) for _, sizes in wanted.values() for size in sizes}
     for name, (make, sizes) in wanted.items():

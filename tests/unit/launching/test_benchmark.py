@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from benchmarks.side_by_side import in_r
 from benchmarks.side_by_side import run_kernels as running
 from benchmarks.side_by_side.catalogue import KERNELS, SMALL
 from benchmarks.side_by_side.invented_studies import SIZES, study_of
@@ -12,10 +13,12 @@ from benchmarks.side_by_side.kernel import (
     OURS,
     Disagreement,
     Kernel,
+    R,
     Side,
     checked,
     floor_seconds,
     measured,
+    seconds,
 )
 from benchmarks.side_by_side.machine import RATES
 from felloe.launching import launcher
@@ -111,6 +114,32 @@ def test_the_cheapest_way_is_the_floor():
     found = measured(counts_to(1.0, 1.0), {"passes": 10.0, "gathers": 1.0}, repeats=1)
     assert found.floor == 1.0  # ten passes in a second, or five gathers in five
     assert floor_seconds([{"passes": 10.0, "gathers": 5.0}], {"passes": 10.0, "gathers": 1.0}) == 6
+
+
+@pytest.mark.parametrize("name", ["bootstrap", "linkage", "labels"])
+def test_the_side_in_r_is_there_where_r_is(name, monkeypatch):
+    for found in (None, "/usr/bin/Rscript"):
+        monkeypatch.setattr(in_r.shutil, "which", lambda program, found=found: found)
+        assert (R in KERNELS[name][0](study_of("tiny")).sides) == bool(found)
+
+
+def test_without_r_it_is_said_by_name(tmp_path, rates, monkeypatch):
+    monkeypatch.setattr(running.shutil, "which", lambda program: None)
+    said = []
+    running.run_kernels({}, tmp_path, said.append)
+    assert any("Rscript is not installed" in line for line in said)
+
+
+def test_a_side_with_a_clock_of_its_own_is_timed_by_it():
+    spent = iter([0.0, 6.0])
+    side = Side(lambda n: None, 3, lambda: next(spent))
+    assert seconds(side, repeats=1) == 2.0
+
+
+def test_a_side_with_a_tolerance_of_its_own_is_held_to_it():
+    kernel = counts_to(10.0, 10.5)
+    loose = replace(kernel.sides["a loop"], tolerance=1.0)
+    assert checked(replace(kernel, sides={**kernel.sides, "a loop": loose})) == {"a loop": 0.5}
 
 
 def test_every_size_is_known_and_the_small_one_is_measured_everywhere():
