@@ -11,6 +11,7 @@ from felloe import __version__
 from felloe.errors import nearest
 from felloe.launching import arguments, clusters, commands
 from felloe.launching.archive import run_archive
+from felloe.launching.benchmark import run_benchmark
 from felloe.launching.checks import run_checks
 from felloe.launching.engine.interrupts import Stopped, attended, heeded
 from felloe.launching.running import QUICK, ROOT, engine_for, faulty, previewing, run_engine, say
@@ -40,8 +41,10 @@ python3 scripts/run plan STUDY           plan a study before its data; --write-d
                     archive [STUDY]      one zip to pass on: --with-people or --without-people
                     share [STUDY]        what may be circulated, in one zip (--folder: a folder)
                     test, check          the tests; style and types of the code
+                    benchmark [NAME ...] times of the code beside plain loops, in benchmarks/
                     version              of Felloe, its code and its lock
-All but test, check and version take --configfile FILE [FILE ...], --directory FOLDER, --cores N.
+All but test, check, benchmark and version take --configfile FILE [FILE ...], --directory FOLDER,
+--cores N.
 README.md explains them, config/README.md files and settings. Other options go to Snakemake."""
 
 
@@ -193,6 +196,7 @@ def run_script(
 
 WORDS: dict[str, Callable[[list[str]], int]] = {
     "test": run_tests,
+    "benchmark": lambda typed: run_benchmark(ROOT, typed, say),
     "check": lambda _: run_checks(ROOT, ensured(ROOT, say), say),
     "freeze": run_freeze,
     "plan": run_plan,
