@@ -1,35 +1,26 @@
-"""Step: the distances of the chart, their tree, and how tree-like they are."""
+"""Step: what is charted, its distances, their tree, and how tree-like they are."""
 
-from felloe.clustering.tree_files import write_delta, write_distances, write_tree
-from felloe.clustering.tree_likeness import delta_of_terms
-from felloe.comparison.chart import read_chart_source
-from felloe.ground.groups.tree import tree_of
-from felloe.ground.randomness import Streams
-from felloe.matrices.distances import chart_distances
-from felloe.matrices.tables import read_all_counts
+from typing import Any
+
+from felloe.clustering.steps import cluster_terms
+from felloe.comparison.steps import choose_chart
 
 
 def main(
     *,
-    together: list[str],
-    both: list[str],
-    chart: str,
+    populations: str,
     study: str,
-    seed: int,
-    populations: list[str],
-    method: str,
-    distances: str,
-    linkage: str,
-    delta: str,
-    prior: float | None = None,
+    pooling: dict[str, Any],
+    chart: str,
+    counted: list[str],
+    preview: bool = False,
+    **tree: Any,
 ) -> None:
-    """Write the chart's distances, its linkage and the delta scores."""
-    counts = read_all_counts(populations, together, both, prior)
-    source = read_chart_source(chart)
-    apart = chart_distances(counts, source.source, source.weights)
-    write_distances(distances, apart)
-    write_tree(linkage, tree_of(apart, method))
-    write_delta(delta, apart.terms, delta_of_terms(apart.D, Streams(seed, study)))
+    """Say what is charted, or stop where the settings ask for it; then build its tree."""
+    choose_chart.main(
+        populations=populations, study=study, pooling=pooling, chart=chart, preview=preview
+    )
+    cluster_terms.main(chart=chart, study=study, populations=counted, **tree)
 
 
 if __name__ == "__main__":

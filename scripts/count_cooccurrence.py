@@ -1,30 +1,33 @@
-"""Step: count who put two terms together, and who placed both, in every population and in all."""
+"""Step: who is analysed and why; who put two terms together, and who placed both."""
 
-from felloe.ground.files.records import write_json
-from felloe.matrices.counts import counts_by_population
-from felloe.matrices.observers import observers_record, unseen_rows
-from felloe.matrices.tables import UNSEEN, write_counts
-from felloe.validation.analysed import read_analysed
+from typing import Any
+
+from felloe.matrices.steps import count_cooccurrence
+from felloe.validation.steps import screen_participants
 
 
 def main(
     *,
-    sorts: str,
+    analysed: str,
     populations: list[str],
     together: list[str],
     both: list[str],
     prior: float | None = None,
     unseen: str = "",
     observers: str = "",
+    **screening: Any,
 ) -> None:
-    """Read the analysed sorts, count, write both matrices of each population; what is unseen."""
-    counts = counts_by_population(read_analysed(sorts, prior))
-    for name, *paths in zip(populations, together, both, strict=True):
-        write_counts(counts[name], *paths)
-    if prior is not None:
-        told = {name: counts[name] for name in populations}
-        UNSEEN.write(unseen, unseen_rows(told))
-        write_json(observers, observers_record(told, prior))
+    """Leave out whom the rules name; count everybody else."""
+    screen_participants.main(analysed=analysed, prior=prior, **screening)
+    count_cooccurrence.main(
+        sorts=analysed,
+        populations=populations,
+        together=together,
+        both=both,
+        prior=prior,
+        unseen=unseen,
+        observers=observers,
+    )
 
 
 if __name__ == "__main__":

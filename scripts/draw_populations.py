@@ -1,48 +1,39 @@
-"""Step: both populations' matrices, the noise ceiling and the terms that differ."""
+"""Step: the figures about the people and about their populations."""
 
 from collections.abc import Sequence
+from typing import Any
 
-from felloe.comparison.figures import draw_populations, view_of
-from felloe.comparison.tables import CONSEQUENCE, SPLITS
-from felloe.comparison.tables import TERMS as DIFFERENCES
-from felloe.ground.drawing import save_figure, use_fonts
-from felloe.ground.files.records import read_json
-from felloe.matrices.tables import read_all_counts
-from felloe.validation.tables import TERMS
+from felloe.comparison.steps import draw_populations
+from felloe.validation.steps import draw_people
 
 
 def main(
     *,
-    populations: str,
-    terms: str,
-    splits: str,
-    consequence: str,
-    together: list[str],
-    both: list[str],
-    counted: list[str],
-    pooling: str,
     lexicon: str,
     about: str,
-    svg: str,
-    pdf: str,
-    png: str,
+    participants: str,
+    stability: str,
+    stability_record: str,
+    smallest_cell: int,
+    people_figures: list[str],
     preview: bool = False,
     fonts: Sequence[str] = (),
+    **populations: Any,
 ) -> None:
-    """Read the dossier and the counts, draw the figure."""
-    use_fonts(fonts)
-    counts = read_all_counts(counted, together, both)
-    tables = {
-        "terms": DIFFERENCES.read(terms),
-        "splits": SPLITS.read(splits),
-        "consequence": CONSEQUENCE.read(consequence),
-    }
-    labels = {row["term"]: row["label"] or row["term"] for row in TERMS.read(lexicon)}
-    called = read_json(about)["populations"]
-    override = None if pooling == "decide" else pooling
-    view = view_of(read_json(populations), counts, tables, labels, called, override)
-    drawn = draw_populations(view)
-    save_figure(drawn, (svg, pdf, png), title="Populations compared", preview=preview)
+    """Draw how stable and how coarse the sorts are, then the populations compared."""
+    shared: dict[str, Any] = {"about": about, "preview": preview, "fonts": fonts}
+    names = [f"{name}_{kind}" for name in draw_people.FIGURES for kind in draw_people.KINDS]
+    files: dict[str, Any] = dict(zip(names, people_figures, strict=True))
+    draw_people.main(
+        **shared,
+        terms=lexicon,
+        participants=participants,
+        table=stability,
+        record=stability_record,
+        smallest_cell=smallest_cell,
+        **files,
+    )
+    draw_populations.main(**shared, lexicon=lexicon, **populations)
 
 
 if __name__ == "__main__":

@@ -1,39 +1,18 @@
-"""Step: draw the chart for the wall and for the desk."""
+"""Step: the chart for the wall and for the desk in every language, and its proofs."""
 
-from felloe.ground.files.writing import write_bytes, write_text
-from felloe.report.chart import read_chart
-from felloe.report.sheet.pdf import pdf_of
-from felloe.report.sheet.raster import png_of
-from felloe.report.sheet.sheets import a4_sheet, wall_sheet
-from felloe.report.sheet.svg import svg_of
-from felloe.report.typeface.shaping import typesetter
+from typing import Any
+
+from felloe.report.steps import draw_wheel, proof_wheel
 
 
 def main(
-    *,
-    chart: str,
-    fonts: list[str],
-    bleed_mm: float,
-    weak: float,
-    svg: str,
-    pdf: str,
-    png: str,
-    outlined: str,
-    svg_a4: str,
-    pdf_a4: str,
+    *, charts: list[str], fonts: list[str], weak: float, bleed_mm: float, proofs: str, **sheets: Any
 ) -> None:
-    """Read the chart, lay it out on both sizes of paper, write each format."""
-    drawn, setter = read_chart(chart), typesetter(tuple(fonts))
-    wall = wall_sheet(drawn, setter, weak)
-    desk, dropped = a4_sheet(drawn, setter, weak)
-    write_text(svg, svg_of(wall, setter))
-    write_text(outlined, svg_of(wall, setter, outlines=True))
-    write_bytes(pdf, pdf_of(wall, setter, bleed_mm))
-    write_bytes(png, png_of(wall, setter))
-    write_text(svg_a4, svg_of(desk, setter))
-    write_bytes(pdf_a4, pdf_of(desk, setter, bleed_mm))
-    if dropped:
-        print(f"No A4 sheet: {len(dropped)} labels would be under 6 pt, such as {dropped[0]!r}.")
+    """Draw the sheets of every language, then the first one four times as others see it."""
+    for place, chart in enumerate(charts):
+        paths = {kind: named[place] for kind, named in sheets.items()}
+        draw_wheel.main(chart=chart, fonts=fonts, weak=weak, bleed_mm=bleed_mm, **paths)
+    proof_wheel.main(chart=charts[0], fonts=fonts, weak=weak, proofs=proofs)
 
 
 if __name__ == "__main__":

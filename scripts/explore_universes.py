@@ -1,44 +1,56 @@
-"""Step: the classes under one way of screening and weighing, for all linkages and numbers."""
+"""Step: the published groups under other choices, in redrawn circles, in people's own words."""
 
-from felloe.comparison.chart import read_chart_source
-from felloe.ground.files.records import read_json
-from felloe.ground.groups.partition import Partition
-from felloe.sensitivity.tables import UNIVERSES
-from felloe.sensitivity.universes import around, explore, lost_a_few, universe_rows
-from felloe.sensitivity.weighting import weighted_distances
-from felloe.tiers.tables import PLACES
-from felloe.validation.analysed import read_analysed
-from felloe.validation.received import read_received
+from typing import Any
+
+from felloe.circle.steps import redraw_rings
+from felloe.sensitivity.steps import explore_universes
+from felloe.tiers.steps import count_words
 
 
 def main(
     *,
     analysed: str,
-    sorts: str,
-    register: str,
     chart: str,
     places: str,
-    summary: str,
-    universe: dict[str, str],
-    linkages: list[str],
-    classes_around: int,
     smallest_cell: int,
-    part: str,
+    linkage: str,
+    seed: int,
+    study: str,
+    replicates: int,
+    neighbours: str,
+    pile_words: str,
+    words: str,
     prior: float | None = None,
+    **grid: Any,
 ) -> None:
-    """Write one row per linkage and number of classes."""
-    unscreened = universe["screening"] == "none"
-    source = read_chart_source(chart).source
-    kept = read_analysed(analysed, prior).of(source)
-    read = read_received(sorts, register, prior).sorts.of(source) if unscreened else kept
-    apart = weighted_distances(read, universe["weighting"])
-    classes = Partition.of_rows(PLACES.read(places), "class").on(read.terms)
-    chosen = read_json(summary)["classes"]["number"]
-    numbers = around(chosen, classes_around, len(read.terms))
-    found = explore(apart, classes, linkages, numbers)
-    few = lost_a_few(read.populations, kept.populations, smallest_cell)
-    n = None if few else len(read.participants)
-    UNIVERSES.write(part, universe_rows(found, universe, n))
+    """Build the classes of every universe, order redrawn circles, count words."""
+    explore_universes.main(
+        analysed=analysed,
+        chart=chart,
+        places=places,
+        smallest_cell=smallest_cell,
+        linkage=linkage,
+        prior=prior,
+        **grid,
+    )
+    redraw_rings.main(
+        places=places,
+        sorts=analysed,
+        chart=chart,
+        study=study,
+        seed=seed,
+        method=linkage,
+        replicates=replicates,
+        neighbours=neighbours,
+        prior=prior,
+    )
+    count_words.main(
+        analysed=analysed,
+        pile_words=pile_words,
+        places=places,
+        smallest_cell=smallest_cell,
+        words=words,
+    )
 
 
 if __name__ == "__main__":

@@ -1,24 +1,15 @@
-"""Step: the report of two editions compared."""
+"""Step: what became of the vocabulary: for machines, for members, and as a report."""
 
-from felloe.editions.page import write_editions_report
-from felloe.editions.tables import TABLES
-from felloe.report.telling.evidence import Evidence
+from typing import Any
+
+from felloe.editions.steps import report_editions, write_crosswalk, write_members
+from felloe.ground.in_turn import in_turn
 
 
-def main(
-    *,
-    comparison: str,
-    terms: str,
-    members: str,
-    crosswalk: str,
-    figures: list[str],
-    report: str,
-    folder: str,
-) -> None:
-    """Tell the comparison from its result files."""
-    tables = {table.path: table for table in TABLES}
-    paths = [comparison, terms, members, crosswalk, *figures]
-    write_editions_report(report, Evidence(folder, paths, tables.__getitem__))
+def main(*, comparison: str, terms: str, **named: Any) -> None:
+    """Map the words, tell every older one, tell the comparison."""
+    steps = (write_crosswalk.main, write_members.main, report_editions.main)
+    in_turn(steps, {"comparison": comparison, "terms": terms, **named})
 
 
 if __name__ == "__main__":

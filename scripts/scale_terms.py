@@ -1,48 +1,46 @@
-"""Step: the map of terms, from their distances alone."""
+"""Step: the map of terms, its redraws, and what it is worth."""
 
 from typing import Any
 
-from felloe.circle.map.map_evidence import (
-    Effort,
-    dimension_curve,
-    restart_agreement,
-    saturated_share,
-    shown_map,
-)
-from felloe.circle.map.pair_sample import pair_sample
-from felloe.circle.map.rows import write_points, write_shepard
-from felloe.circle.record import scaling_record
-from felloe.circle.settings import MapSettings
-from felloe.circle.tables import DIMENSIONS
-from felloe.clustering.tree_files import read_distances
-from felloe.ground.files.records import write_json
-from felloe.ground.randomness import Streams
+from felloe.circle.steps import judge_map, redraw_maps, scale_terms
 
 
 def main(
     *,
     distances: str,
+    sorts: str,
+    chart: str,
     study: str,
     seed: int,
     settings: dict[str, Any],
     points: str,
-    record: str,
+    scaling: str,
     shepard: str,
     dimensions: str,
+    ellipses: str,
+    null: str,
+    map: str,
+    record: str,
+    prior: float | None = None,
 ) -> None:
-    """Scale, write; a degenerate ordinal map is given up for the metric one."""
-    apart, asked = read_distances(distances), MapSettings(**settings)
-    streams = Streams(seed, study)
-    found, given_up = shown_map(apart, asked, streams)
-    sample = pair_sample(len(apart.terms), asked.most_pairs, streams)
-    fewer = Effort(asked.null_starts, asked.null_rounds, sample)
-    rng = streams.generator("map-dimensions")
-    curve = dimension_curve(apart, found.model, fewer, rng, asked.most_dimensions)
-    write_points(points, found)
-    write_shepard(shepard, found)
-    DIMENSIONS.write(dimensions, curve)
-    agreement, saturated = restart_agreement(found), saturated_share(apart)
-    write_json(record, scaling_record(asked, found, given_up, agreement, saturated))
+    """Scale, redraw people and shuffle terms, lay side by side."""
+    keyed: dict[str, Any] = {"study": study, "seed": seed, "settings": settings}
+    scale_terms.main(
+        **keyed,
+        distances=distances,
+        points=points,
+        record=scaling,
+        shepard=shepard,
+        dimensions=dimensions,
+    )
+    drawn: dict[str, Any] = {
+        "points": points,
+        "scaling": scaling,
+        "ellipses": ellipses,
+        "null": null,
+    }
+    redraw_maps.main(**keyed, **drawn, sorts=sorts, chart=chart, prior=prior)
+    judge_map.main(**drawn, map=map, record=record)
 
 
 if __name__ == "__main__":

@@ -9,6 +9,8 @@ from felloe.circle.tables import ORDER
 from felloe.clustering.tree_files import write_tree
 from felloe.comparison.chart import ChartSource, write_chart_source
 from felloe.editions.reading import EditionPaths
+from felloe.editions.steps.write_crosswalk import main as crosswalk
+from felloe.editions.steps.write_members import main as members
 from felloe.editions.tables import TERMS
 from felloe.ground.distances import Distances, rounded_dissimilarity
 from felloe.ground.files.records import write_json
@@ -21,8 +23,6 @@ from felloe.validation.analysed import write_analysed
 from felloe.validation.tables import CROSSWALK
 from felloe.validation.tables import TERMS as LEXICON
 from link_editions import main as link
-from write_crosswalk import main as crosswalk
-from write_members import main as members
 
 FILES = {
     "about": "study.json",
@@ -153,7 +153,7 @@ def declared_row(older, newer, relation, reason="as decided"):
 def members_of(settings, folder):
     """Tell members of a comparison in a folder; return the paths of page, table and workbook."""
     names = ("links", "older_about", "newer_about", "older_terms", "newer_terms")
-    paths = {"page": "members.html", "table": "members.csv", "workbook": "members.xlsx"}
+    paths = {"page": "members.html", "members": "members.csv", "workbook": "members.xlsx"}
     paths = {name: folder / file for name, file in paths.items()}
     members(**outputs_in(folder), **{name: settings[name] for name in names}, **paths)
     return paths

@@ -4,6 +4,10 @@ import csv
 from pathlib import Path
 
 import numpy as np
+from felloe.circle.steps.judge_map import main as judge_map
+from felloe.circle.steps.redraw_maps import main as redraw_maps
+from felloe.circle.steps.redraw_rings import main as redraw_rings
+from felloe.circle.steps.scale_terms import main as scale_terms
 from felloe.clustering.replicates.summary import convention
 from felloe.clustering.tables import CLASS_SHARES, SUPPORT
 from felloe.clustering.tree_files import write_tree
@@ -16,15 +20,11 @@ from felloe.ground.people.counts import counts_of
 from felloe.ground.people.sorts import Sorts
 from felloe.settings import DEFAULTS, read_yaml
 from felloe.tiers.cuts import nested_cut
+from felloe.tiers.steps.publish_tiers import main as publish_tiers
 from felloe.tiers.tables import EVIDENCE
 from felloe.validation.analysed import write_analysed
 from felloe.validation.tables import DECISIONS, NAMES, SECTORS, TERMS
-from judge_map import main as judge_map
 from order_circle import main as order_circle
-from publish_tiers import main as publish_tiers
-from redraw_maps import main as redraw_maps
-from redraw_rings import main as redraw_rings
-from scale_terms import main as scale_terms
 
 WOMEN = Path(__file__).parent / "references/data/kinship_women_single_sorts_long.csv"
 GIVEN = [

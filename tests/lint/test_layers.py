@@ -17,8 +17,8 @@ STAGES = {  # each with the stages upstream of it; the ground lies under all
     "comparison": ("validation", "matrices"),
     "clustering": ("validation", "matrices", "comparison"),
     "tiers": ("validation", "matrices", "comparison", "clustering"),
-    "sensitivity": ("validation", "matrices", "comparison", "clustering", "tiers"),
     "circle": ("validation", "matrices", "comparison", "clustering", "tiers"),
+    "sensitivity": ("validation", "matrices", "comparison", "clustering", "tiers", "circle"),
     "colours": (
         "validation", "matrices", "comparison", "clustering", "tiers", "sensitivity", "circle",
     ),
@@ -59,7 +59,7 @@ NUMERICS = [
     path
     for path in MODULES
     if path.relative_to(LIBRARY).parts[0] in {*STAGES, "allocation"}
-    and "intake" not in path.parts
+    and not {"intake", "steps"} & set(path.parts)
     and not path.stem.startswith("figure_")
     and path.stem not in TELLING
     and not path.stem.endswith(("_tables", "_record"))

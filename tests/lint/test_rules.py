@@ -9,8 +9,16 @@ from felloe.report.catalogue import TABLES
 from test_layers import LIBRARY, STAGES, WITHOUT_RULES
 
 SHARED = ("logs", "benchmarks", "figures")
-# the colours stand beside the angles, the questions beside the tiers
-ROOMS = {"colours": ("circle",), "sensitivity": ("tiers",)}
+# the colours stand beside the angles; a job that does the last step of one stage with the first of
+# the next, or several that always run together, writes for those stages too
+ROOMS = {
+    "matrices": ("validation",),
+    "comparison": ("validation",),
+    "clustering": ("comparison",),
+    "sensitivity": ("tiers", "circle"),
+    "colours": ("circle",),
+    "report": ("validation", "tiers", "sensitivity", "circle", "colours"),
+}
 ROOT = Path(__file__).parents[2]
 RULE_FILES = sorted((ROOT / "workflow" / "rules").glob("*.smk"))
 
@@ -24,17 +32,17 @@ def stage_of(path):
 HEADS = re.compile(r"^(?: {4}rule:\n(?=(?:.*\n){2} *f\"(\w+)_\{study\}\"\n)|rule (\w+):\n)", re.M)
 
 
-def rules():
-    for path in RULE_FILES:
-        _, *parts = HEADS.split(path.read_text(encoding="utf-8"))
-        for of_study, of_all, body in zip(parts[::3], parts[1::3], parts[2::3]):
-            if of_study:
-                body = re.sub(r"^ {4}", "", body, flags=re.MULTILINE)
-            name = of_study or of_all
-            yield pytest.param(name, re.split(r"^\S", body, flags=re.MULTILINE)[0], id=name)
+def rules_in(path):
+    _, *parts = HEADS.split(path.read_text(encoding="utf-8"))
+    for of_study, of_all, body in zip(parts[::3], parts[1::3], parts[2::3]):
+        if of_study:
+            body = re.sub(r"^ {4}", "", body, flags=re.MULTILINE)
+        yield of_study or of_all, re.split(r"^\S", body, flags=re.MULTILINE)[0]
 
 
-ALL_RULES = list(rules())
+ALL_RULES = [
+    pytest.param(name, body, id=name) for path in RULE_FILES for name, body in rules_in(path)
+]
 
 
 def test_rules_are_found():
@@ -97,11 +105,8 @@ RESULT = re.compile(r"\"results/(?:editions/)?\{+[^/]*\}+/([^\"]+\.(\w+))\"")
 
 def written(path, kind):
     """Yield the lasting results of a kind that a rule file declares, relative to the study's."""
-    text = path.read_text(encoding="utf-8")
-    if "    rule:\n" in text:
-        text = re.sub(r"^ {4}", "", text, flags=re.MULTILINE)
-    for section in OUTPUT.findall(text):
-        for line in section.splitlines():
+    for _, body in rules_in(path):
+        for line in "".join(OUTPUT.findall(body)).splitlines():
             for name, ending in RESULT.findall(line):
                 if ending == kind and "temp(" not in line:
                     yield re.sub(r"\{.*?\}", "any", name)
@@ -126,15 +131,20 @@ def test_tables_and_records_of_rules_are_found():
 
 @pytest.mark.parametrize(("stage", "name"), WRITTEN)
 def test_a_table_that_a_rule_writes_is_declared_by_its_stage(stage, name):
-    tables = importlib.import_module(f"felloe.{stage}.tables").TABLES
+    tables = [
+        table
+        for owner in (stage, *ROOMS.get(stage, ()))
+        for table in importlib.import_module(f"felloe.{owner}.tables").TABLES
+    ]
     assert [table.path for table in tables if table.fits(name)]
 
 
 @pytest.mark.parametrize(("stage", "name"), RECORDS)
 def test_a_record_that_a_rule_writes_has_a_schema(stage, name):
     record = name.split("/")[-1].split(".")[0]  # `chart.any` is the chart in another language
-    schema = ROOT / "workflow" / "schemas" / "records" / f"{stage}.{record}.schema.yaml"
-    assert schema.is_file()
+    schemas = ROOT / "workflow" / "schemas" / "records"
+    owners = (stage, *ROOMS.get(stage, ()))
+    assert [own for own in owners if (schemas / f"{own}.{record}.schema.yaml").is_file()]
 
 
 @pytest.mark.parametrize(("stage", "name"), [*WRITTEN, *RECORDS])
@@ -167,3 +177,14 @@ def test_a_step_takes_the_names_of_its_rule_as_keywords():
         text = path.read_text(encoding="utf-8")
         assert re.search(r"^def main\(\s*\*,", text, re.MULTILINE), path.name
         assert "    run_step(main)" in text, path.name
+
+
+SHARING = sorted(path for stage in STAGES for path in (LIBRARY / stage / "steps").glob("[!_]*.py"))
+
+
+@pytest.mark.parametrize("path", SHARING, ids=lambda path: path.stem)
+def test_a_step_that_shares_a_job_is_done_by_one(path):
+    imports = rf"^from felloe\.{path.parts[-3]}\.steps import .*\b{path.stem}\b"
+    scripts = (ROOT / "scripts").glob("*.py")
+    done = [each for each in scripts if re.search(imports, each.read_text(encoding="utf-8"), re.M)]
+    assert len(done) == 1

@@ -2,14 +2,20 @@
 
 
 rule scale_terms:
-    """Draw the terms on a map as a second opinion."""
+    """Draw the terms on a map as a second opinion; redraw it, and say what it is worth."""
     input:
         distances="results/{study}/clustering/distances.csv",
+        sorts="results/{study}/validation/analysed.csv",
+        chart="results/{study}/comparison/chart.json",
     output:
         points="results/{study}/circle/points.csv",
-        record="results/{study}/circle/scaling.json",
+        scaling="results/{study}/circle/scaling.json",
         shepard="results/{study}/circle/shepard.csv",
         dimensions="results/{study}/circle/dimensions.csv",
+        ellipses="results/{study}/circle/ellipses.csv",
+        null="results/{study}/circle/null_stress.csv",
+        map="results/{study}/circle/map.csv",
+        record="results/{study}/circle/map.json",
     log:
         "results/{study}/logs/scale_terms.log",
     benchmark:
@@ -18,84 +24,12 @@ rule scale_terms:
         "../envs/study.yaml"
     params:
         code=code_of("scale_terms"),
+        prior=prior_of,
         study="{study}",
         seed=config["seed"],
         settings=config["map"],
     script:
         "../../scripts/scale_terms.py"
-
-
-rule redraw_maps:
-    """Map redrawn participants, and the same sorts with their terms shuffled."""
-    input:
-        points="results/{study}/circle/points.csv",
-        scaling="results/{study}/circle/scaling.json",
-        sorts="results/{study}/validation/analysed.csv",
-        chart="results/{study}/comparison/chart.json",
-    output:
-        ellipses="results/{study}/circle/ellipses.csv",
-        null="results/{study}/circle/null_stress.csv",
-    log:
-        "results/{study}/logs/redraw_maps.log",
-    benchmark:
-        "results/{study}/benchmarks/redraw_maps.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("redraw_maps"),
-        prior=prior_of,
-        study="{study}",
-        seed=config["seed"],
-        settings=config["map"],
-    script:
-        "../../scripts/redraw_maps.py"
-
-
-rule judge_map:
-    """Lay the map beside its redraws, and say what it is worth."""
-    input:
-        points="results/{study}/circle/points.csv",
-        scaling="results/{study}/circle/scaling.json",
-        ellipses="results/{study}/circle/ellipses.csv",
-        null="results/{study}/circle/null_stress.csv",
-    output:
-        map="results/{study}/circle/map.csv",
-        record="results/{study}/circle/map.json",
-    log:
-        "results/{study}/logs/judge_map.log",
-    benchmark:
-        "results/{study}/benchmarks/judge_map.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("judge_map"),
-    script:
-        "../../scripts/judge_map.py"
-
-
-rule redraw_rings:
-    """Count how often classes are neighbours around the circles of redrawn participants."""
-    input:
-        places="results/{study}/tiers/places.csv",
-        sorts="results/{study}/validation/analysed.csv",
-        chart="results/{study}/comparison/chart.json",
-    output:
-        neighbours="results/{study}/circle/class_neighbours.csv",
-    log:
-        "results/{study}/logs/redraw_rings.log",
-    benchmark:
-        "results/{study}/benchmarks/redraw_rings.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("redraw_rings"),
-        prior=prior_of,
-        study="{study}",
-        seed=config["seed"],
-        method=own("clustering", "linkage"),
-        replicates=config["circle"]["adjacency_replicates"],
-    script:
-        "../../scripts/redraw_rings.py"
 
 
 rule order_circle:

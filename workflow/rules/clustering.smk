@@ -1,4 +1,4 @@
-"""Reads the analysed sorts and the pooling verdict; writes the tree and what supports it."""
+"""Reads the sorts and the pooling verdict; writes what is charted, the tree, what supports it."""
 
 
 def counted_populations(study):
@@ -12,12 +12,13 @@ def counts_of(study, kind):
 
 
 rule cluster_terms:
-    """Turn the counts into the chart's distances and build their tree."""
+    """Say what is charted (the dossier stands even if nothing is); build its distances and tree."""
     input:
         together=lambda wildcards: counts_of(wildcards.study, "together"),
         both=lambda wildcards: counts_of(wildcards.study, "both"),
-        chart="results/{study}/comparison/chart.json",
+        populations="results/{study}/comparison/populations.json",
     output:
+        chart="results/{study}/comparison/chart.json",
         distances="results/{study}/clustering/distances.csv",
         linkage="results/{study}/clustering/linkage.csv",
         delta="results/{study}/clustering/delta.csv",
@@ -32,7 +33,16 @@ rule cluster_terms:
         prior=prior_of,
         study="{study}",
         seed=config["seed"],
-        populations=lambda wildcards: counted_populations(wildcards.study),
+        pooling=chosen(
+            "comparison",
+            "pooling",
+            "cannot_tell",
+            "override_reason",
+            "chart_population",
+            "equal_weights_ratio",
+        ),
+        preview=config["preview"],
+        counted=lambda wildcards: counted_populations(wildcards.study),
         method=own("clustering", "linkage"),
     script:
         "../../scripts/cluster_terms.py"
@@ -70,7 +80,7 @@ rule draw_replicates:
 
 
 rule gather_replicates:
-    """Compare the tree with the replicates: supports, consensus, numbers of classes."""
+    """Compare the tree with the replicates: supports, consensus, numbers of classes; audit its ties."""
     input:
         parts=gather.replicates("results/{{study}}/clustering/parts/{scatteritem}.npz"),
         sorts="results/{study}/validation/analysed.csv",
@@ -88,6 +98,8 @@ rule gather_replicates:
         linkages="results/{study}/clustering/linkages.csv",
         class_support="results/{study}/clustering/classes.csv",
         summary="results/{study}/clustering/bootstrap.json",
+        ties="results/{study}/clustering/ties.csv",
+        audit="results/{study}/clustering/ties.json",
     log:
         "results/{study}/logs/gather_replicates.log",
     benchmark:
@@ -100,6 +112,7 @@ rule gather_replicates:
         study="{study}",
         seed=config["seed"],
         method=own("clustering", "linkage"),
+        orders=own("clustering", "tie_orders"),
         gap_sets=own("clustering", "null_replicates"),
         rogues={
             "below": config["bootstrap"]["rogue_below"],
@@ -112,27 +125,3 @@ rule gather_replicates:
         },
     script:
         "../../scripts/gather_replicates.py"
-
-
-rule audit_ties:
-    """Build the tree for many input orders and see what depends on them."""
-    input:
-        distances="results/{study}/clustering/distances.csv",
-        summary="results/{study}/clustering/bootstrap.json",
-    output:
-        ties="results/{study}/clustering/ties.csv",
-        audit="results/{study}/clustering/ties.json",
-    log:
-        "results/{study}/logs/audit_ties.log",
-    benchmark:
-        "results/{study}/benchmarks/audit_ties.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("audit_ties"),
-        study="{study}",
-        seed=config["seed"],
-        method=own("clustering", "linkage"),
-        orders=own("clustering", "tie_orders"),
-    script:
-        "../../scripts/audit_ties.py"

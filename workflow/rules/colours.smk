@@ -23,43 +23,8 @@ rule choose_colours:
         "../../scripts/choose_colours.py"
 
 
-rule chart_populations:
-    """Chart each population alone, in the colours of the published chart."""
-    input:
-        together=lambda wildcards: counts_of(wildcards.study, "together"),
-        both=lambda wildcards: counts_of(wildcards.study, "both"),
-        published="results/{study}/tiers/published.csv",
-        order="results/{study}/circle/order.csv",
-        colours="results/{study}/circle/colours.csv",
-        terms="results/{study}/validation/terms.csv",
-        about="results/{study}/validation/study.json",
-        dossier="results/{study}/comparison/populations.json",
-        whose="results/{study}/comparison/chart.json",
-        fonts=font_files,
-    output:
-        table="results/{study}/circle/own_charts.csv",
-        svg="results/{study}/figures/own_charts.svg",
-        pdf="results/{study}/figures/own_charts.pdf",
-        png="results/{study}/figures/own_charts.png",
-    log:
-        "results/{study}/logs/chart_populations.log",
-    benchmark:
-        "results/{study}/benchmarks/chart_populations.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("chart_populations"),
-        prior=prior_of,
-        populations=lambda wildcards: counted_populations(wildcards.study),
-        method=own("clustering", "linkage"),
-        preview=config["preview"],
-        gaps={name: config["circle"][name] for name in ("gap_budget_deg", "class_gap")},
-    script:
-        "../../scripts/chart_populations.py"
-
-
-rule draw_tree:
-    """Draw the tree, the ordered matrix, the numbers of classes and the sensitivity."""
+rule draw_evidence:
+    """Draw tree, matrix, numbers of classes, sensitivity, map and ring, and each population's chart."""
     input:
         linkage="results/{study}/clustering/linkage.csv",
         distances="results/{study}/clustering/distances.csv",
@@ -73,32 +38,8 @@ rule draw_tree:
         universes="results/{study}/sensitivity/universes.csv",
         terms="results/{study}/validation/terms.csv",
         colours="results/{study}/circle/colours.csv",
-        study="results/{study}/validation/study.json",
+        about="results/{study}/validation/study.json",
         whose="results/{study}/comparison/chart.json",
-        fonts=font_files,
-    output:
-        **{
-            f"{name}_{kind}": f"results/{{study}}/figures/{name}.{kind}"
-            for name in ("dendrogram", "matrix", "class_counts", "sensitivity")
-            for kind in ("svg", "pdf", "png")
-        },
-    log:
-        "results/{study}/logs/draw_tree.log",
-    benchmark:
-        "results/{study}/benchmarks/draw_tree.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("draw_tree"),
-        preview=config["preview"],
-        method=own("clustering", "linkage"),
-    script:
-        "../../scripts/draw_tree.py"
-
-
-rule draw_ring:
-    """Draw the map, how well it follows the data, and the evidence of the order."""
-    input:
         map="results/{study}/circle/map.csv",
         map_record="results/{study}/circle/map.json",
         shepard="results/{study}/circle/shepard.csv",
@@ -106,23 +47,30 @@ rule draw_ring:
         order="results/{study}/circle/order.csv",
         record="results/{study}/circle/order.json",
         adjacency="results/{study}/circle/adjacency.csv",
-        colours="results/{study}/circle/colours.csv",
-        published="results/{study}/tiers/published.csv",
-        terms="results/{study}/validation/terms.csv",
-        whose="results/{study}/comparison/chart.json",
+        table="results/{study}/circle/own_charts.csv",
+        dossier="results/{study}/comparison/populations.json",
         fonts=font_files,
     output:
+        **{
+            f"{name}_{kind}": f"results/{{study}}/figures/{name}.{kind}"
+            for name in ("dendrogram", "matrix", "class_counts", "sensitivity")
+            for kind in ("svg", "pdf", "png")
+        },
         map_figure=multiext("results/{study}/figures/map", ".svg", ".pdf", ".png"),
         shepard_figure=multiext("results/{study}/figures/shepard", ".svg", ".pdf", ".png"),
         ring_figure=multiext("results/{study}/figures/ring", ".svg", ".pdf", ".png"),
+        svg="results/{study}/figures/own_charts.svg",
+        pdf="results/{study}/figures/own_charts.pdf",
+        png="results/{study}/figures/own_charts.png",
     log:
-        "results/{study}/logs/draw_ring.log",
+        "results/{study}/logs/draw_evidence.log",
     benchmark:
-        "results/{study}/benchmarks/draw_ring.tsv"
+        "results/{study}/benchmarks/draw_evidence.tsv"
     conda:
         "../envs/study.yaml"
     params:
-        code=code_of("draw_ring"),
+        code=code_of("draw_evidence"),
         preview=config["preview"],
+        method=own("clustering", "linkage"),
     script:
-        "../../scripts/draw_ring.py"
+        "../../scripts/draw_evidence.py"

@@ -47,8 +47,6 @@ wildcard_constraints:
     older="|".join(STUDIES),
     newer="|".join(STUDIES),
     population=r"[a-z0-9][a-z0-9_-]*",
-    language=r"[a-z]{2,3}(?:-[A-Za-z0-9]+)*",
-    tag=r"(?:\.[a-z]{2,3}(?:-[A-Za-z0-9]+)*)?",
 
 
 def code_of(step):
@@ -169,9 +167,3 @@ def older_order(wildcards):
 def settings_files(wildcards):
     """Return the files of settings that were given; what they say stands in the manifest."""
     return [os.path.relpath(path) for path in workflow.configfiles]
-
-
-def settings_told(wildcards):
-    """Return the settings that a report tells: those of the manifest, but for where studies lie."""
-    kept = of_study(fed_back(config, wildcards.study), wildcards.study)
-    return {name: value for name, value in kept.items() if name != "studies"}

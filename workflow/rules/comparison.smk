@@ -1,4 +1,4 @@
-"""Reads the analysed sorts and their counts; writes the pooling dossier and its figure."""
+"""Reads the analysed sorts and their counts; writes how stable they are, the pooling dossier, figures."""
 
 
 def counted(wildcards):
@@ -18,13 +18,15 @@ def chosen(block, *names):
 
 
 rule compare_populations:
-    """Answer whether the populations may be pooled."""
+    """Repeat the study on parts of its people; answer whether the populations may be pooled."""
     input:
         sorts="results/{study}/validation/analysed.csv",
         design=designs,
         together=matrices("together"),
         both=matrices("both"),
     output:
+        stability="results/{study}/validation/stability.csv",
+        stability_record="results/{study}/validation/stability.json",
         populations="results/{study}/comparison/populations.json",
         terms="results/{study}/comparison/terms.csv",
         pairs="results/{study}/comparison/pairs.csv",
@@ -54,42 +56,15 @@ rule compare_populations:
             "granularity_bins",
             "linkage",
         ),
+        repeated=config["stability"],
         margins=config["comparison"]["margins"],
         smallest_cell=config["privacy"]["smallest_cell"],
     script:
         "../../scripts/compare_populations.py"
 
 
-rule choose_chart:
-    """Say what is charted; apart from the dossier, which stands even if nothing is."""
-    input:
-        populations="results/{study}/comparison/populations.json",
-    output:
-        chart="results/{study}/comparison/chart.json",
-    log:
-        "results/{study}/logs/choose_chart.log",
-    benchmark:
-        "results/{study}/benchmarks/choose_chart.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("choose_chart"),
-        study="{study}",
-        pooling=chosen(
-            "comparison",
-            "pooling",
-            "cannot_tell",
-            "override_reason",
-            "chart_population",
-            "equal_weights_ratio",
-        ),
-        preview=config["preview"],
-    script:
-        "../../scripts/choose_chart.py"
-
-
 rule draw_populations:
-    """Draw both populations' matrices, the noise ceiling and the terms that differ."""
+    """Draw how stable and how coarse the sorts are, and how the populations differ."""
     input:
         populations="results/{study}/comparison/populations.json",
         terms="results/{study}/comparison/terms.csv",
@@ -97,10 +72,18 @@ rule draw_populations:
         consequence="results/{study}/comparison/consequence.csv",
         together=matrices("together"),
         both=matrices("both"),
+        participants="results/{study}/validation/participants.csv",
+        stability="results/{study}/validation/stability.csv",
+        stability_record="results/{study}/validation/stability.json",
         about="results/{study}/validation/study.json",
         lexicon="results/{study}/validation/terms.csv",
         fonts=font_files,
     output:
+        people_figures=[
+            f"results/{{study}}/figures/{name}.{kind}"
+            for name in ("stability", "granularity")
+            for kind in ("svg", "pdf", "png")
+        ],
         svg="results/{study}/figures/populations.svg",
         pdf="results/{study}/figures/populations.pdf",
         png="results/{study}/figures/populations.png",
@@ -113,6 +96,7 @@ rule draw_populations:
         "../envs/study.yaml"
     params:
         code=code_of("draw_populations"),
+        smallest_cell=config["privacy"]["smallest_cell"],
         preview=config["preview"],
         counted=counted,
         pooling=config["comparison"]["pooling"],

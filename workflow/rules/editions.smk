@@ -80,7 +80,7 @@ rule compare_editions:
 
 
 rule draw_editions:
-    """Draw where the older classes' terms went, and the distances of both editions."""
+    """Draw where the older classes' terms went, the distances of both editions, both wheels."""
     input:
         comparison="results/editions/{older}--{newer}/comparison.json",
         terms="results/editions/{older}--{newer}/terms.csv",
@@ -89,8 +89,11 @@ rule draw_editions:
         older_order="results/{older}/circle/order.csv",
         newer_order="results/{newer}/circle/order.csv",
         newer_colours="results/{newer}/circle/colours.csv",
+        older_chart="results/{older}/report/chart.json",
+        newer_chart="results/{newer}/report/chart.json",
         fonts=edition_fonts,
     output:
+        wheels=multiext("results/editions/{older}--{newer}/figures/wheels", ".svg", ".pdf", ".png"),
         migration=multiext(
             "results/editions/{older}--{newer}/figures/migration", ".svg", ".pdf", ".png"
         ),
@@ -111,18 +114,25 @@ rule draw_editions:
 
 
 rule report_editions:
-    """Tell what became of the vocabulary in one page that opens without a network."""
+    """Tell machines, members and everybody else what became of the vocabulary."""
     input:
         comparison="results/editions/{older}--{newer}/comparison.json",
         terms="results/editions/{older}--{newer}/terms.csv",
-        members="results/editions/{older}--{newer}/members.csv",
-        crosswalk="results/editions/{older}--{newer}/crosswalk.ttl",
+        links="results/editions/{older}--{newer}/links.csv",
+        older_about="results/{older}/validation/study.json",
+        newer_about="results/{newer}/validation/study.json",
+        older_terms="results/{older}/validation/terms.csv",
+        newer_terms="results/{newer}/validation/terms.csv",
         figures=expand(
             "results/editions/{{older}}--{{newer}}/figures/{name}.{kind}",
             name=EDITION_FIGURES,
             kind=["svg", "png"],
         ),
     output:
+        crosswalk="results/editions/{older}--{newer}/crosswalk.ttl",
+        page="results/editions/{older}--{newer}/members.html",
+        members="results/editions/{older}--{newer}/members.csv",
+        workbook="results/editions/{older}--{newer}/members.xlsx",
         report="results/editions/{older}--{newer}/report.html",
     log:
         "results/editions/{older}--{newer}/logs/report_editions.log",
@@ -163,6 +173,3 @@ rule write_edition_manifest:
         reads_ledger=True,
     script:
         "../../scripts/write_edition_manifest.py"
-
-
-include: "editions_wheels.smk"

@@ -1,4 +1,4 @@
-"""Reads the lexicons and crosswalk of two studies; writes what became of each word, and for whom."""
+"""Reads the lexicons and crosswalk of two studies; writes what became of each word."""
 
 LINKED = (
     "links.csv",
@@ -35,53 +35,3 @@ rule link_editions:
         studies=sorted(config["studies"]),
     script:
         "../../scripts/link_editions.py"
-
-
-rule write_crosswalk:
-    """Map the terms and classes of the older vocabulary to the newer one."""
-    input:
-        comparison="results/editions/{older}--{newer}/comparison.json",
-        terms="results/editions/{older}--{newer}/terms.csv",
-        links="results/editions/{older}--{newer}/links.csv",
-        older_about="results/{older}/validation/study.json",
-        newer_about="results/{newer}/validation/study.json",
-        older_terms="results/{older}/validation/terms.csv",
-        newer_terms="results/{newer}/validation/terms.csv",
-    output:
-        crosswalk="results/editions/{older}--{newer}/crosswalk.ttl",
-    log:
-        "results/editions/{older}--{newer}/logs/write_crosswalk.log",
-    benchmark:
-        "results/editions/{older}--{newer}/benchmarks/write_crosswalk.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("write_crosswalk"),
-    script:
-        "../../scripts/write_crosswalk.py"
-
-
-rule write_members:
-    """Tell members what became of every older word, where it is now, and why."""
-    input:
-        comparison="results/editions/{older}--{newer}/comparison.json",
-        terms="results/editions/{older}--{newer}/terms.csv",
-        links="results/editions/{older}--{newer}/links.csv",
-        older_about="results/{older}/validation/study.json",
-        newer_about="results/{newer}/validation/study.json",
-        older_terms="results/{older}/validation/terms.csv",
-        newer_terms="results/{newer}/validation/terms.csv",
-    output:
-        page="results/editions/{older}--{newer}/members.html",
-        table="results/editions/{older}--{newer}/members.csv",
-        workbook="results/editions/{older}--{newer}/members.xlsx",
-    log:
-        "results/editions/{older}--{newer}/logs/write_members.log",
-    benchmark:
-        "results/editions/{older}--{newer}/benchmarks/write_members.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("write_members"),
-    script:
-        "../../scripts/write_members.py"

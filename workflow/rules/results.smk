@@ -18,6 +18,8 @@ PERSONAL = tuple(
 )
 MANIFESTS = ("manifest.json", "SHA256SUMS", "environment.json")
 CRATE = "ro-crate-metadata.json"  # names all the others
+# what is written last of all, by the job that reads the others
+CONCLUDING = (CRATE, "/report/report.html", "/validation/protocol.json")
 
 
 def declared_results(study, suffixes=None):
@@ -26,24 +28,14 @@ def declared_results(study, suffixes=None):
         item for each in workflow.rules for item in each.output if not is_flagged(item, "temp")
     ]
     paths = {
-        str(item.apply_wildcards({"study": study, **further}))
+        str(item.apply_wildcards({"study": study}))
         for item in lasting
         if "study" in item.get_wildcard_names()
-        for further in languages_in(study, item.get_wildcard_names())
     }
     # a rule made for one study has no wildcards
     paths |= {str(item) for item in lasting if str(item).startswith(f"results/{study}/")}
     paths -= {f"results/{study}/{name}" for name in MANIFESTS}
     return sorted(path for path in paths if suffixes is None or path.endswith(suffixes))
-
-
-def languages_in(study, wildcards):
-    """Return the values of wildcards for languages, one mapping for each file of a study."""
-    if "tag" in wildcards:
-        return [{"tag": tag} for tag in tags_of(study)]
-    if "language" in wildcards:
-        return [{"language": language} for language in LANGUAGES[study]]
-    return [{}]
 
 
 def computed_results(*suffixes):
@@ -55,6 +47,19 @@ def computed_results(*suffixes):
         return [path for path in paths if not path.startswith((f"{own}/report/", f"{own}/{CRATE}"))]
 
     return of_study
+
+
+def shown_results(wildcards):
+    """Return the results that a report tells from, but for what its own job writes."""
+    paths = computed_results(".csv", ".json", ".svg", ".png")(wildcards)
+    return [path for path in paths if not path.endswith(CONCLUDING)]
+
+
+def other_results(wildcards):
+    """Return the further results that a manifest is over: pages, sheets and other documents."""
+    shown = shown_results(wildcards)
+    paths = [path for path in declared_results(wildcards.study) if path not in shown]
+    return [path for path in paths if not path.endswith(CONCLUDING)]
 
 
 def open_tables(wildcards):

@@ -7,43 +7,16 @@ def placing(wildcards):
     return {k: v for k, v in OWN[wildcards.study]["tiers"].items() if not k.startswith(others)}
 
 
-rule extract_tiers:
-    """Place every term in its class and subclass, and list what the committee has to settle."""
+rule publish_tiers:
+    """Place every term, replay the committee's decisions; write both charts."""
     input:
         together=lambda wildcards: counts_of(wildcards.study, "together"),
         both=lambda wildcards: counts_of(wildcards.study, "both"),
-        distances="results/{study}/clustering/distances.csv",
         delta="results/{study}/clustering/delta.csv",
-        linkage="results/{study}/clustering/linkage.csv",
-        support="results/{study}/clustering/support.csv",
         class_support="results/{study}/clustering/classes.csv",
         homes="results/{study}/clustering/homes.csv",
         summary="results/{study}/clustering/bootstrap.json",
         ties="results/{study}/clustering/ties.csv",
-    output:
-        evidence="results/{study}/tiers/evidence.csv",
-        choice="results/{study}/tiers/choice.json",
-        undecided="results/{study}/tiers/undecided.csv",
-    log:
-        "results/{study}/logs/extract_tiers.log",
-    benchmark:
-        "results/{study}/benchmarks/extract_tiers.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("extract_tiers"),
-        prior=prior_of,
-        study="{study}",
-        populations=lambda wildcards: counted_populations(wildcards.study),
-        settings=placing,
-    script:
-        "../../scripts/extract_tiers.py"
-
-
-rule publish_tiers:
-    """Name the groups, replay the committee's decisions and price them; write both charts."""
-    input:
-        evidence="results/{study}/tiers/evidence.csv",
         terms="results/{study}/validation/terms.csv",
         names="results/{study}/validation/names.csv",
         decisions="results/{study}/validation/decisions.csv",
@@ -52,6 +25,9 @@ rule publish_tiers:
         support="results/{study}/clustering/support.csv",
         class_shares="results/{study}/clustering/class_shares.csv",
     output:
+        evidence="results/{study}/tiers/evidence.csv",
+        choice="results/{study}/tiers/choice.json",
+        undecided="results/{study}/tiers/undecided.csv",
         data_only="results/{study}/tiers/data_only.csv",
         published="results/{study}/tiers/published.csv",
         places="results/{study}/tiers/places.csv",
@@ -66,32 +42,15 @@ rule publish_tiers:
         "../envs/study.yaml"
     params:
         code=code_of("publish_tiers"),
+        prior=prior_of,
+        study="{study}",
+        populations=lambda wildcards: counted_populations(wildcards.study),
+        settings=placing,
         method=own("clustering", "linkage"),
         order_freedom=config["circle"]["order_freedom"],
         unfit_names=own("tiers", "unfit_names"),
     script:
         "../../scripts/publish_tiers.py"
-
-
-rule count_words:
-    """Count which words people used for piles that overlap a published group."""
-    input:
-        analysed="results/{study}/validation/analysed.csv",
-        pile_words="results/{study}/validation/pile_words.csv",
-        published="results/{study}/tiers/published.csv",
-    output:
-        words="results/{study}/tiers/word_candidates.csv",
-    log:
-        "results/{study}/logs/count_words.log",
-    benchmark:
-        "results/{study}/benchmarks/count_words.tsv"
-    conda:
-        "../envs/study.yaml"
-    params:
-        code=code_of("count_words"),
-        smallest_cell=config["privacy"]["smallest_cell"],
-    script:
-        "../../scripts/count_words.py"
 
 
 rule price_moves:

@@ -1,62 +1,17 @@
 """The populations' own charts in the colours of the published one: what they need is read here."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from felloe.circle.own.figure_own_charts import OwnCharts, OwnView
 from felloe.circle.own.own_chart_words import classes_of, title_of
-from felloe.circle.own.own_charts import Alike, own_chart, own_distances
-from felloe.circle.ring.rows import read_angles
 from felloe.circle.tables import from_a_boundary
 from felloe.colours.classes import class_colours
 from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import read_chart_source
 from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import Row
-from felloe.ground.groups.partition import Partition
-from felloe.ground.people.counts import Counts
 from felloe.tiers.tables import PUBLISHED
 from felloe.validation.tables import TERMS
-
-
-def own_chart_rows(
-    counts: Mapping[str, Counts],
-    published: str,
-    order: str,
-    method: str,
-    gaps: Mapping[str, float],
-) -> list[Row]:
-    """
-    Chart every population alone.
-
-    Parameters
-    ----------
-    counts : mapping of str to Counts
-        Of every population and of `POOLED`.
-    published, order : path
-        `tiers/published.csv` and `circle/order.csv`.
-    method : str
-        Linkage.
-    gaps : mapping of str to float
-        `gap_budget_deg` and `class_gap`.
-
-    Returns
-    -------
-    list of dict
-        Rows of `circle/own_charts.csv`, population by population.
-    """
-    rows = PUBLISHED.read(published)
-    alike = Alike(
-        classes=Partition.of_rows(rows, "class"),
-        n_subclasses=len({row["subclass"] for row in rows}),
-        method=method,
-        angles=read_angles(order),
-        **gaps,
-    )
-    return [
-        row
-        for name, distances in own_distances(counts).items()
-        for row in own_chart(distances, alike).rows(name)
-    ]
 
 
 def own_charts_view(
@@ -75,7 +30,7 @@ def own_charts_view(
     Parameters
     ----------
     rows : sequence of dict
-        As `own_chart_rows` returns them.
+        Of `circle/own_charts.csv`.
     published, colours, terms, about, dossier, whose : path
         `tiers/published.csv`, `circle/colours.csv`, `validation/terms.csv`,
         `validation/study.json`, `comparison/populations.json` and `comparison/chart.json`.

@@ -52,8 +52,11 @@ def words(plan: Plan, rest: list[str]) -> list[str]:
         What was typed, targets first.
     """
     targets = arguments.targets_of(rest)
+    studies = dict.fromkeys(target.split("/")[1] for target in plan["targets"])
+    # a rule that is made for each study is called by the study too
+    rules = [name for rule in plan["rules"] for name in (rule, *(f"{rule}_{s}" for s in studies))]
     options = rest[len(targets) :]
     return [
-        *(targets or plan["targets"]), *options, "--allowed-rules", *plan["rules"], "--forceall",
+        *(targets or plan["targets"]), *options, "--allowed-rules", *rules, "--forceall",
         *arguments.BY_CONTENT,
     ]  # fmt: skip

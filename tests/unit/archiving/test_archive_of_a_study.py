@@ -141,8 +141,8 @@ def test_what_can_be_made_anew_reads_nothing_that_was_left_out(without):
         there &= not any("/validation/" in name for name in entry["outputs"])
         assert (entry["step"] in plan["rules"]) == there or entry["step"] in several(entries)
         assert f"\n- {entry['step']}" in told
-    assert {"cluster_terms", "draw_tree", "draw_wheel", "extract_tiers"} <= set(plan["rules"])
-    assert not {"gather_replicates", "compare_populations", "write_crate"} & set(plan["rules"])
+    assert {"cluster_terms", "draw_evidence", "draw_wheel", "publish_tiers"} <= set(plan["rules"])
+    assert not {"gather_replicates", "compare_populations", "write_report"} & set(plan["rules"])
     assert set(plan["rules"]) < steps
     assert set(plan["targets"]) <= set(without)
 
@@ -173,8 +173,8 @@ def changed(results):
 
 
 def forgotten(results):
-    (results / "ledger" / "draw_ring.json").unlink()
-    return "results/guild/ledger has no entry for draw_ring."
+    (results / "ledger" / "draw_evidence.json").unlink()
+    return "results/guild/ledger has no entry for draw_evidence."
 
 
 def rewritten(results):

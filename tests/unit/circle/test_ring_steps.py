@@ -4,10 +4,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from draw_ring import main as draw_ring
 from felloe.circle.agreement import CircularAgreement
 from felloe.circle.record import agreement_record
 from felloe.circle.tables import ADJACENCY, MAP, ORDER, ORDER_DATA_ONLY, SHEPARD
+from felloe.colours.steps.draw_ring import main as draw_ring
 from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import ChartSource, write_chart_source
 from felloe.errors import StudyError

@@ -1,12 +1,10 @@
 """The step and the figure of the populations, from sorts to files."""
 
-import choose_chart
-import compare_populations
-import draw_populations
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, invented_sorts, two_populations
 from felloe.comparison.figures import LABEL_POINTS, MATRIX, PopulationsView, draw_matrix
+from felloe.comparison.steps import choose_chart, compare_populations, draw_populations
 from felloe.comparison.tables import TERMS, TREES
 from felloe.errors import StudyError
 from felloe.ground.files.records import read_json, write_json

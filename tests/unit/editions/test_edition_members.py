@@ -50,7 +50,7 @@ def told(settings, inputs, tmp_path_factory):
 
 
 def rows_of(paths):
-    return {row["term"]: row for row in MEMBERS.read(paths["table"])}
+    return {row["term"]: row for row in MEMBERS.read(paths["members"])}
 
 
 def page_rows(paths):
@@ -83,7 +83,8 @@ def test_a_word_is_told_by_what_became_of_it(told, term, became, place, why):
 
 
 def test_page_and_workbook_say_what_the_table_says(told):
-    expected = [[row[name] for name in MEMBERS.names[:4]] for row in MEMBERS.read(told[1]["table"])]
+    rows = MEMBERS.read(told[1]["members"])
+    expected = [[row[name] for name in MEMBERS.names[:4]] for row in rows]
     assert [row for row in page_rows(told[1])[1:] if len(row) == 4] == expected
     sheet = openpyxl.load_workbook(told[1]["workbook"]).active
     cells = [[cell.value or "" for cell in row] for row in sheet.iter_rows()]

@@ -7,19 +7,19 @@ from collections import Counter
 
 import pytest
 from compare_editions import main as compare
-from draw_editions import main as draw
 from edition_study import map_crosswalk, members_of, outputs_in, told_in
 from felloe.colours.contrast import outline_colour
 from felloe.colours.tables import COLOURS
 from felloe.comparison.chart import ChartSource, write_chart_source
 from felloe.editions.columns.figure_words import drawn_told
 from felloe.editions.fates import COMMON
+from felloe.editions.steps.draw_editions import main as draw
+from felloe.editions.steps.report_editions import main as report
 from felloe.editions.tables import TERMS
 from felloe.editions.wheels.hues import grey_beside
 from felloe.ground.files.records import read_json, write_json
 from felloe.report.hand_off.uris import scheme_uri
 from rdflib import SKOS, Graph
-from report_editions import main as report
 
 HUES = ("#5cb2a6", "#7a523e", "#7d57b7")  # of the newer edition's classes
 

@@ -73,7 +73,7 @@ def test_a_retired_term_of_a_merged_class_leads_to_the_class_that_took_it(joined
     assert mapped(folder, "gone") == {("broadMatch", "guild-2026:class:b1")}
     notes = " ".join(map(str, graph(folder).objects(node(2016, "gone"), SKOS.changeNote)))
     assert "heir" not in notes
-    told = {row["term"]: row for row in MEMBERS.read(members_of(given, folder)["table"])}
+    told = {row["term"]: row for row in MEMBERS.read(members_of(given, folder)["members"])}
     assert "“class of c1”, is now a part of “class of b1”" in told["gone"]["where_it_is_now"]
     assert contradictions(graph(folder)) == set()
 

@@ -44,7 +44,6 @@ def test_editions_that_were_sorted_in_parts_are_said_to_be():
     ("step", "tells"),
     [
         ("compare_editions", False),
-        ("write_crosswalk", True),
         ("draw_editions", True),
         ("report_editions", True),
     ],
@@ -58,7 +57,7 @@ def test_a_changed_page_reruns_the_report_and_nothing_else():
     page = "felloe/editions/page.html.j2"
     read_by = [
         step
-        for step in ("compare_editions", "write_crosswalk", "draw_editions", "report_editions")
+        for step in ("compare_editions", "draw_editions", "report_editions")
         if any(path.as_posix().endswith(page) for path in files_of(step))
     ]
     assert read_by == ["report_editions"]

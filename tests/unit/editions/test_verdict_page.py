@@ -7,8 +7,8 @@ import shutil
 import pytest
 from compare_editions import main as compare
 from edition_study import members_of, outputs_in, told_in
+from felloe.editions.steps.report_editions import main as report
 from felloe.ground.files.records import read_json, write_json
-from report_editions import main as report
 
 INDICES = (
     "mantel.pearson.r",

@@ -6,9 +6,9 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from draw_wheel_pair import main as draw
 from felloe.colours.difference import ciede2000
 from felloe.colours.vision import seen_labs
+from felloe.editions.steps.draw_wheel_pair import main as draw
 from felloe.editions.tables import TERMS
 from felloe.editions.wheels.figure_marks import marks_of
 from felloe.editions.wheels.figure_pair import draw_pair, pair_of

@@ -82,7 +82,8 @@ def test_only_what_can_be_made_anew_is_asked_for(tmp_path):
     (tmp_path / MARKER).write_text(json.dumps(plan), encoding="utf-8")
     asked = words(plan_of(tmp_path), ["--cores", "1"])
     assert asked[:3] == ["results/a/x.csv", "--cores", "1"]
-    assert asked[asked.index("--allowed-rules") + 1] == "cluster_terms"
+    after = asked[asked.index("--allowed-rules") + 1 :]
+    assert after[:2] == ["cluster_terms", "cluster_terms_a"]  # the rule of one study too
     assert words(plan, ["results/a/y.csv"])[0] == "results/a/y.csv"
 
 

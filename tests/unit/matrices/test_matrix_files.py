@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
-from count_cooccurrence import main as count_cooccurrence
 from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import DifferentTerms, Terms
 from felloe.matrices.counts import counts_by_population
 from felloe.matrices.distances import chart_distances, sorts_distances
+from felloe.matrices.steps.count_cooccurrence import main as count_cooccurrence
 from felloe.matrices.tables import BOTH, TOGETHER, read_counts, write_counts
 from felloe.validation.analysed import write_analysed
 

@@ -13,9 +13,9 @@ from card_reading import in_order, outlined, page_of, pages_of, squeezed, texts_
 from felloe.errors import StudyError
 from felloe.ground.files.records import read_json, write_json
 from felloe.report.cards.pdf import cards_pdf
+from felloe.report.steps.write_cards import main
 from pypdf import PdfReader
 from small_study import TERMS
-from write_cards import main
 
 ROOT = Path(__file__).parents[3]
 

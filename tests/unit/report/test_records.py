@@ -19,8 +19,7 @@ RECORDS = {
     "report.ro-crate-metadata": "ro-crate-metadata.json",
 }
 PAGES = (
-    "write_report", "write_wheel_page", "write_ballot", "write_cards", "report_editions",
-    "write_members", "report_timeline",
+    "write_report", "write_pages", "write_hand_off", "report_editions", "report_timeline",
 )  # fmt: skip
 
 
@@ -80,17 +79,18 @@ def test_whatever_a_step_reads_beside_its_code_is_part_of_the_projects_code():
 
 
 def test_an_edit_of_the_wheels_page_reruns_no_report():
-    read = {path for path in files_of("write_wheel_page") if path.suffix != ".py"}
+    read = {path for path in files_of("write_pages") if path.suffix != ".py"}
     words = {path for path in read if path.parent.name == "languages"}
     assert {path.name for path in read - words} == {
         "wheel.css", "wheel.html.j2", "wheel.js", "wheel_search.js", "wheel_view.js",
+        "cards.css", "cards.html.j2",
     }  # fmt: skip
     assert {path.name for path in words} == {"de.yaml", "en.yaml"}
     assert not (read - words) & set(files_of("write_report"))
 
 
 def test_a_sentence_of_the_report_is_no_part_of_a_step_that_computes():
-    computing = ("choose_colours", "assemble_chart", "write_manifest")
+    computing = ("choose_colours", "assemble_chart", "price_moves")
     worded = [(step, path) for step in computing for path in files_of(step) if path.stem == "words"]
     assert worded == []
 

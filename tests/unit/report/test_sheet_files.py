@@ -7,11 +7,11 @@ from xml.etree import ElementTree
 
 import pypdf
 import pytest
-from draw_wheel import main as draw
 from felloe.report.chart import chart_terms, write_chart
 from felloe.report.sheet.name_fitting import has_name, is_lone
 from felloe.report.sheet.pdf import pdf_of
 from felloe.report.sheet.sheets import wall_sheet
+from felloe.report.steps.draw_wheel import main as draw
 from felloe.report.typeface.faces import FACES
 from felloe.report.typeface.shaping import Typesetter, typesetter
 from PIL import Image

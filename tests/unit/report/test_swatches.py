@@ -8,10 +8,10 @@ from felloe.colours.contrast import contrast_ratio
 from felloe.report.chart import chart_terms, write_chart
 from felloe.report.hand_off.colour_table import colour_rows
 from felloe.report.hand_off.gpl_palette import LONGEST_LINE, gpl_palette
+from felloe.report.steps.write_swatches import main as write_swatches
 from felloe.report.tables import COLOUR_TABLE
 from PIL.GimpPaletteFile import GimpPaletteFile
 from test_chart import chart_of
-from write_swatches import main as write_swatches
 
 WORDS = ("salt\tand brine", "crème fraîche", "うま味", "#hash", "Name: x", "w" * 51)
 

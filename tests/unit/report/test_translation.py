@@ -8,10 +8,10 @@ from felloe.errors import StudyError
 from felloe.ground.files.records import read_json, write_json
 from felloe.report.chart import chart_terms
 from felloe.report.languages.translation import translated
+from felloe.report.steps.translate_chart import main as translate_chart
 from felloe.validation.tables import LABELS
 from jsonschema import Draft202012Validator
 from test_chart import SCHEMA, chart_of
-from translate_chart import main as translate_chart
 
 PARTS = ("label", "definition", "reference", "caution")
 

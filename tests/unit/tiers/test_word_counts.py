@@ -5,10 +5,10 @@ from itertools import permutations
 
 import numpy as np
 import pytest
-from count_words import main as count_words
 from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.terms import Terms
-from felloe.tiers.tables import PUBLISHED, WORDS
+from felloe.tiers.steps.count_words import main as count_words
+from felloe.tiers.tables import PLACES, WORDS
 from felloe.tiers.word_counts import NamedPile, candidates, compared, overlap, phrases
 from felloe.validation.analysed import write_analysed
 from felloe.validation.tables import PILE_WORDS
@@ -98,14 +98,14 @@ def test_the_step_counts_analysed_people_alone(tmp_path):
     said = [("gone", 1, "sharp"), *((who, 1, "sharp") for who in people), ("p0", 2, "own words")]
     PILE_WORDS.write(tmp_path / "words.csv", sorted(said))
     home = {term: group for group, own in GROUPS.items() for term in own}
-    empty = dict.fromkeys(PUBLISHED.names, "")
+    empty = dict.fromkeys(PLACES.names, "")
     rows = [
         {**{name: _blank(name) for name in empty}, "term": term, "class": home[term],
          "subclass": home[term]}
         for term in sorted(ALL)
     ]  # fmt: skip
-    PUBLISHED.write(tmp_path / "published.csv", rows)
-    paths = {"analysed": "analysed", "pile_words": "words", "published": "published", "words": "o"}
+    PLACES.write(tmp_path / "places.csv", rows)
+    paths = {"analysed": "analysed", "pile_words": "words", "places": "places", "words": "o"}
     count_words(
         smallest_cell=3, **{name: str(tmp_path / f"{file}.csv") for name, file in paths.items()}
     )
@@ -123,15 +123,15 @@ def test_words_of_two_are_told_nowhere_whatever_the_settings_say(tmp_path, peopl
     write_analysed(tmp_path / "analysed.csv", sorts)
     rows = [{"participant": f"p{n}", "pile": 1, "words": "sharp"} for n in range(people)]
     PILE_WORDS.write(tmp_path / "words.csv", rows)
-    empty = {name: _blank(name) for name in PUBLISHED.names}
+    empty = {name: _blank(name) for name in PLACES.names}
     group = {"class": "a", "subclass": "a"}
-    PUBLISHED.write(tmp_path / "published.csv", [{**empty, "term": term, **group} for term in "ab"])
-    names = {"analysed": "analysed", "pile_words": "words", "published": "published", "words": "o"}
+    PLACES.write(tmp_path / "places.csv", [{**empty, "term": term, **group} for term in "ab"])
+    names = {"analysed": "analysed", "pile_words": "words", "places": "places", "words": "o"}
     paths = {name: str(tmp_path / f"{file}.csv") for name, file in names.items()}
     count_words(smallest_cell=2, **paths)
     assert [row["word"] for row in WORDS.read(tmp_path / "o.csv")] == told
 
 
 def _blank(name):
-    kind = next(column.kind for column in PUBLISHED.columns if column.name == name)
+    kind = next(column.kind for column in PLACES.columns if column.name == name)
     return "" if kind in ("id", "text", "colour") else None

@@ -8,9 +8,11 @@ import numpy as np
 import pandas as pd
 import pytest
 import yaml
-from draw_people import main as draw_people
 from felloe.ground.files.records import read_json
 from felloe.validation.analysed import read_analysed
+from felloe.validation.steps.draw_people import main as draw_people
+from felloe.validation.steps.measure_stability import main as measure_stability
+from felloe.validation.steps.screen_participants import main as screen_participants
 from felloe.validation.tables import (
     EXCLUSIONS,
     FINDINGS,
@@ -21,8 +23,6 @@ from felloe.validation.tables import (
     TABLES,
 )
 from jsonschema import Draft202012Validator
-from measure_stability import main as measure_stability
-from screen_participants import main as screen_participants
 from study_folder import (
     CANONICAL,
     PEOPLE,

@@ -39,7 +39,7 @@ from felloe.versions import package_versions, project_code
 # after these a step may well write what it wrote before, and spare all that wait for it
 SPARING = {LOST, CHANGED, CODE, INPUT, UNFINISHED}
 BEGUN = Path(".snakemake") / "felloe.begun"
-WORTH_A_ROUND = 6  # jobs that may be spared; fewer cost less than another start of the engine
+WORTH_A_ROUND = 3  # jobs that may be spared; fewer cost less than another start of the engine
 
 
 def main(configfiles: Sequence[str], words: Sequence[str]) -> int:

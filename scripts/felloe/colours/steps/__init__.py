@@ -1,0 +1,1 @@
+"""Steps of this stage that share a job with others."""

@@ -1,0 +1,42 @@
+"""Step: the figures about the people, how stable and how coarse their sorts are."""
+
+from collections.abc import Sequence
+
+from felloe.ground.drawing import save_figure, use_fonts
+from felloe.ground.files.records import read_json
+from felloe.validation.figure_granularity import draw_granularity, granularity_view
+from felloe.validation.figure_reliability import draw_stability, stability_view
+from felloe.validation.labels import labels_with_all
+from felloe.validation.planning import expected_curve
+from felloe.validation.tables import PARTICIPANTS, STABILITY, TERMS
+
+FIGURES, KINDS = ("stability", "granularity"), ("svg", "pdf", "png")
+
+
+def main(
+    *,
+    participants: str,
+    terms: str,
+    about: str,
+    table: str,
+    record: str,
+    smallest_cell: int,
+    preview: bool = False,
+    fonts: Sequence[str] = (),
+    **files: str,
+) -> None:
+    """Read what was measured, draw both figures."""
+    use_fonts(fonts)
+    study, facts = read_json(about), read_json(record)
+    labels, partial = study["populations"], study.get("partial", False)
+    everybody = facts["plans"][-1]
+    expected = expected_curve(everybody["participants"], everybody["reliability"])
+    stability = stability_view(STABILITY.read(table), facts, labels_with_all(labels), expected)
+    people, n_terms = PARTICIPANTS.read(participants), len(TERMS.read(terms))
+    granularity = granularity_view(people, labels, n_terms, smallest_cell, partial)
+    for name, drawing in (
+        ("stability", draw_stability(stability)),
+        ("granularity", draw_granularity(granularity)),
+    ):
+        paths = [files[f"{name}_{kind}"] for kind in KINDS]
+        save_figure(drawing, paths, title=name.capitalize(), preview=preview)
