@@ -303,7 +303,7 @@ def redraw_trees(
 def each_redrawn(basis: Basis, streams: Streams, replicates: int) -> Iterator[Floats]:
     """Yield what `redrawn_distances` returns row by row, with few redraws in memory at a time."""
     measure = DrawDistances(basis, len(basis.piles))
-    at_once = min(BATCH, max(1, BATCH_NUMBERS // measure.n_slots))
+    at_once = min(BATCH, max(1, BATCH_BYTES // measure.bytes_of_draw))
     for start in range(0, replicates, at_once):
         batch = range(start, min(start + at_once, replicates))
         counts = np.array([draw(basis, streams, number, PURPOSE)[0] for number in batch])

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from felloe.ground.arrays import Array, Floats
+from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.people.pairs import PairVectors, pair_vectors
-from felloe.ground.people.seen_pairs import marked, placed_pairs
+from felloe.ground.people.seen_pairs import placed_pairs
 from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.squares import upper
 
@@ -202,6 +202,14 @@ class CountedPairs:
 
 
 AnyPairs = PairVectors | CountedPairs
+
+
+def marked(numbers: Array, ends: Ints, n_pairs: int) -> "csr_array":
+    """Return ones at the numbers of each person's pairs; those of one lie between two ends."""
+    from scipy.sparse import csc_array
+
+    ones = np.ones(len(numbers), np.float32)
+    return csc_array((ones, numbers, ends), shape=(n_pairs, len(ends) - 1)).tocsr()
 
 
 def missing_pairs(piles: Array) -> tuple[Array, Array]:
