@@ -68,13 +68,27 @@ def build_tree(D: Array, method: str) -> Floats:
     ----------
     Muellner (2011), Modern hierarchical, agglomerative clustering algorithms, arXiv 1109.2378.
     """
-    from scipy.cluster.hierarchy import linkage
-
     check_method(method)
     D = np.asarray(D, dtype=float)
     if D.ndim != 2 or D.shape[0] != D.shape[1] or len(D) < 2:
         raise ValueError(f"expected a square matrix of at least two terms, got shape {D.shape}")
-    distances: Floats = condensed(D).round(DISTANCE_DECIMALS)
+    return tree_of_pairs(condensed(D), method)
+
+
+def tree_of_pairs(apart: Array, method: str) -> Floats:
+    """
+    Build the tree of terms from their dissimilarities pair by pair; see `build_tree`.
+
+    Parameters
+    ----------
+    apart : (N * (N - 1) / 2,) array of float
+        The upper triangle, row by row.
+    method : str
+    """
+    from scipy.cluster.hierarchy import linkage
+
+    check_method(method)
+    distances: Floats = np.asarray(apart, dtype=float).round(DISTANCE_DECIMALS)
     if not np.isfinite(distances).all() or (distances < 0).any():
         raise ValueError("dissimilarities must be finite and not negative")
     merges: Floats = linkage(merge_scale(distances, method), method)

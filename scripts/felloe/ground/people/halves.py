@@ -5,12 +5,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats
+from felloe.ground.people.chosen_pairs import ChosenPairs
 from felloe.ground.people.counts import partial_shares
 from felloe.ground.people.pairs import PairVectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
 CHUNK = 100  # random divisions at a time, to bound memory; no result depends on it
+MOST_CELLS = 2**23  # as many of them as have so many pairs of terms between them, if that is fewer
 FEWEST_FOR_HALVES = 4  # two people in each half
+CountedPairs = PairVectors | ChosenPairs  # both count pairs for choices of people
 
 
 @dataclass(frozen=True)
@@ -59,13 +62,13 @@ def correlate_rows(x: Floats, y: Floats) -> Floats:
     return np.asarray(np.round(correlations, PRODUCT_DECIMALS))
 
 
-def similarities(vectors: PairVectors, chosen: Array) -> Floats:
+def similarities(vectors: CountedPairs, chosen: Array) -> Floats:
     """
     Return the share of those who put each pair together, for several choices of people.
 
     Parameters
     ----------
-    vectors : PairVectors
+    vectors : PairVectors or ChosenPairs
     chosen : (n_choices, n_people) array of bool
 
     Returns
@@ -74,13 +77,20 @@ def similarities(vectors: PairVectors, chosen: Array) -> Floats:
         nan where nobody chosen placed both terms. Of partial sorts, drawn to the mean of those
         chosen, which stands where nobody placed both.
     """
-    chosen = np.asarray(chosen, dtype=float)
-    together = chosen @ vectors.together  # sums of zeros and ones are exact
-    both = chosen @ vectors.placed
-    if vectors.prior is not None:
-        return partial_shares(together, both, vectors.prior)
+    return shares_of(*vectors.counts(chosen), vectors.prior)
+
+
+def shares_of(together: Floats, both: Floats, prior: float | None) -> Floats:
+    """Return the shares that follow from counts of pairs; see `similarities`."""
+    if prior is not None:
+        return partial_shares(together, both, prior)
     shares = np.full_like(together, np.nan)
     return np.asarray(np.divide(together, both, out=shares, where=both > 0))
+
+
+def at_once(n_pairs: int) -> int:
+    """Return how many choices of people are held at a time, so that memory stays bounded."""
+    return max(1, min(CHUNK, MOST_CELLS // max(n_pairs, 1)))
 
 
 def random_groups(rng: np.random.Generator, n_people: int, size: int, repeats: int) -> Bools:
@@ -89,13 +99,13 @@ def random_groups(rng: np.random.Generator, n_people: int, size: int, repeats: i
     return np.asarray(orders < size)
 
 
-def correlated_samples(vectors: PairVectors, first: Bools, second: Bools) -> Floats:
+def correlated_samples(vectors: CountedPairs, first: Bools, second: Bools) -> Floats:
     """
     Correlate the matrices of two samples, repeat by repeat.
 
     Parameters
     ----------
-    vectors : PairVectors
+    vectors : PairVectors or ChosenPairs
     first, second : (repeats, n_people) array of bool
 
     Returns
@@ -104,13 +114,22 @@ def correlated_samples(vectors: PairVectors, first: Bools, second: Bools) -> Flo
         Over the pairs of terms that somebody of each sample placed; nan where a matrix is
         constant.
     """
-    parts = range(CHUNK, len(first), CHUNK)
-    return np.concatenate(
-        [
-            correlate_rows(similarities(vectors, one), similarities(vectors, other))
-            for one, other in zip(np.split(first, parts), np.split(second, parts), strict=True)
-        ]
-    )
+    everybody = None
+    if (first != second).all():  # halves: the other one is what is left of all, in whole numbers
+        everybody = vectors.counts(np.ones((1, first.shape[1]), dtype=bool))
+    n_pairs = vectors.n_terms * (vectors.n_terms - 1) // 2
+    parts = range(at_once(n_pairs), len(first), at_once(n_pairs))
+    found = []
+    for one, other in zip(np.split(first, parts), np.split(second, parts), strict=True):
+        counts = vectors.counts(one)
+        left = (
+            vectors.counts(other)
+            if everybody is None
+            else tuple(whole - own for whole, own in zip(everybody, counts, strict=True))
+        )
+        shares = (shares_of(together, both, vectors.prior) for together, both in (counts, left))
+        found.append(correlate_rows(*shares))
+    return np.concatenate(found)
 
 
 def divided_correlations(vectors: PairVectors, groups: Bools) -> Floats:

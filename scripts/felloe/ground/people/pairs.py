@@ -35,6 +35,22 @@ class PairVectors:
         """Whether everybody placed every term."""
         return bool(self.placed.all())
 
+    def counts(self, chosen: Array) -> tuple[Floats, Floats]:
+        """
+        Count who of the chosen put two terms together, and who placed both.
+
+        Parameters
+        ----------
+        chosen : (n_choices, n_people) array of bool
+
+        Returns
+        -------
+        together, both : (n_choices, n_pairs) array of float
+            Whole numbers: sums of zeros and ones are exact.
+        """
+        chosen = np.asarray(chosen, dtype=float)
+        return chosen @ self.together, chosen @ self.placed
+
     def of(self, people: Array) -> "PairVectors":
         """Return the rows of some people: indices or a mask."""
         return PairVectors(self.together[people], self.placed[people], self.n_terms, self.prior)

@@ -65,6 +65,16 @@ def seen_pairs(piles: Array) -> "tuple[csr_array, csr_array]":
     return marked(numbers[joined], before, n_pairs), marked(numbers, ends, n_pairs)
 
 
+def marked_pairs(piles: Array, together: bool) -> "csr_array":
+    """Mark who put together, or who placed, which pair: one of the two of `seen_pairs`."""
+    numbers, joined, ends = placed_pairs(piles)
+    n_pairs = piles.shape[1] * (piles.shape[1] - 1) // 2
+    if not together:
+        return marked(numbers, ends, n_pairs)
+    before = np.concatenate([[0], np.cumsum(joined)])[ends]
+    return marked(numbers[joined], before, n_pairs)
+
+
 def marked(numbers: Array, ends: Ints, n_pairs: int) -> "csr_array":
     """Return ones at the numbers of each person's pairs; those of one lie between two ends."""
     from scipy.sparse import csc_array
