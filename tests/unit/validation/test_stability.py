@@ -9,15 +9,20 @@ from felloe.ground.people.pairs import pair_vectors
 from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
 from felloe.ground.terms import Terms
-from felloe.validation.planning import Gain, Plan, expected_curve, plan
+from felloe.validation.planning import (
+    Gain,
+    Plan,
+    expected_curve,
+    people_needed,
+    plan,
+    predicted_reliability,
+)
 from felloe.validation.reliability import (
     Cuts,
     Spread,
     curve_sizes,
     half_sizes,
     learning_curve,
-    people_needed,
-    predicted_reliability,
     repeated_on_parts,
     split_halves,
     spread,
