@@ -3,7 +3,10 @@
 import numpy as np
 import pytest
 from felloe.ground.groups.agreement import adjusted_rand
-from felloe.ground.people.counts import count_cooccurrence
+from felloe.ground.groups.charting import charted
+from felloe.ground.people import halves
+from felloe.ground.people.chosen_pairs import ChosenPairs
+from felloe.ground.people.counts import count_cooccurrence, similarity
 from felloe.ground.people.halves import correlated_samples
 from felloe.ground.people.pairs import pair_vectors
 from felloe.ground.people.sorts import Sorts
@@ -242,3 +245,30 @@ def test_every_population_and_everybody_is_halved():
         pair_vectors(piles[:9]), ["a"] * 9, 20, Streams(1, "study").generator("split halves a")
     )
     assert found.halves["a"] == alone
+
+
+@pytest.mark.parametrize("share", [0.4, 1.0])
+def test_the_curve_is_that_of_matrices_counted_sample_by_sample(share, monkeypatch):
+    piles = some_piles(14, noise=0.6)
+    piles[np.random.default_rng(5).random(piles.shape) > share] = -1
+    prior = None if share == 1.0 else 1.0
+    monkeypatch.setattr(halves, "MOST_CELLS", 3 * 190)  # three repeats at a time
+    found = learning_curve(ChosenPairs(piles, prior), POPULATIONS, 3, 10, CUTS, Streams(1, "s"))
+
+    def told(members):
+        similar = similarity(*count_cooccurrence(piles[members]), prior)
+        tiers = charted(similar, CUTS.linkage, (CUTS.classes, CUTS.subclasses))[1]
+        return similar[np.triu_indices(20, 1)], *tiers
+
+    whole, expected = told(np.ones(14, dtype=bool)), []
+    for number, sizes in enumerate(curve_sizes(POPULATIONS, 3)):
+        rng = Streams(1, "s").generator("learning curve", number)
+        samples = stratified_samples(rng, POPULATIONS, sizes, 10)
+        pairs = [[told(members) for members in both] for both in zip(*samples, strict=True)]
+        for other in (1, None):
+            against = [(pair[0], whole if other is None else pair[1]) for pair in pairs]
+            expected.append(np.mean([np.corrcoef(one[0], two[0])[0, 1] for one, two in against]))
+            for tier in (1, 2):
+                agreed = [adjusted_rand(one[tier], two[tier]) for one, two in against]
+                expected.append(np.mean(agreed))
+    assert [point.mean for point in found] == pytest.approx(expected, abs=1e-8)
