@@ -115,7 +115,8 @@ def laid_in(chances: Floats, length: int, size: int) -> Floats:
     cuts = np.array([comb(size - 1, blocks) / ways for blocks in range(most)])
     gained = cuts[:, None] * np.einsum("bu,rbu->ru", parted, elsewhere)
     shared = np.arange(states) + (size - 1 - np.arange(most))[:, None]
-    return np.bincount(shared.ravel(), gained.ravel(), minlength=len(chances))
+    laid: Floats = np.bincount(shared.ravel(), gained.ravel(), len(chances)).astype(float)
+    return laid
 
 
 @cache

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from felloe.validation.reliability import Spread, people_needed, predicted_reliability
+from felloe.ground.rounding import PRODUCT_DECIMALS
+from felloe.validation.reliability import Spread
 
 SHARES = (0.25, 0.5, 1.0)  # more people, as shares of those there are
 STEPS = 40  # points of the expected curve
@@ -92,3 +93,48 @@ def expected_curve(participants: int, reliability: float | None) -> list[tuple[f
     return [
         (participants * factor, predicted_reliability(reliability, factor)) for factor in factors
     ]
+
+
+def predicted_reliability(reliability: float, factor: float) -> float:
+    """
+    Return the reliability of `factor` times as many people.
+
+    Parameters
+    ----------
+    reliability : float
+        Of the people there are, below 1.
+    factor : float
+        Above 0.
+
+    Returns
+    -------
+    float
+
+    References
+    ----------
+    Spearman-Brown prophecy formula; see `split_halves`.
+    """
+    return round(factor * reliability / (1.0 + (factor - 1.0) * reliability), PRODUCT_DECIMALS)
+
+
+def people_needed(reliability: float, participants: int, target: float) -> int | None:
+    """
+    Return the number of people whose matrix would reach a reliability.
+
+    Parameters
+    ----------
+    reliability : float
+        Of the `participants` there are.
+    participants : int
+    target : float
+        Between 0 and 1.
+
+    Returns
+    -------
+    int or None
+        None where the reliability is not above 0, so that no number can be named.
+    """
+    if not 0.0 < reliability < 1.0:
+        return participants if reliability >= 1.0 else None
+    factor = target * (1.0 - reliability) / (reliability * (1.0 - target))
+    return max(1, math.ceil(round(factor * participants, PRODUCT_DECIMALS)))

@@ -9,21 +9,26 @@ import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.groups.agreement import adjusted_rand
-from felloe.ground.groups.charting import charted
+from felloe.ground.groups.linkage import cut, tree_of_pairs
+from felloe.ground.people.counted_pairs import CountedPairs
 from felloe.ground.people.halves import (
+    at_once,
     correlate_rows,
     correlated_samples,
     similarities,
     spearman_brown,
 )
-from felloe.ground.people.pairs import PairVectors, pair_vectors
 from felloe.ground.people.sorts import POOLED, Sorts
 from felloe.ground.randomness import Streams
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.ground.squares import squared
 from felloe.validation.settings import StabilitySettings
 
 BAND = (0.05, 0.5, 0.95)  # nine tenths of the repeats and their middle: of few, the ends are noise
+QUANTITIES = tuple(
+    f"{quantity}{ending}"
+    for ending in ("", "_with_all")
+    for quantity in ("matrix_correlation", "class_agreement", "subclass_agreement")
+)
 Sizes = dict[str, tuple[int, int]]  # members of two samples, by population
 
 
@@ -103,13 +108,13 @@ def repeated_on_parts(
     Stability
     """
     halves = {}
+    vectors = CountedPairs(sorts.piles, sorts.prior)
     for name in (*sorts.names, POOLED):
         members = sorts.of(name)
         rng = streams.generator(f"split halves {name}")
-        vectors = pair_vectors(members.piles, members.prior)
-        halves[name] = split_halves(vectors, members.populations, settings.halves, rng)
+        own = vectors if name == POOLED else CountedPairs(members.piles, members.prior)
+        halves[name] = split_halves(own, members.populations, settings.halves, rng)
     steps, repeats = settings.curve_steps, settings.curve_repeats
-    vectors = pair_vectors(sorts.piles, sorts.prior)
     curve = learning_curve(vectors, sorts.populations, steps, repeats, cuts, streams)
     return Stability(halves, curve)
 
@@ -194,14 +199,14 @@ def curve_sizes(populations: Sequence[str], steps: int) -> list[Sizes]:
 
 
 def split_halves(
-    vectors: PairVectors, populations: Sequence[str], halves: int, rng: np.random.Generator
+    vectors: CountedPairs, populations: Sequence[str], halves: int, rng: np.random.Generator
 ) -> tuple[Spread, Spread]:
     """
     Correlate random halves of the people, each population halved.
 
     Parameters
     ----------
-    vectors : PairVectors
+    vectors : PairVectors or CountedPairs
     populations : sequence of str
     halves : int
     rng : numpy.random.Generator
@@ -240,15 +245,23 @@ def stepped_up(half: float) -> float:
     return -1.0 if half <= -1.0 else round(max(-1.0, spearman_brown(half)), PRODUCT_DECIMALS)
 
 
-def tier_cuts(similar_row: Floats, n_terms: int, cuts: Cuts) -> list[Ints]:
+def tier_cuts(similar_row: Floats, cuts: Cuts) -> list[Ints]:
     """Return classes and subclasses from the tree of one row of pairs; unknown pairs are apart."""
     row = np.where(np.isfinite(similar_row), similar_row, 0.0)
-    similar = squared(row, n_terms, diagonal=1.0)
-    return charted(similar, cuts.linkage, (cuts.classes, cuts.subclasses))[1]
+    tree = tree_of_pairs(1.0 - row, cuts.linkage)
+    return [cut(tree, number) for number in (cuts.classes, cuts.subclasses)]
+
+
+@dataclass(frozen=True)
+class Everybody:
+    """The matrix of all people as one row of pairs, and its classes and subclasses."""
+
+    row: Floats
+    tiers: list[Ints]
 
 
 def learning_curve(
-    vectors: PairVectors,
+    vectors: CountedPairs,
     populations: Sequence[str],
     steps: int,
     repeats: int,
@@ -260,7 +273,7 @@ def learning_curve(
 
     Parameters
     ----------
-    vectors : PairVectors
+    vectors : PairVectors or CountedPairs
     populations : sequence of str
     steps, repeats : int
         Sizes, and pairs of samples of each.
@@ -274,29 +287,52 @@ def learning_curve(
         Rand) between two samples without a common member; and the same `_with_all` between one
         of them and everybody, which flatters, the sample being part of the whole.
     """
-    whole = similarities(vectors, np.ones((1, len(populations)), dtype=bool))
-    tiers = tier_cuts(whole[0], vectors.n_terms, cuts)
+    row = similarities(vectors, np.ones((1, len(populations)), dtype=bool))
+    everybody = Everybody(row, tier_cuts(row[0], cuts))
     points = []
     for number, sizes in enumerate(curve_sizes(populations, steps)):
         rng = streams.generator("learning curve", number)
-        one, other = (
-            similarities(vectors, sample)
-            for sample in stratified_samples(rng, populations, sizes, repeats)
-        )
+        samples = stratified_samples(rng, populations, sizes, repeats)
+        parts = range(at_once(row.shape[1]), repeats, at_once(row.shape[1]))
+        found = [
+            compared(vectors, one, other, everybody, cuts)
+            for one, other in zip(*(np.split(each, parts) for each in samples), strict=True)
+        ]
         n = sum(members for members, _ in sizes.values())
-        first, second = (
-            [tier_cuts(row, vectors.n_terms, cuts) for row in rows] for rows in (one, other)
-        )
-        everybody = np.broadcast_to(whole, one.shape)
-        for ending, rows, cut_alike in (
-            ("", other, second),
-            ("_with_all", everybody, [tiers] * repeats),
-        ):
-            agreement = agreements(first, cut_alike)
-            points.append(spread(f"matrix_correlation{ending}", n, correlate_rows(one, rows)))
-            points.append(spread(f"class_agreement{ending}", n, agreement[:, 0]))
-            points.append(spread(f"subclass_agreement{ending}", n, agreement[:, 1]))
+        for quantity, values in zip(QUANTITIES, np.concatenate(found).T, strict=True):
+            points.append(spread(quantity, n, values))
     return points
+
+
+def compared(
+    vectors: CountedPairs, first: Bools, second: Bools, everybody: Everybody, cuts: Cuts
+) -> Floats:
+    """
+    Compare two samples with one another, and the first with everybody.
+
+    Parameters
+    ----------
+    vectors : PairVectors or CountedPairs
+    first, second : (repeats, n_people) array of bool
+    everybody : Everybody
+    cuts : Cuts
+
+    Returns
+    -------
+    (repeats, 6) array of float
+        One column per entry of `QUANTITIES`.
+    """
+    one, other = (similarities(vectors, sample) for sample in (first, second))
+    tiers, others = ([tier_cuts(row, cuts) for row in rows] for rows in (one, other))
+    whole = np.broadcast_to(everybody.row, one.shape)
+    return np.column_stack(
+        [
+            correlate_rows(one, other),
+            agreements(tiers, others),
+            correlate_rows(one, whole),
+            agreements(tiers, [everybody.tiers] * len(one)),
+        ]
+    )
 
 
 def agreements(first: Sequence[list[Ints]], second: Sequence[list[Ints]]) -> Floats:
@@ -307,48 +343,3 @@ def agreements(first: Sequence[list[Ints]], second: Sequence[list[Ints]]) -> Flo
             for pair in zip(first, second, strict=True)
         ]
     )
-
-
-def predicted_reliability(reliability: float, factor: float) -> float:
-    """
-    Return the reliability of `factor` times as many people.
-
-    Parameters
-    ----------
-    reliability : float
-        Of the people there are, below 1.
-    factor : float
-        Above 0.
-
-    Returns
-    -------
-    float
-
-    References
-    ----------
-    Spearman-Brown prophecy formula; see `split_halves`.
-    """
-    return round(factor * reliability / (1.0 + (factor - 1.0) * reliability), PRODUCT_DECIMALS)
-
-
-def people_needed(reliability: float, participants: int, target: float) -> int | None:
-    """
-    Return the number of people whose matrix would reach a reliability.
-
-    Parameters
-    ----------
-    reliability : float
-        Of the `participants` there are.
-    participants : int
-    target : float
-        Between 0 and 1.
-
-    Returns
-    -------
-    int or None
-        None where the reliability is not above 0, so that no number can be named.
-    """
-    if not 0.0 < reliability < 1.0:
-        return participants if reliability >= 1.0 else None
-    factor = target * (1.0 - reliability) / (reliability * (1.0 - target))
-    return max(1, math.ceil(round(factor * participants, PRODUCT_DECIMALS)))

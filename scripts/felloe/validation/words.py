@@ -8,6 +8,7 @@ from felloe.ground.files.tables import Row
 from felloe.ground.people.small_cells import is_small, told_count
 from felloe.validation import circulated
 from felloe.validation.circulated import JOINED
+from felloe.validation.consensus import ALONE_AT_MOST
 from felloe.validation.labels import EVERYBODY
 
 REASONS = {  # by the rules of `screening` in the settings
@@ -40,6 +41,10 @@ FILES_OF_PEOPLE = (
     "design.xlsx",
     "colours.csv",
     "colours.xlsx",
+)
+OTHERS_IN_GROUPS = (
+    " Of more than {most:,} people the others are everybody but a hundredth of the people, to "
+    "which the participant belongs; one hundredth after the other is left out."
 )
 NUMBER = re.compile(r"\d+")
 QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
@@ -88,6 +93,11 @@ def flow(rows: Sequence[Row], least: int) -> list[Row]:
         if row["stage"] == "analysed" and row["population"] in untold:
             row["lost"] = few
     return told
+
+
+def the_others(received: int) -> str:
+    """Return who the others are with whom participants are compared, where that needs telling."""
+    return OTHERS_IN_GROUPS.format(most=ALONE_AT_MOST) if received > ALONE_AT_MOST else ""
 
 
 def exclusions(rows: Sequence[Row], least: int) -> list[Row]:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from felloe.provenance import SCRIPTS, files_of
 from felloe.settings import DEFAULTS, read_yaml
-from felloe.validation import words
+from felloe.validation import consensus, words
 from felloe.validation.planning import plan
 from felloe.validation.reliability import Spread, spread
 
@@ -183,3 +183,12 @@ def test_what_is_told_of_findings_has_no_participant():
 )
 def test_who_was_left_out_is_told_as_a_count_and_a_reason(rules, n, said):
     assert words.left_out({"population": "a", "rules": rules, "n": n}, 3) == said
+
+
+def test_who_the_others_are_is_told_where_many_are_left_out_together():
+    assert words.the_others(consensus.ALONE_AT_MOST) == ""
+    assert max(map(len, consensus.left_out_together(consensus.ALONE_AT_MOST))) == 1
+    told = words.the_others(consensus.ALONE_AT_MOST + 1)
+    assert "more than 1,000 people" in told
+    assert "a hundredth of the people" in told
+    assert consensus.GROUPS == 100

@@ -3,21 +3,29 @@
 import numpy as np
 import pytest
 from felloe.ground.groups.agreement import adjusted_rand
-from felloe.ground.people.counts import count_cooccurrence
+from felloe.ground.groups.charting import charted
+from felloe.ground.people import halves
+from felloe.ground.people.counted_pairs import CountedPairs
+from felloe.ground.people.counts import count_cooccurrence, similarity
 from felloe.ground.people.halves import correlated_samples
 from felloe.ground.people.pairs import pair_vectors
 from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
 from felloe.ground.terms import Terms
-from felloe.validation.planning import Gain, Plan, expected_curve, plan
+from felloe.validation.planning import (
+    Gain,
+    Plan,
+    expected_curve,
+    people_needed,
+    plan,
+    predicted_reliability,
+)
 from felloe.validation.reliability import (
     Cuts,
     Spread,
     curve_sizes,
     half_sizes,
     learning_curve,
-    people_needed,
-    predicted_reliability,
     repeated_on_parts,
     split_halves,
     spread,
@@ -162,7 +170,7 @@ def test_tier_cuts_equal_those_of_general_software():
     together, both = count_cooccurrence(piles)
     row = (together / both)[np.triu_indices(20, 1)]
     tree = linkage(squareform(dissimilarity(together, both)), "average")
-    for cut, number in zip(tier_cuts(row, 20, Cuts("average", 4, 9)), (4, 9), strict=True):
+    for cut, number in zip(tier_cuts(row, Cuts("average", 4, 9)), (4, 9), strict=True):
         assert adjusted_rand(cut, cut_tree(tree, number)[:, 0]) == 1.0
 
 
@@ -237,3 +245,30 @@ def test_every_population_and_everybody_is_halved():
         pair_vectors(piles[:9]), ["a"] * 9, 20, Streams(1, "study").generator("split halves a")
     )
     assert found.halves["a"] == alone
+
+
+@pytest.mark.parametrize("share", [0.4, 1.0])
+def test_the_curve_is_that_of_matrices_counted_sample_by_sample(share, monkeypatch):
+    piles = some_piles(14, noise=0.6)
+    piles[np.random.default_rng(5).random(piles.shape) > share] = -1
+    prior = None if share == 1.0 else 1.0
+    monkeypatch.setattr(halves, "MOST_CELLS", 3 * 190)  # three repeats at a time
+    found = learning_curve(CountedPairs(piles, prior), POPULATIONS, 3, 10, CUTS, Streams(1, "s"))
+
+    def told(members):
+        similar = similarity(*count_cooccurrence(piles[members]), prior)
+        tiers = charted(similar, CUTS.linkage, (CUTS.classes, CUTS.subclasses))[1]
+        return similar[np.triu_indices(20, 1)], *tiers
+
+    whole, expected = told(np.ones(14, dtype=bool)), []
+    for number, sizes in enumerate(curve_sizes(POPULATIONS, 3)):
+        rng = Streams(1, "s").generator("learning curve", number)
+        samples = stratified_samples(rng, POPULATIONS, sizes, 10)
+        pairs = [[told(members) for members in both] for both in zip(*samples, strict=True)]
+        for other in (1, None):
+            against = [(pair[0], whole if other is None else pair[1]) for pair in pairs]
+            expected.append(np.mean([np.corrcoef(one[0], two[0])[0, 1] for one, two in against]))
+            for tier in (1, 2):
+                agreed = [adjusted_rand(one[tier], two[tier]) for one, two in against]
+                expected.append(np.mean(agreed))
+    assert [point.mean for point in found] == pytest.approx(expected, abs=1e-8)

@@ -51,9 +51,12 @@ def count_cooccurrence(piles: Array) -> tuple[Ints, Ints]:
     placed = piles != UNPLACED
     if placed.any() and placed.mean() < FEW_PLACED:
         return count_together(piles), count_observers(placed)
-    indicators = membership(piles)
-    # sums of zeros and ones below 2**24 are exact in single precision
-    return np.rint(indicators.T @ indicators).astype(np.int64), count_observers(placed)
+    together = np.zeros((piles.shape[1],) * 2, dtype=np.int64)
+    for start in range(0, len(piles), PEOPLE_AT_ONCE):
+        indicators = membership(piles[start : start + PEOPLE_AT_ONCE])
+        # sums of zeros and ones below 2**24 are exact in single precision
+        together += np.rint(indicators.T @ indicators).astype(np.int64)
+    return together, count_observers(placed)
 
 
 def count_together(piles: Array) -> Ints:

@@ -7,7 +7,7 @@ import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats
 from felloe.ground.people.counts import partial_shares
-from felloe.ground.people.pairs import PairVectors, SomePairs
+from felloe.ground.people.pairs import SomePairs
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
 CHUNK = 100  # random divisions at a time, to bound memory; no result depends on it
@@ -70,7 +70,7 @@ def similarities(vectors: SomePairs, chosen: Array) -> Floats:
 
     Parameters
     ----------
-    vectors : PairVectors
+    vectors : PairVectors or CountedPairs
     chosen : (n_choices, n_people) array of bool
 
     Returns
@@ -90,15 +90,15 @@ def shares_of(together: Floats, both: Floats, prior: float | None) -> Floats:
     return np.asarray(np.divide(together, both, out=shares, where=both > 0))
 
 
+def at_once(n_pairs: int) -> int:
+    """Return how many choices of people are held at a time, so that memory stays bounded."""
+    return max(1, min(CHUNK, MOST_CELLS // max(n_pairs, 1)))
+
+
 def random_groups(rng: np.random.Generator, n_people: int, size: int, repeats: int) -> Bools:
     """Return (repeats, n_people) of bool: `size` people drawn without replacement in each row."""
     orders = rng.permuted(np.tile(np.arange(n_people), (repeats, 1)), axis=1)
     return np.asarray(orders < size)
-
-
-def at_a_time(vectors: SomePairs) -> int:
-    """Return how many choices of people are looked at together."""
-    return max(1, min(CHUNK, MOST_CELLS // max(vectors.n_pairs, 1)))
 
 
 def divided_similarities(vectors: SomePairs, groups: Bools) -> Iterator[tuple[Floats, Floats]]:
@@ -116,19 +116,20 @@ def divided_similarities(vectors: SomePairs, groups: Bools) -> Iterator[tuple[Fl
         As returned by `similarities`; who is outside is everybody less who is inside.
     """
     everybody = vectors.counted(np.ones((1, groups.shape[1])))
-    for part in np.split(groups, range(at_a_time(vectors), len(groups), at_a_time(vectors))):
+    step = at_once(vectors.n_pairs)
+    for part in np.split(groups, range(step, len(groups), step)):
         inside = vectors.counted(part)
         outside = [every - some for every, some in zip(everybody, inside, strict=True)]
         yield shares_of(*inside, vectors.prior), shares_of(outside[0], outside[1], vectors.prior)
 
 
-def correlated_samples(vectors: PairVectors, first: Bools, second: Bools) -> Floats:
+def correlated_samples(vectors: SomePairs, first: Bools, second: Bools) -> Floats:
     """
     Correlate the matrices of two samples, repeat by repeat.
 
     Parameters
     ----------
-    vectors : PairVectors
+    vectors : PairVectors or CountedPairs
     first, second : (repeats, n_people) array of bool
 
     Returns
@@ -137,13 +138,22 @@ def correlated_samples(vectors: PairVectors, first: Bools, second: Bools) -> Flo
         Over the pairs of terms that somebody of each sample placed; nan where a matrix is
         constant.
     """
-    parts = range(CHUNK, len(first), CHUNK)
-    return np.concatenate(
-        [
-            correlate_rows(similarities(vectors, one), similarities(vectors, other))
-            for one, other in zip(np.split(first, parts), np.split(second, parts), strict=True)
-        ]
-    )
+    everybody = None
+    if (first != second).all():  # halves: the other one is what is left of all, in whole numbers
+        everybody = vectors.counted(np.ones((1, first.shape[1]), dtype=bool))
+    step = at_once(vectors.n_pairs)
+    parts = range(step, len(first), step)
+    found = []
+    for one, other in zip(np.split(first, parts), np.split(second, parts), strict=True):
+        counts = vectors.counted(one)
+        left = (
+            vectors.counted(other)
+            if everybody is None
+            else tuple(whole - own for whole, own in zip(everybody, counts, strict=True))
+        )
+        shares = (shares_of(together, both, vectors.prior) for together, both in (counts, left))
+        found.append(correlate_rows(*shares))
+    return np.concatenate(found)
 
 
 def divided_correlations(vectors: SomePairs, groups: Bools) -> Floats:
@@ -152,7 +162,7 @@ def divided_correlations(vectors: SomePairs, groups: Bools) -> Floats:
 
     Parameters
     ----------
-    vectors : PairVectors
+    vectors : PairVectors or CountedPairs
     groups : (repeats, n_people) array of bool
 
     Returns
@@ -178,7 +188,7 @@ def split_half_reliability(
 
     Parameters
     ----------
-    vectors : PairVectors
+    vectors : PairVectors or CountedPairs
         One population.
     halves : int
         Random divisions into two halves.
