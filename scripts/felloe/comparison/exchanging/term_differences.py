@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 NORMAL_QUANTILE = 1.959963984540054  # of 97.5 %
 CHUNK = 64  # permutations at a time, so that they stay in the cache; no result depends on it
-MOST_CELLS = 5_000_000  # permutations times pairs at a time; no result depends on it
+MOST_CELLS = 4_000_000  # permutations times pairs at a time; no result depends on it
 MOST_INCIDENT = 2_000_000  # pairs times terms; more are summed over terms without a full table
 TOLERANCE = 1e-9  # of equal differences that were added up in another order
 
