@@ -6,6 +6,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 from comparison_example import SETTINGS
+from felloe.comparison import dossier
 from felloe.comparison.correlating.shares import shares_together
 from felloe.comparison.dossier import check_comparable, distances_by_chart
 from felloe.comparison.exchanging.matching import granularity_measures, match_people
