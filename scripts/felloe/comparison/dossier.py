@@ -8,7 +8,7 @@ import numpy as np
 
 from felloe.comparison.consequence import Chart, chart_at
 from felloe.comparison.correlating.shares import shares_together
-from felloe.comparison.drawn_people import stepped_to
+from felloe.comparison.drawn_people import reliabilities_drawn
 from felloe.comparison.more_people.planning import PLANNED, Plan, people_to_settle, question_of
 from felloe.comparison.more_people.simulated_study import estimates_of
 from felloe.comparison.pair import (
@@ -132,16 +132,14 @@ def planned(comparison: Comparison, sorts: Sorts, margins: Margins, streams: Str
     people, drawn = found.people, found.people.drawn
     chosen = [name in comparison.populations for name in sorts.populations]
     piles = sorts.piles[chosen][drawn.people][:, ~people.named]
-    one, other = (
-        stepped_to(halves.reliability, of, n)
-        for halves, of, n in zip(people.noise.reliabilities, drawn.of, drawn.sizes, strict=True)
-    )
     evidence = evidence_of(found, comparison.p_matched)
     question = question_of(evidence, people.noise.corrected_without.corrected, margins)
     known = None
     if question in PLANNED:
         known = estimates_of(
-            person_covariances(pairs_of(piles, sorts.prior)), drawn.first, (one, other)
+            person_covariances(pairs_of(piles, sorts.prior)),
+            drawn.first,
+            reliabilities_drawn(people.noise, drawn),
         )
     plan = people_to_settle(known, question, drawn.sizes, margins, streams)
     return replace(comparison, plan=plan)

@@ -1,11 +1,11 @@
 """Of very many people some are drawn: for tests of people, which cost their number squared."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from felloe.comparison.correlating.corrected import CorrectedCorrelation
+from felloe.comparison.correlating.noise_ceiling import NoiseCeiling
 from felloe.ground.arrays import Bools, Ints
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
@@ -123,6 +123,10 @@ def stepped_to(reliability: float, of: int, people: int) -> float:
     return times * reliability / (1.0 + (times - 1.0) * reliability)
 
 
-def sizes_by(names: Sequence[str], sizes: tuple[int, int]) -> dict[str, int]:
-    """Return numbers of people keyed by population."""
-    return dict(zip(names, sizes, strict=True))
+def reliabilities_drawn(noise: NoiseCeiling, drawn: Drawn) -> tuple[float, float]:
+    """Return the reliability of each population's matrix as those drawn of it would give it."""
+    one, other = (
+        stepped_to(halves.reliability, of, people)
+        for halves, of, people in zip(noise.reliabilities, drawn.of, drawn.sizes, strict=True)
+    )
+    return one, other

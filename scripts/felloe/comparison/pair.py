@@ -26,6 +26,7 @@ from felloe.comparison.exchanging.shape import ShapeTest, shape_test
 from felloe.comparison.exchanging.term_differences import (
     TermDifferences,
     described,
+    difference_of_pairs,
     term_differences,
 )
 from felloe.comparison.verdict import Evidence
@@ -171,6 +172,8 @@ class Examined:
     piles : (n_drawn, n_terms) array of int
     some : PairVectors or CountedPairs
         Of the people drawn.
+    apart : (n_pairs,) array of float or None
+        Difference of the two populations, of everybody; None where everybody is drawn.
     """
 
     first: Bools
@@ -180,6 +183,7 @@ class Examined:
     drawn: Drawn
     piles: Array
     some: AnyPairs
+    apart: Floats | None = None
 
 
 def draws_of(streams: Streams, pair: int) -> Draw:
@@ -265,20 +269,25 @@ def examine_people(examined: Examined, settings: Settings, draw: Draw) -> People
     groups = random_groups(
         draw("splits"), len(examined.first), int(examined.first.sum()), settings.splits
     )
+    split_correlations, split_changes = compare_splits(
+        vectors, groups, examined.pooled, settings.linkage, settings.numbers
+    )
+    correlation = float(divided_correlations(vectors, examined.first[None, :])[0])
+    if not drawn.everybody:
+        examined = replace(examined, apart=difference_of_pairs(vectors, examined.first))
+        vectors.release()
+    reliabilities = reliabilities_of(vectors, examined.first, settings.halves, draw)
     permutations, prior = settings.shape_permutations, vectors.prior
     shape = shape_test(piles, drawn.first, draw("shape"), permutations, examined.level, prior)
     named = shape.p_terms <= examined.level
     tests, bins = population_tests(examined, settings, draw)
-    split_correlations, split_changes = compare_splits(
-        vectors, groups, examined.pooled, settings.linkage, settings.numbers
-    )
     others = pairs_of(piles[:, ~named], prior)
     covariances = person_covariances(examined.some)
     return People(
         drawn=drawn,
         noise=NoiseCeiling(
-            reliabilities=reliabilities_of(vectors, examined.first, settings.halves, draw),
-            correlation=float(divided_correlations(vectors, examined.first[None, :])[0]),
+            reliabilities=reliabilities,
+            correlation=correlation,
             split_correlations=split_correlations,
             corrected=corrected_over(vectors.n_terms, covariances, drawn.first),
             corrected_without=corrected_over(
@@ -315,8 +324,8 @@ def population_tests(
     n_people, n_first = len(first), int(first.sum())
     sum_among = found.tests.unrestricted.sum_among
     terms = term_differences(vectors, first, found.freely)
-    if not examined.drawn.everybody:
-        terms = described(terms, examined.vectors, examined.first)
+    if examined.apart is not None:
+        terms = described(terms, examined.apart)
     tests = PopulationTests(
         **vars(found.tests),
         disagreement=sum_among * n_people / (n_first * (n_people - n_first)),

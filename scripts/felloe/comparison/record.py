@@ -8,9 +8,8 @@ import numpy as np
 from felloe.comparison.consequence import TIERS, Chart, TierComparison, compare_charts
 from felloe.comparison.correlating.association import Association
 from felloe.comparison.correlating.corrected import LEVEL, CorrectedCorrelation, statement_of
-from felloe.comparison.correlating.noise_ceiling import NoiseCeiling
 from felloe.comparison.dossier import Comparison, Dossier
-from felloe.comparison.drawn_people import error_of_drawing
+from felloe.comparison.drawn_people import error_of_drawing, reliabilities_drawn
 from felloe.comparison.exchanging.matching import together_share
 from felloe.comparison.exchanging.term_differences import TermDifferences
 from felloe.comparison.more_people.planning import ENOUGH, REPLICATES, Number, Plan
@@ -104,7 +103,7 @@ def pair_record(
         "criteria": [vars(one) for one in verdict.criteria],
         "mantel": mantel_record(found.associated),
         "maps": vars(found.associated.configurations),
-        "noise_ceiling": noise_record(people.noise, names, margins),
+        "noise_ceiling": noise_record(people, names, margins),
         "label_permutation": label_record(people.tests, comparison),
         "shape": shape_record(people, names),
         "plan": plan_record(comparison.plan, names),
@@ -168,13 +167,14 @@ def mantel_record(associated: Association) -> Record:
     return record
 
 
-def noise_record(noise: NoiseCeiling, names: Sequence[str], margins: Margins) -> Record:
+def noise_record(people: People, names: Sequence[str], margins: Margins) -> Record:
     """Return the noise ceiling."""
+    noise, drawn = people.noise, people.drawn
     splits = noise.split_correlations
     one, other = (halves.reliability for halves in noise.reliabilities)
 
     def told(corrected: CorrectedCorrelation) -> Record:
-        said = statement_of(corrected, (one, other), margins.reliability)
+        said = statement_of(corrected, reliabilities_drawn(noise, drawn), margins.reliability)
         return {**corrected_record(corrected), "says": said.says, "because": said.because}
 
     return {

@@ -10,8 +10,15 @@ import yaml
 from calibration.sorting_people import CASES, invented_sorts, two_populations
 from felloe.comparison import sample_words
 from felloe.comparison.correlating.corrected import UNKNOWN, corrected_correlation
-from felloe.comparison.drawn_people import Drawn, draw_people, error_of_drawing, stepped_to
+from felloe.comparison.drawn_people import (
+    Drawn,
+    draw_people,
+    error_of_drawing,
+    reliabilities_drawn,
+    stepped_to,
+)
 from felloe.comparison.pair import compare_people
+from felloe.comparison.record import dossier_record
 from felloe.comparison.verdict import CANNOT
 from felloe.ground.people.canonical_order import in_canonical_order
 from felloe.ground.people.halves import spearman_brown
@@ -190,3 +197,16 @@ def test_the_sentences_tell_the_sample_and_its_cost_and_nothing_of_everybody(sam
     whole = {key: what for key, what in record.items() if key != "sample"}
     assert sample_words.sample_sentence(whole, example.LABELS) == ""
     assert sample_words.undrawn_sentence(whole, example.LABELS) == ""
+
+
+def test_what_may_be_said_of_a_sample_is_judged_by_the_reliability_of_as_few():
+    sorts = many(CASES[0], 1)
+    dossier = example.dossier_of(sorts, settings(8))
+    noise = dossier.decisive.found.people.noise
+    told = [halves.reliability for halves in noise.reliabilities]
+    fewer = reliabilities_drawn(noise, dossier.decisive.found.people.drawn)
+    assert fewer == tuple(stepped_to(one, 60, 4) for one in told)
+    margins = replace(example.MARGINS, reliability=(min(told) + max(fewer)) / 2.0)
+    assert max(fewer) < margins.reliability < min(told)
+    record = dossier_record(dossier, sorts, (5, 10), margins, least=3)
+    assert record["noise_ceiling"]["corrected_r"]["because"] == "unreliable"

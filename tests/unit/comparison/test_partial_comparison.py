@@ -6,6 +6,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 from comparison_example import SETTINGS
+from felloe.comparison import dossier
 from felloe.comparison.correlating.shares import shares_together
 from felloe.comparison.dossier import check_comparable, distances_by_chart
 from felloe.comparison.exchanging.matching import granularity_measures, match_people
@@ -158,3 +159,17 @@ def test_the_dossier_describes_populations_as_of_one_number_of_terms():
     assert whole == {"makers": 6, "panel": 3}
     # six of twelve terms miss a pile with the chance C(10, 6) / C(12, 6) = 5 / 22
     assert parts == pytest.approx({"makers": 6 * 17 / 22, "panel": 3})
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_first_two_people_with_nothing_in_common_are_found(monkeypatch, seed):
+    monkeypatch.setattr(dossier, "AT_ONCE", 3)
+    rng = np.random.default_rng(seed)
+    placed = (rng.random((14, 7)) < (0.95 if seed < 2 else 0.6)).astype(np.float32)
+    slow = [
+        (one, other)
+        for one in range(14)
+        for other in range(14)
+        if (placed[one] * placed[other]).sum() < 2
+    ]
+    assert dossier.nothing_in_common(placed) == (slow[0] if slow else None)

@@ -3,7 +3,13 @@
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, two_populations
-from felloe.comparison.exchanging.differences import CURVE, Differences
+from felloe.comparison.exchanging import differences
+from felloe.comparison.exchanging.differences import (
+    CURVE,
+    CountedDifferences,
+    Differences,
+    differences_along,
+)
 from felloe.comparison.exchanging.matching import match_people, matched_contrasts
 from felloe.comparison.exchanging.shape import (
     blurred,
@@ -11,8 +17,11 @@ from felloe.comparison.exchanging.shape import (
     shape_test,
     share_astray,
 )
+from felloe.ground.people import counted_pairs
 from felloe.ground.people.canonical_order import canonical_piles
+from felloe.ground.people.counted_pairs import CountedPairs
 from felloe.ground.people.pairs import pair_vectors
+from felloe.ground.people.sorts import UNPLACED
 
 ALIKE, MOVED = CASES[0], CASES[3]
 
@@ -59,6 +68,39 @@ def test_a_term_left_out_leaves_its_pairs_out_of_the_others():
     others = [term for term in range(20) if term not in (4, 11)]
     slow = slow_sums(vectors, contrasts, without=(4, 11))
     assert found.sums[:, others] == pytest.approx(slow[:, others], abs=1e-9)
+
+
+@pytest.mark.parametrize("missing", [0.0, 0.1, 0.7])
+def test_counted_differences_are_those_written_out(monkeypatch, missing):
+    monkeypatch.setattr(differences, "MOST_CELLS", 1000)  # a few contrasts at a time
+    piles, first = two_populations(MOVED, np.random.default_rng(5), 30)
+    piles = piles[:, ::3].copy()
+    piles[np.random.default_rng(6).random(piles.shape) < missing] = UNPLACED
+    matching = match_people(piles, first, partial=True)
+    rng = np.random.default_rng(7)
+    contrasts = np.concatenate(
+        [np.atleast_2d(one) for one in matched_contrasts(first, matching.sets, rng, 30)]
+    )
+    written = differences_along(pair_vectors(piles), contrasts)
+    counted = differences_along(CountedPairs(piles), contrasts)
+    assert isinstance(written, Differences)
+    assert isinstance(counted, CountedDifferences)
+    for leave_out in (None, 4, 11):
+        if leave_out is not None:
+            written.leave_out(leave_out)
+            counted.leave_out(leave_out)
+        assert counted.sums == pytest.approx(written.sums, abs=1e-9)
+
+
+def test_many_people_counted_name_the_same_terms(monkeypatch):
+    piles, first = two_populations(MOVED, np.random.default_rng(8), 20)
+    found = []
+    for most in (counted_pairs.MOST_WRITTEN, 100):
+        monkeypatch.setattr(counted_pairs, "MOST_WRITTEN", most)
+        found.append(shape_test(piles, first, np.random.default_rng(9), 99, 0.05))
+    assert np.array_equal(found[0].p_terms, found[1].p_terms)
+    assert found[0].excess == pytest.approx(found[1].excess, abs=1e-8)
+    assert found[0].astray == found[1].astray
 
 
 def test_mean_agreement_is_the_mean_covariance_of_two_people():

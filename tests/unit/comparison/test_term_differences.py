@@ -4,6 +4,8 @@ import numpy as np
 import pytest
 from felloe.comparison.exchanging import term_differences as differences
 from felloe.comparison.exchanging.label_tests import shuffled_people
+from felloe.ground import permutation
+from felloe.ground.people.counted_pairs import CountedPairs
 from felloe.ground.people.pairs import pair_vectors
 
 N_PEOPLE, N_TERMS = 16, 9
@@ -125,3 +127,32 @@ def test_score_interval_of_a_share_is_scipys():
         expected = binomtest(count, n).proportion_ci(method="wilson")
         found = differences.wilson_interval(count, n, 1.959963984540054)
         assert found[1:] == pytest.approx((expected.low, expected.high), abs=1e-12)
+
+
+@pytest.mark.parametrize("unplaced", [0.0, 0.2, 0.6])
+def test_people_counted_and_terms_summed_without_tables_give_the_same(monkeypatch, unplaced):
+    piles, shuffled = sorts(4, unplaced), orders()
+    written = differences.term_differences(pair_vectors(piles), FIRST, shuffled)
+    monkeypatch.setattr(differences, "MOST_INCIDENT", 0)
+    monkeypatch.setattr(differences, "MOST_CELLS", 100)
+    counted = differences.term_differences(CountedPairs(piles), FIRST, shuffled)
+    for name in ("terms", "p_terms", "pairs", "p_pairs"):
+        assert np.array_equal(getattr(written, name), getattr(counted, name))
+
+
+def test_of_very_many_pairs_fewer_permutations_are_drawn(monkeypatch):
+    piles = sorts(5)
+    monkeypatch.setattr(permutation, "MOST_DRAWN", 25 * N_TERMS * (N_TERMS - 1) // 2)
+    monkeypatch.setattr(permutation, "FEWEST_DRAWN", 19)
+    few = differences.term_differences(pair_vectors(piles), FIRST, orders())
+    assert few.permutations == 25
+    first_ones = differences.term_differences(pair_vectors(piles), FIRST, orders()[:25])
+    assert np.array_equal(few.p_pairs, first_ones.p_pairs)
+
+
+@pytest.mark.parametrize(
+    ("n_terms", "asked", "drawn"), [(40, 9999, 9999), (316, 9999, 9999), (1000, 9999, 1001),
+                                    (1000, 199, 199), (5000, 9999, 999)],
+)  # fmt: skip
+def test_permutations_fall_only_where_pairs_are_many(n_terms, asked, drawn):
+    assert permutation.permutations_at(n_terms * (n_terms - 1) // 2, asked) == drawn

@@ -9,7 +9,7 @@ from felloe.ground.arrays import Bools, Floats, Ints
 from felloe.ground.permutation import permutation_p
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
-MOST_CELLS = 5_000_000  # permutations times people at a time, to bound memory
+MOST_CELLS = 4_000_000  # permutations times people at a time, to bound memory
 NOTHING = 1e-9  # of a sum of squares or a length: what is left is rounding
 
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 NORMAL_QUANTILE = 1.959963984540054  # of 97.5 %
 CHUNK = 64  # permutations at a time, so that they stay in the cache; no result depends on it
-MOST_CELLS = 5_000_000  # permutations times pairs at a time; no result depends on it
+MOST_CELLS = 4_000_000  # permutations times pairs at a time; no result depends on it
 MOST_INCIDENT = 2_000_000  # pairs times terms; more are summed over terms without a full table
 TOLERANCE = 1e-9  # of equal differences that were added up in another order
 
@@ -186,7 +186,13 @@ def differences_of(vectors: SomePairs, first: Bools) -> Callable[[Array], Floats
     return differences
 
 
-def described(tested: TermDifferences, vectors: SomePairs, first: Bools) -> TermDifferences:
+def difference_of_pairs(vectors: SomePairs, first: Bools) -> Floats:
+    """Return the difference of two populations for every pair of terms, as it is told."""
+    apart = differences_of(vectors, first)(first[None, :])[0]
+    return np.asarray(np.round(apart, PRODUCT_DECIMALS))
+
+
+def described(tested: TermDifferences, pairs: Floats) -> TermDifferences:
     """
     Return differences between all people of two populations, with p of those who were drawn.
 
@@ -194,12 +200,10 @@ def described(tested: TermDifferences, vectors: SomePairs, first: Bools) -> Term
     ----------
     tested : TermDifferences
         Of the people drawn.
-    vectors : PairVectors or CountedPairs
-        Of everybody.
-    first : (n_people,) array of bool
+    pairs : (n_pairs,) array of float
+        As returned by `difference_of_pairs` for everybody.
     """
-    pairs = np.round(differences_of(vectors, first)(first[None, :]), PRODUCT_DECIMALS)[0]
-    terms = over_terms(vectors.n_terms)(np.abs(pairs)[None])[0]
+    terms = over_terms(len(tested.terms))(np.abs(pairs)[None])[0]
     return replace(tested, terms=terms, pairs=pairs)
 
 

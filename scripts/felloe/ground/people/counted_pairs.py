@@ -89,6 +89,10 @@ class CountedPairs:
         """All marks, to be kept."""
         return list(self.made())
 
+    def release(self) -> None:
+        """Let go of the marks that are held; who counts again makes them anew."""
+        self.__dict__.pop("held", None)
+
     def marks(self) -> Iterator[Marks]:
         """Yield the marks of everybody, some people at a time; made once where they are few."""
         yield from self.held if int(self.sizes.sum()) <= MOST_HELD else self.made()

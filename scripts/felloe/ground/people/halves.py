@@ -11,7 +11,7 @@ from felloe.ground.people.pairs import SomePairs
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
 CHUNK = 100  # random divisions at a time, to bound memory; no result depends on it
-MOST_CELLS = 5_000_000  # divisions times pairs of terms at a time; no result depends on it
+MOST_CELLS = 4_000_000  # divisions times pairs of terms at a time; no result depends on it
 FEWEST_FOR_HALVES = 4  # two people in each half
 
 

@@ -84,6 +84,9 @@ class PairVectors:
         """Return the rows of some people: indices or a mask."""
         return PairVectors(self.together[people], self.placed[people], self.n_terms, self.prior)
 
+    def release(self) -> None:
+        """Let go of nothing: the tables are all there is."""
+
     def counted(self, chosen: Array) -> tuple[Floats, Floats]:
         """
         Count who of those chosen put each pair together, and who placed both.
