@@ -71,7 +71,7 @@ def test_clades_are_held_by_the_trees_in_which_they_are_found_again():
     slow = (best_jaccard(merges, members(canonical)[:-1]) == 1.0).mean(axis=0)
     found = held_share(clade_hashes(merges), own)
     assert found.tolist() == [*slow.tolist(), 1.0]
-    assert 0 < slow.min() < 1  # ties make some clades come and go
+    assert 0 < slow.max() < 1  # ties make some clades come and go
 
 
 def test_leaving_counts_the_orders_that_move_a_term():

@@ -5,6 +5,7 @@ import pytest
 from felloe.ground.people.sorts import Sorts
 from felloe.ground.terms import Terms
 from felloe.matrices.distances import sorts_distances
+from felloe.sensitivity import weighting as sensitivity_weighting
 from felloe.sensitivity.weighting import WEIGHTINGS, weighted_distances
 from sorting_examples import patchy, planted_piles, populations_of
 
@@ -98,3 +99,11 @@ def test_small_piles_tell_more():
 def test_an_unknown_weighting_is_refused():
     with pytest.raises(ValueError, match="unknown"):
         weighted_dissimilarity(PILES, POPULATIONS, "other")
+
+
+@pytest.mark.parametrize("weighting", ["information", "standardised"])
+def test_people_are_weighed_alike_however_many_are_read_at_once(weighting, monkeypatch):
+    piles = patchy(PILES[:9], 0.3, seed=43)
+    whole = weighted_dissimilarity(piles, POPULATIONS[:9], weighting)
+    monkeypatch.setattr(sensitivity_weighting, "PAIRS_AT_ONCE", 2 * 190)  # two people of 20 terms
+    assert np.array_equal(weighted_dissimilarity(piles, POPULATIONS[:9], weighting), whole)

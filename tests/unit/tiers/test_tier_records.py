@@ -4,6 +4,7 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from felloe.clustering.tree_likeness import delta_error
 from felloe.ground.files.records import read_json
 from felloe.ground.files.tables import read_rows
 from felloe.settings import read_yaml
@@ -41,6 +42,12 @@ def choice(small_results):
 
 def test_the_choice_of_a_whole_study_keeps_to_its_schema(choice):
     assert faults(choice) == []
+
+
+def test_the_error_of_sampled_scores_is_told_where_there_is_one(choice):
+    assert "delta_error_at_most" not in choice
+    assert faults({**choice, "delta_error_at_most": delta_error(1000)}) == []
+    assert faults({**choice, "delta_error_at_most": 2.0}) != []
 
 
 @pytest.mark.parametrize("part", [(), ("classes",), ("subclasses",), ("status_rule",)])

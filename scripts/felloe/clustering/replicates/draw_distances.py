@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
-from felloe.ground.people.counts import partial_shares
+from felloe.ground.people.counts import drawn_to_mean
 from felloe.ground.people.seen_pairs import joined_marks, placed_marks
 from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.rounding import DISTANCE_DECIMALS
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from felloe.clustering.replicates.redraws import Basis
 
+DISTANCES_AT_ONCE = 2**14
 PAIRS_AT_ONCE = 2048  # of all draws of a batch: a quarter of a megabyte
 
 
@@ -128,22 +129,32 @@ class PartialDraws:
         self.prior = prior
 
     def distances(self, row: int) -> Floats:
-        """Return the distances of one draw: one at a time stays in the processor's cache."""
-        similar = self.shares(*(one[row] for one in self.counted[0]))
-        for together, placed in self.counted[1:]:
-            similar += self.shares(together[row], placed[row])
-        similar /= -len(self.counted)
-        similar += 1.0
-        return np.asarray(np.round(similar, DISTANCE_DECIMALS, out=similar))
+        """Return the distances of one draw, worked out in blocks that stay in the cache."""
+        counts = [(together[row], placed[row]) for together, placed in self.counted]
+        means = [mean_of(*one) for one in counts]
+        apart = np.empty(len(counts[0][0]))
+        for start in range(0, len(apart), DISTANCES_AT_ONCE):
+            block = slice(start, start + DISTANCES_AT_ONCE)
+            similar = self.shares(*(one[block] for one in counts[0]), means[0])
+            for (together, placed), mean in zip(counts[1:], means[1:], strict=True):
+                similar += self.shares(together[block], placed[block], mean)
+            similar /= -len(counts)
+            similar += 1.0
+            np.round(similar, DISTANCE_DECIMALS, out=apart[block])
+        return apart
 
-    def shares(self, together: Array, placed: Array) -> Floats:
-        """Return `partial_shares` of counts; in fewer passes where a prior keeps off zeros."""
+    def shares(self, together: Array, placed: Array, mean: float) -> Floats:
+        """Return shares drawn to a mean; in fewer passes where a prior keeps off zeros."""
         if self.prior <= 0:
-            return partial_shares(together.astype(float), placed.astype(float), self.prior)
-        mean = float(together.sum(dtype=np.int64)) / max(float(placed.sum(dtype=np.int64)), 1.0)
+            return drawn_to_mean(together.astype(float), placed.astype(float), self.prior, mean)
         similar = np.add(together, self.prior * mean, dtype=float)
         similar /= np.add(placed, self.prior, dtype=float)
         return similar
+
+
+def mean_of(together: Array, placed: Array) -> float:
+    """Return the share of pairs together that `partial_shares` draws to."""
+    return float(together.sum(dtype=np.int64)) / max(float(placed.sum(dtype=np.int64)), 1.0)
 
 
 class DrawDistances:

@@ -242,6 +242,38 @@ def tree_builder(method: str, n_terms: int) -> Callable[[Floats], Floats]:
     return build
 
 
+def pair_places(measure: DrawDistances, n_terms: int) -> Callable[[Ints], Ints]:
+    """
+    Return a function that says where the distance of each pair lies, terms in any order.
+
+    Parameters
+    ----------
+    measure : DrawDistances
+    n_terms : int
+
+    Returns
+    -------
+    callable
+        Takes the (N,) order of the terms, gives (n_pairs,) positions, row by row.
+    """
+    i, j = upper(n_terms)
+    per_row = np.arange(n_terms - 1, -1, -1)
+    if measure.partial:  # pairs lie in their own order: reckoned, a square of many would be slow
+        at = np.arange(n_terms)
+        starts = at * (2 * n_terms - at - 1) // 2 - at - 1
+
+        def reckoned(order: Ints) -> Ints:
+            one, other = np.repeat(order, per_row), order.take(j)
+            low = np.minimum(one, other)
+            return np.maximum(one, other, out=one) + starts.take(low)
+
+        return reckoned
+    square = np.zeros((n_terms, n_terms), dtype=np.intp)
+    square[i, j] = square[j, i] = measure.position
+    place = square.ravel()
+    return lambda order: place.take(np.repeat(order * n_terms, per_row) + order.take(j))
+
+
 def redraw_trees(
     basis: Basis,
     method: str,
@@ -281,11 +313,8 @@ def redraw_trees(
     check_method(method)
     n_terms = basis.n_terms
     measure = measure or DrawDistances(basis, most_drawn(basis, size))
-    square = np.zeros((n_terms, n_terms), dtype=np.intp)
-    i, j = upper(n_terms)
-    square[i, j] = square[j, i] = measure.position
-    place, build = square.ravel(), tree_builder(method, n_terms)
-    names, per_row = np.arange(2 * n_terms - 1), np.arange(n_terms - 1, -1, -1)
+    places_of, build = pair_places(measure, n_terms), tree_builder(method, n_terms)
+    names = np.arange(2 * n_terms - 1)
     merges = np.empty((len(replicates), n_terms - 1, 2), dtype=np.uint16)
     at_once = min(BATCH, max(1, BATCH_BYTES // measure.bytes_of_draw))
     for start in range(0, len(replicates), at_once):
@@ -294,8 +323,7 @@ def redraw_trees(
         look_up = measure.distances(np.array([counts for counts, _ in drawn]))
         for row, (_, order) in enumerate(drawn):
             names[:n_terms] = order
-            places = np.repeat(order * n_terms, per_row) + order.take(j)
-            tree = build(merge_scale(look_up(row, place.take(places)), method))
+            tree = build(merge_scale(look_up(row, places_of(order)), method))
             merges[start + row] = names.take(tree[:, :2].astype(np.intp))
     return merges
 
