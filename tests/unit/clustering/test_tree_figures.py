@@ -13,6 +13,7 @@ from felloe.clustering.figure_dendrogram import (
     draw_page,
     node_groups,
     node_places,
+    side,
     size_mm,
 )
 from felloe.clustering.figure_matrix import draw_matrix, matrix_page, names_of_classes
@@ -270,3 +271,10 @@ def test_terms_without_room_have_no_names_and_the_key_says_so(monkeypatch):
     assert "80 terms have no room for their names" in pages[80][2]
     # the page grows by the line of the key and no more
     assert 0 < pages[80][0] - pages[40][0] < 4.0
+
+
+def test_names_of_cuts_that_lie_near_stand_on_either_side_of_their_lines():
+    far, near = {"classes": 0.8, "subclasses": 0.5}, {"classes": 0.8, "subclasses": 0.78}
+    assert [side(one, far, 1.0) for one in far.values()] == ["center", "center"]
+    # the root is on the left: the higher cut's name ends at its line, the lower one's begins there
+    assert [side(one, near, 1.0) for one in near.values()] == ["right", "left"]
