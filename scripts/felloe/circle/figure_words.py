@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 HALF = 0.5
-NOT_NAMED = "{terms} terms have no room for their names; circle/map.csv has the place of each."
+NOT_NAMED = "{terms:,} terms have no room for their names; circle/map.csv has the place of each."
 
 
 def finding(agreement: Mapping[str, Any]) -> str:

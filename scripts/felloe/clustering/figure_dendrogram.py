@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
@@ -27,6 +27,7 @@ NAME_LETTERS = 30
 FOOT_MM, KEY_MM = 16, 14  # below the axes; from the top of the page to the key
 KEY_LINE_MM = 2.95  # a line of the key
 KEY_POINTS = 7
+NEAR = 0.07  # of the tree's height between two cuts whose names would touch
 STATUS_SIGNS = {"doubtful": "?", "undecided": "??"}
 
 
@@ -266,10 +267,18 @@ def draw_lines(ax: "Axes", picture: TreePicture, top: float) -> None:
     n_terms = len(picture.labels)
     up = crowding(n_terms)
     ends = [-0.9 * up, n_terms - 0.4]
-    for name, (low, high) in picture.cuts.items():
-        middle = (low + high) / 2
+    middles = {name: (low + high) / 2 for name, (low, high) in picture.cuts.items()}
+    for name, middle in middles.items():
         ax.plot([middle] * 2, ends, color=INK, lw=0.7, ls=(0, (5, 3)), zorder=1)
-        ax.text(middle, -1.15 * up, name, ha="center", va="bottom", fontsize=7, color=INK)
+        ax.text(
+            middle,
+            -1.15 * up,
+            name,
+            ha=side(middle, middles, top),
+            va="bottom",
+            fontsize=7,
+            color=INK,
+        )
     if not np.isnan(picture.chance) and picture.chance < top * 1.02:
         ax.plot([picture.chance] * 2, ends, color=ACCENT, lw=0.9, ls=(0, (1, 1.5)), zorder=1)
         ax.text(
@@ -281,6 +290,16 @@ def draw_lines(ax: "Axes", picture: TreePicture, top: float) -> None:
             fontsize=7,
             color=ACCENT,
         )
+
+
+def side(
+    middle: float, middles: Mapping[str, float], top: float
+) -> Literal["left", "center", "right"]:
+    """Return which end of a cut's name stands at its line: the outer one beside another's name."""
+    near = [one for one in middles.values() if 0 < abs(one - middle) < NEAR * top]
+    if not near:
+        return "center"
+    return "right" if middle > near[0] else "left"
 
 
 def draw_supports(ax: "Axes", picture: TreePicture, places: Floats, top: float) -> None:

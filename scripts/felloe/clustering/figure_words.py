@@ -21,7 +21,7 @@ MATRIX_KEY = (
 NOT_NAMED = (
     "{terms:,} terms have no room for their names; tiers/evidence.csv has the place of each."
 )
-NAMED_BY_CLASS = "\n{terms} terms have no room for their names: those beside are of the classes."
+NAMED_BY_CLASS = "\n{terms:,} terms have no room for their names: those beside are of the classes."
 CUTS_KEY = (
     "Ring: the number chosen. Open point: groups no tighter than without structure, or a cut "
     "through a tie. Dashed: without structure, the same with terms permuted within participants."

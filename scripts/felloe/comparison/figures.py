@@ -223,7 +223,7 @@ def draw_matrix(fig: "Figure", ax: "Axes", view: PopulationsView) -> None:
     named = n_terms <= POPULATIONS_NAMES.most
     caption = "Order and ruled classes: pooled tree."
     if not named:
-        caption += f" {n_terms} terms have no room for their names."
+        caption += f" {n_terms:,} terms have no room for their names."
     if len(view.titles) > 1:
         above, below = (shortened(title, 70) for title in view.titles)
         ax.set_title(f"above the diagonal: {above}", fontsize=8, loc="right", pad=4)

@@ -3,15 +3,26 @@
 import numpy as np
 import pytest
 from felloe.circle.map.disparities import Model
-from felloe.circle.map.map_evidence import Effort, best_map, dimension_curve, null_stress
+from felloe.circle.map.map_evidence import (
+    Effort,
+    best_map,
+    dimension_curve,
+    null_stress,
+    restart_agreement,
+    shown_map,
+)
 from felloe.circle.map.one_map import carried_on
 from felloe.circle.map.pair_sample import PairSample, pair_sample, stress_error
 from felloe.circle.map.scaling import joined, pair_distances, scale, stress_1
+from felloe.circle.record import scaling_record
+from felloe.circle.settings import MapSettings
 from felloe.clustering.replicates.redraws import each_redrawn, make_basis, redrawn_distances
 from felloe.ground.distances import Distances
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import upper
 from felloe.ground.terms import Terms
+from felloe.settings import DEFAULTS, read_yaml
+from felloe.validation.protocol import LATER, settings_that_matter
 
 STREAMS = Streams(11, "study")
 MODELS = (Model("ordinal"), Model("ordinal", "secondary"), Model("metric"))
@@ -47,7 +58,8 @@ def test_one_map_carried_on_is_that_of_many_maps_at_once(model, rounds):
 def test_no_sample_is_drawn_where_there_are_no_more_pairs_than_asked_for():
     assert pair_sample(20, 190, STREAMS) is None
     drawn = pair_sample(20, 189, STREAMS)
-    assert len(np.unique(drawn.places)) == 189 and drawn.places.max() < drawn.n_pairs == 190
+    assert len(np.unique(drawn.places)) == 189
+    assert drawn.places.max() < drawn.n_pairs == 190
     assert pair_sample(20, 189, STREAMS).places.tolist() == drawn.places.tolist()
 
 
@@ -101,7 +113,8 @@ def test_the_map_that_is_shown_fits_all_pairs_though_its_start_was_sought_with_s
     found = best_map(apart, MODELS[2], Effort(8, 40, sample), np.random.default_rng(3))
     assert found.stress == pytest.approx(with_all.stress, abs=1e-6)
     assert len(found.distances) == 780
-    assert with_all.sample_error is None and 0.0 < found.sample_error < 0.05
+    assert with_all.sample_error is None
+    assert 0.0 < found.sample_error < 0.05
 
 
 def test_curve_and_maps_without_structure_are_those_of_all_pairs_where_starts_agree():
@@ -128,3 +141,33 @@ def test_redraws_one_by_one_are_those_measured_together(gaps, monkeypatch):
     monkeypatch.setattr("felloe.clustering.replicates.redraws.BATCH", 3)
     one_by_one = list(each_redrawn(basis, STREAMS, 7))
     assert np.array_equal(np.array(one_by_one), together)
+
+
+def test_a_record_tells_of_a_sample_only_where_one_was_drawn():
+    apart, settings = shares(7, 30), read_yaml(DEFAULTS)["map"]
+    found = {}
+    for most in (435, 300):
+        asked = MapSettings(**settings | {"starts": 6, "most_pairs": most})
+        shown, _ = shown_map(apart, asked, STREAMS)
+        agreement = restart_agreement(shown)
+        found[most] = scaling_record(asked, shown, None, agreement, 0.0)
+    assert "sample" not in found[435]
+    assert {**found[300]["sample"], "stress_1_error": 0} == {
+        "pairs": 300,
+        "of": 435,
+        "stress_1_error": 0,
+    }
+    assert found[300]["sample"]["stress_1_error"] > 0
+
+
+def test_a_protocol_from_before_the_setting_is_still_kept_to():
+    now = read_yaml(DEFAULTS)
+    before = {**now, "map": {k: v for k, v in now["map"].items() if k != "most_pairs"}}
+    assert settings_that_matter(now) == settings_that_matter(before)
+    other = {**now, "map": {**now["map"], "most_pairs": 60_000}}
+    assert settings_that_matter(other)["map"]["most_pairs"] == 60_000
+
+
+def test_what_counts_as_the_default_of_a_later_setting_is_its_default():
+    now = read_yaml(DEFAULTS)
+    assert all(now[block][key] == value for block in LATER for key, value in LATER[block].items())

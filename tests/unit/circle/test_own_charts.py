@@ -4,7 +4,9 @@ from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
+from felloe.circle.own import figure_own_charts
 from felloe.circle.own.figure_own_charts import (
+    CELL,
     OwnCharts,
     OwnView,
     draw_own_charts,
@@ -17,6 +19,7 @@ from felloe.circle.own.own_charts import Alike, counterparts, own_chart, own_dis
 from felloe.ground.distances import Distances
 from felloe.ground.groups.contingency import contingency
 from felloe.ground.groups.partition import Partition
+from felloe.ground.many_terms import Limit
 from felloe.ground.people.counts import Counts
 from felloe.ground.terms import DifferentTerms
 from matching_oracle import best_pairings
@@ -266,3 +269,17 @@ def test_it_is_told_to_which_class_a_population_gives_a_term():
         "Fir alone, not in Trees",
         "Yew, Box in a class of its own (Yew, Box), not in Trees",
     ]
+
+
+def test_rings_without_room_for_names_have_dots_alone_and_say_so(monkeypatch):
+    monkeypatch.setattr(figure_own_charts, "OWN_NAMES", Limit("names", 10, "terms", "dots"))
+    view = view_of(30, (10, 10, 10))
+    fig = draw_own_charts(view)
+    assert measures_of(view).cell == CELL
+    words = [text.get_text() for ax in fig.axes for text in ax.texts]
+    assert not set(words) & set(view.labels.values())
+    differing = sum(row["differs"] for row in view.rings[0].rows)
+    dots = [line for line in fig.axes[0].lines if line.get_marker() == "o"]
+    assert len(dots) == differing
+    said = " ".join(text.get_text() for text in fig.texts).replace("\n", " ")
+    assert "30 terms have no room for their names" in said

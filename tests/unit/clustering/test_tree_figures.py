@@ -4,13 +4,16 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from felloe.clustering import figure_dendrogram
 from felloe.clustering.figure_class_counts import PANELS, draw_class_counts
 from felloe.clustering.figure_class_counts import size_mm as class_counts_mm
 from felloe.clustering.figure_dendrogram import (
     TreePicture,
+    dendrogram_page,
     draw_page,
     node_groups,
     node_places,
+    side,
     size_mm,
 )
 from felloe.clustering.figure_matrix import draw_matrix, matrix_page, names_of_classes
@@ -20,6 +23,7 @@ from felloe.ground.distances import Distances
 from felloe.ground.drawing import CLASS_CYCLE, figure, save_figure
 from felloe.ground.groups.linkage import build_tree, cut, members
 from felloe.ground.groups.tree import Tree
+from felloe.ground.many_terms import Limit
 from felloe.ground.terms import Terms
 
 
@@ -248,3 +252,29 @@ def test_figures_have_the_same_bytes_each_time(tmp_path):
         save_figure(fig, [tmp_path / f"{run}.{kind}" for kind in ("svg", "pdf", "png")], title="T")
     for kind in ("svg", "pdf", "png"):
         assert (tmp_path / f"a.{kind}").read_bytes() == (tmp_path / f"b.{kind}").read_bytes()
+
+
+def test_terms_without_room_have_no_names_and_the_key_says_so(monkeypatch):
+    monkeypatch.setattr(figure_dendrogram, "TREE_NAMES", Limit("tree", 40, "terms", "classes"))
+    pages = {}
+    for n_terms in (40, 80):
+        _, picture = picture_of(n_terms, 6)
+        fig = dendrogram_page(picture, "Study", "Whose tree.")
+        words = [text.get_text() for text in fig.texts]
+        named = set(picture.labels) <= {one.removesuffix(" ?") for one in texts(fig.axes[0])}
+        pages[n_terms] = fig.get_size_inches()[1] * 25.4, named, "\n".join(words)
+        names = [one.replace("\n", " ") for one in texts(fig.axes[0])]
+        assert all(name in names for name in picture.class_names)
+    assert pages[40][1]
+    assert "no room" not in pages[40][2]
+    assert not pages[80][1]
+    assert "80 terms have no room for their names" in pages[80][2]
+    # the page grows by the line of the key and no more
+    assert 0 < pages[80][0] - pages[40][0] < 4.0
+
+
+def test_names_of_cuts_that_lie_near_stand_on_either_side_of_their_lines():
+    far, near = {"classes": 0.8, "subclasses": 0.5}, {"classes": 0.8, "subclasses": 0.78}
+    assert [side(one, far, 1.0) for one in far.values()] == ["center", "center"]
+    # the root is on the left: the higher cut's name ends at its line, the lower one's begins there
+    assert [side(one, near, 1.0) for one in near.values()] == ["right", "left"]

@@ -91,3 +91,10 @@ def test_a_number_keeps_its_digits(tmp_path):
 @pytest.mark.parametrize(("path", "fits"), [("m/a.both.csv", True), ("m/a.together.csv", False)])
 def test_a_path_with_a_star_is_that_of_several_files(path, fits):
     assert Table("m/*.both.csv", "", ()).fits(path) == fits
+
+
+@pytest.mark.parametrize("every", [1, 2, 3, 7, 20])
+def test_some_rows_are_read_from_the_first_one_on(every, tmp_path):
+    table = Table("t.csv", "numbers", (Column("n", "count", "a number", unit="number"),))
+    table.write(tmp_path / "t.csv", [[number] for number in range(10)])
+    assert [row["n"] for row in table.read(tmp_path / "t.csv", every)] == list(range(0, 10, every))

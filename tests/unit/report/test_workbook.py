@@ -5,6 +5,8 @@ import pytest
 from felloe.circle.tables import DIMENSIONS
 from felloe.comparison.provisional_words import PROVISIONAL
 from felloe.ground.files.tables import Column, write_square
+from felloe.ground.many_terms import Limit
+from felloe.report.hand_off import workbook
 from felloe.report.hand_off.workbook import as_cell, sheet_names, write_workbook
 from felloe.validation.tables import EXCLUSIONS, FLOW, SORTS
 
@@ -176,3 +178,13 @@ def test_a_table_that_no_stage_declares_is_refused(study):
     (study / "validation" / "unheard.csv").write_text("term\nbeet\n", encoding="utf-8")
     with pytest.raises(KeyError, match=r"validation/unheard\.csv"):
         opened(study)
+
+
+def test_a_table_of_too_many_cells_is_named_and_left_out(study, monkeypatch):
+    for most, there in ((6, True), (5, False)):
+        limit = Limit("sheets", most, "cells", "named")
+        monkeypatch.setattr(workbook, "WORKBOOK_CELLS", limit)
+        book = opened(study)
+        assert ("matrices.pooled.both" in book.sheetnames) is there
+        told = [row for row in book["columns"].iter_rows(values_only=True) if "6 cells" in row[4]]
+        assert [row[1] for row in told] == ([] if there else ["matrices/pooled.both.csv"])

@@ -55,7 +55,7 @@ class ShepardView:
         shown, every = len(self.distances), self.n_pairs or 0
         if every <= shown:
             return f"Every pair: {stress}"
-        return f"{shown:,} of {every:,} pairs: {stress} (of all)"
+        return f"{shown:,} of {every:,} pairs: {stress}"
 
 
 def draw_shepard(view: ShepardView) -> "Figure":

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 # millimetres; two cells are as wide as the report shows a figure at full size
 CELL, TOP, HEAD, KEY = 126.0, 18.0, 10.0, 9.0
 MARGIN = 1.5
+LINE = 3.2  # of the words at the top
 LABEL_POINTS = (7.0, 6.6, 6.2, 5.8, 5.4)  # the largest type at which a ring fits into its cell
 NAME_POINTS = 6.2
 TURN = 6.2832  # a full circle in radians
@@ -77,6 +78,11 @@ class OwnCharts:
     def named(self) -> bool:
         """Whether terms have room for their names."""
         return len(self.labels) <= OWN_NAMES.most
+
+    @property
+    def top(self) -> float:
+        """Millimetres above the rings: a line more where it is said that names are left out."""
+        return TOP if self.named else TOP + LINE
 
 
 @dataclass(frozen=True)
@@ -155,12 +161,12 @@ def draw_own_charts(view: OwnCharts) -> "Figure":
     sizes = measures_of(view)
     columns = min(len(view.rings), 2 if sizes.cell <= CELL else 1)
     lines = -(-len(view.rings) // columns)
-    width, height = columns * sizes.cell, TOP + KEY + lines * (sizes.cell + HEAD)
+    width, height = columns * sizes.cell, view.top + KEY + lines * (sizes.cell + HEAD)
     fig = figure(width, height)
     write_heading(fig, view, width, height)
     for number, ring in enumerate(view.rings):
         line, column = divmod(number, columns)
-        bottom = height - TOP - (line + 1) * (sizes.cell + HEAD)
+        bottom = height - view.top - (line + 1) * (sizes.cell + HEAD)
         place = (column * sizes.cell, bottom, sizes.cell, sizes.cell + HEAD)
         ax = fig.add_axes(
             (place[0] / width, place[1] / height, place[2] / width, place[3] / height)
