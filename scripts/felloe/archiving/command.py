@@ -16,7 +16,7 @@ from typing import Any
 sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from felloe import study_places
-from felloe.archiving.contents import PROGRAM, Members, Request, members_of
+from felloe.archiving.contents import PROGRAMS, Members, Request, members_of
 from felloe.archiving.sharing import ABOUT, SHARED, share_of, told_of_counts, write_folder
 from felloe.archiving.wholeness import joined_names, kept_results
 from felloe.archiving.zipping import write_zip
@@ -115,7 +115,7 @@ def made(request: Request, place: str) -> None:
         f"{request.name}/{name}": content for name, content in members_of(request).items()
     }
     path = Path(FOLDER, f"{request.name}.zip")
-    write_zip(path, members, frozenset({f"{request.name}/{PROGRAM}"}))
+    write_zip(path, members, frozenset(f"{request.name}/{name}" for name in PROGRAMS))
     size = path.stat().st_size / 1e6
     sys.stdout.write(f"{os.path.join(place, path)}: {len(members)} files, {size:.1f} MB\n")
     if not request.people:

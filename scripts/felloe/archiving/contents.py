@@ -25,9 +25,11 @@ from felloe.versions import LOCK, PROJECT, code_files
 
 BESIDE_CODE = (
     LOCK, "requirements.in", "pyproject.toml", "README.md", "DEVELOPERS.md", "LICENSE",
-    "CITATION.cff", "config/README.md",
+    "CITATION.cff", "config/README.md", "workflow/resources.csv",
+    "workflow/profiles/slurm/requirements.lock",
+    "workflow/profiles/slurm/slurm-submit", "workflow/profiles/slurm/slurm-status",
 )  # fmt: skip
-PROGRAM = "scripts/run"
+PROGRAMS = ("scripts/run", *BESIDE_CODE[-2:])
 HOW_TO, SUMS = "HOW-TO-RERUN.txt", "SHA256SUMS"
 OF_PROJECT = (".", "config", "scripts", "workflow")  # its folders in an archive
 DOWN = "work"  # stands for each folder that a study's path goes up

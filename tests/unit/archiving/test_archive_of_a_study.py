@@ -3,6 +3,7 @@
 import contextlib
 import hashlib
 import json
+import os
 import re
 import shutil
 import zipfile
@@ -12,11 +13,12 @@ from pathlib import Path
 import pytest
 import yaml
 from felloe.archiving import command
-from felloe.archiving.contents import Request, left_empty, working_folder
+from felloe.archiving.contents import PROGRAMS, Request, code_members, left_empty, working_folder
 from felloe.archiving.wholeness import Kept, manifest_of
 from felloe.archiving.withheld import is_open, rebuilding, tells_of_people
 from felloe.ledger import Entry
 from felloe.validation.tables import FINDINGS
+from felloe.versions import PROJECT
 from small_study import PEOPLE, RESPONDENTS
 
 NAMES = re.compile(rb"(?:somebody|picker)-[0-9]{2}")
@@ -122,6 +124,19 @@ def test_how_to_rerun_is_three_lines(whole, without):
         assert second.endswith("python3 scripts/run --configfile settings.yaml --directory .")
         assert third.startswith("sha256sum --check")
         assert empty == ""
+
+
+def test_the_project_in_it_has_what_its_rules_read_and_every_profile_whole():
+    rules = [PROJECT / "Snakefile", *(PROJECT / "workflow" / "rules").glob("*.smk")]
+    text = "".join(path.read_text(encoding="utf-8") for path in rules)
+    read = set(re.findall(r'ROOT / "([^"]+\.csv)"', text))
+    profiles = [path for path in (PROJECT / "workflow/profiles").rglob("*") if path.is_file()]
+    assert "workflow/resources.csv" in read
+    assert read | {path.relative_to(PROJECT).as_posix() for path in profiles} <= set(code_members())
+    runnable = {
+        path.relative_to(PROJECT).as_posix() for path in profiles if os.access(path, os.X_OK)
+    }
+    assert runnable | {"scripts/run"} == set(PROGRAMS)
 
 
 def test_a_license_that_nobody_stated_is_told(whole):
