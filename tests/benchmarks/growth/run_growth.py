@@ -4,8 +4,8 @@ import csv
 import io
 from time import perf_counter
 
-from benchmarks.growth.cells import GIGABYTES, SECONDS, Cell, measured_cell
 from benchmarks.growth.figure_growth import draw_growth
+from benchmarks.growth.limited_cells import GIGABYTES, SECONDS, Cell, measured_cell
 from benchmarks.growth.slopes import CLAIMED, PEOPLE, TERMS, verdict
 from benchmarks.growth.stages import STAGES
 from benchmarks.side_by_side.invented_studies import invented
