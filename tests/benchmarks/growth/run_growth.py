@@ -4,8 +4,8 @@ import csv
 import io
 from time import perf_counter
 
-from benchmarks.growth.cells import GIGABYTES, SECONDS, Cell, measured_cell
 from benchmarks.growth.figure_growth import draw_growth
+from benchmarks.growth.limited_cells import GIGABYTES, SECONDS, Cell, measured_cell
 from benchmarks.growth.slopes import CLAIMED, PEOPLE, TERMS, verdict
 from benchmarks.growth.stages import STAGES
 from benchmarks.side_by_side.invented_studies import invented
@@ -42,9 +42,9 @@ def run_growth(folder, say, sizes=SIZES, stages=STAGES):
     for axis, steps in sizes.items():
         over = {}
         for terms, people in steps:
-            study = invented(terms, people, SHOWN)
-            said = [told(along(axis, stage, study, over, cells)) for stage in stages
-                    if stage.of_people or axis == TERMS]  # fmt: skip
+            study = begun(terms, people)
+            asked = [stage for stage in stages if stage.of_people or axis == TERMS]
+            said = [told(along(axis, stage, study, over, cells)) for stage in asked]
             say(f"{axis}, {study.size}: {'; '.join(said)}")
     write(cells, folder, stages)
     for line in lines_of(cells, stages)[2:]:
@@ -52,6 +52,13 @@ def run_growth(folder, say, sizes=SIZES, stages=STAGES):
     say(f"{folder / NAME}.csv, .md, .svg, .pdf and .png are written.")
     say(f"{perf_counter() - started:.0f} s; processor time of few draws, {SHOWN} terms a person.")
     return int(any(cell.stopped.startswith("failed") for cell in cells))
+
+
+def begun(terms, people):
+    """Return a study with its distances and classes, which all stages begin from."""
+    study = invented(terms, people, SHOWN)
+    assert study.published.n_groups == study.classes  # worked out here, and kept by the study
+    return study
 
 
 def warm(stages):

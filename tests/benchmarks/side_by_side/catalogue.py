@@ -24,7 +24,7 @@ KERNELS = {
     "ties": (of_trees.ties, (SMALL, MIDDLE)),
     "grid": (of_choices.grid, (SMALL, MIDDLE)),
     "circle": (of_circles.circle, (SMALL, MIDDLE)),
-    "ring": (of_circles.ring, (SMALL, MIDDLE)),
+    "ring": (of_circles.ring, (SMALL,)),
     "metric": (of_maps.metric, (SMALL, MIDDLE)),
     "ordinal": (of_maps.ordinal, (SMALL, MIDDLE)),
 }

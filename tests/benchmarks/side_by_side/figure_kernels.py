@@ -3,7 +3,7 @@
 from benchmarks.side_by_side.kernel import OURS, R
 from felloe.ground.drawing import ACCENT, INK, MUTED, RULE, figure
 
-ROW_MM, TOP_MM, BOTTOM_MM = 7.0, 22.0, 16.0
+ROW_MM, TOP_MM, BOTTOM_MM = 7.0, 26.0, 16.0
 WIDE_MM, LABELS_MM, RIGHT_MM = 190.0, 74.0, 8.0
 SIGNS = ("s", "D")  # of the other sides, in their order
 OF_R = "^"

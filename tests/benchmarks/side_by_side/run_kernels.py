@@ -49,11 +49,13 @@ def run_kernels(wanted, folder, say):
                 say(f"WRONG  {disagreement}")
             else:
                 found.append(one)
+                write_tables(found, rates, folder)
                 say(told(one, name))
     if found:
-        write(found, rates, folder)
+        figure = draw_kernels(found)
+        save_figure(figure, [folder / f"{NAME}.{ending}" for ending in ENDINGS], NAME)
         say(f"{folder / NAME}.csv, .md, .svg, .pdf and .png are written.")
-    say(f"{perf_counter() - started:.0f} s; processor time, the median of {REPEATS}.")
+    say(f"{perf_counter() - started:.0f} s; processor time, median of {REPEATS}, of one if long.")
     say(f"{len(wrong)} of {len(wrong) + len(found)} disagree." if wrong else "All sides agree.")
     return 1 if wrong else 0
 
@@ -71,9 +73,8 @@ def told(one, name):
     )
 
 
-def write(found, rates, folder):
-    """Write all that was found."""
+def write_tables(found, rates, folder):
+    """Write what was found so far."""
     folder.mkdir(parents=True, exist_ok=True)
     (folder / f"{NAME}.csv").write_text(as_csv(found), encoding="utf-8")
     (folder / f"{NAME}.md").write_text(as_markdown(found, rates), encoding="utf-8")
-    save_figure(draw_kernels(found), [folder / f"{NAME}.{ending}" for ending in ENDINGS], NAME)

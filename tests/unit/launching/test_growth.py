@@ -6,7 +6,7 @@ import sys
 import numpy as np
 import pytest
 from benchmarks.growth import run_growth as running
-from benchmarks.growth.cells import FAILED, MEMORY, TIME, Cell, limited, measured_cell
+from benchmarks.growth.limited_cells import FAILED, MEMORY, TIME, Cell, limited, measured_cell
 from benchmarks.growth.slopes import LEAST, PEOPLE, TERMS, slope, verdict
 from benchmarks.growth.stages import STAGES, Stage
 from benchmarks.side_by_side.invented_studies import invented
