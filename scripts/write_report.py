@@ -49,7 +49,8 @@ def main(
     )
     write_manifest.main(
         inputs=list(inputs),
-        results=sorted([*shown, *others, report, crate]),
+        results=[*results, *others],
+        concluding=[report, crate, protocol_record],
         protocol=protocol_record,
         study=study,
         folder=folder,

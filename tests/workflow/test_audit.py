@@ -57,7 +57,7 @@ def version_edited(folder):
     sums = results(folder) / "SHA256SUMS"
     new = sha256_of(results(folder) / "manifest.json")
     sums.write_text(re.sub(r"\w{64}(?=  manifest)", new, sums.read_text("utf-8")), "utf-8")
-    home = results(folder) / "ledger" / "write_manifest.json"
+    home = results(folder) / "ledger" / "write_report.json"
     entry = ledger.read_entry(home)
     entry.outputs["results/guild/manifest.json"] = new
     entry.outputs["results/guild/SHA256SUMS"] = sha256_of(sums)

@@ -50,7 +50,7 @@ def test_a_step_depends_on_what_its_imports_import():
 
 
 def test_a_step_does_not_depend_on_what_it_does_not_use():
-    assert not {"linkage.py", "drawing.py", "words.py"} & names("count_cooccurrence")
+    assert not {"drawing.py", "figures.py", "words.py"} & names("count_cooccurrence")
 
 
 def test_a_page_depends_on_its_templates_and_not_on_those_of_another_page():

@@ -4,15 +4,19 @@ from typing import Any
 
 from felloe.ground.files.hashes import hashes_of
 from felloe.ground.files.records import read_json
-from felloe.ledger import entries_of
+from felloe.ledger import Entry, entries_of
 from felloe.report.origin.manifest import own_inputs, reading_steps, write_manifest, write_sums
 from felloe.report.origin.surroundings import write_surroundings
+from felloe.versions import package_versions
+
+OWN_JOB = "write_report"  # it has no entry as long as it is at work
 
 
 def main(
     *,
     inputs: list[str],
     results: list[str],
+    concluding: list[str],
     dossier: str,
     protocol: str,
     whose: str,
@@ -40,8 +44,16 @@ def main(
         "preview": config["preview"],
         "protocol": read_json(protocol),
     }
-    entries = reading_steps(entries_of(folder), ["write_report"])
-    outputs = hashes_of(results, folder)
+    outputs = hashes_of([*results, *concluding], folder)
+    own = Entry(
+        OWN_JOB,
+        "",
+        {},
+        package_versions(),
+        dict.fromkeys(results, ""),
+        dict.fromkeys(concluding, ""),
+    )
+    entries = {**reading_steps(entries_of(folder), [OWN_JOB]), OWN_JOB: own}
     write_manifest(
         manifest,
         about=about,
