@@ -99,7 +99,7 @@ def reorder(D: Floats, method: str, orders: Sequence[Ints]) -> tuple[Array, list
 
 def named(heights: Floats) -> bytes:
     """Return the hash of joining heights: a square for every order would fill the memory."""
-    return sha256(np.ascontiguousarray(heights)).digest()
+    return sha256(heights.tobytes()).digest()
 
 
 def held_share(hashes: Array, wanted: Array) -> Floats:

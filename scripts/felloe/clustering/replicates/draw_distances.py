@@ -101,8 +101,9 @@ class PartialStratum:
         self.rows = rows
         kind = np.uint16 if largest < 2**16 else np.float32  # either counts these exactly
         self.together = joined_marks(piles[rows], kind)
-        fits = placed is not None and placed.dtype == kind
-        self.placed = placed if fits else placed_marks(piles[rows], kind)
+        if placed is None or placed.dtype != kind:
+            placed = placed_marks(piles[rows], kind)
+        self.placed = placed
         self.n_slots = self.placed.shape[0]
         self.position = np.arange(self.n_slots)
 
@@ -135,8 +136,8 @@ class PartialDraws:
         apart = np.empty(len(counts[0][0]))
         for start in range(0, len(apart), DISTANCES_AT_ONCE):
             block = slice(start, start + DISTANCES_AT_ONCE)
-            similar = self.shares(*(one[block] for one in counts[0]), means[0])
-            for (together, placed), mean in zip(counts[1:], means[1:], strict=True):
+            similar = np.zeros(len(apart[block]))
+            for (together, placed), mean in zip(counts, means, strict=True):
                 similar += self.shares(together[block], placed[block], mean)
             similar /= -len(counts)
             similar += 1.0
@@ -186,7 +187,7 @@ class DrawDistances:
                 PartialStratum(rows, basis.piles, largest, placed)
                 for rows, placed in zip(strata, known, strict=True)
             ]
-        first = [*self.strata, *self.partial][0]
+        first: Stratum | PartialStratum = self.partial[0] if self.partial else self.strata[0]
         self.position, self.n_slots = first.position, first.n_slots
         self.observed = np.zeros(self.n_slots)
         self.observed[self.position] = basis.observed
@@ -251,7 +252,7 @@ class DrawDistances:
     def bytes_of_draw(self) -> int:
         """Return what one draw takes in memory while it is counted."""
         counts = sum(4 * one.placed.dtype.itemsize for one in self.partial)
-        return self.n_slots * (counts or 16)
+        return int(self.n_slots * (counts or 16))
 
     def draws(self, counts: Array) -> PartialDraws:
         """Return the draws of partial sorts, counted and not yet measured."""

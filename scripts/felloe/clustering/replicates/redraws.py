@@ -265,7 +265,8 @@ def pair_places(measure: DrawDistances, n_terms: int) -> Callable[[Ints], Ints]:
         def reckoned(order: Ints) -> Ints:
             one, other = np.repeat(order, per_row), order.take(j)
             low = np.minimum(one, other)
-            return np.maximum(one, other, out=one) + starts.take(low)
+            found: Ints = np.maximum(one, other, out=one) + starts.take(low)
+            return found
 
         return reckoned
     square = np.zeros((n_terms, n_terms), dtype=np.intp)
