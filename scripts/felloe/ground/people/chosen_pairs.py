@@ -16,6 +16,7 @@ from felloe.ground.squares import upper
 if TYPE_CHECKING:
     from scipy.sparse import csr_array
 
+MANTISSA = 53  # bits of a double whose whole numbers are exact
 MOST_KEPT = 2**26  # marks held at a time, half a gigabyte; of more, blocks are made anew each time
 
 
@@ -80,22 +81,36 @@ class ChosenPairs:
         together, both : (n_choices, n_pairs) array of float
             Whole numbers; pairs are the upper triangle of terms by terms, row by row.
         """
-        # single precision counts people exactly, up to 2**24 of them
-        weights = np.ascontiguousarray(np.asarray(chosen).T, dtype=np.float32)
-        shape = (self.n_terms * (self.n_terms - 1) // 2, weights.shape[1])
-        found = [np.zeros(shape, np.float32) for _ in range(2)]
+        chosen = np.asarray(chosen, dtype=np.int64)
+        bits = max(1, len(self.piles).bit_length())
+        shared = MANTISSA // bits  # choices whose counts lie side by side in one double
+        groups = [chosen[start : start + shared] for start in range(0, len(chosen), shared)]
+        packed = [sum(one << bits * place for place, one in enumerate(each)) for each in groups]
+        weights = np.ascontiguousarray(np.transpose(packed), dtype=float)
+        shape = (self.n_terms * (self.n_terms - 1) // 2, len(groups))
+        found = [np.zeros(shape) for _ in range(2)]
         blocks = self.made_blocks() if self.blocks is None else self.blocks
         for number, block in enumerate(blocks):
             start = number * PEOPLE_AT_ONCE
             for total, marks in zip(found, block, strict=True):
                 total += marks @ weights[start : start + PEOPLE_AT_ONCE]
-        together, both = (np.ascontiguousarray(total.T, dtype=float) for total in found)
-        return together, self.placed_by(weights, both) if self.mostly_placed else both
+        together, both = (unpacked(total, bits, len(chosen)) for total in found)
+        return together, self.placed_by(chosen, both) if self.mostly_placed else both
 
-    def placed_by(self, weights: Array, by_nobody: Floats) -> Floats:
+    def placed_by(self, chosen: Array, by_nobody: Floats) -> Floats:
         """Return who placed both of a pair, from who placed neither and who left one out."""
         left_out = (self.piles == UNPLACED).astype(np.float32)
-        without = np.asarray(weights.T @ left_out, dtype=float)
+        without = np.asarray(chosen.astype(np.float32) @ left_out, dtype=float)
         first, second = upper(self.n_terms)
-        all_chosen = weights.sum(axis=0, dtype=float)[:, None]
+        all_chosen = chosen.sum(axis=1, dtype=float)[:, None]
         return np.asarray(all_chosen - without[:, first] - without[:, second] + by_nobody)
+
+
+def unpacked(total: Floats, bits: int, n_choices: int) -> Floats:
+    """Return the counts of each choice, (n_choices, n_pairs), from doubles that hold several."""
+    numbers = np.ascontiguousarray(total.T).astype(np.int64)
+    shared, most = MANTISSA // bits, (1 << bits) - 1
+    found = np.empty((n_choices, numbers.shape[1]))
+    for choice in range(n_choices):
+        found[choice] = (numbers[choice // shared] >> bits * (choice % shared)) & most
+    return found

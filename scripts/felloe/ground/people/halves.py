@@ -11,7 +11,7 @@ from felloe.ground.people.pairs import PairVectors
 from felloe.ground.rounding import PRODUCT_DECIMALS
 
 CHUNK = 100  # random divisions at a time, to bound memory; no result depends on it
-MOST_CELLS = 2**23  # as many of them as have so many pairs of terms between them, if that is fewer
+MOST_CELLS = 2**22  # as many of them as have so many pairs of terms between them, if that is fewer
 FEWEST_FOR_HALVES = 4  # two people in each half
 CountedPairs = PairVectors | ChosenPairs  # both count pairs for choices of people
 
