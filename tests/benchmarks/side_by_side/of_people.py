@@ -7,14 +7,14 @@ from benchmarks.side_by_side import in_r, plain
 from benchmarks.side_by_side.kernel import OURS, Kernel, Side
 from benchmarks.side_by_side.of_counts import LOOP
 from benchmarks.side_by_side.of_trees import linkage_work
-from felloe.comparison.consequence import changes_of_splits
+from felloe.comparison.consequence import compare_splits
 from felloe.comparison.exchanging.label_tests import permanova, shuffled_people
 from felloe.comparison.exchanging.term_differences import term_differences
 from felloe.ground.people.halves import random_groups
 from felloe.ground.people.pairs import pair_vectors
 from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.squares import doubly_centred
-from felloe.validation.task import agreement_with_others
+from felloe.validation.consensus import agreement_with_others
 
 ROUNDED = 1e-9
 SAMPLED = 100  # people of a large study who are held against the others
@@ -214,7 +214,7 @@ def splits(study):
         groups = random_groups(rng, len(first), int(first.sum()), number)
         numbers = study.classes, study.subclasses
         pooled = 1.0 - study.distances.pairs
-        return changes_of_splits(vectors, groups, pooled, "average", numbers)
+        return compare_splits(vectors, groups, pooled, "average", numbers)[1]
 
     floor = {"products in double precision": len(first) * study.n_pairs / 6}
     floor |= {"draws": float(len(first))} | linkage_work(study.n_terms)

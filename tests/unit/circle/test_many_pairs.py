@@ -22,7 +22,7 @@ from felloe.ground.randomness import Streams
 from felloe.ground.squares import upper
 from felloe.ground.terms import Terms
 from felloe.settings import DEFAULTS, read_yaml
-from felloe.validation.protocol import LATER, settings_that_matter
+from felloe.validation.protocol import settings_that_matter
 
 STREAMS = Streams(11, "study")
 MODELS = (Model("ordinal"), Model("ordinal", "secondary"), Model("metric"))
@@ -166,8 +166,3 @@ def test_a_protocol_from_before_the_setting_is_still_kept_to():
     assert settings_that_matter(now) == settings_that_matter(before)
     other = {**now, "map": {**now["map"], "most_pairs": 60_000}}
     assert settings_that_matter(other)["map"]["most_pairs"] == 60_000
-
-
-def test_what_counts_as_the_default_of_a_later_setting_is_its_default():
-    now = read_yaml(DEFAULTS)
-    assert all(now[block][key] == value for block in LATER for key, value in LATER[block].items())
