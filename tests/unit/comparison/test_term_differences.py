@@ -156,3 +156,11 @@ def test_of_very_many_pairs_fewer_permutations_are_drawn(monkeypatch):
 )  # fmt: skip
 def test_permutations_fall_only_where_pairs_are_many(n_terms, asked, drawn):
     assert permutation.permutations_at(n_terms * (n_terms - 1) // 2, asked) == drawn
+
+
+@pytest.mark.parametrize("seed", [0, 1, 71, 155, 222, 241])  # the last four failed once
+def test_a_permutation_that_changes_nothing_reaches_what_was_observed(seed):
+    piles, same = sorts(seed, 0.1 * (seed % 2)), np.tile(np.arange(N_PEOPLE), (5, 1))
+    found = differences.term_differences(pair_vectors(piles), FIRST, same)
+    assert found.p_terms.tolist() == [1.0] * N_TERMS
+    assert found.p_pairs.tolist() == [1.0] * (N_TERMS * (N_TERMS - 1) // 2)
