@@ -50,6 +50,7 @@ SETTINGS = {
     "branch_cuts": [],
 }  # fmt: skip
 LIMITS = {"class_size": 2, "subclass_size": 1, "support": 0.5}
+KEYED = {"study": "small", "seed": 3}
 PLAN = {"replicates": 200, "null_sets": 10, "null_replicates": 60}
 OUTPUTS = {
     "support": "support.csv", "tree": "tree.nwk", "consensus": "consensus.csv",
@@ -82,11 +83,16 @@ def run(folder, piles, parts=2, method="average", settings=(), tiers=(), multisc
     """Run all steps of the tree and return the folder of their results."""
     folder.mkdir()
     counted = write_study(folder, piles, {"source": "pooled", "weights": "plain", **chart})
-    common = {"study": "small", "seed": 3, "method": method}
+    common = {**KEYED, "method": method}
     upstream = {"sorts": folder / "analysed.csv", "chart": folder / "chart.json"}
     at = {"distances": folder / "distances.csv", "linkage": folder / "linkage.csv"}
     cluster_terms.main(
-        **counted, chart=upstream["chart"], method=method, **at, delta=folder / "delta.csv"
+        **counted,
+        **KEYED,
+        chart=upstream["chart"],
+        method=method,
+        **at,
+        delta=folder / "delta.csv",
     )
     pieces = []
     for part in range(1, parts + 1):
@@ -328,7 +334,7 @@ def test_the_distances_follow_from_the_published_counts_alone(tmp_path, chart):
     counted = write_study(tmp_path, PILES, chart)
     (tmp_path / "analysed.csv").unlink()
     at = {name: tmp_path / f"{name}.csv" for name in ("distances", "linkage", "delta")}
-    cluster_terms.main(**counted, chart=tmp_path / "chart.json", method="average", **at)
+    cluster_terms.main(**counted, **KEYED, chart=tmp_path / "chart.json", method="average", **at)
     piles, populations = PILES, populations_of(len(PILES))
     if chart["source"] != "pooled":
         piles = piles[populations == chart["source"]]
@@ -349,7 +355,9 @@ def test_a_population_counted_on_other_terms_is_refused(tmp_path):
     (tmp_path / "panel.both.csv").write_text(text)
     at = {name: tmp_path / f"{name}.csv" for name in ("distances", "linkage", "delta")}
     with pytest.raises(DifferentTerms, match=r"only panel\.both\.csv has 't7'"):
-        cluster_terms.main(**counted, chart=tmp_path / "chart.json", method="average", **at)
+        cluster_terms.main(
+            **counted, **KEYED, chart=tmp_path / "chart.json", method="average", **at
+        )
 
 
 def test_a_tree_and_distances_of_other_terms_are_not_combined(planted, tmp_path):

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, invented_sorts, two_populations
-from felloe.comparison.figures import LABEL_POINTS, MATRIX, PopulationsView, draw_matrix
+from felloe.comparison.figures import MATRIX, PopulationsView, draw_matrix
 from felloe.comparison.steps import choose_chart, compare_populations, draw_populations
 from felloe.comparison.tables import TERMS, TREES
 from felloe.errors import StudyError
@@ -15,6 +15,7 @@ from felloe.validation.analysed import write_analysed
 from felloe.validation.tables import TERMS as LEXICON
 from newick_reader import leaves
 
+LEAST_POINTS = 3.4  # of a name that can be read with a glass
 IDS = tuple(f"term{number:02d}" for number in range(60))
 TIERS = ("classes", "classes_range", "subclasses", "subclasses_range")
 DRAWN = (
@@ -149,7 +150,7 @@ def test_terms_are_named_beside_the_matrix_where_they_can_be_read(n_terms):
     draw_matrix(fig, ax, view)
     named = [text for text in ax.texts if text.get_text() in terms]
     assert len(named) == (n_terms if n_terms == 96 else 0)
-    assert all(text.get_fontsize() >= LABEL_POINTS[0] for text in named)
+    assert all(text.get_fontsize() >= LEAST_POINTS for text in named)
     said = " ".join(text.get_text() for text in fig.texts)
     assert ("240 terms have no room for their names" in said) == (n_terms == 240)
 
