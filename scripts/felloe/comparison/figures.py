@@ -170,7 +170,8 @@ def draw_populations(view: PopulationsView) -> "Figure":
     draw_heading(fig, view)
     draw_matrix(fig, fig.add_axes(MATRIX), view)
     if view.record["compared"]:
-        draw_criteria(fig.add_axes((0.69, 0.69, 0.295, 0.155)), view.record["criteria"])
+        on = fig.add_axes((0.69, 0.69, 0.295, 0.155))
+        draw_criteria(on, view.record["criteria"], view.record.get("sample"))
         draw_ceiling(fig.add_axes((0.69, 0.505, 0.295, 0.12)), view)
         draw_differences(fig.add_axes((0.79, 0.225, 0.13, 0.195)), view)
         draw_changes(fig, view)
@@ -265,10 +266,12 @@ def print_of(n_terms: int) -> float:
     return 0.88 * HEIGHT_MM * MATRIX[3] / POINT_MM / n_terms
 
 
-def draw_criteria(ax: "Axes", criteria: Sequence[Mapping[str, Any]]) -> None:
+def draw_criteria(
+    ax: "Axes", criteria: Sequence[Mapping[str, Any]], sample: Mapping[str, Any] | None = None
+) -> None:
     """List every criterion with its value, its margin and whether it is met."""
     ax.set_axis_off()
-    ax.set_title("What the verdict rests on", fontsize=TITLE_POINTS, pad=3)
+    ax.set_title(f"What the verdict rests on{people_drawn(sample)}", fontsize=TITLE_POINTS, pad=3)
     said, shown = words.answers(criteria), words.asked(criteria)
     for row, criterion in enumerate(shown):
         y = 0.93 - row / (len(shown) - 0.4)
@@ -288,6 +291,14 @@ def draw_criteria(ax: "Axes", criteria: Sequence[Mapping[str, Any]]) -> None:
             color={"pass": INK, "fail": ACCENT, "aside": MUTED}[counts],
         )
     ax.set(xlim=(0, 1), ylim=(0, 1))
+
+
+def people_drawn(sample: Mapping[str, Any] | None) -> str:
+    """Return what is said of people drawn for tests of people; nothing where all are in them."""
+    if sample is None:
+        return ""
+    drawn, people = (sum(sample[name].values()) for name in ("drawn", "of"))
+    return f"; in tests {drawn:,} of {people:,} people"
 
 
 def draw_ceiling(ax: "Axes", view: PopulationsView) -> None:

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 from calibration.sorting_people import CASES, invented_sorts, two_populations
-from felloe.comparison.figures import MATRIX, PopulationsView, draw_matrix
+from felloe.comparison.figures import MATRIX, PopulationsView, draw_matrix, people_drawn
 from felloe.comparison.steps import choose_chart, compare_populations, draw_populations
 from felloe.comparison.tables import TERMS, TREES
 from felloe.errors import StudyError
@@ -171,3 +171,9 @@ def test_two_terms_that_nobody_placed_both_are_named(tmp_path):
     unplaced = [(slice(0, 16), 0), (slice(16, None), 1)]
     with pytest.raises(StudyError, match="'term00' and 'term01' were never placed by the same"):
         compare(tmp_path, CASES[0], unplaced=unplaced)
+
+
+def test_people_drawn_for_tests_are_told_where_not_all_are_in_them():
+    sample = {"drawn": {"makers": 500, "panel": 500}, "of": {"makers": 9000, "panel": 1000}}
+    assert people_drawn(sample) == "; in tests 1,000 of 10,000 people"
+    assert people_drawn(None) == ""
