@@ -271,7 +271,9 @@ def draw_criteria(
 ) -> None:
     """List every criterion with its value, its margin and whether it is met."""
     ax.set_axis_off()
-    ax.set_title(f"What the verdict rests on{people_drawn(sample)}", fontsize=TITLE_POINTS, pad=3)
+    ax.set_title("What the verdict rests on", fontsize=TITLE_POINTS, pad=3)
+    if sample is not None:
+        ax.text(0.0, -0.09, people_drawn(sample), fontsize=6.5, va="top", color=MUTED)
     said, shown = words.answers(criteria), words.asked(criteria)
     for row, criterion in enumerate(shown):
         y = 0.93 - row / (len(shown) - 0.4)
@@ -293,12 +295,10 @@ def draw_criteria(
     ax.set(xlim=(0, 1), ylim=(0, 1))
 
 
-def people_drawn(sample: Mapping[str, Any] | None) -> str:
-    """Return what is said of people drawn for tests of people; nothing where all are in them."""
-    if sample is None:
-        return ""
+def people_drawn(sample: Mapping[str, Any]) -> str:
+    """Return what is said of people drawn for tests of people."""
     drawn, people = (sum(sample[name].values()) for name in ("drawn", "of"))
-    return f"; in tests {drawn:,} of {people:,} people"
+    return f"Tests of people are of {drawn:,}, drawn from {people:,}."
 
 
 def draw_ceiling(ax: "Axes", view: PopulationsView) -> None:

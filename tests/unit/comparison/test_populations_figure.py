@@ -175,5 +175,4 @@ def test_two_terms_that_nobody_placed_both_are_named(tmp_path):
 
 def test_people_drawn_for_tests_are_told_where_not_all_are_in_them():
     sample = {"drawn": {"makers": 500, "panel": 500}, "of": {"makers": 9000, "panel": 1000}}
-    assert people_drawn(sample) == "; in tests 1,000 of 10,000 people"
-    assert people_drawn(None) == ""
+    assert people_drawn(sample) == "Tests of people are of 1,000, drawn from 10,000."
