@@ -21,7 +21,7 @@ from felloe.errors import StudyError
 from felloe.ground.edition_lists import check_order, folder_of, homes_of, pairs_of, timelines_of
 from felloe.launching.withheld import MARKER
 from felloe.ledger import step_of
-from felloe.needs import megabytes, minutes, read_needs, size_of
+from felloe.needs import measured, megabytes, minutes, read_needs, size_of
 from felloe.settings import fed_back, read_settings, resolve
 from felloe.settings_merged import of_study
 from felloe.validation.intake.lexicon.languages import languages_of

@@ -14,16 +14,26 @@ def size_of_study(study):
     return size_of(config["studies"][study], config["bootstrap"]["replicates"])
 
 
+def sizes_of_job(log, wildcards):
+    """Return the sizes of the studies that a job is of, by its log and its wildcards."""
+    home = log.partition("/logs/")[0].rpartition("/")[2]  # a study's own rule names it there
+    named = {home, *map(str, wildcards)}
+    studies = [study for study in STUDIES if study in named] or STUDIES
+    return [size_of_study(study) for study in studies]
+
+
 def needed(ask, log):
     """Return the function that asks for the memory or the time of a rule's job, by its log."""
-    home = log.partition("/logs/")[0].rpartition("/")[2]  # a study's own rule names it there
 
     def asked(wildcards, attempt):
-        named = {home, *map(str, wildcards)}
-        studies = [study for study in STUDIES if study in named] or STUDIES
-        return ask(NEEDS, step_of(log), [size_of_study(study) for study in studies], attempt)
+        return ask(NEEDS, step_of(log), sizes_of_job(log, wildcards), attempt)
 
     return asked
+
+
+def seconds_expected(log, wildcards):
+    """Return the seconds that a job took where it was measured; None if it never was."""
+    return measured(NEEDS, step_of(log), "seconds", sizes_of_job(log, wildcards))
 
 
 def ask_for_resources(workflow):

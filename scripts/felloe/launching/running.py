@@ -7,7 +7,7 @@ import subprocess
 import sys
 from collections.abc import Collection, Iterator, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from felloe.errors import nearest
@@ -57,6 +57,7 @@ class Engine:
     variables: dict[str, str]
     preview: bool = False
     cluster: Cluster | None = None
+    seconds: dict[str, float] = field(default_factory=dict)
 
     @property
     def what(self) -> str:
@@ -92,7 +93,7 @@ class Engine:
 
     def run(self, rest: list[str]) -> int:
         """Run it with its output cut to progress; return its exit status."""
-        return watched(self.command(rest), self.folder, self.variables, self.unlock)
+        return watched(self, self.command(rest))
 
 
 def engine_for(
@@ -255,7 +256,8 @@ def made(survey: Survey, surveyor: Surveyor, engine: Engine, rest: list[str]) ->
     if not survey.stale and not survey.asked_for:
         say(f"Nothing to do: {survey.subject} up to date.")
         return 0
-    engine = replace(engine, variables={**engine.variables, CODE_VARIABLE: survey.code})
+    variables = {**engine.variables, CODE_VARIABLE: survey.code}
+    engine = replace(engine, variables=variables, seconds=survey.seconds)
     results = os.path.relpath(engine.folder / "results")
     say(f"Running {engine.what}; results go to {results}.")
     for line in shortened_list(survey.tampered if not arguments.is_partial(rest) else []):
@@ -285,9 +287,11 @@ def shortened_list(lines: list[str]) -> list[str]:
     return lines if more <= 0 else [*lines[:MOST_LINES], f"... and {more} more results."]
 
 
-def watched(command: list[str], folder: Path, variables: dict[str, str], unlock: str) -> int:
+def watched(engine: Engine, command: list[str]) -> int:
     """Run Snakemake with its output cut to progress and, at the end, one screen."""
-    watcher = Watcher(seconds=seconds_of_rules(folder))
+    folder, variables = engine.folder, engine.variables
+    # what jobs took here says more than what they took where they were measured
+    watcher = Watcher(seconds={**engine.seconds, **seconds_of_rules(folder)})
     found = os.pathsep.join(filter(None, [str(ROOT / "scripts"), variables.get("PYTHONPATH")]))
     variables = {**variables, "PYTHONPATH": found, VARIABLE: str(os.getpid())}
     with held(folder, say) as inherited:
@@ -302,7 +306,7 @@ def watched(command: list[str], folder: Path, variables: dict[str, str], unlock:
         finally:
             watcher.finish()
     if status:
-        sys.stderr.write(f"{failure_screen(folder, watcher, unlock)}\n")
+        sys.stderr.write(f"{failure_screen(folder, watcher, engine.unlock)}\n")
         return status if status > 0 else 128 - status
     # a run that went well may still have been warned about something
     for text in [*(without_traceback(said.text) for said in watcher.errors), *watcher.text]:

@@ -3,6 +3,7 @@
 import os
 import signal
 import sys
+from pathlib import Path
 
 import pytest
 from felloe.launching.engine.events import Failed, Said
@@ -13,8 +14,7 @@ from felloe.launching.engine.failure import (
     explanation,
     message_of,
 )
-from felloe.launching.engine.locks import unlocking
-from felloe.launching.running import ROOT, watched
+from felloe.launching.running import ROOT, Engine, watched
 from felloe.launching.setup.environment import environment_variables
 
 # What Snakemake 9.27.1 says after every failed job (read off its events).
@@ -177,8 +177,8 @@ def run(tmp_path, capsys):
         step = STEP.format(scripts=str(ROOT / "scripts"), body=body, top=top)
         (tmp_path / "make.py").write_text(step + CALL, encoding="utf-8")
         command = [sys.executable, "-m", "snakemake", "--cores", "1", "--workflow-profile", PROFILE]
-        unlock = unlocking(ROOT, [], tmp_path)
-        status = watched(command, tmp_path, environment_variables(ROOT), unlock)
+        engine = Engine(Path(sys.executable), tmp_path, [], environment_variables(ROOT))
+        status = watched(engine, command)
         captured = capsys.readouterr()
         assert "Traceback" not in captured.out + captured.err
         assert len(captured.err.splitlines()) <= LINES_OF_A_SCREEN

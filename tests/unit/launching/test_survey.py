@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 from felloe.launching.planning.plan import Plan
-from felloe.launching.planning.survey import Survey, begin, goals
+from felloe.launching.planning.survey import Survey, begin, goals, mean_seconds
 from felloe.launching.planning.surveyor import LINES, would_run
 from felloe.launching.planning.surveyor import Survey as Report
 from unit_jobs import COUNT, DRAW, GATHER, JOBS, PART, TELL, make_all, write
@@ -106,7 +106,7 @@ def test_a_round_is_worth_its_start_where_enough_may_be_spared(made):
             JOBS[TELL], entry=f"results/a/ledger/{at}.json", outputs=[f"results/a/{at}.html"]
         )
         more[tell.entry] = tell
-    assert not survey().worth_a_round()
+    assert not survey({key: JOBS[key] for key in (COUNT, DRAW, GATHER)}).worth_a_round()
     few = survey(more)
     few.stale = {COUNT: few.stale[COUNT]}
     few.frontier = few.first()
@@ -119,7 +119,7 @@ def test_a_round_is_worth_its_start_where_enough_may_be_spared(made):
 def report(**changes):
     fields = {
         "stale": [], "tampered": [], "forced": [], "first": [], "worth_a_round": False,
-        "running": {}, "following": {}, "jobs": 70, "asked_for": False, "code": "c",
+        "running": {}, "seconds": {}, "following": {}, "jobs": 70, "asked_for": False, "code": "c",
         "promised": [], "left_over": [],
         "other_versions": "",
     }  # fmt: skip
@@ -143,3 +143,15 @@ def test_what_would_run_is_told_with_its_reasons_on_one_screen():
 
 def test_nothing_would_run_is_said():
     assert would_run(report()) == "Nothing would run: every result is up to date."
+
+
+def test_the_seconds_of_a_step_are_the_mean_of_its_jobs_that_run_and_were_measured():
+    jobs = {
+        COUNT: replace(JOBS[COUNT], seconds=2.0),
+        DRAW: replace(JOBS[DRAW], logs=JOBS[COUNT].logs, seconds=5.0),
+        TELL: replace(JOBS[TELL], seconds=7.0),
+        GATHER: JOBS[GATHER],
+    }
+    step = mean_seconds(jobs, [COUNT])
+    assert list(step.values()) == [2.0]
+    assert mean_seconds(jobs, [COUNT, DRAW, GATHER]) == dict.fromkeys(step, 3.5)

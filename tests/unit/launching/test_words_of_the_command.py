@@ -101,7 +101,8 @@ def test_the_last_line_names_the_pages_that_were_made(ran, said):
 
 @pytest.mark.parametrize("step", OPENED)
 def test_pages_to_open_are_made_by_the_steps_that_are_named(step):
-    rule = re.compile(rf"^rule {step}:$(.*?)^(?:rule |\Z)", re.MULTILINE | re.DOTALL)
+    named = rf'rule {step}:$| +name:\s+f"{step}_\{{study\}}"$'  # of all studies, or of each
+    rule = re.compile(rf"^(?:{named})(.*?)^(?: *rule\b|\Z)", re.MULTILINE | re.DOTALL)
     texts = [path.read_text(encoding="utf-8") for path in (ROOT / "workflow/rules").glob("*.smk")]
     (body,) = [found[1] for text in texts if (found := rule.search(text))]
     assert Path(OPENED[step]).name.partition(".")[0] in body

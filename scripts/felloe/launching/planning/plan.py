@@ -1,6 +1,6 @@
 """The jobs that Snakemake plans for a command, whether they would run or not."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -32,6 +32,8 @@ class Job:
         Outputs that are removed when they have been read.
     upstream : list of str
         Entries of the jobs that it waits for.
+    seconds : float, optional
+        That such a job took where it was measured; None if that is not known.
     """
 
     rule: str
@@ -46,6 +48,7 @@ class Job:
     records: list[str]
     passing: frozenset[str]
     upstream: list[str]
+    seconds: float | None = None
 
 
 @dataclass(frozen=True)
@@ -111,20 +114,20 @@ def planned(words: Sequence[str]) -> Plan:
         workflow._build_dag()
         forced = bool(asked.force or asked.forceall or asked.forcerun)
         whole = not (asked.targets or asked.until or asked.omit_from)
-        return Plan(jobs_of(workflow.dag), forced, whole)
+        return Plan(jobs_of(workflow.dag, workflow.globals["seconds_expected"]), forced, whole)
 
 
-def jobs_of(dag: Any) -> dict[str, Job]:
+def jobs_of(dag: Any, expected: Callable[[str, Any], float | None]) -> dict[str, Job]:
     """Return the jobs of a planned graph that write something, upstream ones first."""
     found = {}
     for level in dag.toposorted():
         for job in level:
             if job.output and job.log:
-                found[ledger.entry_path(str(job.log[0]))] = job_of(dag, job)
+                found[ledger.entry_path(str(job.log[0]))] = job_of(dag, job, expected)
     return found
 
 
-def job_of(dag: Any, job: Any) -> Job:
+def job_of(dag: Any, job: Any, expected: Callable[[str, Any], float | None]) -> Job:
     """Return one of Snakemake's jobs as a record of ours."""
     params = named_items(job.params)
     outputs = [str(path) for path in job.output]
@@ -142,4 +145,5 @@ def job_of(dag: Any, job: Any) -> Job:
         records=[str(path) for path in (*job.log, *([job.benchmark] if job.benchmark else []))],
         passing=frozenset(str(path) for path in job.temp_output),
         upstream=sorted(ledger.entry_path(str(other.log[0])) for other in dag.dependencies[job]),
+        seconds=expected(str(job.log[0]), job.wildcards),
     )

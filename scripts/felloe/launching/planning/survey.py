@@ -8,6 +8,7 @@ not going to be run then, `again` looks at the disk once more.
 """
 
 import json
+import math
 import os
 import sys
 import time
@@ -154,6 +155,7 @@ class Survey:
             "first": goals(jobs, self.frontier),
             "worth_a_round": self.worth_a_round(),
             "running": counted_steps(jobs, running),
+            "seconds": mean_seconds(jobs, running),
             "following": counted_steps(jobs, running.difference(told)),
             "jobs": len(jobs),
             "asked_for": self.plan.forced,
@@ -226,6 +228,15 @@ def has_own_reason(reasons: Sequence[Reason]) -> bool:
 def counted_steps(jobs: Mapping[str, Job], keys: Collection[str]) -> dict[str, int]:
     """Return how many jobs of each step are among some, in the order of the plan."""
     return dict(Counter(ledger.step_of(jobs[key].logs[0]) for key in jobs if key in keys))
+
+
+def mean_seconds(jobs: Mapping[str, Job], keys: Collection[str]) -> dict[str, float]:
+    """Return what a job of each step took where it was measured, of those that are among some."""
+    found: dict[str, list[float]] = {}
+    for key in keys:
+        if (seconds := jobs[key].seconds) is not None:
+            found.setdefault(ledger.step_of(jobs[key].logs[0]), []).append(seconds)
+    return {step: math.fsum(sorted(each)) / len(each) for step, each in sorted(found.items())}
 
 
 def held(path: str) -> bool:

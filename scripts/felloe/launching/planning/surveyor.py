@@ -33,6 +33,8 @@ class Survey:
         Whether running these alone may spare what waits for them.
     running : dict of str to int
         Jobs that would run if all did that wait for them, by step.
+    seconds : dict of str to float
+        What a job of each of these steps takes, as told by its measured growth.
     following : dict of str to int
         Those of them that `stale` does not tell.
     jobs : int
@@ -57,6 +59,7 @@ class Survey:
     first: list[str]
     worth_a_round: bool
     running: dict[str, int]
+    seconds: dict[str, float]
     following: dict[str, int]
     jobs: int
     asked_for: bool
