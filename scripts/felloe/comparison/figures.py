@@ -282,16 +282,9 @@ def draw_criteria(
         ax.text(0.71, y, number_text(criterion["value"]), fontsize=7, va="center", ha="right")
         margin = f"{SIGNS[criterion['comparison']]} {number_text(criterion['margin'])}"
         ax.text(0.74, y, margin, fontsize=7, va="center", color=MUTED)
-        ax.text(
-            1.0,
-            y,
-            answer,
-            fontsize=7,
-            va="center",
-            ha="right",
-            fontweight="bold" if counts == "fail" else "normal",
-            color={"pass": INK, "fail": ACCENT, "aside": MUTED}[counts],
-        )
+        weight = "bold" if counts == "fail" else "normal"
+        ink = {"pass": INK, "fail": ACCENT, "aside": MUTED}[counts]
+        ax.text(1.0, y, answer, fontsize=7, va="center", ha="right", fontweight=weight, color=ink)
     ax.set(xlim=(0, 1), ylim=(0, 1))
 
 
