@@ -7,10 +7,10 @@ Reads the benchmarks in every FOLDER of `measure_resources.py` (and of any other
 whose study has its settings beside it, as the demo has) and writes `workflow/resources.csv`. The
 numbers are at least 0, so that nothing shrinks as a study grows, and fitted with errors relative to
 what was measured: least squares of the ratio, then all raised until no size took more. Of several
-jobs of a step the largest counts. Time is that of the processor, which does not depend on who else
-uses the machine; memory is the largest that Snakemake saw, who looks every half second. Prints the
-ratio by which each step's numbers were raised. What `felloe.needs` asks for is `SAFETY` times the
-fit.
+jobs of a step the largest counts; of fewer than three sizes growth is laid to the terms alone. Time
+is that of the processor, which does not depend on who else uses the machine; memory is the largest
+that Snakemake saw, who looks every half second. Prints the ratio by which each step's numbers were
+raised. What `felloe.needs` asks for is `SAFETY` times the fit.
 """
 
 import csv
@@ -28,6 +28,7 @@ from study_folder import write_rows  # noqa: E402
 
 COLUMNS = {"megabytes": ["max_rss"], "seconds": ["cpu_time", "s"]}
 LEAST = {"megabytes": 60.0, "seconds": 0.3}  # less was not seen rather than not used: Python, NumPy
+FEW = 3  # sizes
 TABLE = ROOT / "workflow" / "resources.csv"
 
 
@@ -87,6 +88,8 @@ def fitted(by_size, least):
 
     rows = np.array([[size.growth()[name] for name in GROWTH] for size in by_size])
     took = np.array(list(by_size.values()))
+    if len(rows) < FEW:  # what grows with people cannot be told from what grows with terms
+        rows[:, 2:] = 0.0
     factors, _ = nnls(rows / took[:, None], (took - least) / took)
     factors[GROWTH.index("constant")] += least
     worst = float(np.max(took / (rows @ factors)))
