@@ -102,7 +102,7 @@ def test_a_run_on_slurm_makes_the_same_bytes_and_a_killed_job_is_submitted_again
     files = [path.relative_to(made) for path in made.rglob("*") if path.is_file()]
     files = [path for path in files if not UNSTABLE & set(path.parts)]
     assert Path("clustering/ties.json") in files
-    assert Path("ledger/audit_ties.json") in files
+    assert Path("ledger/gather_replicates.json") in files
     others = [path for path in files if bytes_at(made / path) != bytes_at(small_results / path)]
     assert others == []
     # and nobody need make it again, at home either
