@@ -71,9 +71,9 @@ def copied(small_results, folder):
     return Path(folder) / STUDY, Path(folder) / "results" / STUDY
 
 
-def published_again(results):
-    """Run the study again as far as its published tiers; return them by term."""
-    targets = [f"results/{STUDY}/{name}" for name in ("tiers/published.csv", "report/ballot.xlsx")]
+def published_again(results, *more):
+    """Run the study again as far as its published tiers (and more); return them by term."""
+    targets = [f"results/{STUDY}/{name}" for name in ("tiers/published.csv", *more)]
     command = ["-m", "snakemake", "--snakefile", ROOT / "Snakefile"]
     command += ["--workflow-profile", ROOT / "workflow" / "profiles" / "default"]
     command += ["--configfile", "small.yaml", "--directory", ".", "--cores", "2", *targets]

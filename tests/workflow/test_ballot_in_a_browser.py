@@ -131,7 +131,7 @@ def test_from_the_spreadsheet_to_the_published_tiers(small_results, tmp_path):
     beside = choose(book, lists, row_of(book, "sensitive", "elm"), "beside").split()[1]
     choose(book, lists, row_of(book, "name", "clove", "class"), "other", name="Spices")
     book.save(folder / BALLOT)
-    now = published_again(results)
+    now = published_again(results, "report/ballot.xlsx")
     assert now["elm"]["status"] == "moved"
     assert now["elm"]["subclass"] == now[beside]["subclass"]
     assert {now[term]["class_name"] for term in ("clove", "ginger", "pepper")} == {"Spices"}
