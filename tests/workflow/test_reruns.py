@@ -42,6 +42,7 @@ PRINTED = {
     "colours/follow_words.py": REPORT,
     "colours/words.py": REPORT,
     "comparison/follow_words.py": REPORT,
+    "comparison/sample_words.py": REPORT,
     "comparison/words.py": {"draw_populations", *REPORT},
     "comparison/provisional_words.py": {
         "draw_evidence",
@@ -175,6 +176,7 @@ def test_files_that_are_only_touched_run_nothing(project):
 def test_every_module_of_words_is_tried():
     library = ROOT / "scripts" / "felloe"
     written = {path.relative_to(library).as_posix() for path in library.rglob("*words.py")}
+    written.discard("tiers/steps/count_words.py")  # a step, named for what it counts
     assert written == set(PRINTED)
 
 
@@ -182,8 +184,7 @@ def test_every_module_of_words_is_tried():
 def test_a_changed_sentence_runs_only_who_prints_it(project, module):
     ran = jobs_after(project, module, lambda text: text + "\nADDED = 1\n")
     assert ran == PRINTED[module] - {TELLS}
-    read = {path.relative_to(LIBRARY).as_posix() for path in files_of("write_report")}
-    assert (module in read) is (TELLS in PRINTED[module])
+    assert (LIBRARY / module in files_of("write_report")) is (TELLS in PRINTED[module])
 
 
 @pytest.mark.parametrize(
