@@ -46,7 +46,9 @@ PartitionName=all Nodes=ALL Default=YES MaxTime=INFINITE State=UP
 
 
 def why_not():
-    """Return why there can be no Slurm here, or nothing."""
+    """Return why there can be no Slurm here, or nothing; it is there for those who ask for it."""
+    if not os.environ.get("FELLOE_SLURM"):
+        return "no Slurm is started unless FELLOE_SLURM=1 asks for it"
     missing = [name for name in PROGRAMS if program(name) is None]
     if missing:
         return f"no Slurm: {', '.join(missing)} missing (Debian: slurm-wlm and munge)"
