@@ -52,7 +52,7 @@ def said_in(folder):
 def wait_for_step(folder, run, done):
     """Wait until a run has ended so many steps."""
     until = time.monotonic() + 120
-    while len(re.findall(r"^\[", said_in(folder), re.M)) < done:
+    while len(re.findall(r"^\[ *[1-9]", said_in(folder), re.M)) < done:
         assert run.poll() is None, said_in(folder)
         assert time.monotonic() < until
         time.sleep(0.01)
