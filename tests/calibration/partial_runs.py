@@ -36,9 +36,9 @@ from felloe.ground.randomness import Streams
 from felloe.ground.squares import condensed, squared
 from felloe.ground.terms import Terms
 from felloe.matrices.distances import chart_dissimilarity
-from felloe.validation.screening import EXCLUDED, screened
+from felloe.validation.screened.screening import EXCLUDED, screened
+from felloe.validation.screened.task import Received
 from felloe.validation.settings import ScreeningRules
-from felloe.validation.task import Received
 from partial_example import as_shown, lumpers_and_splitters
 
 SEED, METHOD = 12, "average"

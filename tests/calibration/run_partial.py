@@ -36,9 +36,10 @@ BEHIND = (  # modules of the library whose code a number hangs on, and those wit
     "felloe.clustering.choice",
     "felloe.clustering.class_counts", "felloe.clustering.replicates", "felloe.comparison",
     "felloe.editions.correspondence", "felloe.ground", "felloe.matrices.counts",
-    "felloe.matrices.distances", "felloe.validation.consensus", "felloe.validation.granularity",
-    "felloe.validation.order_followed", "felloe.validation.screening", "felloe.validation.settings",
-    "felloe.validation.task",
+    "felloe.matrices.distances",
+    "felloe.validation.screened.consensus", "felloe.validation.screened.granularity",
+    "felloe.validation.screened.order_followed", "felloe.validation.screened.screening",
+    "felloe.validation.screened.task", "felloe.validation.settings",
 )  # fmt: skip
 APART = ("felloe.ground.files", judging.RULE)  # of them; the rule is applied to what is kept
 FIRST = 100  # runs of every cell before others go on

@@ -39,7 +39,7 @@ from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
 from felloe.ground.squares import squared
 from felloe.ground.terms import Terms, check_same
-from felloe.validation.granularity import numbers_at_equal_number, numbers_of_piles
+from felloe.validation.screened.granularity import numbers_at_equal_number, numbers_of_piles
 
 Draw = Callable[[str], np.random.Generator]
 FEWEST_TERMS = 4  # with fewer there are too few pairs to correlate

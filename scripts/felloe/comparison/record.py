@@ -20,7 +20,7 @@ from felloe.ground.people.small_cells import told_count
 from felloe.ground.people.sorts import UNPLACED, Sorts
 from felloe.ground.rounding import PRODUCT_DECIMALS
 from felloe.ground.terms import Terms
-from felloe.validation.granularity import QUARTILES, pile_sizes, summary
+from felloe.validation.screened.granularity import QUARTILES, pile_sizes, summary
 
 Record = dict[str, Any]
 QUANTILES = {"5": 0.05, "50": 0.5, "95": 0.95}

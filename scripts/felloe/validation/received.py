@@ -12,8 +12,8 @@ from felloe.ground.terms import Terms
 from felloe.validation.intake.raw.csv_reader import read_csv
 from felloe.validation.intake.raw.raw_table import Column
 from felloe.validation.intake.sorts.sorting import codes_among
+from felloe.validation.screened.task import Received
 from felloe.validation.tables import REGISTER, SORTS
-from felloe.validation.task import Received
 
 
 def write_sorts(

@@ -5,8 +5,8 @@ from dataclasses import asdict
 from pathlib import Path
 
 from felloe.ground.files.records import write_json
-from felloe.validation.planning import Plan
-from felloe.validation.reliability import Cuts
+from felloe.validation.stability.planning import Plan
+from felloe.validation.stability.reliability import Cuts
 
 
 def write_plans(path: str | Path, plans: Sequence[Plan], halves: int, cuts: Cuts) -> None:

@@ -8,8 +8,8 @@ from felloe.ground.files.tables import Row
 from felloe.ground.people.small_cells import is_small, told_count
 from felloe.validation import circulated
 from felloe.validation.circulated import JOINED
-from felloe.validation.consensus import ALONE_AT_MOST
 from felloe.validation.labels import EVERYBODY
+from felloe.validation.screened.consensus import ALONE_AT_MOST
 
 REASONS = {  # by the rules of `screening` in the settings
     "fewer_than_two_placed": "placed fewer than two terms",

@@ -27,10 +27,10 @@ from felloe.ground.people.counts import counts_of
 from felloe.matrices.counts import counts_by_population
 from felloe.sensitivity.universes import around, explore
 from felloe.sensitivity.weighting import weighted_distances
-from felloe.validation.reliability import Cuts, repeated_on_parts
-from felloe.validation.screening import screened
+from felloe.validation.screened.screening import screened
+from felloe.validation.screened.task import Received
 from felloe.validation.settings import ScreeningRules, StabilitySettings
-from felloe.validation.task import Received
+from felloe.validation.stability.reliability import Cuts, repeated_on_parts
 
 LINKAGES = ("average", "complete", "weighted", "ward")
 METHOD = "average"

@@ -14,7 +14,7 @@ from felloe.ground.people.halves import random_groups
 from felloe.ground.people.pairs import pair_vectors
 from felloe.ground.people.sorts import UNPLACED
 from felloe.ground.squares import doubly_centred
-from felloe.validation.consensus import agreement_with_others
+from felloe.validation.screened.consensus import agreement_with_others
 
 ROUNDED = 1e-9
 SAMPLED = 100  # people of a large study who are held against the others

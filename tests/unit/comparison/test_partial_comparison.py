@@ -17,7 +17,7 @@ from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
 from felloe.ground.terms import Terms
 from felloe.matrices.counts import counts_by_population
-from felloe.validation.granularity import expected_piles, numbers_at_equal_number
+from felloe.validation.screened.granularity import expected_piles, numbers_at_equal_number
 from partial_example import as_shown, balanced_shown, example, term_ids
 
 PILES, SHOWN = example(n_people=12)

@@ -9,7 +9,7 @@ from demo_tables import DEMO
 from felloe.errors import StudyError
 from felloe.validation.intake.study import read_study
 from felloe.validation.received import read_received
-from felloe.validation.screening import exclusions, flow, screened
+from felloe.validation.screened.screening import exclusions, flow, screened
 from study_folder import LIMITS, RULES, canonical
 
 

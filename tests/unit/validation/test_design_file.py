@@ -9,7 +9,7 @@ from felloe.errors import StudyError
 from felloe.ground.people.sorts import UNPLACED
 from felloe.validation.intake.study import read_study
 from felloe.validation.received import read_received
-from felloe.validation.screening import check_left, screened
+from felloe.validation.screened.screening import check_left, screened
 from openpyxl import Workbook
 from partial_example import (
     design_rows,

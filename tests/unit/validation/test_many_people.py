@@ -10,11 +10,11 @@ from felloe.ground.groups.agreement import adjusted_rand
 from felloe.ground.groups.linkage import build_tree, cut
 from felloe.ground.people.counts import count_cooccurrence, mean_share
 from felloe.ground.people.sorts import UNPLACED
-from felloe.validation import consensus
-from felloe.validation.consensus import agreement_with_others, left_out_together
-from felloe.validation.granularity import expected_piles
-from felloe.validation.order_followed import chances_of_neighbours
-from felloe.validation.task import task_profile
+from felloe.validation.screened import consensus
+from felloe.validation.screened.consensus import agreement_with_others, left_out_together
+from felloe.validation.screened.granularity import expected_piles
+from felloe.validation.screened.order_followed import chances_of_neighbours
+from felloe.validation.screened.task import task_profile
 
 
 def some_piles(seed, share_placed, n_people=23, n_terms=12):

@@ -4,7 +4,7 @@ from itertools import combinations
 
 import numpy as np
 import pytest
-from felloe.validation.granularity import (
+from felloe.validation.screened.granularity import (
     at_equal_number,
     numbers_at_equal_number,
     numbers_of_piles,

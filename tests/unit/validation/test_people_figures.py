@@ -2,9 +2,9 @@
 
 import numpy as np
 import pytest
-from felloe.validation.figure_granularity import draw_granularity, joined_bars
-from felloe.validation.figure_granularity import granularity_view as view_of
-from felloe.validation.figure_reliability import HalvesView, StabilityView, draw_stability
+from felloe.validation.screened.figure_granularity import draw_granularity, joined_bars
+from felloe.validation.screened.figure_granularity import granularity_view as view_of
+from felloe.validation.stability.figure_reliability import HalvesView, StabilityView, draw_stability
 from hypothesis import given
 from hypothesis import strategies as st
 

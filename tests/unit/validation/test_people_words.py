@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 from felloe.provenance import SCRIPTS, files_of
 from felloe.settings import DEFAULTS, read_yaml
-from felloe.validation import consensus, words
-from felloe.validation.planning import plan
-from felloe.validation.reliability import Spread, spread
+from felloe.validation import words
+from felloe.validation.screened import consensus
+from felloe.validation.stability.planning import plan
+from felloe.validation.stability.reliability import Spread, spread
 
 HALVES = Spread("reliability", 22, 200, 0.88, 0.8, 0.88, 0.9)
 

@@ -10,16 +10,16 @@ from felloe.ground.groups.agreement import adjusted_rand
 from felloe.ground.people.counts import count_cooccurrence
 from felloe.ground.people.sorts import Sorts
 from felloe.settings import resolve
-from felloe.validation.consensus import agreement_with_others
-from felloe.validation.order_followed import chances_of_neighbours, order_following
-from felloe.validation.screening import check_left, exclusions, flow, kept_sorts, screened
-from felloe.validation.settings import ScreeningRules
-from felloe.validation.task import (
+from felloe.validation.screened.consensus import agreement_with_others
+from felloe.validation.screened.order_followed import chances_of_neighbours, order_following
+from felloe.validation.screened.screening import check_left, exclusions, flow, kept_sorts, screened
+from felloe.validation.screened.task import (
     Received,
     identical_submissions,
     identical_to_kept,
     task_profile,
 )
+from felloe.validation.settings import ScreeningRules
 from scipy.cluster.hierarchy import cut_tree, linkage
 from scipy.spatial.distance import squareform
 from sorting_examples import dissimilarity

@@ -12,7 +12,8 @@ from felloe.ground.people.pairs import pair_vectors
 from felloe.ground.people.sorts import Sorts
 from felloe.ground.randomness import Streams
 from felloe.ground.terms import Terms
-from felloe.validation.planning import (
+from felloe.validation.settings import StabilitySettings
+from felloe.validation.stability.planning import (
     Gain,
     Plan,
     expected_curve,
@@ -20,7 +21,7 @@ from felloe.validation.planning import (
     plan,
     predicted_reliability,
 )
-from felloe.validation.reliability import (
+from felloe.validation.stability.reliability import (
     Cuts,
     Spread,
     curve_sizes,
@@ -33,7 +34,6 @@ from felloe.validation.reliability import (
     stratified_samples,
     tier_cuts,
 )
-from felloe.validation.settings import StabilitySettings
 from scipy.cluster.hierarchy import cut_tree, linkage
 from scipy.spatial.distance import squareform
 from scipy.stats import pearsonr

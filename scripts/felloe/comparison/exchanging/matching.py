@@ -6,7 +6,7 @@ import numpy as np
 
 from felloe.ground.arrays import Array, Bools, Floats, Ints
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.validation.granularity import pile_sizes, piles_at_equal_number
+from felloe.validation.screened.granularity import pile_sizes, piles_at_equal_number
 
 PENALTY = 0.5  # of the ridge: keeps the score finite where one measure tells the populations apart
 ROUNDS = 100  # of Newton's method at the most; it takes fewer than ten

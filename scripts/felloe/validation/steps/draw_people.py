@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from felloe.ground.drawing import save_figure, use_fonts
 from felloe.ground.files.records import read_json
-from felloe.validation.figure_granularity import draw_granularity, granularity_view
-from felloe.validation.figure_reliability import draw_stability, stability_view
 from felloe.validation.labels import labels_with_all
-from felloe.validation.planning import expected_curve
+from felloe.validation.screened.figure_granularity import draw_granularity, granularity_view
+from felloe.validation.stability.figure_reliability import draw_stability, stability_view
+from felloe.validation.stability.planning import expected_curve
 from felloe.validation.tables import PARTICIPANTS, STABILITY, TERMS
 
 FIGURES, KINDS = ("stability", "granularity"), ("svg", "pdf", "png")

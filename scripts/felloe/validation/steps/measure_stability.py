@@ -5,10 +5,10 @@ from typing import Any
 from felloe.ground.groups.ranges import GroupNumbers
 from felloe.ground.randomness import Streams
 from felloe.validation.analysed import read_analysed
-from felloe.validation.planning import plan
 from felloe.validation.record import write_plans
-from felloe.validation.reliability import Cuts, repeated_on_parts
 from felloe.validation.settings import StabilitySettings
+from felloe.validation.stability.planning import plan
+from felloe.validation.stability.reliability import Cuts, repeated_on_parts
 from felloe.validation.tables import STABILITY
 
 

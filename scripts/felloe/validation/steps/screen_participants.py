@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from felloe.validation import screening
 from felloe.validation.analysed import write_analysed
-from felloe.validation.granularity import at_equal_number, summaries
 from felloe.validation.received import read_received
+from felloe.validation.screened import screening
+from felloe.validation.screened.granularity import at_equal_number, summaries
 from felloe.validation.settings import Limits, ScreeningRules
 from felloe.validation.tables import EXCLUSIONS, FLOW, GRANULARITY, PARTICIPANTS, TERMS
 

@@ -9,8 +9,8 @@ from felloe.ground.arrays import Array, Bools
 from felloe.ground.people.sorts import UNPLACED
 from felloe.validation.intake.lexicon.left_out import WAY_OUT
 from felloe.validation.intake.sorts.people import Register
+from felloe.validation.screened.task import identical_submissions
 from felloe.validation.settings import Limits
-from felloe.validation.task import identical_submissions
 
 LISTED_PAIRS = 200  # pairs named one by one; a study with more has a fault of design
 

@@ -9,16 +9,16 @@ import numpy as np
 from felloe.errors import Fault, StudyError
 from felloe.ground.arrays import Array, Ints
 from felloe.ground.people.sorts import Sorts
-from felloe.validation.consensus import agreement_with_others
 from felloe.validation.intake.sorts.across import never_together_placed
-from felloe.validation.order_followed import order_following
-from felloe.validation.settings import Limits, OrderFollowing, ScreeningRules
-from felloe.validation.task import (
+from felloe.validation.screened.consensus import agreement_with_others
+from felloe.validation.screened.order_followed import order_following
+from felloe.validation.screened.task import (
     Received,
     identical_submissions,
     identical_to_kept,
     task_profile,
 )
+from felloe.validation.settings import Limits, OrderFollowing, ScreeningRules
 
 KEPT, EXCLUDED = "kept", "excluded"
 NOT_VALID = "fewer_than_two_placed"  # the one reason that is no rule of the settings

@@ -7,7 +7,7 @@ from felloe.ground.groups.agreement import adjusted_rand
 from felloe.ground.groups.linkage import build_tree, cut
 from felloe.ground.people.counts import count_cooccurrence, mean_share
 from felloe.ground.people.sorts import UNPLACED
-from felloe.validation.granularity import numbers_of_piles
+from felloe.validation.screened.granularity import numbers_of_piles
 
 # of more people, "the others" of a person are everybody outside their group of so many groups: a
 # tree of terms for every group, and not for every person

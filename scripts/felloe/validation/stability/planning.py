@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from felloe.ground.rounding import PRODUCT_DECIMALS
-from felloe.validation.reliability import Spread
+from felloe.validation.stability.reliability import Spread
 
 SHARES = (0.25, 0.5, 1.0)  # more people, as shares of those there are
 STEPS = 40  # points of the expected curve

@@ -11,7 +11,7 @@ import numpy as np
 from felloe.ground.arrays import Floats
 from felloe.ground.drawing import CLASS_CYCLE, INK, RULE, figure
 from felloe.ground.files.tables import Row
-from felloe.validation.granularity import (
+from felloe.validation.screened.granularity import (
     QUARTILES,
     at_equal_number,
     least_placed,

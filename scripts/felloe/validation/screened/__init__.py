@@ -1,0 +1,1 @@
+"""How each participant did the task, and who is analysed."""

@@ -1,0 +1,1 @@
+"""How stable the sorts are, and what more people would add."""
