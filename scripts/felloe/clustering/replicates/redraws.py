@@ -9,7 +9,7 @@ from felloe.clustering.replicates.draw_distances import DrawDistances
 from felloe.ground.arrays import Array, Floats, Ints
 from felloe.ground.groups.linkage import check_method, merge_scale
 from felloe.ground.people.counts import count_observers, partial_shares
-from felloe.ground.people.seen_pairs import joined_pairs
+from felloe.ground.people.seen_pairs import joined_pairs, row_starts
 from felloe.ground.people.sorts import POOLED, UNPLACED
 from felloe.ground.randomness import Streams
 from felloe.ground.rounding import DISTANCE_DECIMALS
@@ -259,8 +259,7 @@ def pair_places(measure: DrawDistances, n_terms: int) -> Callable[[Ints], Ints]:
     i, j = upper(n_terms)
     per_row = np.arange(n_terms - 1, -1, -1)
     if measure.partial:  # pairs lie in their own order: reckoned, a square of many would be slow
-        at = np.arange(n_terms)
-        starts = at * (2 * n_terms - at - 1) // 2 - at - 1
+        starts = row_starts(n_terms)
 
         def reckoned(order: Ints) -> Ints:
             one, other = np.repeat(order, per_row), order.take(j)

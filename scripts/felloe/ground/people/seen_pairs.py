@@ -31,8 +31,7 @@ def placed_pairs(piles: Array) -> tuple[Array, Array, Ints]:
     ends : (n + 1,) array of int
         Those of person g lie from `ends[g]` to `ends[g + 1]`.
     """
-    at = np.arange(piles.shape[1])
-    starts = at * (2 * len(at) - at - 1) // 2 - at - 1
+    starts = row_starts(piles.shape[1])
     seen = [np.flatnonzero(own != UNPLACED) for own in piles]
     ends = np.cumsum([0, *(len(one) * (len(one) - 1) // 2 for one in seen)])
     numbers, joined = np.empty(ends[-1], np.int32), np.empty(ends[-1], bool)
@@ -62,8 +61,7 @@ def joined_pairs(piles: Array) -> tuple[Array, Array]:
     people : (n_joined,) array of int32
         Who put the pair together.
     """
-    at = np.arange(piles.shape[1])
-    starts = at * (2 * len(at) - at - 1) // 2 - at - 1
+    starts = row_starts(piles.shape[1])
     person, term = np.nonzero(piles != UNPLACED)
     order = np.lexsort((piles[person, term], person))  # stable: terms of a pile stay sorted
     person, term = person[order], term[order]
@@ -102,8 +100,7 @@ def placed_marks(piles: Array, kind: "np.typing.DTypeLike" = np.float32) -> "csr
     n, n_terms = piles.shape
     numbers, _, ends = placed_pairs(piles)
     n_pairs = n_terms * (n_terms - 1) // 2
-    starts = np.zeros(n_pairs + 1, np.int64)
-    np.cumsum(np.bincount(numbers, minlength=n_pairs), out=starts[1:])
+    starts = ends_of(numbers, n_pairs)
     people, free = np.empty(len(numbers), np.int32), starts[:-1].copy()
     for person, (start, end) in enumerate(pairwise(ends)):
         own = numbers[start:end]  # each pair once, so that all of them move on at once
@@ -118,9 +115,21 @@ def joined_marks(piles: Array, kind: "np.typing.DTypeLike" = np.float32) -> "csr
     numbers, people = joined_pairs(piles)
     n_pairs = n_terms * (n_terms - 1) // 2
     order = np.lexsort((people, numbers))
+    starts = ends_of(numbers, n_pairs)
+    return sparse_rows(people[order], starts, (n_pairs, n), kind)
+
+
+def row_starts(n_terms: int) -> Ints:
+    """Return, for every term, the number of its pair with another less that other's place."""
+    at = np.arange(n_terms)
+    return np.asarray(at * (2 * n_terms - at - 1) // 2 - at - 1)
+
+
+def ends_of(numbers: Array, n_pairs: int) -> Ints:
+    """Return where the marks of each pair begin and end, once they are in the order of pairs."""
     starts = np.zeros(n_pairs + 1, np.int64)
     np.cumsum(np.bincount(numbers, minlength=n_pairs), out=starts[1:])
-    return sparse_rows(people[order], starts, (n_pairs, n), kind)
+    return starts
 
 
 def sparse_rows(
