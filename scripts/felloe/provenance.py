@@ -2,16 +2,22 @@
 
 import ast
 import hashlib
+import sys
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
+
+from felloe.kept_sources import KeptSources, Source
 
 SCRIPTS = Path(__file__).resolve().parent.parent
 LIBRARY = SCRIPTS / "felloe"
 PRINTS = "felloe/report/hand_off/workbook.py"  # who imports it prints what columns mean
 DECLARATIONS = {"Column": 2, "Table": 1}  # which argument is a sentence
 UNTOLD = ("ctx", "kind", "type_comment", "type_ignores", "type_params")
+MOST = sys.maxsize  # arguments of what declares nothing
 READS = "READS"  # a module names so the templates it fills, as patterns within the library
+# within the environment that runs this; where it has no such folder nothing is kept
+KEPT = KeptSources(Path(sys.prefix) / "caches" / "sources.json", made_by=Path(__file__))
 
 
 def code_of(step: str) -> str:
@@ -38,6 +44,7 @@ def code_of(step: str) -> str:
     for path in paths:
         code = meaning_of(path, with_meanings=printing)
         digest.update(f"{path.relative_to(SCRIPTS).as_posix()}\n{code}\n".encode())
+    KEPT.write()
     return digest.hexdigest()
 
 
@@ -53,10 +60,9 @@ def files_of(step: str) -> list[Path]:
     return sorted(found | {template for path in found for template in templates_of(path)})
 
 
-@cache
 def meaning_of(path: Path, with_meanings: bool = True) -> str:
     """
-    Return what a file does: Python without comments and docstrings, anything else as it is.
+    Return a hash of what a file does: Python without comments and docstrings, else as it is.
 
     Parameters
     ----------
@@ -64,18 +70,51 @@ def meaning_of(path: Path, with_meanings: bool = True) -> str:
     with_meanings : bool
         Whether the sentences in declarations of tables and columns count.
     """
-    text = path.read_text(encoding="utf-8")
-    if path.suffix != ".py":
-        return text
+    source = source_of(path)
+    return source.meaning if with_meanings else source.untold
+
+
+@cache
+def source_of(path: Path) -> Source:
+    """Return what a file is; one of the same bytes is looked at once in an environment's life."""
+    content = path.read_bytes()
+    key = hashlib.sha256(path.suffix.encode() + b"\n" + content).hexdigest()
+    return KEPT.get(key, lambda: source_in(content.decode(), path.suffix == ".py"))
+
+
+def source_in(text: str, is_python: bool) -> Source:
+    """Return what a text is, as `Source` tells it."""
+    if not is_python:
+        return Source((), (), hashed(text), hashed(text))
     tree = ast.parse(text)
+    names, calls = set(), []
     for node in ast.walk(tree):
         if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef)) and is_docstring(node):
             node.body = node.body[1:]
-        elif isinstance(node, ast.Call) and not with_meanings:
-            place = DECLARATIONS.get(ast.unparse(node.func))
-            if place is not None and len(node.args) > place:
-                node.args[place] = ast.Constant("")
-    return canonical(tree)
+        elif isinstance(node, ast.ImportFrom) and node.level == 0 and node.module:
+            names.add(node.module)
+            names.update(f"{node.module}.{alias.name}" for alias in node.names)
+        elif isinstance(node, ast.Import):
+            names.update(alias.name for alias in node.names)
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+            calls.append(node)
+    ours = (name for name in names if name == "felloe" or name.startswith("felloe."))
+    meaning, patterns = hashed(canonical(tree)), tuple(patterns_of(tree))
+    declared = [call for call in calls if len(call.args) > DECLARATIONS.get(named(call), MOST)]
+    for call in declared:
+        call.args[DECLARATIONS[named(call)]] = ast.Constant("")
+    untold = hashed(canonical(tree)) if declared else meaning
+    return Source(tuple(sorted(ours)), patterns, meaning, untold)
+
+
+def named(call: ast.Call) -> str:
+    """Return the name that is called."""
+    return call.func.id if isinstance(call.func, ast.Name) else ""
+
+
+def hashed(text: str) -> str:
+    """Return the SHA-256 of a text."""
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def canonical(node: object) -> str:
@@ -102,24 +141,12 @@ def is_docstring(node: ast.Module | ast.ClassDef | ast.FunctionDef) -> bool:
     return ast.get_docstring(node, clean=False) is not None
 
 
-@cache
 def imported_files(path: Path) -> frozenset[Path]:
     """Return the files of this library that a module imports anywhere, also inside functions."""
-    names = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        if isinstance(node, ast.ImportFrom) and node.level == 0 and node.module:
-            names.add(node.module)
-            names.update(f"{node.module}.{alias.name}" for alias in node.names)
-        elif isinstance(node, ast.Import):
-            names.update(alias.name for alias in node.names)
-    return frozenset(
-        file
-        for name in names
-        if name == "felloe" or name.startswith("felloe.")
-        for file in module_files(name)
-    )
+    return frozenset(file for name in source_of(path).imports for file in module_files(name))
 
 
+@cache
 def module_files(name: str) -> set[Path]:
     """Return the file of a module and the package files above it."""
     parts = name.split(".")
@@ -130,13 +157,10 @@ def module_files(name: str) -> set[Path]:
     return {path for path in candidates if path.is_file()}
 
 
-@cache
 def templates_of(path: Path) -> frozenset[Path]:
     """Return the templates that a module says it fills."""
     return frozenset(
-        template
-        for pattern in patterns_of(ast.parse(path.read_text(encoding="utf-8")))
-        for template in LIBRARY.glob(pattern)
+        template for pattern in source_of(path).reads for template in LIBRARY.glob(pattern)
     )
 
 

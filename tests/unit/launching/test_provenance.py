@@ -23,7 +23,7 @@ def library(tmp_path, monkeypatch):
     def use(folder):
         monkeypatch.setattr(provenance, "SCRIPTS", folder)
         monkeypatch.setattr(provenance, "LIBRARY", folder / "felloe")
-        for cached in ("meaning_of", "imported_files", "templates_of"):
+        for cached in ("source_of", "module_files"):
             getattr(provenance, cached).cache_clear()
         return code_of("step")
 
@@ -33,7 +33,7 @@ def library(tmp_path, monkeypatch):
     (scripts / "felloe" / "__init__.py").write_text("")
     (scripts / "felloe" / "part.py").write_text(PART)
     yield scripts, use
-    for cached in ("meaning_of", "imported_files", "templates_of"):
+    for cached in ("source_of", "module_files"):
         getattr(provenance, cached).cache_clear()
 
 
