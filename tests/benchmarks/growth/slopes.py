@@ -4,17 +4,15 @@ import numpy as np
 
 TERMS, PEOPLE = "terms", "people"
 CLAIMED = {TERMS: 2.0, PEOPLE: 1.0}
-SLACK = 0.25  # in the power: the linkage's logarithm, and how exactly a few times tell it
-LEAST = 0.02  # seconds below which what is constant hides what grows
+SLACK = 0.25  # in the power: the logarithm, .16 from 400 to 1,000, and how exactly times tell it
 FEWEST = 3
 
 
 def slope(sizes, seconds):
     """
-    Return the power with which seconds grow.
+    Return the power with which seconds grow, fitted to the largest `FEWEST` sizes.
 
-    Fitted to the sizes that take at least `LEAST`, of which there have to be `FEWEST`; else to the
-    largest `FEWEST`. nan for fewer than two.
+    What is constant hides what grows at the small ones. nan for fewer than two.
 
     Parameters
     ----------
@@ -22,12 +20,9 @@ def slope(sizes, seconds):
         Ascending sizes.
     """
     sizes, seconds = np.asarray(sizes, dtype=float), np.asarray(seconds, dtype=float)
-    enough = seconds >= LEAST
-    if enough.sum() < FEWEST:
-        enough = np.arange(len(sizes)) >= len(sizes) - FEWEST
-    if enough.sum() < 2:
+    if len(sizes) < 2:
         return float("nan")
-    return float(np.polyfit(np.log(sizes[enough]), np.log(seconds[enough]), 1)[0])
+    return float(np.polyfit(np.log(sizes[-FEWEST:]), np.log(seconds[-FEWEST:]), 1)[0])
 
 
 def verdict(cells, axis):
