@@ -82,6 +82,9 @@ class KeptSources:
         self.is_new = False
         said = json.dumps({"maker": self.maker, "sources": self.known}, sort_keys=True)
         beside = self.path.with_name(f"{self.path.name}.{os.getpid()}")
-        with contextlib.suppress(OSError):
+        try:
             beside.write_text(said, encoding="utf-8")
             beside.replace(self.path)
+        except OSError:
+            with contextlib.suppress(OSError):
+                beside.unlink(missing_ok=True)

@@ -58,6 +58,7 @@ class Engine:
     preview: bool = False
     cluster: Cluster | None = None
     seconds: dict[str, float] = field(default_factory=dict)
+    after: dict[str, list[str]] = field(default_factory=dict)
 
     @property
     def what(self) -> str:
@@ -257,7 +258,7 @@ def made(survey: Survey, surveyor: Surveyor, engine: Engine, rest: list[str]) ->
         say(f"Nothing to do: {survey.subject} up to date.")
         return 0
     variables = {**engine.variables, CODE_VARIABLE: survey.code}
-    engine = replace(engine, variables=variables, seconds=survey.seconds)
+    engine = replace(engine, variables=variables, seconds=survey.seconds, after=survey.after)
     results = os.path.relpath(engine.folder / "results")
     say(f"Running {engine.what}; results go to {results}.")
     for line in shortened_list(survey.tampered if not arguments.is_partial(rest) else []):
@@ -291,7 +292,7 @@ def watched(engine: Engine, command: list[str]) -> int:
     """Run Snakemake with its output cut to progress and, at the end, one screen."""
     folder, variables = engine.folder, engine.variables
     # what jobs took here says more than what they took where they were measured
-    watcher = Watcher(seconds={**engine.seconds, **seconds_of_rules(folder)})
+    watcher = Watcher(seconds={**engine.seconds, **seconds_of_rules(folder)}, after=engine.after)
     found = os.pathsep.join(filter(None, [str(ROOT / "scripts"), variables.get("PYTHONPATH")]))
     variables = {**variables, "PYTHONPATH": found, VARIABLE: str(os.getpid())}
     with held(folder, say) as inherited:

@@ -1,5 +1,7 @@
 """What a run shows while it goes on, and how long it says that the rest will take."""
 
+import random
+
 import pytest
 from felloe.launching.engine.estimate import in_words, seconds_left, seconds_of_rules
 from felloe.launching.engine.events import (
@@ -64,7 +66,7 @@ def test_progress_names_the_step_and_the_study(capsys):
 
 def test_progress_tells_the_time_left_where_an_earlier_run_is_known(capsys):
     _, printed = progress(capsys, seconds={"count": 40.0})
-    assert printed == "[0/3] about 40 s left\n[1/3] count brine, about 40 s left\n"
+    assert printed == "[0/3] about 1 min left\n[1/3] count brine, about 40 s left\n"
 
 
 def test_progress_on_a_terminal_is_one_line_written_over(capsys):
@@ -117,12 +119,57 @@ def test_a_file_that_is_no_benchmark_is_passed_over(tmp_path, content):
     assert seconds_of_rules(tmp_path) == {}
 
 
-def test_the_time_left_is_the_seconds_of_the_jobs_shared_by_the_cores():
-    assert seconds_left({"a": 3, "b": 2, "all": 1}, {"a": 2.0, "b": 5.0}, 2) == 8.0
+# what is left, T, C and m are put by hand into Graham's bound, T / m + (1 - 1 / m) C (1966)
+@pytest.mark.parametrize(
+    ("after", "cores", "left"),
+    [
+        ({}, 1, 16.0),  # T = 3 x 2 + 2 x 5
+        ({}, 2, 10.5),  # C = 5
+        ({"a": ["b"], "b": []}, 2, 11.5),  # C = 2 + 5
+        ({"b": ["a", "all"], "a": ["all"], "all": []}, 4, 9.25),
+        ({"gone": ["a"], "a": ["b", "gone too"], "b": []}, 2, 11.5),
+    ],
+)
+def test_the_time_left_is_the_longest_that_a_busy_machine_takes(after, cores, left):
+    remaining = {"a": 3, "b": 2, "all": 1, "gone": 0}
+    assert seconds_left(remaining, {"a": 2.0, "b": 5.0, "gone": 99.0}, cores, after) == left
 
 
-def test_the_time_left_is_no_less_than_the_longest_job():
-    assert seconds_left({"a": 1, "b": 1}, {"a": 2.0, "b": 5.0}, 16) == 5.0
+def test_one_chain_takes_all_its_seconds_on_many_cores():
+    after = {"a": ["b"], "b": ["c"], "c": []}
+    remaining = dict.fromkeys("abc", 1)
+    assert seconds_left(remaining, {"a": 1.0, "b": 2.0, "c": 3.0}, 8, after) == 6.0
+
+
+def test_a_plan_is_never_longer_than_what_is_told_of_it():
+    # jobs of random lengths that wait for earlier ones, dealt as they come to whoever is idle
+    draw = random.Random(5)
+    for _ in range(300):
+        names, cores = [f"r{n}" for n in range(draw.randint(1, 9))], draw.randint(1, 4)
+        took = {name: draw.uniform(0.1, 9) for name in names}
+        after = {
+            name: [other for other in names[place + 1 :] if draw.random() < 0.3]
+            for place, name in enumerate(names)
+        }
+        real = dealt(names, took, after, cores)
+        told = seconds_left(dict.fromkeys(names, 1), took, cores, after)
+        assert real <= told + 1e-9
+        assert told <= 2 * real + 1e-9  # twice the best plan at the most, whatever is dealt
+
+
+def dealt(names, took, after, cores):
+    """Return when the last of some jobs ends, if an idle core takes the first that may run."""
+    ended, running, waiting, now = set(), {}, list(names), 0.0
+    while waiting or running:
+        before = {name: {one for one in names if name in after[one]} for name in waiting}
+        for name in [name for name in waiting if before[name] <= ended]:
+            if len(running) < cores:
+                running[name] = now + took[name]
+                waiting.remove(name)
+        now = min(running.values())
+        ended |= {name for name, end in running.items() if end == now}
+        running = {name: end for name, end in running.items() if end > now}
+    return now
 
 
 def test_a_rule_that_was_never_run_counts_as_the_mean_of_the_others():

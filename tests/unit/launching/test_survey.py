@@ -1,11 +1,12 @@
 """What the survey has the engine do: nothing that passes is asked for, and ages tell the truth."""
 
 import os
+import types
 from dataclasses import replace
 
 import pytest
 from felloe.launching.planning.plan import Plan
-from felloe.launching.planning.survey import Survey, begin, goals, mean_seconds
+from felloe.launching.planning.survey import Survey, begin, goals, mean_seconds, rules_after
 from felloe.launching.planning.surveyor import LINES, would_run
 from felloe.launching.planning.surveyor import Survey as Report
 from unit_jobs import COUNT, DRAW, GATHER, JOBS, PART, TELL, make_all, write
@@ -119,7 +120,8 @@ def test_a_round_is_worth_its_start_where_enough_may_be_spared(made):
 def report(**changes):
     fields = {
         "stale": [], "tampered": [], "forced": [], "first": [], "worth_a_round": False,
-        "running": {}, "seconds": {}, "following": {}, "jobs": 70, "asked_for": False, "code": "c",
+        "running": {}, "seconds": {}, "after": {}, "following": {}, "jobs": 70,
+        "asked_for": False, "code": "c",
         "promised": [], "left_over": [],
         "other_versions": "",
     }  # fmt: skip
@@ -155,3 +157,16 @@ def test_the_seconds_of_a_step_are_the_mean_of_its_jobs_that_run_and_were_measur
     step = mean_seconds(jobs, [COUNT])
     assert list(step.values()) == [2.0]
     assert mean_seconds(jobs, [COUNT, DRAW, GATHER]) == dict.fromkeys(step, 3.5)
+
+
+def test_the_survey_tells_which_rules_wait_for_which():
+    def job(rule, *upstream):
+        return types.SimpleNamespace(rule=rule, upstream=list(upstream))
+
+    jobs = {
+        "1": job("read"), "2": job("read"), "3": job("tree", "1"), "4": job("tree", "3", "2"),
+        "5": job("tell", "4", "1", "away"), "away": job("old"),
+    }  # fmt: skip
+    after = rules_after(jobs, {"1", "2", "3", "4", "5"})
+    assert after == {"read": ["tree", "tell"], "tree": ["tell"], "tell": []}
+    assert list(after) == ["read", "tree", "tell"]

@@ -1,7 +1,7 @@
 """How long the rest of a run will take, judged by the benchmarks of an earlier one."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 TARGET = "all"  # the rule that only gathers; it takes no time and has no benchmark
@@ -29,7 +29,10 @@ def seconds_of_rules(folder: Path) -> dict[str, float]:
 
 
 def seconds_left(
-    remaining: Mapping[str, int], seconds: Mapping[str, float], cores: int
+    remaining: Mapping[str, int],
+    seconds: Mapping[str, float],
+    cores: int,
+    after: Mapping[str, Sequence[str]] | None = None,
 ) -> float | None:
     """
     Estimate the seconds that the remaining jobs take.
@@ -42,25 +45,45 @@ def seconds_left(
         As returned by `seconds_of_rules`.
     cores : int
         Jobs that run at once.
+    after : mapping of str to sequence of str, optional
+        The rules that wait for each, which stand behind it.
 
     Returns
     -------
     float or None
-        The jobs' seconds shared by the cores, but no less than the longest job. A rule without
-        benchmark counts as the mean of the others; None if no rule has one, or if it is not known
-        how many jobs run at once (`cores` 0, as on a cluster).
+        T / m + (1 - 1 / m) C, of all jobs' seconds T, m cores and the seconds C of the longest
+        chain of jobs that wait for each other: no order in which a core is never idle while a job
+        could run takes longer, and none is shorter than T / m or C. A rule without benchmark
+        counts as the mean of the others; None if no rule has one, or if it is not known how many
+        jobs run at once (`cores` 0, as on a cluster).
+
+    References
+    ----------
+    R. L. Graham (1966), Bounds for certain multiprocessing anomalies, Bell System Technical Journal
+    45, 1563-1581 (from memory).
     """
     if not seconds or not cores:
         return None
     mean = math.fsum(seconds.values()) / len(seconds)
-    left = [
-        (count, expected(rule, seconds, mean))
+    took = {
+        rule: expected(rule, seconds, mean)
         for rule, count in remaining.items()
         if count > 0 and rule != TARGET
-    ]
-    if not left:
+    }
+    if not took:
         return 0.0
-    return max(math.fsum(n * each for n, each in left) / cores, max(each for _, each in left))
+    total = math.fsum(remaining[rule] * each for rule, each in took.items())
+    return total / cores + (1 - 1 / cores) * longest_chain(took, after or {})
+
+
+def longest_chain(took: Mapping[str, float], after: Mapping[str, Sequence[str]]) -> float:
+    """Return the seconds of the longest chain of rules, each of which waits for the one before."""
+    chains = dict(took)
+    for rule in reversed(list(after)):
+        waiting = [chains[other] for other in after[rule] if other in chains]
+        if rule in took and waiting:
+            chains[rule] = took[rule] + max(waiting)
+    return max(chains.values())
 
 
 def expected(rule: str, seconds: Mapping[str, float], otherwise: float) -> float:

@@ -35,6 +35,8 @@ class Watcher:
         Whether progress is one line that is written over.
     seconds : dict of str to float
         What a job of each rule took in an earlier run; empty if there was none.
+    after : dict of str to list of str
+        The rules that wait for each, as far as that is known.
     failures : list of Failed
     errors : list of Said
         What the engine called an error.
@@ -51,6 +53,7 @@ class Watcher:
 
     terminal: bool = field(default_factory=sys.stdout.isatty)
     seconds: dict[str, float] = field(default_factory=dict)
+    after: dict[str, list[str]] = field(default_factory=dict)
     failures: list[Failed] = field(default_factory=list)
     errors: list[Said] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
@@ -102,7 +105,7 @@ class Watcher:
 
     def left(self) -> str:
         """Return the time left in words, or nothing where there is nothing to judge it by."""
-        left = seconds_left(self.remaining, self.seconds, self.cores)
+        left = seconds_left(self.remaining, self.seconds, self.cores, self.after)
         return in_words(left) if left else ""
 
     def show(self, text: str) -> None:

@@ -156,6 +156,7 @@ class Survey:
             "worth_a_round": self.worth_a_round(),
             "running": counted_steps(jobs, running),
             "seconds": mean_seconds(jobs, running),
+            "after": rules_after(jobs, running),
             "following": counted_steps(jobs, running.difference(told)),
             "jobs": len(jobs),
             "asked_for": self.plan.forced,
@@ -237,6 +238,18 @@ def mean_seconds(jobs: Mapping[str, Job], keys: Collection[str]) -> dict[str, fl
         if (seconds := jobs[key].seconds) is not None:
             found.setdefault(ledger.step_of(jobs[key].logs[0]), []).append(seconds)
     return {step: math.fsum(sorted(each)) / len(each) for step, each in sorted(found.items())}
+
+
+def rules_after(jobs: Mapping[str, Job], keys: Collection[str]) -> dict[str, list[str]]:
+    """Return which later rules wait for each rule of some jobs, upstream ones first."""
+    after: dict[str, list[str]] = {}
+    for job in (jobs[key] for key in jobs if key in keys):
+        for rule in dict.fromkeys(jobs[key].rule for key in job.upstream if key in keys):
+            earlier = job.rule not in after or [*after].index(rule) < [*after].index(job.rule)
+            if rule != job.rule and earlier and job.rule not in after[rule]:
+                after[rule].append(job.rule)
+        after.setdefault(job.rule, [])
+    return after
 
 
 def held(path: str) -> bool:

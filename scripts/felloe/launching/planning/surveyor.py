@@ -35,6 +35,8 @@ class Survey:
         Jobs that would run if all did that wait for them, by step.
     seconds : dict of str to float
         What a job of each of these steps takes, as told by its measured growth.
+    after : dict of str to list of str
+        The later rules that wait for each, upstream ones first.
     following : dict of str to int
         Those of them that `stale` does not tell.
     jobs : int
@@ -60,6 +62,7 @@ class Survey:
     worth_a_round: bool
     running: dict[str, int]
     seconds: dict[str, float]
+    after: dict[str, list[str]]
     following: dict[str, int]
     jobs: int
     asked_for: bool
