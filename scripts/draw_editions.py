@@ -13,6 +13,7 @@ def main(
     older_chart: str,
     newer_chart: str,
     wheels: list[str],
+    pdf: bool,  # the paths say it; here so that the ledger does
     fonts: Sequence[str] = (),
     **named: Any,
 ) -> None:

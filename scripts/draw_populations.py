@@ -15,15 +15,15 @@ def main(
     stability: str,
     stability_record: str,
     smallest_cell: int,
-    people_figures: list[str],
+    stability_figure: list[str],
+    granularity_figure: list[str],
+    pdf: bool,  # the paths say it; here so that the ledger does
     preview: bool = False,
     fonts: Sequence[str] = (),
     **populations: Any,
 ) -> None:
     """Draw how stable and how coarse the sorts are, then the populations compared."""
     shared: dict[str, Any] = {"about": about, "preview": preview, "fonts": fonts}
-    names = [f"{name}_{kind}" for name in draw_people.FIGURES for kind in draw_people.KINDS]
-    files: dict[str, Any] = dict(zip(names, people_figures, strict=True))
     draw_people.main(
         **shared,
         terms=lexicon,
@@ -31,7 +31,8 @@ def main(
         table=stability,
         record=stability_record,
         smallest_cell=smallest_cell,
-        **files,
+        stability_figure=stability_figure,
+        granularity_figure=granularity_figure,
     )
     draw_populations.main(**shared, lexicon=lexicon, **populations)
 

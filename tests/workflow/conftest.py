@@ -86,7 +86,7 @@ def unmistakable_run(tmp_path_factory):
     """A folder in which a study of unmistakable people was run, shared both ways, archived."""
     folder = tmp_path_factory.mktemp("nobody") / "a folder"
     write_unmistakable_study(folder / "guild")
-    (folder / "small.yaml").write_text(SETTINGS, encoding="utf-8")
+    (folder / "small.yaml").write_text(SETTINGS + "figures: {pdf: true}\n", encoding="utf-8")
     for words in (
         (), ("share", "guild"), ("share", "guild", "--folder"),
         ("archive", "guild", "--without-people"),

@@ -71,8 +71,10 @@ FILES = [
     *(
         f"figures/{name}.{kind}"
         for name in "dendrogram matrix map shepard stability populations wheel".split()
-        for kind in ("svg", "pdf", "png")
+        for kind in ("svg", "png")
     ),
+    "figures/wheel.pdf",
+    "figures/wheel_a4.pdf",
     "report/report.html",
     "report/wheel.html",
     "report/cards.html",

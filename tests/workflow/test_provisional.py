@@ -13,7 +13,7 @@ from workflow.conftest import run_felloe
 
 LATER, STOPPED = "later", "stop.yaml"
 STUDIES = f"studies: {{{STUDY}: {STUDY}, {LATER}: {LATER}}}\neditions: [[{STUDY}, {LATER}]]"
-NOISE = re.sub(r"studies: .*\neditions: .*", STUDIES, SETTINGS)
+NOISE = re.sub(r"studies: .*\neditions: .*", STUDIES, SETTINGS) + "figures: {pdf: true}\n"
 # what is made before, or beside, the question of the chart
 NOT_OF_THE_CHART = {f"figures/{name}" for name in ("granularity", "stability", "populations")}
 DRAWINGS, TEXTS = (".svg", ".pdf", ".png"), (".html", ".ttl", ".jsonld", ".gpl")

@@ -287,6 +287,13 @@ def test_what_all_have_anyway_set_for_one_edition_runs_no_computation(project):
     assert ran == MANIFEST
 
 
+def test_figures_as_pdf_too_run_only_who_draws_and_who_shows_or_hashes_them(project):
+    ran = jobs_after_edit(project, "small.yaml", lambda text: text + "figures: {pdf: true}\n")
+    drawing = {"draw_evidence", "draw_populations", "draw_editions"}
+    assert ran == {*drawing, "report_editions", *MANIFEST}
+    assert jobs(project) == set()  # the setting is back
+
+
 def test_other_prices_run_only_who_tells_them(project):
     ran = jobs_after(project, "tiers/move_fits.py", lambda text: text + "\nADDED = 1\n")
     assert ran == {"price_moves", "write_hand_off", *MANIFEST}

@@ -52,16 +52,12 @@ rule draw_evidence:
         fonts=font_files,
     output:
         **{
-            f"{name}_{kind}": f"results/{{study}}/figures/{name}.{kind}"
-            for name in ("dendrogram", "matrix", "class_counts", "sensitivity")
-            for kind in ("svg", "pdf", "png")
+            f"{name}_figure": drawn(f"results/{{study}}/figures/{name}")
+            for name in (
+                *("dendrogram", "matrix", "class_counts", "sensitivity"),
+                *("map", "shepard", "ring", "own_charts"),
+            )
         },
-        map_figure=multiext("results/{study}/figures/map", ".svg", ".pdf", ".png"),
-        shepard_figure=multiext("results/{study}/figures/shepard", ".svg", ".pdf", ".png"),
-        ring_figure=multiext("results/{study}/figures/ring", ".svg", ".pdf", ".png"),
-        svg="results/{study}/figures/own_charts.svg",
-        pdf="results/{study}/figures/own_charts.pdf",
-        png="results/{study}/figures/own_charts.png",
     log:
         "results/{study}/logs/draw_evidence.log",
     benchmark:
@@ -70,6 +66,7 @@ rule draw_evidence:
         "../envs/study.yaml"
     params:
         code=code_of("draw_evidence"),
+        pdf=config["figures"]["pdf"],
         preview=config["preview"],
         method=own("clustering", "linkage"),
     script:

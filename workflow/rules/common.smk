@@ -24,6 +24,8 @@ LANGUAGES = {
     study: languages_of(folder, HEADERS[study].language)
     for study, folder in config["studies"].items()
 }
+# what a figure of the evidence is written as; wheels to print, cards and timelines have PDFs anyway
+DRAWN_AS = ["svg", "png", *(["pdf"] if config["figures"]["pdf"] else [])]
 # the settings as they are for each study
 OWN = {study: of_study(config, study) for study in STUDIES}
 # studies whose people were shown some terms each, as their design says; an archive without people
@@ -132,6 +134,11 @@ def translated_charts(wildcards):
     """Return the charts of a study in its further languages."""
     further = LANGUAGES[wildcards.study]
     return expand(f"results/{wildcards.study}/report/chart.{{language}}.json", language=further)
+
+
+def drawn(path):
+    """Return the files of a figure of the evidence, from their path without its suffix."""
+    return [f"{path}.{kind}" for kind in DRAWN_AS]
 
 
 def own(block, name):

@@ -79,14 +79,9 @@ rule draw_populations:
         lexicon="results/{study}/validation/terms.csv",
         fonts=font_files,
     output:
-        people_figures=[
-            f"results/{{study}}/figures/{name}.{kind}"
-            for name in ("stability", "granularity")
-            for kind in ("svg", "pdf", "png")
-        ],
-        svg="results/{study}/figures/populations.svg",
-        pdf="results/{study}/figures/populations.pdf",
-        png="results/{study}/figures/populations.png",
+        stability_figure=drawn("results/{study}/figures/stability"),
+        granularity_figure=drawn("results/{study}/figures/granularity"),
+        populations_figure=drawn("results/{study}/figures/populations"),
     log:
         "results/{study}/logs/draw_populations.log",
     benchmark:
@@ -96,6 +91,7 @@ rule draw_populations:
         "../envs/study.yaml"
     params:
         code=code_of("draw_populations"),
+        pdf=config["figures"]["pdf"],
         smallest_cell=config["privacy"]["smallest_cell"],
         preview=config["preview"],
         counted=counted,

@@ -5,10 +5,10 @@ include: "editions_links.smk"
 
 
 EDITION_FIGURES = ("wheels", "migration", "distances")
-KINDS = ("svg", "pdf", "png")
+KINDS = ("svg", "pdf", "png")  # of a timeline
 COMPARED = [
     *("comparison.json", "terms.csv", *LINKED, "report.html"),
-    *(f"figures/{name}.{kind}" for name in EDITION_FIGURES for kind in KINDS),
+    *(path for name in EDITION_FIGURES for path in drawn(f"figures/{name}")),
 ]
 FOLLOWED = ["timeline.csv", "timeline.json", "timeline.html", *(f"timeline.{k}" for k in KINDS)]
 
@@ -93,13 +93,10 @@ rule draw_editions:
         newer_chart="results/{newer}/report/chart.json",
         fonts=edition_fonts,
     output:
-        wheels=multiext("results/editions/{older}--{newer}/figures/wheels", ".svg", ".pdf", ".png"),
-        migration=multiext(
-            "results/editions/{older}--{newer}/figures/migration", ".svg", ".pdf", ".png"
-        ),
-        distances=multiext(
-            "results/editions/{older}--{newer}/figures/distances", ".svg", ".pdf", ".png"
-        ),
+        **{
+            name: drawn(f"results/editions/{{older}}--{{newer}}/figures/{name}")
+            for name in EDITION_FIGURES
+        },
     log:
         "results/editions/{older}--{newer}/logs/draw_editions.log",
     benchmark:
@@ -108,6 +105,7 @@ rule draw_editions:
         "../envs/study.yaml"
     params:
         code=code_of("draw_editions"),
+        pdf=config["figures"]["pdf"],
         preview=config["preview"],
     script:
         "../../scripts/draw_editions.py"

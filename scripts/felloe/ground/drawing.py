@@ -35,6 +35,12 @@ CLASS_CYCLE = (
 )  # fmt: skip
 _FURTHER: list[str] = []  # families of the study's own fonts
 MISSING = re.compile(r"Glyph (\d+) .*missing from")
+# What a figure can be saved as, and what is not to stand in its metadata.
+UNDATED: dict[str, dict[str, str | None]] = {
+    "svg": {"Date": None, "Creator": None},
+    "pdf": {"CreationDate": None, "Creator": None, "Producer": None},
+    "png": {"Software": None},
+}
 SETTINGS: dict[Any, Any] = {
     "svg.hashsalt": "felloe",
     "svg.fonttype": "path",
@@ -151,13 +157,13 @@ def save_figure(
     preview: bool = False,
 ) -> None:
     """
-    Save a figure in three formats, without dates or versions.
+    Save a figure in several formats, without dates or versions.
 
     Parameters
     ----------
     fig : matplotlib.figure.Figure
     paths : sequence of str or Path
-        Where the SVG, the PDF and the PNG go.
+        Where it goes; each is written as its suffix says (`UNDATED`).
     title : str
         Goes into the metadata of each file.
     dpi : int
@@ -178,16 +184,11 @@ def save_figure(
         corner = 1 - PREVIEW_MM * MM / wide, 1 - PREVIEW_MM * MM / high
         fig.text(*corner, PREVIEW, color=ACCENT, zorder=20, backgroundcolor=PAPER, **look)
     named = {"Title": title} if title else {}
-    svg, pdf, png = paths
-    for path, kind, undated in (
-        (svg, "svg", {"Date": None, "Creator": None}),
-        (pdf, "pdf", {"CreationDate": None, "Creator": None, "Producer": None}),
-        (png, "png", {"Software": None}),
-    ):
-        buffer = io.BytesIO()
+    for path in paths:
+        kind, buffer = Path(path).suffix[1:], io.BytesIO()
         with warnings.catch_warnings(record=True) as caught:
             warnings.simplefilter("always")
-            fig.savefig(buffer, format=kind, dpi=dpi, metadata={**undated, **named})
+            fig.savefig(buffer, format=kind, dpi=dpi, metadata={**UNDATED[kind], **named})
         refuse_boxes(caught, str(path))
         write_bytes(path, buffer.getvalue())
 

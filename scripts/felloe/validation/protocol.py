@@ -47,7 +47,11 @@ class Departure:
 
 # Settings that came later, at the value that changes nothing in studies of a usual size: so left,
 # they are no departure from a protocol frozen before there were any.
-SINCE = {"comparison": {"people_at_most": 1000}, "map": {"most_pairs": 50_000}}
+SINCE: dict[str, dict[str, Any]] = {
+    "comparison": {"people_at_most": 1000},
+    "map": {"most_pairs": 50_000},
+    "figures": {"pdf": False},
+}
 
 
 def without_later(settings: Mapping[str, Any]) -> dict[str, Any]:
@@ -57,6 +61,8 @@ def without_later(settings: Mapping[str, Any]) -> dict[str, Any]:
         if block in found:
             own = found[block].items()
             found[block] = {k: v for k, v in own if k not in later or v != later[k]}
+            if not found[block]:  # it came later as a whole
+                del found[block]
     return found
 
 

@@ -85,7 +85,7 @@ def draw(folder, into):
         pooling="decide",
         lexicon=lexicon,
         **{name: folder / f"{name}.csv" for name in ("terms", "splits", "consequence")},
-        **{kind: into / f"populations.{kind}" for kind in FIGURES},
+        populations_figure=[into / f"populations.{kind}" for kind in FIGURES],
     )
     return [(into / f"populations.{kind}").read_bytes() for kind in FIGURES]
 

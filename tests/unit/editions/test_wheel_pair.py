@@ -291,13 +291,13 @@ def test_a_class_of_one_word_is_named_in_the_key(tmp_path):
     assert "Classes of one word, without a name on the rim: of 2026 brine." in svg
 
 
-def files_of(folder, found):
+def files_of(folder, found, kinds=("svg", "pdf", "png")):
     record, rows, older, newer = found
     write_json(folder / "comparison.json", record)
     TERMS.write(folder / "terms.csv", rows)
     write_chart(folder / "older.json", older)
     write_chart(folder / "newer.json", newer)
-    wheels = [folder / f"wheels.{kind}" for kind in ("svg", "pdf", "png")]
+    wheels = [folder / f"wheels.{kind}" for kind in kinds]
     draw(
         comparison=folder / "comparison.json",
         terms=folder / "terms.csv",
@@ -315,6 +315,17 @@ def test_the_same_editions_give_the_same_bytes(small, tmp_path):
         (tmp_path / name).mkdir()
         made.append([path.read_bytes() for path in files_of(tmp_path / name, small)])
     assert made[0] == made[1]
+
+
+def test_a_sheet_is_written_as_what_is_asked_for_alone(small, tmp_path):
+    made = []
+    for kinds in (["svg", "pdf", "png"], ["svg", "png"]):
+        folder = tmp_path / str(len(kinds))
+        folder.mkdir()
+        files_of(folder, small, kinds)
+        made.append({path.name: path.read_bytes() for path in folder.glob("wheels.*")})
+    every, asked = made
+    assert asked == {name: every[name] for name in ("wheels.svg", "wheels.png")}
 
 
 def test_the_drawing_is_told_to_those_who_cannot_see_it(small, tmp_path):

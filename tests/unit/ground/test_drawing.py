@@ -16,14 +16,14 @@ HERE = Path(__file__).parent
 NAMES = ["first", "a $dear$ second", "third"]
 
 
-def saved(folder):
+def saved(folder, kinds=("svg", "pdf", "png")):
     fig = figure(60, 40)
     ax = fig.add_subplot()
     ax.set(xlim=(-0.5, 2.5), ylim=(-0.5, 2.5))
     name_rows(ax, NAMES, 6.0)
     name_columns(ax, NAMES, 6.0)
     folder.mkdir()
-    paths = [folder / f"figure.{kind}" for kind in ("svg", "pdf", "png")]
+    paths = [folder / f"figure.{kind}" for kind in kinds]
     save_figure(fig, paths, title="Three names")
     return paths
 
@@ -31,6 +31,14 @@ def saved(folder):
 def test_a_figure_drawn_twice_is_the_same_bytes_in_every_format(tmp_path):
     one, other = saved(tmp_path / "one"), saved(tmp_path / "other")
     assert [path.read_bytes() for path in one] == [path.read_bytes() for path in other]
+
+
+@pytest.mark.parametrize("kinds", [["svg", "png"], ["png", "svg", "pdf"]])
+def test_a_figure_has_the_same_bytes_whatever_else_it_is_saved_as(tmp_path, kinds):
+    expected = {path.suffix: path.read_bytes() for path in saved(tmp_path / "all")}
+    made = saved(tmp_path / "some", kinds)
+    assert [path.read_bytes() for path in made] == [expected[f".{kind}"] for kind in kinds]
+    assert len(list((tmp_path / "some").iterdir())) == len(kinds)
 
 
 ODD_TASTE = """

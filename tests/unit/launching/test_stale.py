@@ -6,7 +6,11 @@ from felloe.launching.planning.stale import left_over, stale_results
 from felloe.validation.intake.study_file import StudyFile
 from study_folder import write_folder
 
-SETTINGS = {"studies": {"new": "data/new", "old": "data/old"}, "editions": [["old", "new"]]}
+SETTINGS = {
+    "studies": {"new": "data/new", "old": "data/old"},
+    "editions": [["old", "new"]],
+    "figures": {"pdf": False},
+}
 HEADERS = {name: StudyFile(populations={"panel": "Panel"}) for name in SETTINGS["studies"]}
 MADE = [
     "old/validation/sorts.csv",
@@ -67,6 +71,22 @@ def test_languages_that_a_study_has_no_more_are_told(
         for name in dropped
     ]
     assert [line for line in told(folder) if "products" in line] == expected
+
+
+MINE = ["old/figures/wheel.pdf", "old/figures/wheel.svg", "old/figures/wheel_a4.de.pdf",
+        "old/figures/wheel_a4.de.svg", "old/figures/notes.pdf"]  # fmt: skip
+
+
+@pytest.mark.parametrize("home", ["old", "editions/old--new"])
+def test_figures_as_pdf_that_nothing_asks_for_are_told_and_prints_are_not(home, results):
+    assert told(results(*MINE)) == []
+    folder = results(f"{home}/figures/wheels.pdf", f"{home}/figures/wheels.svg")
+    assert told(folder) == [
+        f"{home}/figures holds figures as PDF, which `figures.pdf` in these settings does not ask "
+        "for; they were left as they are."
+    ]
+    asked = {**SETTINGS, "figures": {"pdf": True}}
+    assert stale_results(folder, asked, HEADERS) == []
 
 
 def test_a_timeline_that_is_named_no_more_is_told_beside_a_comparison_that_is(results):

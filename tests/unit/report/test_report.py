@@ -235,7 +235,7 @@ def test_a_wheel_without_words_is_told(study):
 
 
 def test_a_drawing_too_tall_for_a_page_names_the_file_that_can_be_read(study):
-    said = "<code>figures/dendrogram.pdf</code> has it in full size"
+    said = "<code>figures/dendrogram.svg</code> has it in full size"
     draw(study, "dendrogram", '<svg viewBox="0 0 300 599.5">')
     assert said not in told(study)
     draw(study, "dendrogram", '<svg viewBox="0 0 300 601">')

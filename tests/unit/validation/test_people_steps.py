@@ -40,9 +40,7 @@ SCHEMAS = Path(__file__).parents[3] / "workflow" / "schemas" / "records"
 PARTS = {"halves": 200, "curve_repeats": 10, "curve_steps": 3, "target": 0.95}
 TIERS = {"classes": "auto", "classes_range": [2, 4], "subclasses": 5, "subclasses_range": [4, 6]}
 FEW = {"smallest_cell": 2}  # the small study has four people of each kind
-FIGURES = [
-    f"{name}_{kind}" for name in ("stability", "granularity") for kind in ("svg", "pdf", "png")
-]
+FIGURES = ("stability", "granularity")
 
 
 def run_steps(folder, careless="p8"):
@@ -69,7 +67,10 @@ def run_steps(folder, careless="p8"):
     measured = {"table": str(folder / "stability.csv"), "record": str(folder / "stability.json")}
     keyed = {"study": "small", "seed": 1, "settings": PARTS, "tiers": TIERS, "linkage": "average"}
     measure_stability(sorts=made["analysed"], **keyed, **measured)
-    figures = {key: str(folder / key.replace("_", ".")) for key in FIGURES}
+    figures = {
+        f"{name}_figure": [str(folder / f"{name}.{kind}") for kind in ("svg", "pdf", "png")]
+        for name in FIGURES
+    }
     given = {"participants": made["participants"], "terms": out["terms"], "about": out["settings"]}
     draw_people(**given, **measured, **FEW, **figures)
     return folder

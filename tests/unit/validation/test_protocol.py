@@ -234,6 +234,14 @@ def test_a_later_setting_left_as_it_was_meant_is_no_departure_from_an_older_prot
         assert [(one.what, one.frozen, one.now) for one in found] == told
 
 
+@pytest.mark.parametrize(
+    ("asked", "told"), [(False, []), (True, [("figures", None, {"pdf": True})])]
+)
+def test_a_block_that_came_later_is_no_departure_as_it_was_meant(asked, told):
+    found = departures(made(), made(settings={**SETTINGS, "figures": {"pdf": asked}}))
+    assert [(one.what, one.frozen, one.now) for one in found] == told
+
+
 def test_later_settings_are_told_at_their_defaults():
     defaults = yaml.safe_load((ROOT / "config" / "config.yaml").read_text("utf-8"))
     for block, later in SINCE.items():

@@ -19,9 +19,7 @@ def main(
     about: str,
     dossier: str,
     whose: str,
-    svg: str,
-    pdf: str,
-    png: str,
+    own_charts_figure: list[str],
     preview: bool = False,
     fonts: Sequence[str] = (),
 ) -> None:
@@ -37,4 +35,4 @@ def main(
         whose=whose,
     )
     title = marked(TITLE, view.provisional)
-    save_figure(draw_own_charts(view), (svg, pdf, png), title, preview=preview)
+    save_figure(draw_own_charts(view), own_charts_figure, title, preview=preview)

@@ -23,9 +23,7 @@ def main(
     pooling: str,
     lexicon: str,
     about: str,
-    svg: str,
-    pdf: str,
-    png: str,
+    populations_figure: list[str],
     preview: bool = False,
     fonts: Sequence[str] = (),
 ) -> None:
@@ -42,4 +40,4 @@ def main(
     override = None if pooling == "decide" else pooling
     view = view_of(read_json(populations), counts, tables, labels, called, override)
     drawn = draw_populations(view)
-    save_figure(drawn, (svg, pdf, png), title="Populations compared", preview=preview)
+    save_figure(drawn, populations_figure, title="Populations compared", preview=preview)

@@ -1,5 +1,7 @@
 """Step: the published wheels of two editions side by side."""
 
+from pathlib import Path
+
 from felloe.editions.tables import TERMS
 from felloe.editions.wheels.figure_pair import draw_pair, pair_of
 from felloe.ground.files.records import read_json
@@ -22,11 +24,15 @@ def main(
     wheels: list[str],
     fonts: list[str],
 ) -> None:
-    """Read both charts and what became of the terms; draw one sheet, write each format."""
+    """Read both charts and what became of the terms; draw one sheet, write each path's format."""
     setter = typesetter(tuple(fonts))
     charts = read_chart(older_chart), read_chart(newer_chart)
     sheet = draw_pair(pair_of(read_json(comparison), TERMS.read(terms), *charts), setter)
-    svg, pdf, png = wheels
-    write_text(svg, svg_of(sheet, setter))
-    write_bytes(pdf, pdf_of(sheet, setter))
-    write_bytes(png, png_of(sheet, setter, dpi=DPI))
+    for path in map(Path, wheels):
+        match path.suffix:
+            case ".svg":
+                write_text(path, svg_of(sheet, setter))
+            case ".pdf":
+                write_bytes(path, pdf_of(sheet, setter))
+            case ".png":
+                write_bytes(path, png_of(sheet, setter, dpi=DPI))

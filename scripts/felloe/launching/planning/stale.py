@@ -1,6 +1,6 @@
 """What lies in `results/` and belongs to nothing that the settings name: said, and left there."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +16,7 @@ TIMELINE_MARKS = ("timeline.json", "timeline.html")
 COUNTS = (".together.csv", ".both.csv")  # of a population
 CHART = "chart.*.json"  # in a further language
 POOLED = "pooled"
+PRINTS = ("wheel", "wheel_a4")  # figures that always have a PDF, in each language
 SHOWN = 12  # lines; more would hide how the run ended
 LEFT = "it was left as it is"
 
@@ -38,8 +39,8 @@ def stale_results(
     Returns
     -------
     list of str
-        Studies, then pairs of editions and timelines, then populations and languages. What no run
-        made is passed over.
+        Studies, then pairs of editions and timelines, then populations and languages, then PDFs of
+        figures. What no run made is passed over.
     """
     results = Path(results)
     found = [
@@ -63,7 +64,21 @@ def stale_results(
             f"{settings['studies'][study]}/{LABELS_FILE}; they were left as they are."
             for name in dropped_languages(report, settings["studies"][study], header)
         ]
+    if not settings["figures"]["pdf"]:
+        pairs = [f"{EDITIONS}/{folder_of(pair)}" for pair in pairs_of(settings["editions"])]
+        found += stale_prints(results / home / "figures" for home in [*headers, *pairs])
     return found
+
+
+def stale_prints(folders: Iterable[Path]) -> Iterator[str]:
+    """Yield a sentence for every folder with PDFs of figures that are made without them now."""
+    for folder in folders:
+        made = [path for path in folder.glob("*.pdf") if path.with_suffix(".svg").exists()]
+        if any(path.name.partition(".")[0] not in PRINTS for path in made):
+            yield (
+                f"{named(folder)} holds figures as PDF, which `figures.pdf` in these settings does "
+                "not ask for; they were left as they are."
+            )
 
 
 def stale_editions(folder: Path, lists: Lists) -> Iterator[str]:

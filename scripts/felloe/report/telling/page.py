@@ -230,7 +230,7 @@ class Page:
         if box is None or float(box[2]) <= TALLEST * float(box[1]):
             return Markup("")
         return Markup(
-            ' <span class="onpaper">On one page it is too small to be read: <code>{}.pdf'
+            ' <span class="onpaper">On one page it is too small to be read: <code>{}.svg'
             "</code> has it in full size.</span>"
         ).format(name)
 

@@ -10,8 +10,6 @@ from felloe.validation.stability.figure_reliability import draw_stability, stabi
 from felloe.validation.stability.planning import expected_curve
 from felloe.validation.tables import PARTICIPANTS, STABILITY, TERMS
 
-FIGURES, KINDS = ("stability", "granularity"), ("svg", "pdf", "png")
-
 
 def main(
     *,
@@ -21,9 +19,10 @@ def main(
     table: str,
     record: str,
     smallest_cell: int,
+    stability_figure: list[str],
+    granularity_figure: list[str],
     preview: bool = False,
     fonts: Sequence[str] = (),
-    **files: str,
 ) -> None:
     """Read what was measured, draw both figures."""
     use_fonts(fonts)
@@ -34,9 +33,8 @@ def main(
     stability = stability_view(STABILITY.read(table), facts, labels_with_all(labels), expected)
     people, n_terms = PARTICIPANTS.read(participants), len(TERMS.read(terms))
     granularity = granularity_view(people, labels, n_terms, smallest_cell, partial)
-    for name, drawing in (
-        ("stability", draw_stability(stability)),
-        ("granularity", draw_granularity(granularity)),
+    for title, drawing, paths in (
+        ("Stability", draw_stability(stability), stability_figure),
+        ("Granularity", draw_granularity(granularity), granularity_figure),
     ):
-        paths = [files[f"{name}_{kind}"] for kind in KINDS]
-        save_figure(drawing, paths, title=name.capitalize(), preview=preview)
+        save_figure(drawing, paths, title=title, preview=preview)
