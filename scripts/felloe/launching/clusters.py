@@ -9,6 +9,7 @@ from pathlib import Path
 
 from felloe.errors import nearest, shortened
 from felloe.launching.complaints import LaunchError, WrongCommand
+from felloe.launching.engine.interrupts import attended
 from felloe.launching.setup.claims import alone
 from felloe.launching.setup.making import run_logged, tail_of
 from felloe.launching.setup.pip_words import reason_of
@@ -19,6 +20,7 @@ PROFILES = Path("workflow") / "profiles"
 USUAL = "default"  # of a run without a cluster; the cluster's own goes over it
 CONFIG = "config.yaml"  # the engine's name for it
 LOCK = "requirements.lock"  # of the plugins that a profile needs, where it needs any
+CANCEL = "cancel-left"  # a program in a profile's folder, where it has one
 HOME = "clusters"  # in the environment's folder
 
 
@@ -44,6 +46,17 @@ class Cluster:
         if self.plugins is not None:
             more["PYTHONPATH"] = [str(self.plugins)]
         return {**variables, **{name: os.pathsep.join(more[name]) for name in more}}
+
+    def cancel_left(self, folder: Path, variables: Mapping[str, str]) -> None:
+        """
+        Cancel the jobs of a working folder whose engine has ended, where the profile can do it.
+
+        The engine cancels what it knows to be at work. While it asks what has become of its jobs it
+        knows of none, and it gives up on a cancelling that takes more than two seconds.
+        """
+        program = self.profile / CANCEL
+        if os.access(program, os.X_OK):
+            attended([str(program)], lambda _: None, cwd=folder, env=dict(variables))
 
 
 def taken(typed: list[str], here: Path, root: Path) -> tuple[Path | None, list[str]]:

@@ -296,6 +296,7 @@ def watched(engine: Engine, command: list[str]) -> int:
     found = os.pathsep.join(filter(None, [str(ROOT / "scripts"), variables.get("PYTHONPATH")]))
     variables = {**variables, "PYTHONPATH": found, VARIABLE: str(os.getpid())}
     with held(folder, say) as inherited:
+        status = 1
         try:
             status = attended(
                 [*command, "--logger", "felloe"],
@@ -306,6 +307,8 @@ def watched(engine: Engine, command: list[str]) -> int:
             )
         finally:
             watcher.finish()
+            if status and engine.cluster is not None:
+                engine.cluster.cancel_left(folder, variables)
     if status:
         sys.stderr.write(f"{failure_screen(folder, watcher, engine.unlock)}\n")
         return status if status > 0 else 128 - status

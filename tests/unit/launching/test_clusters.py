@@ -1,5 +1,6 @@
 """Where steps run: a name among our profiles, or anybody's folder with one."""
 
+import os
 import shlex
 from dataclasses import replace
 from pathlib import Path
@@ -50,6 +51,12 @@ def test_what_is_no_profile_is_told_before_anything_is_made(typed, said, monkeyp
     assert said in capsys.readouterr().err
 
 
+@pytest.mark.parametrize("command", ["verify", "try mine", "archive", "freeze guild"])
+def test_a_command_that_takes_no_cluster_says_so(command, capsys):
+    assert launcher.main(shlex.split(f"{command} --cluster slurm")) == 2
+    assert "--cluster is no option of this command." in capsys.readouterr().err
+
+
 def test_the_clusters_profile_goes_over_the_usual_one_and_says_how_many_jobs(own):
     at_home = ENGINE.words(["all"])
     assert at_home[-2:] == ["--cores", "all"]
@@ -62,6 +69,29 @@ def test_the_clusters_profile_goes_over_the_usual_one_and_says_how_many_jobs(own
 def test_programs_and_plugins_of_a_profile_are_in_reach(own):
     variables = Cluster(own, own / "plugins").variables({"PATH": "/bin", "HOME": "/h"})
     assert variables == {"PATH": f"{own}:/bin", "HOME": "/h", "PYTHONPATH": f"{own}/plugins"}
+
+
+def test_what_an_engine_left_behind_is_cancelled_and_nobody_elses_jobs(tmp_path):
+    folder, programs = tmp_path / "our study", tmp_path / "programs"
+    for each in (folder, programs):
+        each.mkdir()
+    listed = [
+        f"7 {folder}/.snakemake/tmp.ab/snakejob.a.1.sh",
+        f"8 {folder}/mine.sh",
+        f"9 {tmp_path}/.snakemake/tmp.ab/snakejob.a.1.sh",
+        f"10 {folder}/.snakemake/tmp.cd/snakejob.b.2.sh",
+    ]
+    (programs / "list").write_text("\n".join(listed) + "\n", encoding="utf-8")
+    for name, does in (("squeue", f"cat '{programs}/list'"), ("scancel", 'echo "$@" >> cancelled')):
+        (programs / name).write_text(f"#!/bin/sh\n{does}\n", encoding="utf-8")
+        (programs / name).chmod(0o755)
+    cluster = Cluster(SLURM, None)
+    cluster.cancel_left(folder, cluster.variables({"PATH": f"{programs}:{os.defpath}"}))
+    assert (folder / "cancelled").read_text(encoding="utf-8").split() == ["7", "10"]
+
+
+def test_a_profile_without_a_program_for_it_cancels_nothing_more(own):
+    Cluster(own, None).cancel_left(own, {})
 
 
 def test_without_a_lock_nothing_is_installed(own, monkeypatch):
