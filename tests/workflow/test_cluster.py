@@ -1,5 +1,6 @@
 """Steps as jobs of a real Slurm, which is started and stopped here: the same bytes as at home."""
 
+import os
 import re
 import shutil
 import signal
@@ -18,20 +19,21 @@ from workflow.conftest import RUN
 
 AT_HOME = ["--configfile", "small.yaml", "--directory", "."]
 TYPED = ["--cluster", "slurm", *AT_HOME, "--seconds-between-status-checks", "1"]
-MADE = f"results/{STUDY}/clustering/ties.json"  # and all that it is made from
+MADE = f"results/{STUDY}/clustering/linkage.csv"  # and all that it is made from
 UNSTABLE = {"logs", "benchmarks"}
 PATIENCE = 150.0  # seconds
 
 
 @pytest.fixture(scope="module")
 def cluster():
-    """The variables of who submits to a Slurm of our own."""
+    """The variables of who submits to a Slurm of our own; skipped as `browser` is."""
     if missing := why_not():
-        pytest.skip(missing)
+        say = pytest.fail if os.environ.get("FELLOE_SLURM") == "required" else pytest.skip
+        say(missing)
     home = Path(tempfile.mkdtemp(prefix="slurm-"))
     with slurm(home) as variables:
         yield variables
-        assert jobs(variables) == []
+        wait_until(lambda: not jobs(variables), "jobs are left")
     shutil.rmtree(home)
 
 
@@ -68,6 +70,34 @@ def said_in(folder):
     return (folder / "said.txt").read_text(encoding="utf-8")
 
 
+def wait_until(holds, otherwise):
+    """Wait until something holds."""
+    until = time.monotonic() + PATIENCE
+    while not holds():
+        assert time.monotonic() < until, otherwise
+        time.sleep(0.1)
+
+
+SLOW = {  # what Slurm's programs do before they do as ever
+    "scontrol": ': > "{folder}/asked"; sleep 5',  # tells late of a job, and that it was asked
+    "sbatch": 'for script; do :; done; sed -i "1a sleep 600" "$script"',  # a job does not end
+}
+
+
+def slowed(folder, variables):
+    """Return variables with a Slurm that takes its time."""
+    there = folder / "slow"
+    there.mkdir()
+    for name, first in SLOW.items():
+        real = shutil.which(name, path=variables["PATH"])
+        program = there / name
+        program.write_text(
+            f'#!/bin/sh\n{first.format(folder=folder)}\nexec "{real}" "$@"\n', encoding="utf-8"
+        )
+        program.chmod(0o755)
+    return {**variables, "PATH": os.pathsep.join([str(there), variables["PATH"]])}
+
+
 def running_job(variables, run, folder, without=()):
     """Wait for a job at work that is none of some; return its number."""
     until = time.monotonic() + PATIENCE
@@ -101,8 +131,8 @@ def test_a_run_on_slurm_makes_the_same_bytes_and_a_killed_job_is_submitted_again
     made = folder / "results" / STUDY
     files = [path.relative_to(made) for path in made.rglob("*") if path.is_file()]
     files = [path for path in files if not UNSTABLE & set(path.parts)]
-    assert Path("clustering/ties.json") in files
-    assert Path("ledger/gather_replicates.json") in files
+    assert Path("clustering/linkage.csv") in files
+    assert Path("ledger/cluster_terms.json") in files
     others = [path for path in files if bytes_at(made / path) != bytes_at(small_results / path)]
     assert others == []
     # and nobody need make it again, at home either
@@ -110,18 +140,16 @@ def test_a_run_on_slurm_makes_the_same_bytes_and_a_killed_job_is_submitted_again
     assert looked.stdout.startswith("Nothing would run")
 
 
-def test_ctrl_c_cancels_what_was_submitted(cluster, tmp_path):
+def test_ctrl_c_cancels_what_was_submitted_while_the_engine_asks_for_it_too(cluster, tmp_path):
     folder = new_study(tmp_path / "stopped")
     before = numbers(cluster)
-    run = started(folder, cluster, MADE)
+    run = started(folder, slowed(folder, cluster), MADE)
     number = running_job(cluster, run, folder, before)
+    wait_until((folder / "asked").exists, "the engine never asked")
     run.send_signal(signal.SIGINT)
-    assert run.wait(timeout=60) == 130
+    assert run.wait(timeout=PATIENCE) == 130
     assert "Stopped (SIGINT)." in said_in(folder)
-    until = time.monotonic() + 15  # a job that is told to end has a moment for it
-    while jobs(cluster) and time.monotonic() < until:
-        time.sleep(0.2)
-    assert jobs(cluster) == []
+    wait_until(lambda: not jobs(cluster), "jobs are left")  # one that is told to has a moment
     assert "CANCELLED" in [state for each, _, state, _ in job_states(cluster) if each == number]
 
 
