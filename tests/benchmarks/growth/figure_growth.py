@@ -27,7 +27,7 @@ def draw_growth(cells, stages):
     fig.text(
         4 / WIDE_MM, top - 6 / HIGH_MM, va="top", fontsize=7, color=MUTED,
         s="Seconds of one processor for few draws; grey: what is claimed at the most. Beside the "
-        "names the power with which the cost grows.",
+        "names the power with which the cost grows over the three largest sizes.",
     )  # fmt: skip
     for axis, left in PANELS.items():
         place = left / WIDE_MM, BOTTOM_MM / HIGH_MM, PANEL_MM / WIDE_MM, UP_MM / HIGH_MM
