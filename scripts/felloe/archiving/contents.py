@@ -28,8 +28,9 @@ BESIDE_CODE = (
     "CITATION.cff", "config/README.md", "workflow/resources.csv",
     "workflow/profiles/slurm/requirements.lock",
     "workflow/profiles/slurm/slurm-submit", "workflow/profiles/slurm/slurm-status",
+    "workflow/profiles/slurm/cancel-left",
 )  # fmt: skip
-PROGRAMS = ("scripts/run", *BESIDE_CODE[-2:])
+PROGRAMS = ("scripts/run", *BESIDE_CODE[-3:])
 HOW_TO, SUMS = "HOW-TO-RERUN.txt", "SHA256SUMS"
 OF_PROJECT = (".", "config", "scripts", "workflow")  # its folders in an archive
 DOWN = "work"  # stands for each folder that a study's path goes up
