@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+import yaml
 from felloe.launching import clusters, launcher
 from felloe.launching.clusters import Cluster, cluster_for, profile_of, taken
 from felloe.launching.complaints import WrongCommand
@@ -133,3 +134,11 @@ def test_our_profiles_name_no_place_and_every_package_by_its_hash():
             text = lock.read_text(encoding="utf-8")
             assert text.count("==") == text.count("--hash=sha256:") > 0
     assert issubclass(WrongCommand, clusters.LaunchError)
+
+
+def test_no_command_of_the_profile_is_made_a_path_which_a_blank_would_break():
+    # the engine makes a path of every setting of a profile that is the name of a file beside it
+    settings = yaml.safe_load((SLURM / "config.yaml").read_text(encoding="utf-8"))
+    commands = [value for name, value in settings.items() if name.endswith("-cmd")]
+    assert len(commands) == 3
+    assert not [value for value in commands if (SLURM / value).exists()]
