@@ -11,6 +11,7 @@ GERMAN = (
     "Getreidekaffee", "überreife Honigmelone", "Schwefelhölzchen", "Süßholz", "Kellermuff",
     "eingelegte Salzzitrone", "Kuhstall", "Buttermilch", "Wacholderbeere", "Haselnusshaut",
 )  # fmt: skip
+GRADES = ("robust", "possible", "noise")
 
 
 def german(count):
@@ -87,3 +88,17 @@ def pair_example(folder, older, newer, moved=(), adrift=(), **marks):
     charts[0]["edition"], charts[1]["edition"] = "2016", "2026"
     rows = rows_of(*charts, dict(moved))
     return record_of(rows, adrift, **marks), rows, *charts
+
+
+def moved(*numbers):
+    return {f"t{number:03d}": GRADES[at % 3] for at, number in enumerate(numbers)}
+
+
+def of(n_classes, n_terms, **more):
+    return {"n_classes": n_classes, "n_terms": n_terms, **more}
+
+
+def small_pair(folder):
+    """Return a pair of few terms, three of them moved."""
+    older, newer = of(3, 14, absorb=False), of(4, 16, absorb=False)
+    return pair_example(folder, older, newer, moved(1, 9, 4))
