@@ -3,11 +3,12 @@
 import contextlib
 import hashlib
 import json
-import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
+
+from felloe.ground.files.writing import write_text
 
 MOST = 5000  # sources, some three megabytes
 
@@ -81,10 +82,5 @@ class KeptSources:
             return
         self.is_new = False
         said = json.dumps({"maker": self.maker, "sources": self.known}, sort_keys=True)
-        beside = self.path.with_name(f"{self.path.name}.{os.getpid()}")
-        try:
-            beside.write_text(said, encoding="utf-8")
-            beside.replace(self.path)
-        except OSError:
-            with contextlib.suppress(OSError):
-                beside.unlink(missing_ok=True)
+        with contextlib.suppress(OSError):
+            write_text(self.path, said)

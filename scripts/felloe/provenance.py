@@ -14,7 +14,6 @@ LIBRARY = SCRIPTS / "felloe"
 PRINTS = "felloe/report/hand_off/workbook.py"  # who imports it prints what columns mean
 DECLARATIONS = {"Column": 2, "Table": 1}  # which argument is a sentence
 UNTOLD = ("ctx", "kind", "type_comment", "type_ignores", "type_params")
-MOST = sys.maxsize  # arguments of what declares nothing
 READS = "READS"  # a module names so the templates it fills, as patterns within the library
 # within the environment that runs this; where it has no such folder nothing is kept
 KEPT = KeptSources(Path(sys.prefix) / "caches" / "sources.json", made_by=Path(__file__))
@@ -87,7 +86,7 @@ def source_in(text: str, is_python: bool) -> Source:
     if not is_python:
         return Source((), (), hashed(text), hashed(text))
     tree = ast.parse(text)
-    names, calls = set(), []
+    names, declared = set(), []
     for node in ast.walk(tree):
         if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef)) and is_docstring(node):
             node.body = node.body[1:]
@@ -97,19 +96,15 @@ def source_in(text: str, is_python: bool) -> Source:
         elif isinstance(node, ast.Import):
             names.update(alias.name for alias in node.names)
         elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
-            calls.append(node)
+            place = DECLARATIONS.get(node.func.id)
+            if place is not None and len(node.args) > place:
+                declared.append((node.args, place))
     ours = (name for name in names if name == "felloe" or name.startswith("felloe."))
     meaning, patterns = hashed(canonical(tree)), tuple(patterns_of(tree))
-    declared = [call for call in calls if len(call.args) > DECLARATIONS.get(named(call), MOST)]
-    for call in declared:
-        call.args[DECLARATIONS[named(call)]] = ast.Constant("")
+    for arguments, place in declared:
+        arguments[place] = ast.Constant("")
     untold = hashed(canonical(tree)) if declared else meaning
     return Source(tuple(sorted(ours)), patterns, meaning, untold)
-
-
-def named(call: ast.Call) -> str:
-    """Return the name that is called."""
-    return call.func.id if isinstance(call.func, ast.Name) else ""
 
 
 def hashed(text: str) -> str:

@@ -242,13 +242,13 @@ def mean_seconds(jobs: Mapping[str, Job], keys: Collection[str]) -> dict[str, fl
 
 def rules_after(jobs: Mapping[str, Job], keys: Collection[str]) -> dict[str, list[str]]:
     """Return which later rules wait for each rule of some jobs, upstream ones first."""
-    after: dict[str, list[str]] = {}
-    for job in (jobs[key] for key in jobs if key in keys):
-        for rule in dict.fromkeys(jobs[key].rule for key in job.upstream if key in keys):
-            earlier = job.rule not in after or [*after].index(rule) < [*after].index(job.rule)
-            if rule != job.rule and earlier and job.rule not in after[rule]:
-                after[rule].append(job.rule)
-        after.setdefault(job.rule, [])
+    kept = [job for key, job in jobs.items() if key in keys]
+    order = list(dict.fromkeys(job.rule for job in kept))
+    after: dict[str, list[str]] = {rule: [] for rule in order}
+    waits = ((jobs[key].rule, job.rule) for job in kept for key in job.upstream if key in keys)
+    for rule, later in dict.fromkeys(waits):
+        if order.index(rule) < order.index(later):
+            after[rule].append(later)
     return after
 
 
